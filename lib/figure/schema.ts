@@ -1,0 +1,122 @@
+import { z } from 'zod'
+import { PART_CLASSES } from '../catalogue/part-class.ts'
+import { STOCK_UNITS } from '../measure/quantity.ts'
+
+/** The item number printed on the drawing: 7, 12A. Compared without case and spaces. */
+export const Item = z
+  .string()
+  .trim()
+  .regex(/^[0-9A-Za-z][0-9A-Za-z.\-/]{0,7}$/, 'an item is what the drawing prints beside its leader line: 7 or 12A')
+
+const Millimetres = z.number().positive().max(5000)
+
+/** Facts of one joint, as the drawing or the maker's manual gives them. Rules read them; every one is optional. */
+export const LineFacts = z.strictObject({
+  /** Places around a rotor or hub, numbered 1..n; the opposite of k is k + n/2. */
+  stations: z.number().int().min(2).max(400).optional(),
+  /** ISO metric thread, e.g. M16 or M16x1.5. */
+  thread: z.string().regex(/^M\d+(\.\d+)?(x\d+(\.\d+)?)?$/).optional(),
+  propertyClass: z.enum(['4.6', '5.8', '8.8', '10.9', '12.9']).optional(),
+  torqueNm: z.number().positive().max(5000).optional(),
+  /** The state of the thread that the maker's torque is given for. */
+  torqueState: z.enum(['dry', 'oiled', 'anti-seize', 'thread-lock']).optional(),
+  /** Hole drilled for a split pin, in the bolt or clevis pin of this line. */
+  splitPinHoleMm: Millimetres.optional(),
+  /** Clevis pin that swings, so that ISO 1234 asks for the stouter split pin. */
+  clevisPinMm: Millimetres.optional(),
+  /** How the joint wants to be put together. */
+  joint: z
+    .enum(['shaft-fit', 'hub-spigot', 'wheel-face', 'threads-that-shake', 'hot-threads', 'brake-contact', 'gasket-face', 'bearing-fill', 'grease-nipple', 'pressure-seal', 'oil-fill'])
+    .array()
+    .max(4)
+    .optional(),
+  /** Brakes, steering and cutting parts get a new locking nut every time. */
+  safetyJoint: z.enum(['brake', 'steering', 'cutting', 'pto']).optional(),
+  /** Oil or coolant that runs out when this comes off, litres. */
+  fillLitres: z.number().positive().max(500).optional(),
+  /** Mass to lift, kilograms. */
+  massKg: z.number().positive().max(20000).optional(),
+})
+export type LineFacts = z.infer<typeof LineFacts>
+
+/** Facts of the part itself, wherever it is fitted. */
+export const PartFacts = z.strictObject({
+  splitPinMm: Millimetres.optional(),
+  lengthMm: Millimetres.optional(),
+  boreMm: Millimetres.optional(),
+  outsideMm: Millimetres.optional(),
+  widthMm: Millimetres.optional(),
+  thread: z.string().max(20).optional(),
+  propertyClass: z.string().max(8).optional(),
+  /** Grade of a compound: nickel, copper, metal-free; low, medium, high; lithium EP2. */
+  grade: z.string().max(40).optional(),
+})
+export type PartFacts = z.infer<typeof PartFacts>
+
+export const FigurePosition = z.strictObject({
+  /** LH, RH, FRONT, REAR, or a number. */
+  code: z.string().trim().min(1).max(12),
+  label: z.string().trim().min(1).max(60),
+  /** Code of the position that wears with it: the other wheel of the axle. */
+  pairedWith: z.string().trim().max(12).optional(),
+})
+export type FigurePosition = z.infer<typeof FigurePosition>
+
+const Coordinate = z.number().min(0).max(100000)
+export const CalloutFile = z.strictObject({
+  item: Item,
+  /** Centre of the printed number, in pixels (user units for SVG) of the picture, origin top left. */
+  x: Coordinate,
+  y: Coordinate,
+  /** Where each leader line ends on a part. */
+  tips: z.array(z.strictObject({ x: Coordinate, y: Coordinate })).max(40),
+})
+export type CalloutFile = z.infer<typeof CalloutFile>
+
+export const PartsListLineFile = z.strictObject({
+  item: Item,
+  /** Absent when the parts book prints none: the line then gets the number FIGURE-ITEM of its own. */
+  partNumber: z.string().trim().min(1).max(60).optional(),
+  maker: z.string().trim().min(1).max(80).optional(),
+  description: z.string().trim().min(1).max(200),
+  /** Pieces (or stock units) per assembly, i.e. at each position. */
+  quantity: z.number().positive().max(100000),
+  /** What the book prints instead of a number: AR (as required), REF. */
+  quantityNote: z.string().trim().max(20).optional(),
+  /** 0 is the assembly itself, 1 its parts, 2 parts of parts. */
+  indenture: z.number().int().min(0).max(9).default(1),
+  /** Item whose part this line holds: attaching parts stand below what they hold. */
+  attaches: Item.optional(),
+  serialFrom: z.string().trim().max(40).optional(),
+  serialTo: z.string().trim().max(40).optional(),
+  side: z.enum(['LH', 'RH']).optional(),
+  note: z.string().trim().max(300).optional(),
+  partClass: z.enum(PART_CLASSES).default('other'),
+  unit: z.enum(STOCK_UNITS).default('each'),
+  facts: LineFacts.default({}),
+  partFacts: PartFacts.default({}),
+})
+export type PartsListLineFile = z.infer<typeof PartsListLineFile>
+
+/** One figure of a parts book as a file: a picture, its callouts, its parts list and the order of strip-down. */
+export const FigureFile = z.strictObject({
+  format: z.literal('cotterbook-figure'),
+  version: z.literal(1),
+  title: z.string().trim().min(1).max(120),
+  /** As printed in the book: 4-02. */
+  number: z.string().trim().min(1).max(20),
+  model: z.strictObject({ maker: z.string().trim().min(1).max(80), name: z.string().trim().min(1).max(80), kind: z.string().trim().max(60).default('machine') }),
+  picture: z.strictObject({ file: z.string().min(1).max(200), width: z.number().positive().max(100000), height: z.number().positive().max(100000) }),
+  /** Where the assembly sits on the machine. Empty: once. */
+  positions: z.array(FigurePosition).max(60).default([]),
+  callouts: z.array(CalloutFile).max(2000),
+  lines: z.array(PartsListLineFile).min(1).max(5000),
+  /** first comes off before then. */
+  stripOrder: z.array(z.strictObject({ first: Item, then: Item })).max(20000).default([]),
+  /** Tests before the machine is released, as the maker's manual asks for them. */
+  tests: z.array(z.string().trim().min(1).max(200)).max(40).default([]),
+  /** Where the drawing comes from and under which licence. */
+  credit: z.string().trim().max(400).optional(),
+})
+export type FigureFile = z.infer<typeof FigureFile>
+export type FigureFileInput = z.input<typeof FigureFile>
