@@ -3,51 +3,131 @@
  * `{name}` is filled from the refusal's details. A refusal is an answer, not a fault: nothing was written.
  */
 export const REFUSALS = {
-  'input/invalid': [422, 'Some of what was entered cannot be used: {what}', 'Nothing was changed. Correct the marked fields and send again.'],
+  'input/invalid': [
+    422,
+    'Some of what was entered cannot be used: {what}',
+    'Nothing was changed. Correct the marked fields and send again.',
+  ],
   'input/no-key': [400, 'The request has no idempotency key.', 'Send it again with a key made once for this action.'],
-  'write/key-reused': [409, 'This action was already sent with other content.', 'Nothing was changed. Reload the page and enter it again.'],
-  'database/busy': [503, 'The database is busy with another write.', 'Nothing was changed. Try again in a few seconds.'],
+  'write/key-reused': [
+    409,
+    'This action was already sent with other content.',
+    'Nothing was changed. Reload the page and enter it again.',
+  ],
+  'database/busy': [
+    503,
+    'The database is busy with another write.',
+    'Nothing was changed. Try again in a few seconds.',
+  ],
   'people/not-signed-in': [401, 'You are not signed in.', 'Sign in and send it again.'],
-  'people/wrong-secret': [401, 'Name and PIN or password do not belong together.', 'Try again, or ask a manager to set a new one.'],
+  'people/wrong-secret': [
+    401,
+    'Name and PIN or password do not belong together.',
+    'Try again, or ask a manager to set a new one.',
+  ],
   'people/wait': [429, 'Too many wrong tries for {name}.', 'Wait {seconds} seconds, then try again.'],
-  'people/not-allowed': [403, 'Your roles do not allow this: {right}.', 'Ask {roles} to do it, or a manager to give you the role.'],
+  'people/not-allowed': [
+    403,
+    'Your roles do not allow this: {right}.',
+    'Ask {roles} to do it, or a manager to give you the role.',
+  ],
   'people/name-taken': [409, 'A person called {name} is already on the list.', 'Choose another name.'],
   'people/last-manager': [409, '{name} is the last manager.', 'Make somebody else a manager first.'],
   'people/already-set-up': [409, 'The first manager exists already.', 'Sign in.'],
   'stock/unknown-part': [404, 'No part has the number {part}.', 'Look it up on the Shelf screen or in the parts book.'],
   'stock/unknown-bin': [404, 'There is no bin {bin}.', 'Pick a bin of the store.'],
-  'stock/wrong-quantity': [422, 'The quantity {quantity} cannot be used for a part kept by the {unit}.', 'Enter a number above zero; each takes whole numbers only.'],
-  'stock/not-enough': [409, 'Only {left} of {part} left in {bin}; {wanted} wanted. {taken}{onOrder}', 'Take what is there, another bin, or put the part on the order list.'],
-  'stock/reserved': [409, '{left} of {part} are on the shelf, but {allocated} of them are kept for {jobs}.', 'Ask whoever has that job, or take it against that job.'],
+  'stock/wrong-quantity': [
+    422,
+    'The quantity {quantity} cannot be used for a part kept by the {unit}.',
+    'Enter a number above zero; each takes whole numbers only.',
+  ],
+  'stock/not-enough': [
+    409,
+    'Only {left} of {part} left in {bin}; {wanted} wanted. {taken}{onOrder}',
+    'Take what is there, another bin, or put the part on the order list.',
+  ],
+  'stock/reserved': [
+    409,
+    '{left} of {part} are on the shelf, but {allocated} of them are kept for {jobs}.',
+    'Ask whoever has that job, or take it against that job.',
+  ],
   'stock/already-reversed': [409, 'Movement {movement} was put right before by movement {by}.', 'Nothing more to do.'],
-  'stock/not-reversible': [409, 'Movement {movement} cannot be reversed: {why}.', 'Book the difference as a count instead.'],
+  'stock/not-reversible': [
+    409,
+    'Movement {movement} cannot be reversed: {why}.',
+    'Book the difference as a count instead.',
+  ],
   'stock/no-reason': [422, 'A count difference or scrap needs a reason.', 'Say in a few words why the shelf differs.'],
   'catalogue/cycle': [409, 'That would make a loop: {loop}.', 'Nothing was changed. Check which part replaces which.'],
   'catalogue/name-taken': [409, '{name} exists already.', 'Use the one that is there, or another name.'],
   'figure/strip-cycle': [422, 'The strip order runs in a circle: {loop}.', 'Take out one of the steps named.'],
-  'figure/unknown-item': [422, 'The parts list has no item {item} ({where}).', 'Correct the item number or add its line.'],
-  'figure/exists': [409, 'Figure {number} of {model} is already in the parts book.', 'Give the new one another number.'],
+  'figure/unknown-item': [
+    422,
+    'The parts list has no item {item} ({where}).',
+    'Correct the item number or add its line.',
+  ],
+  'figure/exists': [
+    409,
+    'Figure {number} of {model} is already in the parts book.',
+    'Give the new one another number.',
+  ],
   'figure/no-such': [404, 'There is no such figure.', 'Go back to the parts book.'],
-  'picture/wrong-type': [415, 'The picture says it is {claimed}, but it is {found}.', 'Nothing was kept. Save it again as PNG, JPEG, WebP, TIFF or SVG.'],
+  'picture/wrong-type': [
+    415,
+    'The picture says it is {claimed}, but it is {found}.',
+    'Nothing was kept. Save it again as PNG, JPEG, WebP, TIFF or SVG.',
+  ],
   'picture/broken': [422, 'The picture cannot be read to its end: {why}', 'Nothing was kept. Save or scan it again.'],
-  'picture/too-large': [413, 'The picture has {pixels} megapixels; at most {limit} are read.', 'Nothing was kept. Scan at a lower resolution or cut the page.'],
-  'picture/unsafe': [422, 'The drawing holds something that could run or load from elsewhere: {what}.', 'Nothing was kept. Export it as plain line art.'],
-  'import/unreadable': [422, '{file} cannot be read: {why}', 'Nothing was imported. Correct it and run the import again.'],
-  'import/refused': [422, '{count} things in {file} stand in the way.', 'Nothing was imported. Correct what is listed below and run it again.'],
+  'picture/too-large': [
+    413,
+    'The picture has {pixels} megapixels; at most {limit} are read.',
+    'Nothing was kept. Scan at a lower resolution or cut the page.',
+  ],
+  'picture/unsafe': [
+    422,
+    'The drawing holds something that could run or load from elsewhere: {what}.',
+    'Nothing was kept. Export it as plain line art.',
+  ],
+  'import/unreadable': [
+    422,
+    '{file} cannot be read: {why}',
+    'Nothing was imported. Correct it and run the import again.',
+  ],
+  'import/refused': [
+    422,
+    '{count} things in {file} stand in the way.',
+    'Nothing was imported. Correct what is listed below and run it again.',
+  ],
   'job/no-such': [404, 'There is no job {job}.', 'Go back to the list of jobs.'],
-  'job/closed': [409, 'Job {job} is closed and stands in the service book.', 'Write a correction in the service book instead.'],
+  'job/closed': [
+    409,
+    'Job {job} is closed and stands in the service book.',
+    'Write a correction in the service book instead.',
+  ],
   'job/no-target': [422, 'Nothing is chosen on the drawing yet.', 'Choose at least one part to renew or look at.'],
   'job/undecided': [409, '{count} suggestions are not decided yet.', 'Accept, change or decline each one, then go on.'],
   'job/tests-open': [409, '{count} tests before release are not done.', 'Do them, or write why one does not apply.'],
   'job/no-correction': [422, 'The job has no correction text.', 'Write what was done, in a sentence.'],
-  'job/parts-out': [409, '{count} parts are taken but neither fitted nor put back.', 'Put back what was not used, then close.'],
+  'job/parts-out': [
+    409,
+    '{count} parts are taken but neither fitted nor put back.',
+    'Put back what was not used, then close.',
+  ],
   'job/not-declined': [422, 'A must is only declined with a reason.', 'Say in a few words why it is left out.'],
   'job/unknown-need': [404, 'That line is not on this job.', 'Reload the job.'],
   'machine/no-such': [404, 'There is no machine {machine}.', 'Go back to the list of machines.'],
   'buying/no-such-order': [404, 'There is no order {order}.', 'Go back to the list of orders.'],
-  'buying/nothing-chosen': [422, 'No line is chosen for the order.', 'Tick at least one line with a quantity above zero.'],
+  'buying/nothing-chosen': [
+    422,
+    'No line is chosen for the order.',
+    'Tick at least one line with a quantity above zero.',
+  ],
   'buying/no-offer': [409, '{supplier} does not supply {part}.', 'Choose another supplier for it.'],
-  'buying/over-receipt': [409, '{part}: {left} still due on this line, {quantity} entered.', 'Receive what was ordered; book the rest freely with a reason.'],
+  'buying/over-receipt': [
+    409,
+    '{part}: {left} still due on this line, {quantity} entered.',
+    'Receive what was ordered; book the rest freely with a reason.',
+  ],
   'service-book/no-such': [404, 'There is no such service book entry.', 'Go back to the machine.'],
 } as const satisfies Record<string, readonly [status: number, happened: string, next: string]>
 
@@ -68,7 +148,11 @@ export class Refusal extends Error {
   /** Row-by-row faults of an import. */
   readonly faults: readonly string[]
 
-  constructor(code: RefusalCode, details: RefusalDetails = {}, more: { fields?: Record<string, string>; faults?: readonly string[] } = {}) {
+  constructor(
+    code: RefusalCode,
+    details: RefusalDetails = {},
+    more: { fields?: Record<string, string>; faults?: readonly string[] } = {},
+  ) {
     const [status, happened, next] = REFUSALS[code]
     super(`${code}: ${fill(happened, details)}`)
     this.name = 'Refusal'

@@ -22,7 +22,8 @@ export function quantityScale(unit: StockUnit): number {
 
 /** Brands a whole number of minor units. Throws RangeError on fractions and on numbers a double cannot hold exactly. */
 export function quantityMinor(value: number): QuantityMinor {
-  if (!Number.isSafeInteger(value)) throw new RangeError(`A quantity must be a whole number of minor units, not ${value}.`)
+  if (!Number.isSafeInteger(value))
+    throw new RangeError(`A quantity must be a whole number of minor units, not ${value}.`)
   return value as QuantityMinor
 }
 

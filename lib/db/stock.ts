@@ -1,0 +1,309 @@
+import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
+import { must } from '../must.ts'
+import { Refusal } from '../refusal.ts'
+import { allocationShare } from '../stock/allocation.ts'
+import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
+import type { CountInput, IssueInput, LevelInput, ReceiveInput, ReverseInput, TransferInput } from '../stock/schema.ts'
+import type { Tx } from './client.ts'
+import { type WriteContext, write } from './transaction.ts'
+
+/** One line about to enter the ledger; quantity is signed minor units. */
+export interface Placing {
+  kind: MovementKind
+  partId: number
+  binId: number
+  quantity: number
+  jobId?: number
+  needId?: number
+  orderLineId?: number
+  reason?: string
+  reversesId?: number
+  costMinor?: number | null
+}
+
+export interface Placed {
+  movementId: number
+  balanceAfter: number
+}
+
+interface PartHead {
+  id: number
+  number: string
+  description: string
+  unit: string
+  costMinor: number | null
+}
+
+async function partHead(tx: Tx, partId: number): Promise<PartHead> {
+  const part = await tx.part.findUnique({
+    where: { id: partId },
+    select: { id: true, number: true, description: true, unit: true, costMinor: true },
+  })
+  if (!part) throw new Refusal('stock/unknown-part', { part: partId })
+  return part
+}
+
+/**
+ * Writes one movement and the balance it leaves, in the caller's transaction. This is the only place that does either.
+ * Precedence of refusals: unknown part, unknown bin, wrong quantity, not enough.
+ */
+export async function movementPlace(
+  tx: Tx,
+  context: WriteContext,
+  writeLine: number,
+  placing: Placing,
+): Promise<Placed> {
+  const part = await partHead(tx, placing.partId)
+  if (!(await tx.bin.findUnique({ where: { id: placing.binId }, select: { id: true } })))
+    throw new Refusal('stock/unknown-bin', { bin: placing.binId })
+  if (!Number.isSafeInteger(placing.quantity) || placing.quantity === 0)
+    throw new Refusal('stock/wrong-quantity', { quantity: placing.quantity, unit: part.unit })
+  const { partId, binId, quantity } = placing
+  const rows =
+    quantity > 0
+      ? await tx.$queryRaw<{ quantity: number | bigint }[]>`
+          INSERT INTO "Balance" ("partId", "binId", "quantity") VALUES (${partId}, ${binId}, ${quantity})
+          ON CONFLICT ("partId", "binId") DO UPDATE SET "quantity" = "Balance"."quantity" + excluded."quantity"
+          RETURNING "quantity"`
+      : // The condition stands in the same statement as the change: two people taking the last one cannot both pass it.
+        await tx.$queryRaw<{ quantity: number | bigint }[]>`
+          UPDATE "Balance" SET "quantity" = "quantity" + ${quantity}
+          WHERE "partId" = ${partId} AND "binId" = ${binId} AND "quantity" >= ${-quantity}
+          RETURNING "quantity"`
+  const row = rows[0]
+  if (!row) throw await notEnough(tx, part, binId, -quantity)
+  const balanceAfter = Number(row.quantity)
+  must(balanceAfter >= 0, `part ${partId} in bin ${binId} is never below zero`)
+  const movement = await tx.movement.create({
+    data: {
+      kind: placing.kind,
+      partId,
+      binId,
+      quantity,
+      balanceAfter,
+      at: context.now,
+      personId: context.personId,
+      jobId: placing.jobId ?? null,
+      needId: placing.needId ?? null,
+      orderLineId: placing.orderLineId ?? null,
+      reason: placing.reason ?? null,
+      reversesId: placing.reversesId ?? null,
+      costMinor: placing.costMinor ?? part.costMinor,
+      writeKey: context.key,
+      writeLine,
+    },
+    select: { id: true },
+  })
+  return { movementId: movement.id, balanceAfter }
+}
+
+/** Says who took the last ones and what is on order, so that the person can act at once. */
+async function notEnough(tx: Tx, part: PartHead, binId: number, wanted: number): Promise<Refusal> {
+  const unit = part.unit as StockUnit
+  const [balance, last, bin, onOrder] = await Promise.all([
+    tx.balance.findUnique({ where: { partId_binId: { partId: part.id, binId } } }),
+    tx.movement.findFirst({
+      where: { partId: part.id, binId, kind: 'issue' },
+      orderBy: { id: 'desc' },
+      include: { job: { select: { number: true } } },
+    }),
+    tx.bin.findUnique({ where: { id: binId } }),
+    tx.purchaseOrderLine.findMany({
+      where: { partId: part.id, order: { state: 'ordered' } },
+      include: { order: { select: { number: true, dueOn: true } } },
+    }),
+  ])
+  const person = last ? await tx.person.findUnique({ where: { id: last.personId }, select: { name: true } }) : null
+  const due = onOrder.find((line) => line.quantity > line.received + line.cancelled)
+  return new Refusal('stock/not-enough', {
+    part: `${part.number} ${part.description}`,
+    bin: bin?.code ?? binId,
+    left: quantityFormat(balance?.quantity ?? 0, unit),
+    wanted: quantityFormat(wanted, unit),
+    taken: last
+      ? `Last taken by ${person?.name ?? 'somebody'}${last.job ? ` for job ${last.job.number}` : ''}, ${quantityFormat(-last.quantity, unit)}. `
+      : '',
+    onOrder: due
+      ? `${quantityFormat(due.quantity - due.received - due.cancelled, unit)} on order ${due.order.number}, due ${due.order.dueOn}.`
+      : 'None on order.',
+  })
+}
+
+/** On hand of a part over all bins, minor units. */
+async function onHandOf(tx: Tx, partId: number): Promise<number> {
+  const sum = await tx.balance.aggregate({ where: { partId }, _sum: { quantity: true } })
+  return sum._sum.quantity ?? 0
+}
+
+/** Shares the shelf among open jobs again; called after every movement of the part and every decision on a need. */
+export async function allocationsRefresh(tx: Tx, partId: number): Promise<void> {
+  const needs = await tx.jobNeed.findMany({
+    where: { partId, OR: [{ allocated: { gt: 0 } }, { state: 'accepted', job: { state: 'open' } }] },
+    select: { id: true, wanted: true, taken: true, allocated: true, state: true, job: { select: { state: true } } },
+    orderBy: { jobId: 'asc' },
+  })
+  if (needs.length === 0) return
+  const claims = needs.map((need) => ({
+    needId: need.id,
+    stillWanted: need.state === 'accepted' && need.job.state === 'open' ? Math.max(0, need.wanted - need.taken) : 0,
+    allocated: need.allocated,
+  }))
+  const shares = allocationShare(await onHandOf(tx, partId), claims)
+  for (const [at, claim] of claims.entries()) {
+    if (shares[at] !== claim.allocated)
+      await tx.jobNeed.update({ where: { id: claim.needId }, data: { allocated: shares[at]! } })
+  }
+}
+
+/** Refuses to take what is kept for other jobs. `own` is what the taking job has been promised itself. */
+export async function reservedCheck(tx: Tx, partId: number, quantity: number, own: number): Promise<void> {
+  const kept = await tx.jobNeed.findMany({
+    where: { partId, allocated: { gt: 0 } },
+    select: { allocated: true, job: { select: { number: true } } },
+  })
+  const allocated = kept.reduce((sum, need) => sum + need.allocated, 0)
+  if (allocated === 0) return
+  const onHand = await onHandOf(tx, partId)
+  if (onHand < quantity || onHand - (allocated - own) >= quantity) return
+  const part = await partHead(tx, partId)
+  throw new Refusal('stock/reserved', {
+    left: quantityFormat(onHand, part.unit as StockUnit),
+    part: `${part.number} ${part.description}`,
+    allocated: quantityFormat(allocated - own, part.unit as StockUnit),
+    jobs: `job ${[...new Set(kept.map((need) => need.job.number))].join(', ')}`,
+  })
+}
+
+/** Books a delivery or a find into a bin. A cost given here becomes the part's last cost. */
+export function stockReceive(context: WriteContext, input: ReceiveInput): Promise<Placed> {
+  return write(context, 'stock.receive', input, async (tx) => {
+    const placed = await movementPlace(tx, context, 0, { kind: 'receive', ...input })
+    if (input.costMinor !== undefined)
+      await tx.part.update({ where: { id: input.partId }, data: { costMinor: input.costMinor } })
+    await allocationsRefresh(tx, input.partId)
+    return placed
+  })
+}
+
+/** Takes from a bin without a job (yard use, a neighbour's machine). Jobs take through lib/db/job-parts.ts. */
+export function stockIssue(context: WriteContext, input: IssueInput): Promise<Placed> {
+  return write(context, 'stock.issue', input, async (tx) => {
+    await reservedCheck(tx, input.partId, input.quantity, 0)
+    const placed = await movementPlace(tx, context, 0, { kind: 'issue', ...input, quantity: -input.quantity })
+    return placed
+  })
+}
+
+/**
+ * Books what was counted. When the shelf moved since the count began, the difference would be wrong, so it is refused and
+ * the bin counted again. A count that agrees leaves no movement.
+ */
+export function stockCount(
+  context: WriteContext,
+  input: CountInput,
+): Promise<Placed | { movementId: null; balanceAfter: number }> {
+  return write(context, 'stock.count', input, async (tx) => {
+    await partHead(tx, input.partId)
+    const balance = await tx.balance.findUnique({
+      where: { partId_binId: { partId: input.partId, binId: input.binId } },
+    })
+    const onHand = balance?.quantity ?? 0
+    if (onHand !== input.expected)
+      throw new Refusal('input/invalid', {
+        what: `the bin held ${input.expected} when you began and ${onHand} now; count it again`,
+      })
+    if (onHand === input.counted) return { movementId: null, balanceAfter: onHand }
+    if (input.reason.length < 3)
+      throw new Refusal('stock/no-reason', {}, { fields: { reason: 'say why the shelf differs' } })
+    const placed = await movementPlace(tx, context, 0, {
+      kind: 'count-difference',
+      partId: input.partId,
+      binId: input.binId,
+      quantity: input.counted - onHand,
+      reason: input.reason,
+    })
+    await allocationsRefresh(tx, input.partId)
+    return placed
+  })
+}
+
+/** Moves parts from one bin to another: two lines of the ledger in one write. */
+export function stockTransfer(context: WriteContext, input: TransferInput): Promise<{ out: Placed; in: Placed }> {
+  return write(context, 'stock.transfer', input, async (tx) => {
+    if (input.fromBinId === input.toBinId)
+      throw new Refusal(
+        'input/invalid',
+        { what: 'both bins are the same' },
+        { fields: { toBinId: 'choose another bin' } },
+      )
+    const out = await movementPlace(tx, context, 0, {
+      kind: 'transfer-out',
+      partId: input.partId,
+      binId: input.fromBinId,
+      quantity: -input.quantity,
+    })
+    const into = await movementPlace(tx, context, 1, {
+      kind: 'transfer-in',
+      partId: input.partId,
+      binId: input.toBinId,
+      quantity: input.quantity,
+    })
+    return { out, in: into }
+  })
+}
+
+/** Puts a mistake right: a movement of the opposite quantity that names the first one, once. */
+export function stockReverse(context: WriteContext, input: ReverseInput): Promise<Placed> {
+  return write(context, 'stock.reverse', input, async (tx) => {
+    const original = await tx.movement.findUnique({ where: { id: input.movementId }, include: { reversedBy: true } })
+    if (!original)
+      throw new Refusal('stock/not-reversible', { movement: input.movementId, why: 'there is no such movement' })
+    if (original.reversedBy)
+      throw new Refusal('stock/already-reversed', { movement: original.id, by: original.reversedBy.id })
+    const why = movementWhyNotReversible({ kind: original.kind as MovementKind })
+    if (why) throw new Refusal('stock/not-reversible', { movement: original.id, why })
+    if (original.jobId !== null) {
+      const job = await tx.job.findUnique({ where: { id: original.jobId } })
+      if (job?.state === 'closed') throw new Refusal('job/closed', { job: job.number })
+    }
+    const placed = await movementPlace(tx, context, 0, {
+      kind: 'reversal',
+      partId: original.partId,
+      binId: original.binId,
+      quantity: -original.quantity,
+      reason: input.reason,
+      reversesId: original.id,
+      ...(original.jobId === null ? {} : { jobId: original.jobId }),
+      ...(original.needId === null ? {} : { needId: original.needId }),
+      ...(original.orderLineId === null ? {} : { orderLineId: original.orderLineId }),
+      costMinor: original.costMinor,
+    })
+    if (original.needId !== null)
+      await tx.jobNeed.update({ where: { id: original.needId }, data: { taken: { increment: original.quantity } } })
+    if (original.orderLineId !== null) await orderLineUndo(tx, original.orderLineId, original.quantity)
+    await allocationsRefresh(tx, original.partId)
+    return placed
+  })
+}
+
+/** A reversed receipt is due again. */
+async function orderLineUndo(tx: Tx, orderLineId: number, quantity: number): Promise<void> {
+  const line = await tx.purchaseOrderLine.update({
+    where: { id: orderLineId },
+    data: { received: { decrement: quantity } },
+  })
+  await tx.purchaseOrder.update({ where: { id: line.orderId }, data: { state: 'ordered' } })
+}
+
+export function stockSetLevel(context: WriteContext, input: LevelInput): Promise<null> {
+  return write(context, 'stock.level', input, async (tx) => {
+    await partHead(tx, input.partId)
+    const { partId, ...level } = input
+    await tx.stockLevel.upsert({
+      where: { partId },
+      create: { partId, ...level, setAt: context.now },
+      update: { ...level, setAt: context.now },
+    })
+    return null
+  })
+}

@@ -1,0 +1,59 @@
+import { mkdirSync } from 'node:fs'
+import { isAbsolute, join, resolve } from 'node:path'
+import { z } from 'zod'
+
+/** The environment, read once and checked: every fault is listed at once, in words that say what to set. */
+const Environment = z.object({
+  PORT: z.coerce.number({ error: 'PORT must be a number' }).int().min(1).max(65535).default(3000),
+  HOST: z.string().min(1).default('127.0.0.1'),
+  DATA_DIR: z.string().min(1).default('data'),
+  DATABASE_URL: z
+    .string()
+    .refine((url) => url.startsWith('file:'), 'DATABASE_URL must start with file: (an SQLite file)')
+    .optional(),
+  CURRENCY: z
+    .string()
+    .regex(/^[A-Z]{3}$/, 'CURRENCY must be a three-letter ISO 4217 code')
+    .default('GBP'),
+})
+
+export interface Settings {
+  port: number
+  host: string
+  dataDir: string
+  picturesDir: string
+  databaseUrl: string
+  /** Plain path of the SQLite file. */
+  databaseFile: string
+  currency: string
+}
+
+export function settingsRead(env: Record<string, string | undefined> = process.env): Settings {
+  const read = Environment.safeParse(env)
+  if (!read.success) {
+    const faults = read.error.issues.map((issue) => `  ${issue.path.join('.')}: ${issue.message}`)
+    throw new Error(`The settings in the environment cannot be used:\n${faults.join('\n')}`)
+  }
+  const dataDir = resolve(read.data.DATA_DIR)
+  const databaseFile = read.data.DATABASE_URL ? filePath(read.data.DATABASE_URL) : join(dataDir, 'cotterbook.db')
+  return {
+    port: read.data.PORT,
+    host: read.data.HOST,
+    dataDir,
+    picturesDir: join(dataDir, 'pictures'),
+    databaseFile,
+    databaseUrl: `file:${databaseFile}`,
+    currency: read.data.CURRENCY,
+  }
+}
+
+function filePath(url: string): string {
+  const path = url.replace(/^file:(\/\/)?/, '').replace(/\?.*$/, '')
+  return isAbsolute(path) ? path : resolve(path)
+}
+
+/** Makes the folders that the settings name. */
+export function settingsMakeFolders(settings: Settings): void {
+  mkdirSync(settings.picturesDir, { recursive: true })
+  mkdirSync(resolve(settings.databaseFile, '..'), { recursive: true })
+}

@@ -1,0 +1,58 @@
+import { z } from 'zod'
+
+/** Row ids arrive from forms as text. */
+export const Id = z.coerce.number().int().positive()
+const Quantity = z.coerce
+  .number({ error: 'enter a number' })
+  .int('enter a whole number')
+  .positive('enter a number above zero')
+  .max(1_000_000_000)
+const Reason = z.string().trim().max(200)
+
+/** All quantities are minor units of the part's stock unit. */
+export const ReceiveInput = z.object({
+  partId: Id,
+  binId: Id,
+  quantity: Quantity,
+  costMinor: z.coerce.number().int().min(0).optional(),
+  reason: Reason.optional(),
+})
+export type ReceiveInput = z.infer<typeof ReceiveInput>
+
+export const IssueInput = z.object({
+  partId: Id,
+  binId: Id,
+  quantity: Quantity,
+  reason: Reason.min(3, 'say what it is for'),
+})
+export type IssueInput = z.infer<typeof IssueInput>
+
+export const CountInput = z.object({
+  partId: Id,
+  binId: Id,
+  /** What lies in the bin, minor units. */
+  counted: z.coerce.number({ error: 'enter a number' }).int('enter a whole number').min(0).max(1_000_000_000),
+  /** What the person saw on the screen when counting began: a movement in between makes the difference wrong. */
+  expected: z.coerce.number().int().min(0),
+  reason: Reason,
+})
+export type CountInput = z.infer<typeof CountInput>
+
+export const TransferInput = z.object({ partId: Id, fromBinId: Id, toBinId: Id, quantity: Quantity })
+export type TransferInput = z.infer<typeof TransferInput>
+
+export const ReverseInput = z.object({ movementId: Id, reason: Reason.min(3, 'say what was wrong') })
+export type ReverseInput = z.infer<typeof ReverseInput>
+
+export const LevelInput = z
+  .object({
+    partId: Id,
+    reorderPoint: z.coerce.number().int().min(0).max(1_000_000_000),
+    orderUpTo: z.coerce.number().int().min(0).max(1_000_000_000),
+    reason: Reason.min(3, 'say why, in a few words'),
+  })
+  .refine((level) => level.orderUpTo > level.reorderPoint, {
+    path: ['orderUpTo'],
+    message: 'the order-up-to level must lie above the reorder point',
+  })
+export type LevelInput = z.infer<typeof LevelInput>

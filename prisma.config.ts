@@ -1,0 +1,11 @@
+import { defineConfig } from 'prisma/config'
+
+// Read by `npx prisma ...` only. Our own start, tests and migrate command go through prisma/migrate.ts, which needs no
+// engine binary; where Prisma can fetch its binary, `npx prisma migrate` works on the same files.
+export default defineConfig({
+  schema: 'prisma/schema.prisma',
+  migrations: { path: 'prisma/migrations' },
+  experimental: { externalTables: true },
+  tables: { external: ['part_fts', 'part_fts_config', 'part_fts_data', 'part_fts_docsize', 'part_fts_idx'] },
+  datasource: { url: process.env.DATABASE_URL ?? 'file:./data/cotterbook.db' },
+})
