@@ -34,6 +34,8 @@ export const REFUSALS = {
   'people/name-taken': [409, 'A person called {name} is already on the list.', 'Choose another name.'],
   'people/last-manager': [409, '{name} is the last manager.', 'Make somebody else a manager first.'],
   'people/already-set-up': [409, 'The first manager exists already.', 'Sign in.'],
+  'people/no-such': [404, 'That person is not on the list.', 'Reload the list of people.'],
+  'people/busy': [503, 'Too many people are signing in at this moment.', 'Try again in a few seconds.'],
   'stock/unknown-part': [404, 'No part has the number {part}.', 'Look it up on the Shelf screen or in the parts book.'],
   'stock/unknown-bin': [404, 'There is no bin {bin}.', 'Pick a bin of the store.'],
   'stock/wrong-quantity': [
@@ -72,6 +74,16 @@ export const REFUSALS = {
     'Give the new one another number.',
   ],
   'figure/no-such': [404, 'There is no such figure.', 'Go back to the parts book.'],
+  'fastener/no-size': [
+    422,
+    '{standard} has no size for {what}.',
+    'Measure again, or use what the manual of the maker names for this joint.',
+  ],
+  'companion/bad-rule': [
+    422,
+    'Rule {rule} cannot be used: {why}',
+    'Nothing was changed. Correct the rule and save it again.',
+  ],
   'picture/wrong-type': [
     415,
     'The picture says it is {claimed}, but it is {found}.',
@@ -82,6 +94,11 @@ export const REFUSALS = {
     413,
     'The picture has {pixels} megapixels; at most {limit} are read.',
     'Nothing was kept. Scan at a lower resolution or cut the page.',
+  ],
+  'picture/too-heavy': [
+    413,
+    'The picture file is too heavy: {what}. At most {limit} are read.',
+    'Nothing was kept. Save it at a lower resolution or with less detail.',
   ],
   'picture/unsafe': [
     422,
@@ -127,6 +144,11 @@ export const REFUSALS = {
     409,
     '{part}: {left} still due on this line, {quantity} entered.',
     'Receive what was ordered; book the rest freely with a reason.',
+  ],
+  'demo/not-empty': [
+    409,
+    'The database is not empty: {what}.',
+    'Nothing was changed. The demo goes into an empty database only: set DATA_DIR to another folder.',
   ],
   'service-book/no-such': [404, 'There is no such service book entry.', 'Go back to the machine.'],
 } as const satisfies Record<string, readonly [status: number, happened: string, next: string]>

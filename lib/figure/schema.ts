@@ -15,7 +15,10 @@ export const LineFacts = z.strictObject({
   /** Places around a rotor or hub, numbered 1..n; the opposite of k is k + n/2. */
   stations: z.number().int().min(2).max(400).optional(),
   /** ISO metric thread, e.g. M16 or M16x1.5. */
-  thread: z.string().regex(/^M\d+(\.\d+)?(x\d+(\.\d+)?)?$/).optional(),
+  thread: z
+    .string()
+    .regex(/^M\d+(\.\d+)?(x\d+(\.\d+)?)?$/)
+    .optional(),
   propertyClass: z.enum(['4.6', '5.8', '8.8', '10.9', '12.9']).optional(),
   torqueNm: z.number().positive().max(5000).optional(),
   /** The state of the thread that the maker's torque is given for. */
@@ -26,7 +29,19 @@ export const LineFacts = z.strictObject({
   clevisPinMm: Millimetres.optional(),
   /** How the joint wants to be put together. */
   joint: z
-    .enum(['shaft-fit', 'hub-spigot', 'wheel-face', 'threads-that-shake', 'hot-threads', 'brake-contact', 'gasket-face', 'bearing-fill', 'grease-nipple', 'pressure-seal', 'oil-fill'])
+    .enum([
+      'shaft-fit',
+      'hub-spigot',
+      'wheel-face',
+      'threads-that-shake',
+      'hot-threads',
+      'brake-contact',
+      'gasket-face',
+      'bearing-fill',
+      'grease-nipple',
+      'pressure-seal',
+      'oil-fill',
+    ])
     .array()
     .max(4)
     .optional(),
@@ -105,14 +120,25 @@ export const FigureFile = z.strictObject({
   title: z.string().trim().min(1).max(120),
   /** As printed in the book: 4-02. */
   number: z.string().trim().min(1).max(20),
-  model: z.strictObject({ maker: z.string().trim().min(1).max(80), name: z.string().trim().min(1).max(80), kind: z.string().trim().max(60).default('machine') }),
-  picture: z.strictObject({ file: z.string().min(1).max(200), width: z.number().positive().max(100000), height: z.number().positive().max(100000) }),
+  model: z.strictObject({
+    maker: z.string().trim().min(1).max(80),
+    name: z.string().trim().min(1).max(80),
+    kind: z.string().trim().max(60).default('machine'),
+  }),
+  picture: z.strictObject({
+    file: z.string().min(1).max(200),
+    width: z.number().positive().max(100000),
+    height: z.number().positive().max(100000),
+  }),
   /** Where the assembly sits on the machine. Empty: once. */
   positions: z.array(FigurePosition).max(60).default([]),
   callouts: z.array(CalloutFile).max(2000),
   lines: z.array(PartsListLineFile).min(1).max(5000),
   /** first comes off before then. */
-  stripOrder: z.array(z.strictObject({ first: Item, then: Item })).max(20000).default([]),
+  stripOrder: z
+    .array(z.strictObject({ first: Item, then: Item }))
+    .max(20000)
+    .default([]),
   /** Tests before the machine is released, as the maker's manual asks for them. */
   tests: z.array(z.string().trim().min(1).max(200)).max(40).default([]),
   /** Where the drawing comes from and under which licence. */

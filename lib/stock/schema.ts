@@ -1,7 +1,8 @@
 import { z } from 'zod'
+import { quantityParse, STOCK_UNITS, type StockUnit } from '../measure/quantity.ts'
 
 /** Row ids arrive from forms as text. */
-export const Id = z.coerce.number().int().positive()
+export const Id = z.coerce.number<number>().int().positive()
 const Quantity = z.coerce
   .number({ error: 'enter a number' })
   .int('enter a whole number')
@@ -14,7 +15,7 @@ export const ReceiveInput = z.object({
   partId: Id,
   binId: Id,
   quantity: Quantity,
-  costMinor: z.coerce.number().int().min(0).optional(),
+  costMinor: z.coerce.number<number>().int().min(0).optional(),
   reason: Reason.optional(),
 })
 export type ReceiveInput = z.infer<typeof ReceiveInput>
@@ -31,9 +32,9 @@ export const CountInput = z.object({
   partId: Id,
   binId: Id,
   /** What lies in the bin, minor units. */
-  counted: z.coerce.number({ error: 'enter a number' }).int('enter a whole number').min(0).max(1_000_000_000),
+  counted: z.coerce.number<number>({ error: 'enter a number' }).int('enter a whole number').min(0).max(1_000_000_000),
   /** What the person saw on the screen when counting began: a movement in between makes the difference wrong. */
-  expected: z.coerce.number().int().min(0),
+  expected: z.coerce.number<number>().int().min(0),
   reason: Reason,
 })
 export type CountInput = z.infer<typeof CountInput>
@@ -47,8 +48,8 @@ export type ReverseInput = z.infer<typeof ReverseInput>
 export const LevelInput = z
   .object({
     partId: Id,
-    reorderPoint: z.coerce.number().int().min(0).max(1_000_000_000),
-    orderUpTo: z.coerce.number().int().min(0).max(1_000_000_000),
+    reorderPoint: z.coerce.number<number>().int().min(0).max(1_000_000_000),
+    orderUpTo: z.coerce.number<number>().int().min(0).max(1_000_000_000),
     reason: Reason.min(3, 'say why, in a few words'),
   })
   .refine((level) => level.orderUpTo > level.reorderPoint, {
@@ -56,3 +57,27 @@ export const LevelInput = z
     message: 'the order-up-to level must lie above the reorder point',
   })
 export type LevelInput = z.infer<typeof LevelInput>
+
+/** A quantity typed in the stock unit ("0.25" litre), read as minor units once the unit of the same form is known. */
+export function quantityTyped(text: string, unit: StockUnit, path: string, context: z.core.$RefinementCtx): number {
+  const quantity = quantityParse(text, unit)
+  if (quantity === null) {
+    context.addIssue({
+      code: 'custom',
+      path: [path],
+      message: unit === 'each' ? 'enter a whole number' : 'enter a number with at most three decimals',
+    })
+    return z.NEVER
+  }
+  return quantity
+}
+
+/** The level as its form sends it: typed in stock units. */
+export const LevelForm = z
+  .object({ partId: Id, unit: z.enum(STOCK_UNITS), reorderPoint: z.string(), orderUpTo: z.string(), reason: z.string() })
+  .transform(({ unit, ...level }, context) => ({
+    ...level,
+    reorderPoint: quantityTyped(level.reorderPoint, unit, 'reorderPoint', context),
+    orderUpTo: quantityTyped(level.orderUpTo, unit, 'orderUpTo', context),
+  }))
+  .pipe(LevelInput)

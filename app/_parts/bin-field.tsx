@@ -1,0 +1,62 @@
+import type { ReactNode } from 'react'
+import { SelectField } from '@/app/_server/field.tsx'
+
+export interface BinChoice {
+  id: number
+  code: string
+  store: string
+}
+
+/** One bin out of all, by store in walking order; the bins where the part lies now come first, and the first of them is set. */
+export function BinField(props: {
+  name: string
+  label: ReactNode
+  bins: readonly BinChoice[]
+  /** Bins where the part lies, best first, with what lies there in words. */
+  now?: readonly { binId: number; says: string }[]
+  /** Set to begin with; else the first of `now`. */
+  binId?: number
+  hint?: ReactNode
+  labelHidden?: boolean
+}) {
+  const { name, label, bins, now = [], binId, hint, labelHidden } = props
+  const byId = new Map(bins.map((bin) => [bin.id, bin]))
+  const near = now.flatMap(({ binId: id, says }) => {
+    const bin = byId.get(id)
+    return bin ? [{ ...bin, says }] : []
+  })
+  const nearIds = new Set(near.map((bin) => bin.id))
+  const rest = bins.filter((bin) => !nearIds.has(bin.id))
+  const stores = [...new Set(rest.map((bin) => bin.store))]
+  return (
+    <SelectField
+      name={name}
+      label={label}
+      labelHidden={labelHidden}
+      hint={hint}
+      defaultValue={String(binId ?? near[0]?.id ?? '')}
+    >
+      <option value="">Choose a bin</option>
+      {near.length > 0 ? (
+        <optgroup label="Lies here now">
+          {near.map((bin) => (
+            <option key={bin.id} value={bin.id}>
+              {bin.code}, {bin.store} ({bin.says})
+            </option>
+          ))}
+        </optgroup>
+      ) : null}
+      {stores.map((store) => (
+        <optgroup key={store} label={store}>
+          {rest
+            .filter((bin) => bin.store === store)
+            .map((bin) => (
+              <option key={bin.id} value={bin.id}>
+                {bin.code}
+              </option>
+            ))}
+        </optgroup>
+      ))}
+    </SelectField>
+  )
+}

@@ -1,0 +1,28 @@
+'use client'
+
+import Link from 'next/link'
+import { usePathname } from 'next/navigation'
+
+const AREAS = [
+  { href: '/', says: 'Today', under: ['/today'] },
+  { href: '/machines', says: 'Machines', under: ['/machines', '/models'] },
+  { href: '/jobs', says: 'Jobs', under: ['/jobs'] },
+  { href: '/shelf', says: 'Shelf', under: ['/shelf', '/parts'] },
+  { href: '/buying', says: 'Buying', under: ['/buying'] },
+]
+
+export function MainNav() {
+  const path = usePathname()
+  return (
+    <nav className="main-nav" aria-label="Areas">
+      {AREAS.map((area) => {
+        const here = area.href === path || area.under.some((start) => path.startsWith(start))
+        return (
+          <Link key={area.href} href={area.href} aria-current={here ? 'page' : undefined} prefetch={false}>
+            {area.says}
+          </Link>
+        )
+      })}
+    </nav>
+  )
+}

@@ -1,0 +1,40 @@
+import Link from 'next/link'
+import type { ReactNode } from 'react'
+import { paths } from '@/app/paths.ts'
+import { type PartHit, partSearch } from '@/lib/db/part-search.ts'
+import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
+
+export type PickedPart = Omit<PartHit, 'unit'> & { unit: StockUnit }
+
+/** Find a part by number or word, then do something with it: `pick` renders what stands beside each hit. */
+export async function PartPicker(props: { query: string; action: string; pick: (part: PickedPart) => ReactNode }) {
+  const hits = props.query.trim() === '' ? [] : await partSearch(props.query.slice(0, 100), 8)
+  return (
+    <div className="stack tight">
+      <form className="row end" method="get" action={props.action}>
+        <div className="field">
+          <label htmlFor="find-part">Part number or word</label>
+          <input id="find-part" type="search" name="q" defaultValue={props.query} />
+        </div>
+        <button type="submit" className="button">
+          Find
+        </button>
+      </form>
+      {props.query.trim() !== '' && hits.length === 0 ? <p className="soft">Nothing answers “{props.query}”.</p> : null}
+      {hits.map((hit) => (
+        <div key={hit.id} className="row spread sheet">
+          <p>
+            <Link href={paths.part(hit.id)} className="number">
+              {hit.number}
+            </Link>{' '}
+            {hit.description}{' '}
+            <span className="soft small">
+              {hit.onHand === 0 ? 'none on shelf' : `${quantityFormat(hit.onHand, hit.unit as StockUnit)} on shelf`}
+            </span>
+          </p>
+          {props.pick({ ...hit, unit: hit.unit as StockUnit })}
+        </div>
+      ))}
+    </div>
+  )
+}

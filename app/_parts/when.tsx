@@ -1,0 +1,12 @@
+/** Dates as a workshop writes them: 3 Nov 2026, and the time where it matters. UTC is kept; the server's zone is shown. */
+export function dateSays(at: Date | string): string {
+  return new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric' }).format(new Date(at))
+}
+
+export function When({ at, time = false }: { at: Date | string; time?: boolean }) {
+  const moment = new Date(at)
+  const text = time
+    ? new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric', hour: '2-digit', minute: '2-digit' }).format(moment)
+    : dateSays(moment)
+  return <time dateTime={moment.toISOString()}>{text}</time>
+}

@@ -1,0 +1,64 @@
+'use client'
+
+import { type ComponentProps, type FormEvent, type ReactNode, useActionState, useMemo } from 'react'
+import type { ServerAction } from './action.ts'
+import type { ActionState } from './answer.ts'
+import { FormAnswer } from './form-answer.tsx'
+import { FormStateContext, useFormState } from './form-state.tsx'
+import { KeyField } from './key-field.tsx'
+
+export interface ActionFormProps<A> {
+  action: ServerAction<A>
+  /** Made on the server with `freshKey()`, for sending without scripts. */
+  formKey?: string
+  /** Words on the button; left out when the children bring their own `<SubmitButton>`. */
+  submit?: ReactNode
+  submitClassName?: string
+  /** Fields that are sent but not shown. */
+  hidden?: Record<string, string | number>
+  className?: string
+  /** Names the form for those who listen; for pages with several. */
+  'aria-label'?: string
+  children?: ReactNode
+}
+
+/** Every form of every screen: sends the key, shows the answer, keeps what was typed, and is sent once however often pressed. */
+export function ActionForm<A>(props: ActionFormProps<A>) {
+  const [state, send, isPending] = useActionState<ActionState<A>, FormData>(props.action, null)
+  const refused = state && !state.ok ? state : null
+  const formState = useMemo(() => ({ refused, isPending }), [refused, isPending])
+  return (
+    <FormStateContext value={formState}>
+      <form
+        action={send}
+        onSubmit={(event: FormEvent) => {
+          if (isPending) event.preventDefault()
+        }}
+        className={props.className ?? 'stack'}
+        aria-label={props['aria-label']}
+      >
+        <KeyField initial={props.formKey} answered={state?.ok ? state.key : null} />
+        {Object.entries(props.hidden ?? {}).map(([name, value]) => (
+          <input type="hidden" name={name} value={value} key={name} />
+        ))}
+        <FormAnswer state={state} />
+        {props.children}
+        {props.submit === undefined ? null : (
+          <SubmitButton className={props.submitClassName}>{props.submit}</SubmitButton>
+        )}
+      </form>
+    </FormStateContext>
+  )
+}
+
+/** The button of a form: says when it is at work, and keeps the focus meanwhile. */
+export function SubmitButton({ children, className, ...button }: Omit<ComponentProps<'button'>, 'type'>) {
+  const { isPending } = useFormState()
+  return (
+    <button {...button} type="submit" className={className ?? 'button primary'} aria-disabled={isPending || undefined}>
+      {children}
+      {isPending ? <span aria-hidden="true"> …</span> : null}
+      {isPending ? <span className="visually-hidden">, being sent</span> : null}
+    </button>
+  )
+}

@@ -1,0 +1,53 @@
+import { Field } from '@/app/_server/field.tsx'
+import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
+import type { CheckView } from '@/lib/db/job-read.ts'
+import { setCheck } from './actions.ts'
+import styles from './job.module.css'
+
+/** Steps to tick off in order. A test may also be set aside, with a reason. */
+export function CheckList(props: { jobId: number; checks: CheckView[]; mayWork: boolean; maySetAside?: boolean }) {
+  return (
+    <ol className={`plain-list ${styles.checks}`}>
+      {props.checks.map((check, at) => (
+        <li key={check.id} className={check.state === 'open' ? undefined : styles.ticked}>
+          <span className={styles.checkText}>
+            <span className="soft">{at + 1}.</span> {check.text}
+            {check.state === 'not-applicable' ? <span className="soft"> - does not apply: {check.note}</span> : null}
+            {check.by ? <span className="soft small"> - {check.by}</span> : null}
+          </span>
+          {props.mayWork ? (
+            <span className="row">
+              <ActionForm
+                action={setCheck}
+                formKey={freshKey()}
+                className=""
+                hidden={{ jobId: props.jobId, checkId: check.id, state: check.state === 'open' ? 'done' : 'open' }}
+              >
+                <SubmitButton className="button" aria-label={`${check.state === 'open' ? 'Done' : 'Not done yet'}: ${check.text}`}>
+                  {check.state === 'open' ? 'Done' : '✓ Undo'}
+                </SubmitButton>
+              </ActionForm>
+              {props.maySetAside && check.state === 'open' ? (
+                <details>
+                  <summary className="button quiet">Does not apply</summary>
+                  <ActionForm
+                    action={setCheck}
+                    formKey={freshKey()}
+                    submit="Set aside"
+                    submitClassName="button"
+                    hidden={{ jobId: props.jobId, checkId: check.id, state: 'not-applicable' }}
+                  >
+                    <Field name="note" label="Why" />
+                  </ActionForm>
+                </details>
+              ) : null}
+            </span>
+          ) : (
+            <span>{check.state === 'open' ? 'open' : '✓'}</span>
+          )}
+        </li>
+      ))}
+    </ol>
+  )
+}

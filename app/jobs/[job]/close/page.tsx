@@ -1,0 +1,132 @@
+import Link from 'next/link'
+import { idOf } from '@/app/_parts/found.ts'
+import { Field, TextField } from '@/app/_server/field.tsx'
+import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { moneyFormat, moneyOfQuantity } from '@/lib/measure/money.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { settingsRead } from '@/lib/settings.ts'
+import { close, keepWork } from '../actions.ts'
+import { jobRead } from '../job-read.ts'
+
+export const metadata = { title: 'Service book' }
+
+export default async function ClosePage({ params }: { params: Promise<{ job: string }> }) {
+  const who = await signedIn()
+  const job = await jobRead(idOf((await params).job))
+  const { currency } = settingsRead()
+  if (job.entryId !== null)
+    return (
+      <p>
+        This job is closed. <Link href={paths.serviceBookEntry(job.machine.id, job.entryId)}>Entry in the service book</Link>
+      </p>
+    )
+  const undecided = job.needs.filter((need) => need.state === 'open' && need.strength !== 'consider')
+  const testsOpen = job.checks.filter((check) => check.kind === 'test' && check.state === 'open')
+  const notTaken = job.needs.filter((need) => need.part && need.state === 'accepted' && need.taken < need.wanted)
+  const fitted = job.needs.filter((need) => need.part && need.taken > 0)
+  const cost = (need: (typeof fitted)[number]) => moneyOfQuantity(need.part!.costMinor ?? 0, need.taken, need.part!.unit)
+  return (
+    <>
+      <h2>What goes into the service book</h2>
+      {fitted.length === 0 ? (
+        <p className="soft">No parts were taken.</p>
+      ) : (
+        <table className="parts fold">
+          <caption>Fitted and used: what was taken and not put back</caption>
+          <thead>
+            <tr>
+              <th scope="col">Part</th>
+              <th scope="col" className="right">
+                Quantity
+              </th>
+              <th scope="col" className="right">
+                Cost
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {fitted.map((need) => (
+              <tr key={need.id}>
+                <td className="wide">
+                  {need.description} <span className="number small">{need.part!.number}</span>
+                </td>
+                <td className="right">{quantityFormat(need.taken, need.part!.unit)}</td>
+                <td className="right">{moneyFormat(cost(need), currency)}</td>
+              </tr>
+            ))}
+            <tr>
+              <td className="strong">Parts</td>
+              <td />
+              <td className="right strong">{moneyFormat(fitted.reduce((sum, need) => sum + cost(need), 0), currency)}</td>
+            </tr>
+          </tbody>
+        </table>
+      )}
+      {undecided.length + testsOpen.length + notTaken.length > 0 ? (
+        <ul className="plain-list caution stack tight">
+          {undecided.length > 0 ? (
+            <li>
+              {undecided.length} suggestions are not decided. <Link href={paths.jobNeeded(job.id)}>Decide them</Link>
+            </li>
+          ) : null}
+          {testsOpen.length > 0 ? (
+            <li>
+              {testsOpen.length} tests before release are open. <Link href={paths.jobRebuild(job.id)}>Do them</Link>
+            </li>
+          ) : null}
+          {notTaken.length > 0 ? (
+            <li>
+              {notTaken.length} accepted lines are not fully taken. They count as not fitted.{' '}
+              <Link href={paths.jobTake(job.id)}>Take them</Link>
+            </li>
+          ) : null}
+        </ul>
+      ) : null}
+      {mayDo(who.roles, 'job.close') ? (
+        <CloseForms job={job} />
+      ) : (
+        <p className="soft">A mechanic closes the job.</p>
+      )}
+    </>
+  )
+}
+
+function CloseForms({ job }: { job: Awaited<ReturnType<typeof jobRead>> }) {
+  return (
+    <ActionForm action={close} formKey={freshKey()} hidden={{ jobId: job.id, machineId: job.machine.id }} aria-label="Close the job">
+      <TextField name="cause" label="Cause" hint="What had failed, and why." defaultValue={job.cause} />
+      <TextField name="correction" label="Correction" hint="What was done." defaultValue={job.correction} />
+      <div className="row end">
+        <Field name="labourMinutes" label="Labour, minutes" inputMode="numeric" className="input-number" defaultValue={String(job.labourMinutes)} />
+        <Field
+          name="hours"
+          label="Hour meter"
+          inputMode="decimal"
+          className="input-number"
+          defaultValue={String((job.hourTenths ?? job.machine.hourTenths) / 10)}
+        />
+      </div>
+      <p className="soft small">
+        By closing you release the machine to work. Only somebody qualified for it does that, after the tests in the maker’s manual.
+        The entry is frozen.
+      </p>
+      <div className="main-action">
+        <SubmitButton>Close into the service book</SubmitButton>
+        <KeepButton />
+      </div>
+    </ActionForm>
+  )
+}
+
+/** Keeps the words without closing: the same fields, another action. */
+function KeepButton() {
+  return (
+    <button type="submit" className="button" formAction={keepWork as unknown as (form: FormData) => void}>
+      Keep, close later
+    </button>
+  )
+}

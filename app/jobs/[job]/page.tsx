@@ -1,0 +1,134 @@
+import Link from 'next/link'
+import { idOf } from '@/app/_parts/found.ts'
+import { When } from '@/app/_parts/when.tsx'
+import { ActionForm } from '@/app/_server/form.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { figuresOfModel } from '@/lib/db/figure.ts'
+import { hoursFormat } from '@/lib/machine/hour-meter.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { removeTarget } from './actions.ts'
+import { jobRead } from './job-read.ts'
+
+export const metadata = { title: 'Job' }
+
+export default async function JobPage({ params }: { params: Promise<{ job: string }> }) {
+  const who = await signedIn()
+  const job = await jobRead(idOf((await params).job))
+  const figures = await figuresOfModel(job.machine.modelId)
+  const mayWork = job.state === 'open' && mayDo(who.roles, 'job.work')
+  return (
+    <>
+      <dl className="facts">
+        <dt>Opened</dt>
+        <dd>
+          <When at={job.openedAt} time /> by {job.openedBy}
+        </dd>
+        <dt>Hours</dt>
+        <dd>{hoursFormat(job.hourTenths ?? job.machine.hourTenths)}</dd>
+        <dt>Kind</dt>
+        <dd>{job.kind === 'service' ? 'service that was due' : 'repair'}</dd>
+        {job.state === 'closed' ? (
+          <>
+            <dt>Closed</dt>
+            <dd>{job.closedAt ? <When at={job.closedAt} time /> : null}</dd>
+            <dt>Correction</dt>
+            <dd>{job.correction}</dd>
+          </>
+        ) : null}
+      </dl>
+      {job.entryId !== null ? (
+        <p>
+          <Link href={paths.serviceBookEntry(job.machine.id, job.entryId)}>Entry in the service book</Link>
+        </p>
+      ) : null}
+      <section className="stack tight" aria-labelledby="targets">
+        <h2 id="targets">To renew</h2>
+        {job.targets.length === 0 ? (
+          <p className="empty">Nothing chosen yet. Open the figure that shows the failed part and tap its number.</p>
+        ) : (
+          <table className="parts fold">
+            <thead>
+              <tr>
+                <th scope="col">Item</th>
+                <th scope="col">Part</th>
+                <th scope="col" className="right">
+                  Quantity
+                </th>
+                <th scope="col">
+                  <span className="visually-hidden">Take off the job</span>
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {job.targets.map((target) => (
+                <tr key={target.id}>
+                  <td>
+                    <span className="callout">{target.item}</span>
+                  </td>
+                  <td>
+                    <Link href={paths.figure(job.machine.modelId, target.figureId, { job: job.id, item: target.item })}>
+                      {target.description}
+                    </Link>
+                    {target.positions.length > 0 ? `, ${target.positions.join(', ')}` : ''}
+                    <br />
+                    <span className="soft small">figure {target.figure}</span>
+                  </td>
+                  <td className="right">{quantityFormat(target.quantity, target.unit)}</td>
+                  <td>
+                    {mayWork ? (
+                      <ActionForm
+                        action={removeTarget}
+                        formKey={freshKey()}
+                        className=""
+                        submit={
+                          <>
+                            Remove<span className="visually-hidden"> {target.description}</span>
+                          </>
+                        }
+                        submitClassName="button quiet"
+                        hidden={{ jobId: job.id, targetId: target.id }}
+                      />
+                    ) : null}
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        )}
+      </section>
+      {mayWork ? (
+        <>
+          <section className="stack tight" aria-labelledby="figures">
+            <h2 id="figures">{job.targets.length === 0 ? 'Find it on the drawing' : 'Something else as well'}</h2>
+            {figures.length === 0 ? (
+              <p className="soft">
+                The parts book of {job.machine.model} has no figure yet. <Link href={paths.figureImport()}>Bring one in</Link>, or add
+                parts by number under “Also needed”.
+              </p>
+            ) : (
+              <ul className="plain-list columns">
+                {figures.map((figure) => (
+                  <li key={figure.id}>
+                    <Link className="tick" href={paths.figure(job.machine.modelId, figure.id, { job: job.id })}>
+                      <span className="number">{figure.number}</span> {figure.title}
+                    </Link>
+                  </li>
+                ))}
+              </ul>
+            )}
+          </section>
+          {job.targets.length > 0 ? (
+            <div className="main-action">
+              <Link className="button primary" href={paths.jobNeeded(job.id)}>
+                What else it needs
+              </Link>
+            </div>
+          ) : null}
+        </>
+      ) : null}
+    </>
+  )
+}

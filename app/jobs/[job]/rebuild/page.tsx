@@ -1,0 +1,57 @@
+import Link from 'next/link'
+import { Cautions } from '@/app/_parts/cautions.tsx'
+import { idOf } from '@/app/_parts/found.ts'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { CheckList } from '../check-list.tsx'
+import { jobRead } from '../job-read.ts'
+
+export const metadata = { title: 'Rebuild and test' }
+
+export default async function RebuildPage({ params }: { params: Promise<{ job: string }> }) {
+  const who = await signedIn()
+  const job = await jobRead(idOf((await params).job))
+  const mayWork = job.state === 'open' && mayDo(who.roles, 'job.work')
+  const steps = job.checks.filter((check) => check.kind === 'rebuild')
+  const tests = job.checks.filter((check) => check.kind === 'test')
+  const treatments = job.needs.filter(
+    (need) => need.state === 'accepted' && need.origin === 'suggestion' && need.item !== null && need.kind !== 'part',
+  )
+  return (
+    <>
+      <Cautions jobId={job.id} stages={['rebuild', 'test']} />
+      <h2>Rebuild</h2>
+      {steps.length === 0 ? (
+        <p className="empty">Nothing was stripped on the drawing, so nothing stands here.</p>
+      ) : (
+        <CheckList jobId={job.id} checks={steps} mayWork={mayWork} />
+      )}
+      {treatments.length > 0 ? (
+        <section className="stack tight" aria-labelledby="treat">
+          <h3 id="treat">At the joints</h3>
+          <ul className="plain-list">
+            {treatments.map((need) => (
+              <li key={need.id}>
+                <span className="callout">{need.item}</span> {need.description}
+              </li>
+            ))}
+          </ul>
+        </section>
+      ) : null}
+      <h2>Tests before release</h2>
+      {tests.length === 0 ? (
+        <p className="soft">The figure names no tests. Test as the maker’s manual asks and write it into the correction.</p>
+      ) : (
+        <CheckList jobId={job.id} checks={tests} mayWork={mayWork} maySetAside />
+      )}
+      {mayWork ? (
+        <div className="main-action">
+          <Link className="button primary" href={paths.jobClose(job.id)}>
+            Write the service book
+          </Link>
+        </div>
+      ) : null}
+    </>
+  )
+}

@@ -1,0 +1,36 @@
+import Link from 'next/link'
+import { Cautions } from '@/app/_parts/cautions.tsx'
+import { idOf } from '@/app/_parts/found.ts'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { CheckList } from '../check-list.tsx'
+import { jobRead } from '../job-read.ts'
+
+export const metadata = { title: 'Strip order' }
+
+export default async function StripPage({ params }: { params: Promise<{ job: string }> }) {
+  const who = await signedIn()
+  const job = await jobRead(idOf((await params).job))
+  const steps = job.checks.filter((check) => check.kind === 'strip')
+  const left = steps.filter((step) => step.state === 'open').length
+  return (
+    <>
+      <Cautions jobId={job.id} stages={['before', 'strip']} />
+      <h2>Strip order</h2>
+      {steps.length === 0 ? (
+        <p className="empty">
+          Nothing to strip yet. <Link href={paths.job(job.id)}>Choose what is to be renewed</Link> and the order stands here.
+        </p>
+      ) : (
+        <>
+          <p className="soft">
+            {left === 0 ? 'All off.' : `Left to strip: ${left} of ${steps.length}.`} Everything that must come off to get there, the
+            outermost first. Where the maker’s manual says otherwise, it rules.
+          </p>
+          <CheckList jobId={job.id} checks={steps} mayWork={job.state === 'open' && mayDo(who.roles, 'job.work')} />
+        </>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,192 @@
+import Link from 'next/link'
+import { idOf } from '@/app/_parts/found.ts'
+import { When } from '@/app/_parts/when.tsx'
+import { Field, SelectField } from '@/app/_server/field.tsx'
+import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { jobPickList } from '@/lib/db/job-parts.ts'
+import { partsOnOrder } from '@/lib/db/part.ts'
+import { binsList } from '@/lib/db/shelf.ts'
+import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { putBack, take } from '../actions.ts'
+import { jobRead } from '../job-read.ts'
+import styles from '../job.module.css'
+
+export const metadata = { title: 'Pick list' }
+
+export default async function TakePage({ params }: { params: Promise<{ job: string }> }) {
+  const who = await signedIn()
+  const job = await jobRead(idOf((await params).job))
+  const list = await jobPickList(job.id)
+  const bins = await binsList()
+  const needOf = new Map(job.needs.map((need) => [need.id, need]))
+  const takenNeeds = job.needs.filter((need) => need.taken > 0)
+  const coming = await partsOnOrder(list.short.map((line) => line.partId))
+  const mayTake = job.state === 'open' && mayDo(who.roles, 'stock.issue')
+  return (
+    <>
+      <h2>Pick list, in the order of the bins</h2>
+      {list.lines.length === 0 ? (
+        <p className="empty">
+          {list.short.length > 0
+            ? 'What is still wanted is not on the shelf.'
+            : takenNeeds.length > 0
+              ? 'Everything is taken.'
+              : 'Nothing is accepted yet.'}{' '}
+          {takenNeeds.length === 0 ? <Link href={paths.jobNeeded(job.id)}>See what the job needs</Link> : null}
+        </p>
+      ) : (
+        <ActionForm action={take} formKey={freshKey()} hidden={{ jobId: job.id }} aria-label="Take from the shelf">
+          <table className={`parts fold ${styles.pick}`}>
+            <thead>
+              <tr>
+                <th scope="col">Bin</th>
+                <th scope="col">Part</th>
+                <th scope="col" className="right">
+                  Take
+                </th>
+                <th scope="col">
+                  <span className="visually-hidden">Only this line</span>
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {list.lines.map((line) => {
+                const need = needOf.get(line.needId)!
+                const unit = need.part!.unit
+                return (
+                  <tr key={`${line.needId} ${line.binId}`}>
+                    <td>
+                      <span className="number strong">{line.bin}</span>
+                      <br />
+                      <span className="soft small">{line.store}</span>
+                    </td>
+                    <td>
+                      {need.description}
+                      {need.positions.length > 0 ? ` (${need.positions.join(', ')})` : ''}
+                      <br />
+                      <span className="number small">{need.part!.number}</span>
+                    </td>
+                    <td className="right">
+                      {mayTake ? (
+                        <Field
+                          name={`take.${line.needId}.${line.binId}.${unit}`}
+                          label={`Quantity of ${need.description} from ${line.bin}${unit === 'each' ? '' : `, ${unit}`}`}
+                          labelHidden
+                          inputMode="decimal"
+                          className="input-number"
+                          defaultValue={quantityInput(line.quantity, unit)}
+                        />
+                      ) : (
+                        quantityFormat(line.quantity, unit)
+                      )}
+                      {unit === 'each' ? null : <span className="small soft">{unit}</span>}
+                    </td>
+                    <td>
+                      {mayTake ? (
+                        <button type="submit" className="button" name="only" value={`${line.needId}.${line.binId}`} aria-label={`Take only ${need.description} from ${line.bin}`}>
+                          Only this
+                        </button>
+                      ) : null}
+                    </td>
+                  </tr>
+                )
+              })}
+            </tbody>
+          </table>
+          {mayTake ? (
+            <div className="main-action">
+              <SubmitButton>Take from shelf</SubmitButton>
+            </div>
+          ) : (
+            <p className="soft">A mechanic or a storekeeper takes parts.</p>
+          )}
+        </ActionForm>
+      )}
+      {list.short.length > 0 ? (
+        <section className="stack tight" aria-labelledby="short">
+          <h2 id="short">Not on the shelf</h2>
+          <ul className="plain-list stack tight">
+            {list.short.map((line) => {
+              const need = needOf.get(line.needId)!
+              const order = coming.get(line.partId)
+              return (
+                <li key={line.needId}>
+                  <span aria-hidden="true">☐</span> {quantityFormat(line.quantity, need.part!.unit)} x {need.description}{' '}
+                  <Link href={paths.part(line.partId)} className="number">
+                    {need.part!.number}
+                  </Link>
+                  {order ? (
+                    <>
+                      {' '}
+                      - on order {order.number}, due <When at={order.dueOn} />
+                    </>
+                  ) : (
+                    <span className="soft"> - on the buyer’s order list</span>
+                  )}
+                </li>
+              )
+            })}
+          </ul>
+        </section>
+      ) : null}
+      {takenNeeds.length > 0 ? (
+        <section className="stack tight" aria-labelledby="taken">
+          <h2 id="taken">Taken</h2>
+          <div className={styles.needs}>
+            {takenNeeds.map((need) => (
+              <div key={need.id} className={styles.need}>
+                <p>
+                  <span className="strong">{quantityFormat(need.taken, need.part!.unit)}</span> x {need.description}{' '}
+                  <span className="number small">{need.part!.number}</span>
+                </p>
+                {mayTake ? (
+                  <details>
+                    <summary className="button quiet">
+                      Put back<span className="visually-hidden"> {need.description}</span>
+                    </summary>
+                    <ActionForm
+                      action={putBack}
+                      formKey={freshKey()}
+                      className="row end"
+                      hidden={{ jobId: job.id, needId: need.id, unit: need.part!.unit }}
+                    >
+                      <Field
+                        name="quantity"
+                        label="How many were not used"
+                        inputMode="decimal"
+                        className="input-number"
+                        defaultValue={quantityInput(need.taken, need.part!.unit)}
+                      />
+                      <SelectField name="binId" label="Into bin" defaultValue={String(bins.find((bin) => bin.code === need.bins[0]?.bin)?.id ?? bins[0]?.id ?? '')}>
+                        {bins.map((bin) => (
+                          <option key={bin.id} value={bin.id}>
+                            {bin.code}, {bin.store}
+                          </option>
+                        ))}
+                      </SelectField>
+                      <SubmitButton className="button">Put back</SubmitButton>
+                    </ActionForm>
+                  </details>
+                ) : null}
+              </div>
+            ))}
+          </div>
+        </section>
+      ) : null}
+      {job.state === 'open' && list.lines.length === 0 && takenNeeds.length > 0 ? (
+        <div className="main-action">
+          <Link className="button primary" href={paths.jobStrip(job.id)}>
+            Strip order
+          </Link>
+          <Link className="button" href={paths.jobRebuild(job.id)}>
+            Rebuild and test
+          </Link>
+        </div>
+      ) : null}
+    </>
+  )
+}

@@ -1,0 +1,158 @@
+import Link from 'next/link'
+import { found, idOf } from '@/app/_parts/found.ts'
+import { When } from '@/app/_parts/when.tsx'
+import { TextField } from '@/app/_server/field.tsx'
+import { ActionForm } from '@/app/_server/form.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { entryRead } from '@/lib/db/job-read.ts'
+import { hoursFormat } from '@/lib/machine/hour-meter.ts'
+import { moneyFormat } from '@/lib/measure/money.ts'
+import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { correct } from './actions.ts'
+
+export const metadata = { title: 'Service book entry' }
+
+export default async function EntryPage({ params }: { params: Promise<{ machine: string; entry: string }> }) {
+  const who = await signedIn()
+  const { machine: machineParam, entry: entryParam } = await params
+  const machineId = idOf(machineParam)
+  const entry = await found(entryRead(machineId, idOf(entryParam)))
+  const { content } = entry
+  return (
+    <main className="page narrow stack" id="page">
+      <div className="page-head">
+        <div>
+          <p className="over">
+            <Link href={paths.machine(machineId)}>
+              {content.machine.fleetNumber} {content.machine.name}
+            </Link>
+            , {content.machine.model}
+            {content.machine.serialNumber ? `, S/N ${content.machine.serialNumber}` : ''}
+          </p>
+          <h1>Service book, {content.job ? `job ${content.job.number}` : 'correction'}</h1>
+          <p>
+            <When at={entry.writtenAt} />, written by {entry.person}
+            {entry.hourTenths !== null ? `, at ${hoursFormat(entry.hourTenths)}` : ''}
+          </p>
+        </div>
+      </div>
+      {entry.correctsId !== null ? (
+        <p>
+          Corrects an <Link href={paths.serviceBookEntry(machineId, entry.correctsId)}>earlier entry</Link>.
+        </p>
+      ) : null}
+      {entry.corrections.map((one) => (
+        <p key={one.id} className="alert">
+          Corrected on <When at={one.writtenAt} /> by {one.person}: {one.content.correction}
+        </p>
+      ))}
+      <dl className="facts">
+        {content.complaint ? (
+          <>
+            <dt>Complaint</dt>
+            <dd>{content.complaint}</dd>
+          </>
+        ) : null}
+        {content.cause ? (
+          <>
+            <dt>Cause</dt>
+            <dd>{content.cause}</dd>
+          </>
+        ) : null}
+        <dt>Correction</dt>
+        <dd>{content.correction}</dd>
+        {content.labourMinutes > 0 ? (
+          <>
+            <dt>Labour</dt>
+            <dd>{content.labourMinutes} min</dd>
+          </>
+        ) : null}
+      </dl>
+      {content.fitted.length > 0 ? (
+        <table className="parts fold">
+          <caption>Fitted and used</caption>
+          <thead>
+            <tr>
+              <th scope="col">Item</th>
+              <th scope="col">Part</th>
+              <th scope="col" className="right">
+                Quantity
+              </th>
+              <th scope="col" className="right">
+                Cost
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {content.fitted.map((line) => (
+              <tr key={`${line.partNumber} ${line.item} ${line.positions.join()}`}>
+                <td>{line.item ? <span className="callout">{line.item}</span> : null}</td>
+                <td>
+                  {line.description} {line.positions.length > 0 ? `(${line.positions.join(', ')})` : ''}
+                  <br />
+                  <span className="number">{line.partNumber}</span> <span className="soft small">{line.figure}</span>
+                </td>
+                <td className="right">{quantityFormat(line.quantity, line.unit as StockUnit)}</td>
+                <td className="right">{moneyFormat(line.costMinor, content.currency)}</td>
+              </tr>
+            ))}
+            <tr>
+              <td />
+              <td className="strong">Parts</td>
+              <td />
+              <td className="right strong">{moneyFormat(content.partsCostMinor, content.currency)}</td>
+            </tr>
+          </tbody>
+        </table>
+      ) : null}
+      {content.tests.length > 0 ? (
+        <section className="stack tight">
+          <h2>Tests before release</h2>
+          <ul className="plain-list">
+            {content.tests.map((test) => (
+              <li key={test.text}>
+                {test.state === 'done' ? '✓ done' : '— does not apply'}: {test.text}
+                {test.note ? `, ${test.note}` : ''}
+                {test.by ? <span className="soft"> ({test.by})</span> : null}
+              </li>
+            ))}
+          </ul>
+        </section>
+      ) : null}
+      {content.acts.length > 0 ? (
+        <section className="stack tight">
+          <h2>Also done</h2>
+          <ul className="plain-list">
+            {content.acts.map((act) => (
+              <li key={act}>{act}</li>
+            ))}
+          </ul>
+        </section>
+      ) : null}
+      {content.declined.length > 0 ? (
+        <section className="stack tight">
+          <h2>Left out, and why</h2>
+          <ul className="plain-list">
+            {content.declined.map((line) => (
+              <li key={line.description}>
+                {line.description} ({line.strength}): {line.reason || 'no reason given'}
+              </li>
+            ))}
+          </ul>
+        </section>
+      ) : null}
+      <p className="small soft no-print">This entry is frozen. What is wrong in it is put right by a correction that points to it.</p>
+      {mayDo(who.roles, 'service-book.correct') ? (
+        <details className="no-print">
+          <summary className="button quiet">Write a correction</summary>
+          <ActionForm action={correct} formKey={freshKey()} submit="Write the correction" hidden={{ entryId: entry.id }}>
+            <TextField name="text" label="What is to be put right" />
+          </ActionForm>
+        </details>
+      ) : null}
+    </main>
+  )
+}

@@ -1,0 +1,196 @@
+'use client'
+
+import Link from 'next/link'
+import { useCallback, useMemo, useState } from 'react'
+import { ActionForm } from '@/app/_server/form.tsx'
+import { paths } from '@/app/paths.ts'
+import type { Callout } from '@/lib/figure/callout.ts'
+import { addTarget } from './actions.ts'
+import { Drawing } from './drawing.tsx'
+import styles from './figure.module.css'
+import { TargetFields } from './target-fields.tsx'
+
+export interface DeskLine {
+  lineId: number
+  item: string
+  partId: number
+  partNumber: string
+  description: string
+  /** Per assembly, minor units. */
+  quantity: number
+  quantitySays: string
+  each: boolean
+  stations: number | null
+  indenture: number
+  notes: string[]
+  stockShape: string
+  stockWords: string
+  stockState: string
+  bins: string[]
+}
+
+export interface DeskProps {
+  figureId: number
+  title: string
+  picture: string
+  page: { width: number; height: number }
+  callouts: Callout[]
+  positions: { code: string; label: string }[]
+  lines: DeskLine[]
+  firstItem: string | null
+  machineId: number | null
+  modelId: number
+  /** The open job that parts are chosen for, when the person may work on it. */
+  job: { id: number; number: number } | null
+  mayOpenJob: boolean
+  targeted: number[]
+  formKey: string
+}
+
+/** Drawing and parts list, linked both ways. */
+export function FigureDesk(props: DeskProps) {
+  const { lines, callouts } = props
+  const [selected, setSelected] = useState<string | null>(props.firstItem)
+  // Grows when the choice came from the list: only then does the drawing move by itself.
+  const [bring, setBring] = useState(props.firstItem === null ? 0 : 1)
+  const chosen = lines.filter((line) => line.item === selected)
+  const nameOf = useMemo(() => {
+    const names: Record<string, string> = {}
+    for (const line of lines) names[line.item] ??= `${line.item}, ${line.description.toLowerCase()}, ${line.stockWords}`
+    for (const callout of callouts) names[callout.item] ??= `${callout.item}, not in the list for this machine`
+    return names
+  }, [lines, callouts])
+  const fromDrawing = useCallback((item: string) => setSelected(item), [])
+  const fromList = (item: string) => {
+    setSelected(item)
+    setBring((times) => times + 1)
+  }
+
+  return (
+    <div className={styles.desk}>
+      <div className={styles.left}>
+        <Drawing
+          title={props.title}
+          picture={props.picture}
+          page={props.page}
+          callouts={callouts}
+          nameOf={nameOf}
+          selected={selected}
+          bring={bring}
+          onSelect={fromDrawing}
+        />
+      </div>
+      <div className={styles.side}>
+        <section className={styles.card} aria-label="Chosen part" aria-live="polite">
+          {selected === null ? (
+            <p className="soft">Tap a number on the drawing, or a line of the list.</p>
+          ) : chosen.length === 0 ? (
+            <p>
+              <span className="callout">{selected}</span> is on the drawing, but not in the list for this machine.
+            </p>
+          ) : (
+            chosen.map((line) => <ChosenPart key={line.lineId} line={line} {...props} />)
+          )}
+        </section>
+        <table className={`parts ${styles.list}`}>
+          <caption className="visually-hidden">Parts list</caption>
+          <thead>
+            <tr>
+              <th scope="col">Item</th>
+              <th scope="col">Part</th>
+              <th scope="col" className="right">
+                Qty
+              </th>
+              <th scope="col">Shelf</th>
+            </tr>
+          </thead>
+          <tbody>
+            {lines.map((line) => (
+              <tr key={line.lineId} className={line.item === selected ? 'chosen' : undefined} aria-current={line.item === selected || undefined}>
+                <td>
+                  <button
+                    type="button"
+                    className={styles.item}
+                    aria-pressed={line.item === selected}
+                    aria-label={`Item ${line.item}, show on the drawing`}
+                    onClick={() => fromList(line.item)}
+                  >
+                    {line.item}
+                  </button>
+                </td>
+                <td className={line.indenture === 2 ? styles.indent2 : line.indenture > 2 ? styles.indent3 : undefined}>
+                  {line.description}
+                  <br />
+                  <Link href={paths.part(line.partId)} className="number" prefetch={false}>
+                    {line.partNumber}
+                  </Link>
+                  {line.notes.length > 0 ? <span className="small soft"> {line.notes.join('; ')}</span> : null}
+                  {props.targeted.includes(line.lineId) ? <span className="badge"> on this job</span> : null}
+                </td>
+                <td className="right">{line.quantitySays}</td>
+                <td className="small">
+                  <span aria-hidden="true">{line.stockShape}</span> {line.stockWords}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </div>
+  )
+}
+
+function ChosenPart({ line, ...props }: { line: DeskLine } & DeskProps) {
+  return (
+    <div className="stack tight">
+      <div className="row">
+        <span className="callout">{line.item}</span>
+        <h2>{line.description}</h2>
+      </div>
+      <p>
+        <Link href={paths.part(line.partId)} prefetch={false} className="number">
+          {line.partNumber}
+        </Link>{' '}
+        <span className="soft">part card</span>
+      </p>
+      <p>
+        <span aria-hidden="true">{line.stockShape}</span> {line.stockWords}
+        {line.bins.length > 0 ? <span className="soft"> - {line.bins.join('; ')}</span> : null}
+      </p>
+      {line.notes.length > 0 ? <p className="small">{line.notes.join('; ')}</p> : null}
+      {props.job ? (
+        props.targeted.includes(line.lineId) ? (
+          <p>
+            On job {props.job.number}. <Link href={paths.jobNeeded(props.job.id)}>See what else it needs</Link>
+          </p>
+        ) : (
+          <ActionForm
+            key={line.lineId}
+            action={addTarget}
+            formKey={props.formKey}
+            submit={`Renew on job ${props.job.number}`}
+            hidden={{ jobId: props.job.id, figureId: props.figureId, lineId: line.lineId }}
+            aria-label={`Renew item ${line.item} on job ${props.job.number}`}
+          >
+            <TargetFields positions={props.positions} stations={line.stations} perAssembly={line.quantity} each={line.each} />
+          </ActionForm>
+        )
+      ) : props.mayOpenJob ? (
+        <p>
+          <Link
+            className="button primary"
+            prefetch={false}
+            href={paths.jobNew({
+              machine: props.machineId ?? undefined,
+              model: props.modelId,
+              figure: props.figureId,
+              line: line.lineId,
+            })}
+          >
+            Log a repair with this part
+          </Link>
+        </p>
+      ) : null}
+    </div>
+  )
+}

@@ -1,0 +1,148 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { found, idOf } from '@/app/_parts/found.ts'
+import { stockWords } from '@/app/_parts/stock-state.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { type FigureView, figureStock, figureView } from '@/lib/db/figure.ts'
+import { binHoldings } from '@/lib/db/job-parts.ts'
+import { jobView } from '@/lib/db/job-read.ts'
+import { database } from '@/lib/db/client.ts'
+import { machineRead, modelRead } from '@/lib/db/machine.ts'
+import { supersessionLinks } from '@/lib/db/part.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { type DeskLine, FigureDesk } from './desk.tsx'
+
+interface Query {
+  machine?: string
+  job?: string
+  item?: string
+}
+
+type Props = { params: Promise<{ model: string; figure: string }>; searchParams: Promise<Query> }
+
+export const metadata: Metadata = { title: 'Figure' }
+
+/** What the list, the drawing and the card say of each line; numbers become words here, once. */
+async function deskLines(figure: FigureView): Promise<DeskLine[]> {
+  const db = database()
+  const partIds = figure.lines.map((line) => line.partId)
+  const [stock, holdings, levels, links] = await Promise.all([
+    figureStock(figure),
+    binHoldings(partIds),
+    db.stockLevel.findMany({ where: { partId: { in: partIds } }, select: { partId: true, reorderPoint: true } }),
+    supersessionLinks(db, partIds),
+  ])
+  const replacements = await db.part.findMany({
+    where: { id: { in: links.map((link) => link.newPartId) } },
+    select: { id: true, number: true },
+  })
+  const numberOf = new Map(replacements.map((part) => [part.id, part.number]))
+  const reorderPoints = new Map(levels.map((level) => [level.partId, level.reorderPoint]))
+  return figure.lines.map((line) => {
+    const of = stock.get(line.partId)!
+    const { shape, words, state } = stockWords(of, line.unit, reorderPoints.get(line.partId) ?? null)
+    const replacedBy = links.filter((link) => link.oldPartId === line.partId).map((link) => numberOf.get(link.newPartId) ?? '')
+    return {
+      lineId: line.lineId,
+      item: line.item,
+      partId: line.partId,
+      partNumber: line.partNumber,
+      description: line.description,
+      quantity: line.quantity,
+      quantitySays: line.quantityNote ?? quantityFormat(line.quantity, line.unit),
+      each: line.unit === 'each',
+      stations: line.facts.stations ?? null,
+      indenture: line.indenture,
+      notes: [
+        line.side ? `${line.side} only` : '',
+        line.serialBreak,
+        line.applies === 'unknown' && line.serialBreak !== '' ? 'check the serial number' : '',
+        line.note ?? '',
+        replacedBy.length > 0 ? `replaced by ${replacedBy.join(', ')}` : '',
+      ].filter((note) => note !== ''),
+      stockShape: shape,
+      stockWords: words,
+      stockState: state,
+      bins: (holdings.get(line.partId) ?? []).map((bin) => `${bin.bin}, ${bin.store}: ${quantityFormat(bin.quantity, line.unit)}`),
+    }
+  })
+}
+
+export default async function FigurePage({ params, searchParams }: Props) {
+  const who = await signedIn()
+  const [{ model, figure: figureParam }, query] = [await params, await searchParams]
+  const job = query.job ? await found(jobView(idOf(query.job))) : null
+  const machineId = job?.machine.id ?? (query.machine ? idOf(query.machine) : null)
+  const machine = machineId === null ? null : await found(machineRead(machineId))
+  const figure = await found(
+    figureView(database(), idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null }),
+  )
+  const book = await found(modelRead(figure.model.id))
+  const lines = await deskLines(figure)
+  return (
+    <main className="page" id="page">
+      <div className="page-head">
+        <div>
+          <p className="over">
+            <Link href={paths.model(figure.model.id)}>{figure.model.name}</Link>, figure {figure.number}
+          </p>
+          <h1>{figure.title}</h1>
+        </div>
+        <form className="row end" method="get">
+          {job ? (
+            <p className="badge">
+              <Link href={paths.job(job.id)}>
+                Job {job.number}: {job.machine.fleetNumber} {job.machine.name}
+              </Link>
+            </p>
+          ) : (
+            <>
+              <div className="field">
+                <label htmlFor="machine">Machine in hand</label>
+                <select id="machine" name="machine" defaultValue={machine?.id ?? ''}>
+                  <option value="">not said</option>
+                  {book.machines.map((one) => (
+                    <option key={one.id} value={one.id}>
+                      {one.fleetNumber} {one.name}
+                      {one.serialNumber ? `, S/N ${one.serialNumber}` : ', no S/N'}
+                    </option>
+                  ))}
+                </select>
+              </div>
+              {query.item ? <input type="hidden" name="item" value={query.item} /> : null}
+              <button className="button" type="submit">
+                Show its lines
+              </button>
+            </>
+          )}
+        </form>
+      </div>
+      {machine && machine.serialNumber === null && lines.some((line) => line.notes.includes('check the serial number')) ? (
+        <p className="caution">
+          {machine.fleetNumber} has no serial number on file, so every line is shown. Read the plate before you order a line
+          with a serial break.
+        </p>
+      ) : null}
+      <FigureDesk
+        figureId={figure.id}
+        title={`Figure ${figure.number}, ${figure.title}`}
+        picture={paths.picture(figure.picture)}
+        page={{ width: figure.width, height: figure.height }}
+        callouts={figure.callouts}
+        positions={figure.positions}
+        lines={lines}
+        firstItem={query.item ?? null}
+        machineId={machine?.id ?? null}
+        modelId={figure.model.id}
+        job={job && job.state === 'open' && mayDo(who.roles, 'job.work') ? { id: job.id, number: job.number } : null}
+        mayOpenJob={job === null && mayDo(who.roles, 'job.open')}
+        targeted={job ? job.targets.map((target) => target.lineId) : []}
+        formKey={freshKey()}
+      />
+      {figure.credit ? <p className="small soft">{figure.credit}</p> : null}
+    </main>
+  )
+}

@@ -1,0 +1,71 @@
+'use client'
+
+import { useId, useState } from 'react'
+import { useFieldState } from '@/app/_server/form-state.tsx'
+import { Field } from '@/app/_server/field.tsx'
+import styles from './figure.module.css'
+
+/**
+ * Which side or station, and how many pieces. The number follows the ticks (per assembly times sides, one a station) until
+ * somebody types another one.
+ */
+export function TargetFields(props: {
+  positions: { code: string; label: string }[]
+  stations: number | null
+  perAssembly: number
+  each: boolean
+}) {
+  const { positions, stations, perAssembly } = props
+  const [ticked, setTicked] = useState<string[]>([])
+  const [typed, setTyped] = useState<string | null>(null)
+  const { fault } = useFieldState('positions')
+  const id = useId()
+  const places =
+    stations === null
+      ? positions.map(({ code, label }) => ({ code, label }))
+      : Array.from({ length: stations }, (_, at) => ({ code: String(at + 1), label: String(at + 1) }))
+  const each = stations === null ? perAssembly : 1
+  const count = places.length === 0 ? perAssembly : Math.max(1, ticked.length) * each
+  return (
+    <>
+      {places.length > 0 ? (
+        <fieldset className="field" aria-describedby={fault ? `${id}-fault` : undefined}>
+          <legend>{stations === null ? 'Which side?' : `Which station, of ${stations} round the rotor?`}</legend>
+          <div className={stations === null ? styles.positions : styles.stations}>
+            {places.map((place) => (
+              <label className="tick" key={place.code}>
+                <input
+                  type="checkbox"
+                  name="positions"
+                  value={place.code}
+                  checked={ticked.includes(place.code)}
+                  onChange={(event) =>
+                    setTicked((before) =>
+                      event.target.checked ? [...before, place.code] : before.filter((code) => code !== place.code),
+                    )
+                  }
+                />
+                <span>{place.label}</span>
+              </label>
+            ))}
+          </div>
+          {fault ? (
+            <p className="fault" id={`${id}-fault`}>
+              {fault}
+            </p>
+          ) : null}
+        </fieldset>
+      ) : null}
+      <Field
+        name="quantity"
+        label={props.each ? 'How many to renew' : 'How much to renew, in thousandths of the stock unit'}
+        type="number"
+        inputMode="numeric"
+        min={1}
+        className="input-number"
+        value={typed ?? String(count)}
+        onChange={(event) => setTyped(event.target.value)}
+      />
+    </>
+  )
+}

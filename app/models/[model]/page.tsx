@@ -1,0 +1,64 @@
+import Link from 'next/link'
+import { found, idOf } from '@/app/_parts/found.ts'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { figuresOfModel } from '@/lib/db/figure.ts'
+import { modelRead } from '@/lib/db/machine.ts'
+import styles from './book.module.css'
+
+export const metadata = { title: 'Parts book' }
+
+export default async function PartsBookPage({
+  params,
+  searchParams,
+}: {
+  params: Promise<{ model: string }>
+  searchParams: Promise<{ machine?: string; job?: string }>
+}) {
+  await signedIn()
+  const { model: modelParam } = await params
+  const query = await searchParams
+  const model = await found(modelRead(idOf(modelParam)))
+  const figures = await figuresOfModel(model.id)
+  const hand = { machine: query.machine ? idOf(query.machine) : undefined, job: query.job ? idOf(query.job) : undefined }
+  return (
+    <main className="page stack" id="page">
+      <div className="page-head">
+        <div>
+          <p className="over">Parts book, {model.kind}</p>
+          <h1>
+            {model.maker} {model.name}
+          </h1>
+        </div>
+        <p className="soft">
+          {model.machines.length === 0 ? 'No machine of this model in the fleet' : `In the fleet: `}
+          {model.machines.map((machine, at) => (
+            <span key={machine.id}>
+              {at > 0 ? ', ' : ''}
+              <Link href={paths.machine(machine.id)}>{machine.fleetNumber}</Link>
+            </span>
+          ))}
+        </p>
+      </div>
+      {figures.length === 0 ? (
+        <p className="empty">
+          No figures yet. <Link href={paths.figureImport()}>Bring in a figure</Link>: a picture, its callouts and its parts list.
+        </p>
+      ) : (
+        <ul className={`plain-list ${styles.figures}`}>
+          {figures.map((figure) => (
+            <li key={figure.id}>
+              <Link href={paths.figure(model.id, figure.id, hand)} className={styles.figure} prefetch={false}>
+                <img src={paths.picture(figure.picture)} alt="" loading="lazy" />
+                <span className={styles.caption}>
+                  <span className="number">{figure.number}</span> {figure.title}
+                  <span className="soft small"> {figure.lines} lines</span>
+                </span>
+              </Link>
+            </li>
+          ))}
+        </ul>
+      )}
+    </main>
+  )
+}

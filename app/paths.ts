@@ -1,0 +1,43 @@
+/** Every address of the product as a function: a screen that moves, moves here. */
+type Query = Record<string, string | number | undefined>
+
+function withQuery(path: string, query: Query): string {
+  const search = new URLSearchParams()
+  for (const [name, value] of Object.entries(query)) if (value !== undefined && value !== '') search.set(name, String(value))
+  const text = search.toString()
+  return text === '' ? path : `${path}?${text}`
+}
+
+export const paths = {
+  today: () => '/',
+  signIn: (next?: string) => withQuery('/sign-in', { next }),
+  firstManager: () => '/first-manager',
+  people: () => '/people',
+  search: (q?: string) => withQuery('/search', { q }),
+  machines: () => '/machines',
+  machine: (id: number) => `/machines/${id}`,
+  serviceBookEntry: (machineId: number, entryId: number) => `/machines/${machineId}/service-book/${entryId}`,
+  model: (id: number) => `/models/${id}`,
+  models: () => '/models',
+  figure: (modelId: number, figureId: number, query: { machine?: number; job?: number; item?: string } = {}) =>
+    withQuery(`/models/${modelId}/figures/${figureId}`, query),
+  figureImport: () => '/models/import',
+  part: (id: number) => `/parts/${id}`,
+  jobs: () => '/jobs',
+  jobNew: (query: { machine?: number; figure?: number; line?: number; model?: number } = {}) => withQuery('/jobs/new', query),
+  job: (id: number) => `/jobs/${id}`,
+  jobStrip: (id: number) => `/jobs/${id}/strip`,
+  jobNeeded: (id: number) => `/jobs/${id}/needed`,
+  jobTake: (id: number) => `/jobs/${id}/take`,
+  jobRebuild: (id: number) => `/jobs/${id}/rebuild`,
+  jobClose: (id: number) => `/jobs/${id}/close`,
+  shelf: (query: { q?: string; store?: number; state?: string; page?: number } = {}) => withQuery('/shelf', query),
+  bin: (id: number) => `/shelf/bins/${id}`,
+  receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
+  buying: () => '/buying',
+  buyingCsv: () => '/buying/list.csv',
+  orders: () => '/buying/orders',
+  order: (id: number) => `/buying/orders/${id}`,
+  orderCsv: (id: number) => `/buying/orders/${id}/order.csv`,
+  picture: (picture: { id: string }) => `/pictures/${picture.id}`,
+}

@@ -1,0 +1,64 @@
+'use server'
+
+import { action } from '@/app/_server/action.ts'
+import { placeNames } from '@/lib/db/shelf.ts'
+import { stockCount, stockIssue, stockReceive, stockReverse, stockTransfer } from '@/lib/db/stock.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { ReverseInput } from '@/lib/stock/schema.ts'
+import { CountForm, IssueForm, ReceiveForm, TransferForm } from './shelf-form.ts'
+
+export const receive = action({
+  right: 'stock.receive',
+  schema: ReceiveForm,
+  run: async (context, input) => ({
+    ...(await stockReceive(context, input)),
+    ...(await placeNames(input.partId, input.binId)),
+  }),
+  then: ({ bin, unit, balanceAfter }, { quantity }) => ({
+    says: `Received ${quantityFormat(quantity, unit)} into ${bin}; ${quantityFormat(balanceAfter, unit)} there now.`,
+  }),
+})
+
+export const take = action({
+  right: 'stock.issue',
+  schema: IssueForm,
+  run: async (context, input) => ({
+    ...(await stockIssue(context, input)),
+    ...(await placeNames(input.partId, input.binId)),
+  }),
+  then: ({ bin, unit, balanceAfter }, { quantity }) => ({
+    says: `Took ${quantityFormat(quantity, unit)} from ${bin}; ${quantityFormat(balanceAfter, unit)} left there.`,
+  }),
+})
+
+export const count = action({
+  right: 'stock.count',
+  schema: CountForm,
+  run: async (context, input) => ({
+    ...(await stockCount(context, input)),
+    ...(await placeNames(input.partId, input.binId)),
+  }),
+  then: ({ bin, unit, movementId, balanceAfter }, { expected, counted }) => ({
+    says:
+      movementId === null
+        ? `${bin} is right: ${quantityFormat(balanceAfter, unit)}.`
+        : `${bin} put right from ${quantityFormat(expected, unit)} to ${quantityFormat(counted, unit)}.`,
+  }),
+})
+
+export const move = action({
+  right: 'stock.transfer',
+  schema: TransferForm,
+  run: async (context, input) => ({
+    ...(await stockTransfer(context, input)),
+    ...(await placeNames(input.partId, input.toBinId)),
+  }),
+  then: (answer, { quantity }) => {
+    const show = (minor: number) => quantityFormat(minor, answer.unit)
+    return {
+      says: `Moved ${show(quantity)} to ${answer.bin}; ${show(answer.in.balanceAfter)} there now, ${show(answer.out.balanceAfter)} left here.`,
+    }
+  },
+})
+
+export const putRight = action({ right: 'stock.reverse', schema: ReverseInput, run: stockReverse })

@@ -1,0 +1,84 @@
+import Link from 'next/link'
+import { BinField, type BinChoice } from '@/app/_parts/bin-field.tsx'
+import { QuantityField } from '@/app/_parts/quantity-field.tsx'
+import { StockState } from '@/app/_parts/stock-state.tsx'
+import { Field } from '@/app/_server/field.tsx'
+import { ActionForm } from '@/app/_server/form.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
+import { paths } from '@/app/paths.ts'
+import type { BinPart } from '@/lib/db/shelf.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { mayDo, type Role } from '@/lib/people/role.ts'
+import { count, move, take } from '../../actions.ts'
+
+/** One part of a bin with what can be done about it here: count it, take from it, move it. */
+export function PartInBin(props: { part: BinPart; binId: number; bins: readonly BinChoice[]; roles: readonly Role[] }) {
+  const { part, binId, bins, roles } = props
+  const { partId, number, unit, quantity } = part
+  const here = { partId, binId }
+  return (
+    <li className="sheet stack" id={`part-${partId}`}>
+      <div className="row spread">
+        <h2>
+          <Link href={paths.part(partId)} prefetch={false}>
+            <span className="number">{number}</span>
+          </Link>{' '}
+          {part.description}
+        </h2>
+        <p className="strong">{quantity === 0 ? 'none here' : `${quantityFormat(quantity, unit)} here`}</p>
+      </div>
+      <p className="soft">
+        In all: <StockState stock={part.stock} unit={unit} reorderPoint={part.reorderPoint} />
+      </p>
+      {mayDo(roles, 'stock.count') ? (
+        <ActionForm
+          action={count}
+          formKey={freshKey()}
+          hidden={{ ...here, expected: quantity }}
+          submit="Book the count"
+          submitClassName="button"
+          aria-label={`Count ${number}`}
+        >
+          <div className="row end">
+            <QuantityField name="counted" label="Counted" unit={unit} />
+            <Field name="reason" label="Why it differs" hint="Only when it does." maxLength={200} autoComplete="off" />
+          </div>
+        </ActionForm>
+      ) : null}
+      {/* An emptied bin keeps the forms, so that their answer stays to be read. */}
+      {mayDo(roles, 'stock.issue') ? (
+        <details>
+          <summary className="button quiet">Take {number} without a job</summary>
+          <ActionForm
+            action={take}
+            formKey={freshKey()}
+            hidden={here}
+            submit="Take from shelf"
+            submitClassName="button"
+            aria-label={`Take ${number}`}
+          >
+            <p className="small soft">For the yard or a neighbour. What goes into a machine is taken on its job.</p>
+            <QuantityField name="quantity" label="Take" unit={unit} />
+            <Field name="reason" label="What for" maxLength={200} autoComplete="off" />
+          </ActionForm>
+        </details>
+      ) : null}
+      {mayDo(roles, 'stock.transfer') && bins.length > 0 ? (
+        <details>
+          <summary className="button quiet">Move {number} to another bin</summary>
+          <ActionForm
+            action={move}
+            formKey={freshKey()}
+            hidden={{ partId, fromBinId: binId }}
+            submit="Move"
+            submitClassName="button"
+            aria-label={`Move ${number}`}
+          >
+            <QuantityField name="quantity" label="Move" unit={unit} value={quantity === 0 ? undefined : quantity} />
+            <BinField name="toBinId" label="To bin" bins={bins} />
+          </ActionForm>
+        </details>
+      ) : null}
+    </li>
+  )
+}

@@ -1,0 +1,50 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { binsList } from '@/lib/db/shelf.ts'
+
+export const metadata: Metadata = { title: 'Bins' }
+
+export default async function BinsPage() {
+  await signedIn()
+  const bins = await binsList()
+  const stores = [...new Set(bins.map((bin) => bin.store))]
+  return (
+    <main className="page" id="page">
+      <header className="page-head">
+        <div>
+          <p className="over">
+            <Link href={paths.shelf()} prefetch={false}>
+              Shelf
+            </Link>
+          </p>
+          <h1>Bins</h1>
+        </div>
+      </header>
+      <div className="stack loose">
+        {bins.length === 0 ? <p className="empty">No bins yet. A manager sets up the stores and their bins.</p> : null}
+        {stores.map((store, at) => (
+          <section className="stack" key={store} aria-labelledby={`store-${at}`}>
+            <h2 id={`store-${at}`}>{store}</h2>
+            <p className="soft">In walking order. Open a bin to count it, take from it or move parts.</p>
+            <ul className="plain-list row">
+              {bins
+                .filter((bin) => bin.store === store)
+                .map((bin) => (
+                  <li key={bin.id}>
+                    <Link className="button" href={paths.bin(bin.id)} prefetch={false}>
+                      <span className="number">{bin.code}</span>
+                      <span className="soft small">
+                        {bin.parts === 0 ? 'empty' : bin.parts === 1 ? '1 part' : `${bin.parts} parts`}
+                      </span>
+                    </Link>
+                  </li>
+                ))}
+            </ul>
+          </section>
+        ))}
+      </div>
+    </main>
+  )
+}

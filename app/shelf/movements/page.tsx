@@ -1,0 +1,173 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { When } from '@/app/_parts/when.tsx'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { type MovementLine, movementRead, movementsPage } from '@/lib/db/shelf.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
+import { shelfPaths } from '../addresses.ts'
+import { type PageQuery, queryId } from '../query.ts'
+import { PutRight } from './put-right.tsx'
+
+export const metadata: Metadata = { title: 'Movements' }
+
+export default async function MovementsPage({ searchParams }: { searchParams: PageQuery }) {
+  const who = await signedIn()
+  const asked = await searchParams
+  const partId = queryId(asked.part)
+  const beforeId = queryId(asked.before)
+  const rightId = queryId(asked.right)
+  const [{ rows, more }, wrong] = await Promise.all([
+    movementsPage({ partId, beforeId }),
+    rightId === null ? null : movementRead(rightId),
+  ])
+  const mayReverse = mayDo(who.roles, 'stock.reverse')
+  const here = { part: partId ?? undefined, before: beforeId ?? undefined }
+  const oldest = rows.at(-1)
+  return (
+    <main className="page" id="page">
+      <header className="page-head">
+        <div>
+          <p className="over">
+            <Link href={paths.shelf()} prefetch={false}>
+              Shelf
+            </Link>
+          </p>
+          <h1>Movements</h1>
+        </div>
+        {partId === null ? null : (
+          <p>
+            Only part <span className="number">{rows[0]?.number ?? partId}</span>.{' '}
+            <Link href={shelfPaths.movements()}>All parts</Link>
+          </p>
+        )}
+      </header>
+      <div className="stack">
+        {wrong ? <PutRight movement={wrong} mayReverse={mayReverse} /> : null}
+        <p className="soft">
+          Nothing here is ever changed or struck out. A mistake is put right by a line that says so.
+        </p>
+        {rows.length === 0 ? (
+          <p className="empty">
+            No movements {beforeId === null ? 'yet' : 'before that one'}. The first is made when a part is{' '}
+            <Link href={paths.receive()}>received</Link>.
+          </p>
+        ) : (
+          <Ledger
+            rows={rows}
+            rightHref={(id) => (mayReverse ? `${shelfPaths.movements({ ...here, right: id })}#right` : null)}
+          />
+        )}
+        <nav className="row" aria-label="Pages">
+          {beforeId === null ? null : (
+            <Link className="button" href={shelfPaths.movements({ part: here.part })} prefetch={false}>
+              Newest
+            </Link>
+          )}
+          {more && oldest ? (
+            <Link className="button" href={shelfPaths.movements({ part: here.part, before: oldest.id })} prefetch={false}>
+              Older
+            </Link>
+          ) : null}
+        </nav>
+      </div>
+    </main>
+  )
+}
+
+function Ledger({ rows, rightHref }: { rows: MovementLine[]; rightHref: (id: number) => string | null }) {
+  return (
+    <table className="parts fold">
+      <caption className="visually-hidden">Movements, newest first</caption>
+      <thead>
+        <tr>
+          <th scope="col">When</th>
+          <th scope="col">Part</th>
+          <th scope="col">What</th>
+          <th scope="col" className="right">
+            How many
+          </th>
+          <th scope="col" className="right">
+            Left in bin
+          </th>
+          <th scope="col">Who, why</th>
+          <th scope="col">Put right</th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <tr key={row.id} id={`m-${row.id}`}>
+            <td className="wide">
+              <When at={row.at} time />
+            </td>
+            <td className="wide">
+              <Link href={paths.part(row.partId)} prefetch={false}>
+                <span className="number">{row.number}</span>
+              </Link>{' '}
+              {row.description}
+            </td>
+            <td>
+              {MOVEMENT_KINDS[row.kind].says}, bin{' '}
+              <Link href={paths.bin(row.binId)} prefetch={false}>
+                {row.bin}
+              </Link>
+            </td>
+            <td className="right">{signed(row)}</td>
+            <td className="right" data-label="left">
+              {quantityFormat(row.balanceAfter, row.unit)}
+            </td>
+            <td className="wide">
+              <Why row={row} />
+            </td>
+            <td className="wide">
+              <Right row={row} href={rightHref(row.id)} />
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+/** Plus into the bin, minus out of it, with a minus sign that is not a hyphen. */
+function signed({ quantity, unit }: MovementLine): string {
+  return `${quantity > 0 ? '+' : '−'}${quantityFormat(Math.abs(quantity), unit)}`
+}
+
+function Why({ row }: { row: MovementLine }) {
+  return (
+    <>
+      {row.person}
+      {row.job ? (
+        <>
+          ,{' '}
+          <Link href={paths.job(row.job.id)} prefetch={false}>
+            job {row.job.number}
+          </Link>
+        </>
+      ) : null}
+      {row.order ? (
+        <>
+          ,{' '}
+          <Link href={paths.order(row.order.id)} prefetch={false}>
+            order {row.order.number}
+          </Link>
+        </>
+      ) : null}
+      {row.reversesId === null ? null : `, puts movement ${row.reversesId} right`}
+      {row.reason === null ? null : <span className="soft">, {row.reason}</span>}
+    </>
+  )
+}
+
+function Right({ row, href }: { row: MovementLine; href: string | null }) {
+  if (row.reversedById !== null) return <span>Put right by {row.reversedById}</span>
+  if (row.whyNotReversible !== null || href === null) return null
+  return (
+    <Link className="button quiet" href={href} prefetch={false} aria-label={`Put movement ${row.id} right`}>
+      Put right
+    </Link>
+  )
+}

@@ -1,0 +1,123 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { BinField } from '@/app/_parts/bin-field.tsx'
+import { found } from '@/app/_parts/found.ts'
+import { QuantityField } from '@/app/_parts/quantity-field.tsx'
+import { StockState } from '@/app/_parts/stock-state.tsx'
+import { When } from '@/app/_parts/when.tsx'
+import { Field } from '@/app/_server/field.tsx'
+import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { type PartCard, partCard } from '@/lib/db/part.ts'
+import { binsList } from '@/lib/db/shelf.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { settingsRead } from '@/lib/settings.ts'
+import { receive } from '../actions.ts'
+import { MayNot } from '../may-not.tsx'
+import { PartFinder } from '../part-finder.tsx'
+import { type PageQuery, queryId, queryText } from '../query.ts'
+
+export const metadata: Metadata = { title: 'Receive' }
+
+export default async function ReceivePage({ searchParams }: { searchParams: PageQuery }) {
+  const who = await signedIn()
+  const asked = await searchParams
+  const partId = queryId(asked.part)
+  const part = partId === null ? null : await found(partCard(partId))
+  return (
+    <main className="page narrow" id="page">
+      <header className="page-head">
+        <div>
+          <p className="over">
+            <Link href={paths.shelf()} prefetch={false}>
+              Shelf
+            </Link>
+          </p>
+          <h1>Receive</h1>
+        </div>
+      </header>
+      {mayDo(who.roles, 'stock.receive') ? (
+        <div className="stack">
+          {part ? (
+            <ReceivePart part={part} />
+          ) : (
+            <>
+              <p>
+                Which part came? What came on an order is received at the <Link href={paths.orders()}>order</Link>.
+              </p>
+              <PartFinder
+                action={paths.receive()}
+                typed={queryText(asked.q)}
+                hrefOf={(id) => paths.receive({ part: id })}
+              />
+            </>
+          )}
+        </div>
+      ) : (
+        <MayNot right="stock.receive" />
+      )}
+    </main>
+  )
+}
+
+async function ReceivePart({ part }: { part: PartCard }) {
+  const bins = await binsList()
+  const { currency } = settingsRead()
+  const show = (quantity: number) => quantityFormat(quantity, part.unit)
+  const now = [...part.bins]
+    .sort((a, b) => b.quantity - a.quantity)
+    .map((bin) => ({ binId: bin.binId, says: show(bin.quantity) }))
+  return (
+    <>
+      <section className="stack tight" aria-labelledby="part">
+        <h2 id="part">
+          <Link href={paths.part(part.id)} prefetch={false}>
+            <span className="number">{part.number}</span>
+          </Link>{' '}
+          {part.description}
+        </h2>
+        <p>
+          <StockState stock={part.stock} unit={part.unit} reorderPoint={part.level?.reorderPoint} />
+        </p>
+        <p>
+          <Link href={paths.receive()} prefetch={false}>
+            Another part
+          </Link>
+        </p>
+      </section>
+      {part.onOrder.map((order) => (
+        <p className="done" key={order.orderId}>
+          {show(order.quantity)} are due on{' '}
+          <Link href={paths.order(order.orderId)} prefetch={false}>
+            order {order.number}
+          </Link>{' '}
+          from {order.supplier}, <When at={order.dueOn} />. If this is that delivery, receive it there: only then is it no
+          longer due.
+        </p>
+      ))}
+      {bins.length === 0 ? (
+        <p className="empty">There is no bin yet to put it in. A manager sets up the stores and their bins.</p>
+      ) : (
+        <ActionForm action={receive} formKey={freshKey()} hidden={{ partId: part.id }} aria-label={`Receive ${part.number}`}>
+          <QuantityField name="quantity" label="How many came" unit={part.unit} />
+          <BinField name="binId" label="Into bin" bins={bins} now={now} />
+          <Field
+            name="cost"
+            label={`Cost of one ${part.unit === 'each' ? 'piece' : part.unit}, ${currency} (may be left empty)`}
+            hint="Kept as the last cost of the part."
+            inputMode="decimal"
+            autoComplete="off"
+            className="input-number"
+          />
+          <Field name="reason" label="Note (may be left empty)" maxLength={200} autoComplete="off" />
+          <div className="main-action">
+            <SubmitButton className="button primary big">Put on shelf</SubmitButton>
+          </div>
+        </ActionForm>
+      )}
+    </>
+  )
+}

@@ -1,0 +1,106 @@
+import { threadDiameterMm } from '../fastener/thread.ts'
+import { torqueForTreatment } from '../fastener/torque.ts'
+import { wheelNutSequence } from '../fastener/wheel-nut-sequence.ts'
+import type { JobShape, Trigger } from './places.ts'
+import type { Rule, RuleFact, RuleThen, RuleWhen } from './rule.ts'
+import type { FigureLine } from './suggestion.ts'
+
+export type Found = Record<string, string>
+
+/** A fact of the joint, else of the part. */
+export function factOf(line: FigureLine, fact: RuleFact): number | string | undefined {
+  const facts: Partial<Record<RuleFact, number | string>> = { ...line.partFacts, ...line.facts }
+  return facts[fact]
+}
+
+/**
+ * Whether a rule applies to a line of this job. Null when it does not; else what each condition found, by name:
+ * that is the reason shown to the mechanic.
+ */
+export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape): Found | null {
+  const { line } = trigger
+  if (when.what === 'target' && !trigger.target) return null
+  // A rule for every job has nothing to show but that: the list of all that comes off would be no reason.
+  if (Object.keys(when).length === 1)
+    return { 'applies to': when.what === 'target' ? 'every part renewed' : 'every job' }
+  const found: Found = { item: line.item, part: line.description }
+  found.why = trigger.target
+    ? 'renewed'
+    : trigger.comesOffFor.length
+      ? `comes off for ${trigger.comesOffFor.join(', ')}`
+      : 'comes off'
+  if (trigger.places.length) found[trigger.stations === null ? 'positions' : 'stations'] = trigger.places.join(', ')
+  if (trigger.side === 'other') found.when = `when ${trigger.places.join(', ')} is done too`
+
+  if (when.partClass) {
+    if (!when.partClass.includes(line.partClass)) return null
+    found.class = line.partClass
+  }
+  if (when.notClass?.includes(line.partClass)) return null
+  if (when.joint) {
+    const joint = line.facts.joint?.filter((name) => when.joint!.includes(name)) ?? []
+    if (joint.length === 0) return null
+    found.joint = joint.join(', ')
+  }
+  if (when.safetyJoint) {
+    if (!line.facts.safetyJoint || !when.safetyJoint.includes(line.facts.safetyJoint)) return null
+    found['safety joint'] = line.facts.safetyJoint
+  }
+  if (when.paired) {
+    const pairs = trigger.places.filter((code) => shape.pairOf(code) !== null)
+    if (pairs.length === 0) return null
+    found.pair = pairs.map((code) => `${code} with ${shape.pairOf(code)}`).join(', ')
+  }
+  for (const fact of when.has ?? []) {
+    const value = factOf(line, fact)
+    if (value === undefined) return null
+    found[fact] = String(value)
+  }
+  if (when.torqueState) {
+    if (!line.facts.torqueState || !when.torqueState.includes(line.facts.torqueState)) return null
+    found.torqueState = line.facts.torqueState
+  }
+  if (when.threadMm) {
+    const thread = factOf(line, 'thread')
+    const mm = typeof thread === 'string' ? threadDiameterMm(thread) : null
+    if (mm === null || mm <= (when.threadMm.over ?? 0) || mm > (when.threadMm.upTo ?? Number.POSITIVE_INFINITY))
+      return null
+    found.thread = String(thread)
+  }
+  if (when.piecesMin !== undefined) {
+    if (line.unit !== 'each' || line.quantity < when.piecesMin) return null
+    found['pieces per assembly'] = String(line.quantity)
+  }
+  if (when.massKgOver !== undefined) {
+    if (line.facts.massKg === undefined || line.facts.massKg <= when.massKgOver) return null
+    found.massKg = String(line.facts.massKg)
+  }
+  return found
+}
+
+/** One decimal at most, as a torque wrench is read: 72, 20.7. */
+function short(value: number): string {
+  return String(Math.round(value * 10) / 10)
+}
+
+/** Fills the words of a rule for one line. The rule's schema has seen to it that nothing stays empty. */
+export function wordsFilled(rule: Rule, line: FigureLine): string {
+  const values: Record<string, string> = { item: line.item, part: line.description, ...treatedValues(rule.then, line) }
+  const { torqueNm, torqueState, massKg, fillLitres } = line.facts
+  Object.assign(values, { torqueNm, torqueState, massKg, fillLitres, thread: factOf(line, 'thread') })
+  return rule.words.replace(/\{(\w+)\}/g, (_, name: string) => {
+    if (name === 'sequence') return wheelNutSequence(line.quantity).join(' ')
+    return String(values[name] ?? '')
+  })
+}
+
+function treatedValues(then: RuleThen, line: FigureLine): Record<string, string> {
+  const { torqueNm, torqueState } = line.facts
+  if (then.what !== 'torque-note' || torqueNm === undefined || torqueState === undefined) return {}
+  const treated = torqueForTreatment(torqueNm, torqueState, then.treatment)
+  return {
+    treatedNm: short(treated.torqueNm),
+    treatedNmMin: short(treated.torqueNmMin),
+    treatedNmMax: short(treated.torqueNmMax),
+  }
+}

@@ -1,0 +1,61 @@
+import { itemKey } from '../figure/strip-order.ts'
+import { otherSideAdd, thenAdd, type Work } from './apply.ts'
+import { conditionFound } from './condition.ts'
+import { type Draft, type Drafts, draftFinished, suggestionCompare } from './draft.ts'
+import { jobShape, mainTriggers, otherTriggers, type Trigger } from './places.ts'
+import type { Strength } from './rule.ts'
+import type { CompanionInput, Suggestion } from './suggestion.ts'
+
+export type {
+  CompanionInput,
+  CompanionTarget,
+  FigureLine,
+  PartOnFile,
+  Suggestion,
+  SuggestionReason,
+} from './suggestion.ts'
+
+/** What comes off on both sides anyway is asked for once: under its own key, not under that of the other side. */
+function withoutDoubles(drafts: Drafts): Draft[] {
+  return [...drafts.values()].filter((draft) => {
+    if (!draft.head.key.endsWith('+other')) return true
+    for (const place of drafts.get(draft.head.key.slice(0, -'+other'.length))?.byPlace.keys() ?? [])
+      draft.byPlace.delete(place)
+    return draft.byPlace.size > 0
+  })
+}
+
+/**
+ * What else a job needs: for the targets and for everything that comes off to reach them, by rules that are data.
+ * Targets are not suggested again, but the same part where it wears with them is; parts of the other side stand under keys of
+ * their own (`+other`), so that a mechanic who leaves the other side alone declines them in one go. What several rules ask for
+ * is one suggestion with every reason, the strongest strength and the larger quantity; amounts of a consumable add up over joints.
+ * The order of rules, lines, targets and shelf changes nothing.
+ * Quantities: per assembly times places; of a rotor, the share of each station. See Suggestion for units.
+ */
+export function companionSuggest(input: CompanionInput): Suggestion[] {
+  const shape = jobShape(input)
+  const work: Work = { shape, drafts: new Map() }
+  const main = mainTriggers(shape)
+  const otherSide = new Map<string, { codes: string[]; strength: Strength }[]>()
+  for (const rule of input.rules) {
+    if (rule.then.what !== 'same-part-at-paired-position' && rule.then.what !== 'opposite-station') continue
+    for (const trigger of main) {
+      const found = conditionFound(rule.when, trigger, shape)
+      if (!found) continue
+      const codes = otherSideAdd(work, rule, trigger, found)
+      const key = itemKey(trigger.line.item)
+      otherSide.set(key, [...(otherSide.get(key) ?? []), { codes, strength: rule.strength }])
+    }
+  }
+  const byId = new Map(input.rules.map((rule) => [rule.id, rule]))
+  const applies = (id: string, trigger: Trigger) =>
+    byId.has(id) && conditionFound(byId.get(id)!.when, trigger, shape) !== null
+  for (const trigger of [...main, ...otherTriggers(shape, main, otherSide)]) {
+    for (const rule of input.rules) {
+      const found = conditionFound(rule.when, trigger, shape)
+      if (found && !rule.when.unless?.some((id) => applies(id, trigger))) thenAdd(work, rule, trigger, found)
+    }
+  }
+  return withoutDoubles(work.drafts).map(draftFinished).sort(suggestionCompare)
+}

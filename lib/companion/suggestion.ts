@@ -1,0 +1,77 @@
+import type { PartClass } from '../catalogue/part-class.ts'
+import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+import type { Family, Rule, Strength } from './rule.ts'
+
+/** A parts list line that applies to this machine. Quantity is per assembly, in minor units of `unit`. */
+export interface FigureLine {
+  lineId: number
+  item: string
+  partId: number
+  partNumber: string
+  description: string
+  quantity: number
+  unit: StockUnit
+  partClass: PartClass
+  facts: LineFacts
+  partFacts: PartFacts
+  attaches?: string
+  side?: 'LH' | 'RH'
+}
+
+/** A part on file that may serve as consumable or split pin, whether or not this figure lists it. */
+export interface PartOnFile {
+  partId: number
+  partNumber: string
+  description: string
+  partClass: PartClass
+  unit: StockUnit
+  partFacts: PartFacts
+}
+
+export interface CompanionTarget {
+  item: string
+  /** Position codes; station numbers as text where the line has stations; empty where the figure sits once. */
+  positions: readonly string[]
+  /** Pieces to renew in all. */
+  quantity: number
+}
+
+export interface CompanionInput {
+  targets: readonly CompanionTarget[]
+  lines: readonly FigureLine[]
+  positions: readonly FigurePosition[]
+  /** Steps of the strip plan. A bare item counts for every target; a step says in whose way it is, and so at which places. */
+  strip: readonly (string | { item: string; inTheWayOf: readonly string[] })[]
+  rules: readonly Rule[]
+  shelf: readonly PartOnFile[]
+  /** Positions that are taken apart as well, since the mechanic said yes to the other side. */
+  alsoStripped?: readonly string[]
+}
+
+export interface SuggestionReason {
+  ruleId: string
+  words: string
+  source: string
+  strength: Strength
+  /** What the rule looked at and found on this job, by name. */
+  found: Record<string, string>
+}
+
+export interface Suggestion {
+  /** The same for the same line and side whenever it is asked again; `+other` is the other side of the axle or rotor. */
+  key: string
+  kind: 'part' | 'consumable' | 'act'
+  strength: Strength
+  partId: number | null
+  item: string | null
+  positions: string[]
+  description: string
+  /** Minor units of `unit`; 0 for an act. */
+  quantity: number
+  unit: StockUnit
+  /** What to ask for where nothing on file fits. */
+  wanted?: string
+  family: Family
+  reasons: SuggestionReason[]
+}

@@ -1,0 +1,340 @@
+import type { OrderPlaceInput, OrderReceiveInput } from '../buying/schema.ts'
+import { supersessionResolve } from '../catalogue/supersession.ts'
+import { moneyOfQuantity } from '../measure/money.ts'
+import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
+import { Refusal } from '../refusal.ts'
+import { carriageOn, type OfferFacts, offerChoose, orderNeed, orderReason, orderRound } from '../replenish/order-list.ts'
+import { database, type Tx } from './client.ts'
+import { partStock, supersessionLinks } from './part.ts'
+import { allocationsRefresh, movementPlace, type Placed } from './stock.ts'
+import { write, type WriteContext } from './transaction.ts'
+
+export interface OrderListLine {
+  partId: number
+  number: string
+  maker: string
+  description: string
+  unit: StockUnit
+  need: number
+  quantity: number
+  pack: number
+  minimum: number
+  supplierNumber: string | null
+  priceMinor: number
+  costMinor: number
+  reason: string
+}
+
+export interface OrderListGroup {
+  supplier: { id: number; name: string; leadTimeDays: number } | null
+  lines: OrderListLine[]
+  goodsMinor: number
+  carriageMinor: number
+  /** What is missing to carriage paid; null when it is reached or not offered. */
+  toCarriagePaidMinor: number | null
+  /** What is missing to the supplier's minimum order; 0 when reached. */
+  toMinimumMinor: number
+}
+
+/** Parts whose position asks for an order: below their reorder point, or wanted by jobs beyond what is there and coming. */
+async function partsInQuestion(): Promise<number[]> {
+  const db = database()
+  // One statement over levels and balances: the list must not read the whole parts file to find forty lines.
+  const low = await db.$queryRaw<{ partId: number | bigint }[]>`
+    SELECT l."partId" AS "partId" FROM "StockLevel" l
+    WHERE l."reorderPoint" >=
+      COALESCE((SELECT SUM(b."quantity") FROM "Balance" b WHERE b."partId" = l."partId"), 0)
+      + COALESCE((SELECT SUM(ol."quantity" - ol."received" - ol."cancelled") FROM "PurchaseOrderLine" ol
+          JOIN "PurchaseOrder" o ON o."id" = ol."orderId" WHERE ol."partId" = l."partId" AND o."state" = 'ordered'), 0)
+      - COALESCE((SELECT SUM(MAX(n."wanted" - n."taken", 0)) FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
+          WHERE n."partId" = l."partId" AND n."state" = 'accepted' AND j."state" = 'open'), 0)`
+  const waiting = await db.jobNeed.findMany({
+    where: { state: 'accepted', partId: { not: null }, job: { state: 'open' } },
+    select: { partId: true, wanted: true, taken: true },
+  })
+  const wanted = waiting.filter((need) => need.wanted > need.taken).map((need) => need.partId!)
+  return [...new Set([...low.map((row) => Number(row.partId)), ...wanted])]
+}
+
+/** The order list, grouped by supplier; every line with its reason. Superseded parts are ordered as what replaces them. */
+export async function orderList(): Promise<OrderListGroup[]> {
+  const db = database()
+  const asked = await partsInQuestion()
+  const links = await supersessionLinks(db, asked)
+  // A replaced part and its successor are one need, looked at once at the end of the chain.
+  const resolvedOf = new Map(asked.map((id) => [id, supersessionResolve(id, links)]))
+  const members = new Map<number, Set<number>>()
+  for (const [id, { partId }] of resolvedOf) members.set(partId, new Set([...(members.get(partId) ?? []), id, partId]))
+  const ids = [...new Set([...members.values()].flatMap((set) => [...set]))]
+  const [stock, parts, suppliers, lastIssues, waiting] = await Promise.all([
+    partStock(db, ids),
+    db.part.findMany({ where: { id: { in: ids } }, include: { level: true, offers: true } }),
+    db.supplier.findMany(),
+    lastIssueJobs(ids),
+    db.jobNeed.findMany({
+      where: { partId: { in: ids }, state: 'accepted', job: { state: 'open' } },
+      select: { partId: true, wanted: true, taken: true, job: { select: { number: true } } },
+    }),
+  ])
+  const partOf = new Map(parts.map((part) => [part.id, part]))
+  const groups = new Map<number | null, OrderListLine[]>()
+  for (const [partId, set] of members) {
+    const part = partOf.get(partId)
+    if (!part) continue
+    const unit = part.unit as StockUnit
+    const facts = {
+      partId,
+      onHand: 0,
+      onOrder: 0,
+      wantedByJobs: 0,
+      reorderPoint: part.level?.reorderPoint ?? null,
+      orderUpTo: part.level?.orderUpTo ?? null,
+    }
+    for (const id of set) {
+      const ratio = resolvedOf.get(id)?.ratio ?? 1
+      const of = stock.get(id)!
+      facts.onHand += of.onHand * ratio
+      facts.onOrder += of.onOrder * ratio
+      facts.wantedByJobs += of.wantedByJobs * ratio
+      const level = partOf.get(id)?.level
+      if (facts.reorderPoint === null && level) {
+        facts.reorderPoint = level.reorderPoint * ratio
+        facts.orderUpTo = level.orderUpTo * ratio
+      }
+    }
+    const need = orderNeed(facts)
+    if (need === 0) continue
+    const offer = offerChoose(part.offers as OfferFacts[])
+    const quantity = offer ? orderRound(need, offer) : need
+    const replaced = [...set].filter((id) => id !== partId).map((id) => partOf.get(id)?.number)
+    const line: OrderListLine = {
+      partId,
+      number: part.number,
+      maker: part.maker,
+      description: part.description,
+      unit,
+      need,
+      quantity,
+      pack: offer?.pack ?? 1,
+      minimum: offer?.minimum ?? 1,
+      supplierNumber: part.offers.find((one) => one.supplierId === offer?.supplierId)?.supplierNumber ?? null,
+      priceMinor: offer?.priceMinor ?? part.costMinor ?? 0,
+      costMinor: moneyOfQuantity(offer?.priceMinor ?? part.costMinor ?? 0, quantity, unit),
+      reason:
+        orderReason({
+          ...facts,
+          lastJob: lastIssues.get(partId) ?? null,
+          waitingJobs: [
+            ...new Set(waiting.filter((n) => set.has(n.partId!) && n.wanted > n.taken).map((n) => n.job.number)),
+          ],
+          show: (value) => quantityFormat(value, unit),
+        }) + (replaced.length > 0 ? `, replaces ${replaced.join(', ')}` : ''),
+    }
+    const key = offer?.supplierId ?? null
+    groups.set(key, [...(groups.get(key) ?? []), line])
+  }
+  const bySupplier = new Map(suppliers.map((supplier) => [supplier.id, supplier]))
+  return [...groups.entries()]
+    .map(([supplierId, lines]): OrderListGroup => {
+      lines.sort((a, b) => a.number.localeCompare(b.number, 'en', { numeric: true }))
+      const supplier = supplierId === null ? null : bySupplier.get(supplierId)!
+      const goodsMinor = lines.reduce((sum, line) => sum + line.costMinor, 0)
+      const paidFrom = supplier?.carriagePaidFromMinor ?? null
+      return {
+        supplier: supplier && { id: supplier.id, name: supplier.name, leadTimeDays: supplier.leadTimeDays },
+        lines,
+        goodsMinor,
+        carriageMinor: supplier ? carriageOn(goodsMinor, supplier) : 0,
+        toCarriagePaidMinor: paidFrom !== null && goodsMinor < paidFrom ? paidFrom - goodsMinor : null,
+        toMinimumMinor: Math.max(0, (supplier?.minimumOrderMinor ?? 0) - goodsMinor),
+      }
+    })
+    .sort((a, b) => (a.supplier?.name ?? '~').localeCompare(b.supplier?.name ?? '~'))
+}
+
+/** The job that took each part last, for "2 left after job 214". */
+async function lastIssueJobs(partIds: readonly number[]): Promise<Map<number, number>> {
+  const db = database()
+  const last = await db.movement.groupBy({
+    by: ['partId'],
+    where: { partId: { in: [...partIds] }, kind: 'issue' },
+    _max: { id: true },
+  })
+  const rows = await db.movement.findMany({
+    where: { id: { in: last.map((row) => row._max.id!) }, jobId: { not: null } },
+    select: { partId: true, job: { select: { number: true } } },
+  })
+  return new Map(rows.map((row) => [row.partId, row.job!.number]))
+}
+
+function addDays(now: Date, days: number): string {
+  return new Date(now.getTime() + days * 86_400_000).toISOString().slice(0, 10)
+}
+
+/** Marks lines as ordered: from now on they count as on order. Prices are those of the offer at this moment. */
+export function orderPlace(context: WriteContext, input: OrderPlaceInput): Promise<{ orderId: number; number: number }> {
+  return write(context, 'buying.order', input, async (tx) => {
+    const lines = input.lines.filter((line) => line.quantity > 0)
+    if (lines.length === 0) throw new Refusal('buying/nothing-chosen')
+    const supplier = await tx.supplier.findUnique({ where: { id: input.supplierId } })
+    if (!supplier) throw new Refusal('input/invalid', { what: 'there is no such supplier' })
+    const last = await tx.purchaseOrder.findFirst({ orderBy: { number: 'desc' }, select: { number: true } })
+    const order = await tx.purchaseOrder.create({
+      data: {
+        number: (last?.number ?? 1000) + 1,
+        supplierId: supplier.id,
+        orderedAt: context.now,
+        dueOn: addDays(context.now, supplier.leadTimeDays),
+        personId: context.personId,
+      },
+    })
+    for (const line of lines) {
+      const offer = await tx.offer.findUnique({
+        where: { supplierId_partId: { supplierId: supplier.id, partId: line.partId } },
+        include: { part: true },
+      })
+      if (!offer) {
+        const part = await tx.part.findUnique({ where: { id: line.partId } })
+        throw new Refusal('buying/no-offer', { supplier: supplier.name, part: part?.number ?? line.partId })
+      }
+      const unit = offer.part.unit as StockUnit
+      if (line.quantity < offer.minimum || line.quantity % offer.pack !== 0)
+        throw new Refusal('input/invalid', {
+          what: `${offer.part.number} is sold in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}; ${quantityFormat(line.quantity, unit)} entered`,
+        })
+      await tx.purchaseOrderLine.create({
+        data: { orderId: order.id, partId: line.partId, quantity: line.quantity, priceMinor: offer.priceMinor, reason: '' },
+      })
+    }
+    return { orderId: order.id, number: order.number }
+  })
+}
+
+/** Receives against an order, in part or whole; the order is done when nothing is due any more. */
+export function orderReceive(context: WriteContext, input: OrderReceiveInput): Promise<{ movements: Placed[]; done: boolean }> {
+  return write(context, 'buying.receive', input, async (tx) => {
+    const order = await tx.purchaseOrder.findUnique({ where: { id: input.orderId }, include: { lines: { include: { part: true } } } })
+    if (!order) throw new Refusal('buying/no-such-order', { order: input.orderId })
+    const wanted = input.lines.filter((line) => line.quantity > 0)
+    if (wanted.length === 0) throw new Refusal('buying/nothing-chosen')
+    const movements: Placed[] = []
+    for (const [at, entered] of wanted.entries()) {
+      const line = order.lines.find((one) => one.id === entered.lineId)
+      if (!line) throw new Refusal('buying/no-such-order', { order: order.number })
+      const due = line.quantity - line.received - line.cancelled
+      const unit = line.part.unit as StockUnit
+      if (entered.quantity > due)
+        throw new Refusal('buying/over-receipt', {
+          part: line.part.number,
+          left: quantityFormat(due, unit),
+          quantity: quantityFormat(entered.quantity, unit),
+        })
+      movements.push(
+        await movementPlace(tx, context, at, {
+          kind: 'receive',
+          partId: line.partId,
+          binId: entered.binId,
+          quantity: entered.quantity,
+          orderLineId: line.id,
+          costMinor: line.priceMinor,
+        }),
+      )
+      line.received += entered.quantity
+      await tx.purchaseOrderLine.update({ where: { id: line.id }, data: { received: line.received } })
+      await tx.part.update({ where: { id: line.partId }, data: { costMinor: line.priceMinor } })
+      await allocationsRefresh(tx, line.partId)
+    }
+    const done = await orderSettle(tx, order.id)
+    return { movements, done }
+  })
+}
+
+/** An order with nothing due is received; one with nothing ever received is cancelled. */
+async function orderSettle(tx: Tx, orderId: number): Promise<boolean> {
+  const lines = await tx.purchaseOrderLine.findMany({ where: { orderId } })
+  if (lines.some((line) => line.quantity > line.received + line.cancelled)) return false
+  const state = lines.some((line) => line.received > 0) ? 'received' : 'cancelled'
+  await tx.purchaseOrder.update({ where: { id: orderId }, data: { state } })
+  return true
+}
+
+/** Gives up on what is still due. What came stays received. */
+export function orderCancelRest(context: WriteContext, input: { orderId: number }): Promise<null> {
+  return write(context, 'buying.cancel', input, async (tx) => {
+    const order = await tx.purchaseOrder.findUnique({ where: { id: input.orderId }, include: { lines: true } })
+    if (!order) throw new Refusal('buying/no-such-order', { order: input.orderId })
+    for (const line of order.lines)
+      await tx.purchaseOrderLine.update({ where: { id: line.id }, data: { cancelled: line.quantity - line.received } })
+    await orderSettle(tx, order.id)
+    return null
+  })
+}
+
+export async function ordersList(take = 100) {
+  const rows = await database().purchaseOrder.findMany({
+    include: { supplier: true, lines: { include: { part: { select: { unit: true } } } } },
+    orderBy: [{ number: 'desc' }],
+    take,
+  })
+  return rows.map((order) => ({
+    id: order.id,
+    number: order.number,
+    supplier: order.supplier.name,
+    state: order.state,
+    orderedAt: order.orderedAt,
+    dueOn: order.dueOn,
+    lines: order.lines.length,
+    linesDue: order.lines.filter((line) => line.quantity > line.received + line.cancelled).length,
+    partReceived: order.lines.some((line) => line.received > 0),
+    goodsMinor: order.lines.reduce(
+      (sum, line) => sum + moneyOfQuantity(line.priceMinor, line.quantity, line.part.unit as StockUnit),
+      0,
+    ),
+  }))
+}
+
+export async function orderRead(orderId: number) {
+  const order = await database().purchaseOrder.findUnique({
+    where: { id: orderId },
+    include: {
+      supplier: true,
+      lines: {
+        orderBy: { id: 'asc' },
+        include: {
+          part: {
+            include: {
+              balances: { include: { bin: true }, orderBy: { quantity: 'desc' } },
+              offers: { select: { supplierId: true, supplierNumber: true } },
+            },
+          },
+        },
+      },
+    },
+  })
+  if (!order) throw new Refusal('buying/no-such-order', { order: orderId })
+  return {
+    id: order.id,
+    number: order.number,
+    state: order.state,
+    orderedAt: order.orderedAt,
+    dueOn: order.dueOn,
+    supplier: order.supplier,
+    lines: order.lines.map((line) => ({
+      id: line.id,
+      partId: line.partId,
+      number: line.part.number,
+      maker: line.part.maker,
+      description: line.part.description,
+      supplierNumber: line.part.offers.find((offer) => offer.supplierId === order.supplierId)?.supplierNumber ?? null,
+      unit: line.part.unit as StockUnit,
+      quantity: line.quantity,
+      received: line.received,
+      cancelled: line.cancelled,
+      due: line.quantity - line.received - line.cancelled,
+      priceMinor: line.priceMinor,
+      costMinor: moneyOfQuantity(line.priceMinor, line.quantity, line.part.unit as StockUnit),
+      /** Where the part lies already; the first is proposed when putting it away. */
+      binId: line.part.balances[0]?.binId ?? null,
+    })),
+  }
+}

@@ -1,0 +1,149 @@
+import { serialBreakCovers, serialBreakSays } from '../catalogue/serial-break.ts'
+import type { PartClass } from '../catalogue/part-class.ts'
+import { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+import { Refusal } from '../refusal.ts'
+import { database, type Tx } from './client.ts'
+import { type PartStock, partStock } from './part.ts'
+
+type Reader = Tx | ReturnType<typeof database>
+
+export interface FigureLineView {
+  lineId: number
+  item: string
+  partId: number
+  partNumber: string
+  description: string
+  /** Per assembly, minor units. */
+  quantity: number
+  quantityNote: string | null
+  unit: StockUnit
+  partClass: PartClass
+  facts: LineFacts
+  partFacts: PartFacts
+  indenture: number
+  attaches?: string
+  side?: 'LH' | 'RH'
+  note: string | null
+  serialBreak: string
+  /** Whether the serial break covers the machine in hand; 'unknown' lines are shown and marked. */
+  applies: 'applies' | 'unknown'
+}
+
+export interface FigureView {
+  id: number
+  title: string
+  /** Figure number in the book of the model in hand. */
+  number: string
+  model: { id: number; name: string; kind: string }
+  picture: { id: string; extension: string }
+  width: number
+  height: number
+  positions: FigurePosition[]
+  tests: string[]
+  credit: string | null
+  callouts: { item: string; x: number; y: number; tips: { x: number; y: number }[] }[]
+  lines: FigureLineView[]
+  /** Items that this machine does not have: their serial break lies elsewhere. The strip order passes through them. */
+  absentItems: string[]
+  strip: { first: string; then: string }[]
+}
+
+/**
+ * A figure with the lines that apply to the serial number in hand. `modelId` picks the book when several models share the
+ * figure. Refuses with 'figure/no-such'.
+ */
+export async function figureView(
+  reader: Reader,
+  figureId: number,
+  hand: { modelId?: number; serialNumber?: string | null } = {},
+): Promise<FigureView> {
+  const tx = reader as Tx
+  const figure = await tx.figure.findUnique({
+    where: { id: figureId },
+    include: {
+      picture: { select: { id: true, extension: true } },
+      models: { include: { model: true }, orderBy: { modelId: 'asc' } },
+      callouts: { orderBy: { id: 'asc' } },
+      lines: { orderBy: { sort: 'asc' }, include: { part: true } },
+      stripEdges: true,
+    },
+  })
+  const of = figure?.models.find((entry) => entry.modelId === hand.modelId) ?? figure?.models[0]
+  if (!figure || !of) throw new Refusal('figure/no-such')
+  const lines: FigureLineView[] = []
+  const absentItems: string[] = []
+  for (const line of figure.lines) {
+    const breakAt = { from: line.serialFrom, to: line.serialTo }
+    const applies = serialBreakCovers(breakAt, hand.serialNumber ?? null)
+    if (applies === 'not') {
+      absentItems.push(line.item)
+      continue
+    }
+    lines.push({
+      lineId: line.id,
+      item: line.item,
+      partId: line.partId,
+      partNumber: line.part.number,
+      description: line.description,
+      quantity: line.quantity,
+      quantityNote: line.quantityNote,
+      unit: line.part.unit as StockUnit,
+      partClass: line.part.partClass as PartClass,
+      facts: JSON.parse(line.facts) as LineFacts,
+      partFacts: JSON.parse(line.part.facts) as PartFacts,
+      indenture: line.indenture,
+      ...(line.attaches === null ? {} : { attaches: line.attaches }),
+      ...(line.side === null ? {} : { side: line.side as 'LH' | 'RH' }),
+      note: line.note,
+      serialBreak: serialBreakSays(breakAt),
+      applies,
+    })
+  }
+  return {
+    id: figure.id,
+    title: figure.title,
+    number: of.number,
+    model: { id: of.modelId, name: `${of.model.maker} ${of.model.name}`, kind: of.model.kind },
+    picture: figure.picture,
+    width: figure.width,
+    height: figure.height,
+    positions: JSON.parse(figure.positions) as FigurePosition[],
+    tests: JSON.parse(figure.tests) as string[],
+    credit: figure.credit,
+    callouts: figure.callouts.map(({ item, x, y, tips }) => ({ item, x, y, tips: JSON.parse(tips) as { x: number; y: number }[] })),
+    lines,
+    absentItems: [...new Set(absentItems)].filter((item) => !lines.some((line) => line.item === item)),
+    strip: figure.stripEdges.map((edge) => ({ first: edge.firstItem, then: edge.thenItem })),
+  }
+}
+
+/** Stock of every part on the figure, by part id. */
+export function figureStock(figure: FigureView): Promise<Map<number, PartStock>> {
+  return partStock(database(), figure.lines.map((line) => line.partId))
+}
+
+export interface FigureTitle {
+  id: number
+  number: string
+  title: string
+  picture: { id: string; extension: string }
+  lines: number
+}
+
+/** The figures of a model's parts book, in the order of their numbers. */
+export async function figuresOfModel(modelId: number): Promise<FigureTitle[]> {
+  const rows = await database().figureOfModel.findMany({
+    where: { modelId },
+    include: { figure: { include: { picture: true, _count: { select: { lines: true } } } } },
+  })
+  return rows
+    .map((row) => ({
+      id: row.figureId,
+      number: row.number,
+      title: row.figure.title,
+      picture: { id: row.figure.picture.id, extension: row.figure.picture.extension },
+      lines: row.figure._count.lines,
+    }))
+    .sort((a, b) => a.number.localeCompare(b.number, 'en', { numeric: true }))
+}

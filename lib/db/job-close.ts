@@ -1,0 +1,191 @@
+import { createHash } from 'node:crypto'
+import type { CloseInput, CorrectionInput } from '../job/schema.ts'
+import { type EntryContent, entryPartsCost } from '../job/service-book.ts'
+import { moneyOfQuantity } from '../measure/money.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+import { Refusal } from '../refusal.ts'
+import type { Tx } from './client.ts'
+import { jobOpenRead, workDonePlace } from './job.ts'
+import { allocationsRefresh } from './stock.ts'
+import { write, type WriteContext } from './transaction.ts'
+
+export function entryDigest(content: string): string {
+  return createHash('sha256').update(content).digest('hex')
+}
+
+async function personNames(tx: Tx, ids: readonly string[]): Promise<Map<string, string>> {
+  const people = await tx.person.findMany({ where: { id: { in: [...new Set(ids)] } }, select: { id: true, name: true } })
+  return new Map(people.map((person) => [person.id, person.name]))
+}
+
+/**
+ * What the job's parts cost, from its ledger lines, so that the book says what really left the shelf at the price it had.
+ * Reversed movements cancel out by their own lines.
+ */
+async function costByNeed(tx: Tx, jobId: number): Promise<Map<number, number>> {
+  const movements = await tx.movement.findMany({
+    where: { jobId, needId: { not: null } },
+    select: { needId: true, quantity: true, costMinor: true, part: { select: { unit: true } } },
+  })
+  const costs = new Map<number, number>()
+  for (const move of movements) {
+    const cost = moneyOfQuantity(move.costMinor ?? 0, Math.abs(move.quantity), move.part.unit as StockUnit)
+    costs.set(move.needId!, (costs.get(move.needId!) ?? 0) + (move.quantity < 0 ? cost : -cost))
+  }
+  return costs
+}
+
+/**
+ * Closes a job into the machine's service book. Precedence of refusals: no such job, closed already, undecided
+ * suggestions, tests not done, no correction text. The entry is frozen from here on; what was still kept on the shelf for
+ * the job is free again, and a machine marked unsafe goes back to work.
+ */
+export function jobClose(context: WriteContext, input: CloseInput, currency: string): Promise<{ entryId: number; jobNumber: number }> {
+  return write(context, 'job.close', input, async (tx) => {
+    await jobOpenRead(tx, input.jobId)
+    const undecided = await tx.jobNeed.count({ where: { jobId: input.jobId, state: 'open', strength: { not: 'consider' } } })
+    if (undecided > 0) throw new Refusal('job/undecided', { count: undecided })
+    const testsOpen = await tx.jobCheck.count({ where: { jobId: input.jobId, kind: 'test', state: 'open' } })
+    if (testsOpen > 0) throw new Refusal('job/tests-open', { count: testsOpen })
+    if (input.correction.length < 3) throw new Refusal('job/no-correction', {}, { fields: { correction: 'write what was done' } })
+    await workDonePlace(tx, context, input)
+    const entry = await entryWrite(tx, context, input.jobId, currency)
+    await tx.job.update({
+      where: { id: input.jobId },
+      data: { state: 'closed', closedAt: context.now, closedById: context.personId },
+    })
+    const needs = await tx.jobNeed.findMany({ where: { jobId: input.jobId, partId: { not: null } }, select: { partId: true } })
+    for (const partId of new Set(needs.map((need) => need.partId!))) await allocationsRefresh(tx, partId)
+    const others = await tx.job.count({ where: { machineId: entry.machineId, state: 'open' } })
+    // Another open job may be the reason why the machine stands: only the last one lets it go.
+    if (others === 0) await tx.machine.update({ where: { id: entry.machineId }, data: { state: 'working', stateReason: null } })
+    return { entryId: entry.id, jobNumber: entry.jobNumber }
+  })
+}
+
+async function entryWrite(tx: Tx, context: WriteContext, jobId: number, currency: string) {
+  const job = await tx.job.findUniqueOrThrow({
+    where: { id: jobId },
+    include: {
+      machine: { include: { model: true } },
+      needs: { include: { part: true }, orderBy: [{ sort: 'asc' }, { id: 'asc' }] },
+      checks: { where: { kind: 'test' }, orderBy: { sort: 'asc' } },
+      targets: { include: { figure: { include: { models: true } } } },
+    },
+  })
+  const names = await personNames(tx, [
+    job.openedById,
+    context.personId,
+    ...job.checks.flatMap((check) => (check.doneById ? [check.doneById] : [])),
+  ])
+  const costs = await costByNeed(tx, jobId)
+  const figureOf = (key: string): string | null => {
+    const target = job.targets.find((one) => one.figureId === Number(key.split(':')[0]))
+    const of = target?.figure.models.find((one) => one.modelId === job.machine.modelId) ?? target?.figure.models[0]
+    return target && of ? `${of.number} ${target.figure.title}` : null
+  }
+  const fitted = job.needs
+    .filter((need) => need.part !== null && need.taken > 0)
+    .map((need) => ({
+      partNumber: need.part!.number,
+      maker: need.part!.maker,
+      description: need.description,
+      figure: need.item === null ? null : figureOf(need.key),
+      item: need.item,
+      positions: JSON.parse(need.positions) as string[],
+      quantity: need.taken,
+      unit: need.part!.unit,
+      costMinor: costs.get(need.id) ?? 0,
+    }))
+  const content: EntryContent = {
+    version: 1,
+    machine: {
+      fleetNumber: job.machine.fleetNumber,
+      name: job.machine.name,
+      model: `${job.machine.model.maker} ${job.machine.model.name}`,
+      serialNumber: job.machine.serialNumber,
+    },
+    job: {
+      number: job.number,
+      kind: job.kind,
+      openedAt: job.openedAt.toISOString(),
+      openedBy: names.get(job.openedById) ?? 'somebody who left',
+    },
+    complaint: job.complaint,
+    cause: job.cause,
+    correction: job.correction,
+    labourMinutes: job.labourMinutes,
+    fitted,
+    acts: job.needs.filter((need) => need.kind === 'act' && need.state === 'accepted').map((need) => need.description),
+    declined: job.needs
+      .filter((need) => need.state === 'declined' && need.strength !== 'consider')
+      .map((need) => ({ description: need.description, strength: need.strength, reason: need.declineReason ?? '' })),
+    tests: job.checks.map((check) => ({
+      text: check.text,
+      state: check.state,
+      note: check.note,
+      by: check.doneById ? (names.get(check.doneById) ?? null) : null,
+    })),
+    partsCostMinor: entryPartsCost(fitted),
+    currency,
+  }
+  const text = JSON.stringify(content)
+  const entry = await tx.serviceBookEntry.create({
+    data: {
+      machineId: job.machineId,
+      jobId,
+      writtenAt: context.now,
+      personId: context.personId,
+      personName: names.get(context.personId) ?? 'somebody who left',
+      hourTenths: job.hourTenths ?? job.machine.hourTenths,
+      content: text,
+      digest: entryDigest(text),
+    },
+  })
+  return { id: entry.id, machineId: job.machineId, jobNumber: job.number }
+}
+
+/** A correction is a new entry that points to the frozen one. */
+export function entryCorrect(context: WriteContext, input: CorrectionInput, currency: string): Promise<{ entryId: number }> {
+  return write(context, 'service-book.correct', input, async (tx) => {
+    const first = await tx.serviceBookEntry.findUnique({
+      where: { id: input.entryId },
+      include: { machine: { include: { model: true } } },
+    })
+    if (!first) throw new Refusal('service-book/no-such')
+    const names = await personNames(tx, [context.personId])
+    const content: EntryContent = {
+      version: 1,
+      machine: {
+        fleetNumber: first.machine.fleetNumber,
+        name: first.machine.name,
+        model: `${first.machine.model.maker} ${first.machine.model.name}`,
+        serialNumber: first.machine.serialNumber,
+      },
+      job: null,
+      complaint: '',
+      cause: '',
+      correction: input.text,
+      labourMinutes: 0,
+      fitted: [],
+      acts: [],
+      declined: [],
+      tests: [],
+      partsCostMinor: 0,
+      currency,
+    }
+    const text = JSON.stringify(content)
+    const entry = await tx.serviceBookEntry.create({
+      data: {
+        machineId: first.machineId,
+        writtenAt: context.now,
+        personId: context.personId,
+        personName: names.get(context.personId) ?? 'somebody who left',
+        content: text,
+        digest: entryDigest(text),
+        correctsId: first.id,
+      },
+    })
+    return { entryId: entry.id }
+  })
+}

@@ -1,0 +1,110 @@
+import type { PutBackInput, TakeInput } from '../job/schema.ts'
+import { type BinHolding, pickList, type PickList } from '../job/pick-list.ts'
+import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
+import { Refusal } from '../refusal.ts'
+import { database, type Tx } from './client.ts'
+import { jobOpenRead } from './job.ts'
+import { allocationsRefresh, movementPlace, type Placed, reservedCheck } from './stock.ts'
+import { write, type WriteContext } from './transaction.ts'
+
+/** Which bins hold the parts; quarantine and empty bins are left out. */
+export async function binHoldings(partIds: readonly number[]): Promise<Map<number, BinHolding[]>> {
+  const rows = await database().balance.findMany({
+    where: { partId: { in: [...new Set(partIds)] }, quantity: { gt: 0 } },
+    include: { bin: { include: { store: true } } },
+  })
+  const holdings = new Map<number, BinHolding[]>()
+  for (const row of rows) {
+    const list = holdings.get(row.partId) ?? []
+    list.push({
+      binId: row.binId,
+      bin: row.bin.code,
+      store: row.bin.store.name,
+      storeId: row.bin.storeId,
+      walkOrder: row.bin.walkOrder,
+      quantity: row.quantity,
+    })
+    holdings.set(row.partId, list)
+  }
+  return holdings
+}
+
+/** What is still to be taken for a job, in bin order, and what the shelf cannot give. */
+export async function jobPickList(jobId: number): Promise<PickList> {
+  const needs = await database().jobNeed.findMany({
+    where: { jobId, state: 'accepted', partId: { not: null } },
+    orderBy: [{ sort: 'asc' }, { id: 'asc' }],
+  })
+  const open = needs
+    .map((need) => ({ needId: need.id, partId: need.partId!, stillWanted: need.wanted - need.taken }))
+    .filter((need) => need.stillWanted > 0)
+  return pickList(open, await binHoldings(open.map((need) => need.partId)))
+}
+
+async function acceptedNeed(tx: Tx, jobId: number, needId: number) {
+  const need = await tx.jobNeed.findUnique({ where: { id: needId }, include: { part: true } })
+  if (!need || need.jobId !== jobId || need.state !== 'accepted' || need.partId === null || !need.part)
+    throw new Refusal('job/unknown-need')
+  return { ...need, partId: need.partId, part: need.part }
+}
+
+/** Takes parts for a job: every line or none. What is kept for other jobs is not touched. */
+export function jobTake(context: WriteContext, input: TakeInput): Promise<{ movements: Placed[] }> {
+  return write(context, 'job.take', input, async (tx) => {
+    const job = await jobOpenRead(tx, input.jobId)
+    const movements: Placed[] = []
+    for (const [at, line] of input.lines.entries()) {
+      const need = await acceptedNeed(tx, job.id, line.needId)
+      await reservedCheck(tx, need.partId, line.quantity, need.allocated)
+      movements.push(
+        await movementPlace(tx, context, at, {
+          kind: 'issue',
+          partId: need.partId,
+          binId: line.binId,
+          quantity: -line.quantity,
+          jobId: job.id,
+          needId: need.id,
+        }),
+      )
+      await tx.jobNeed.update({
+        where: { id: need.id },
+        data: {
+          taken: { increment: line.quantity },
+          allocated: Math.max(0, need.allocated - line.quantity),
+          // More than planned was needed: the plan follows what was really taken.
+          wanted: Math.max(need.wanted, need.taken + line.quantity),
+        },
+      })
+      await allocationsRefresh(tx, need.partId)
+    }
+    return { movements }
+  })
+}
+
+/** Puts back what the job did not use. At most what it took. */
+export function jobPutBack(context: WriteContext, input: PutBackInput): Promise<Placed> {
+  return write(context, 'job.put-back', input, async (tx) => {
+    const job = await jobOpenRead(tx, input.jobId)
+    const need = await acceptedNeed(tx, job.id, input.needId)
+    if (input.quantity > need.taken) {
+      const unit = need.part.unit as StockUnit
+      throw new Refusal(
+        'input/invalid',
+        { what: `only ${quantityFormat(need.taken, unit)} were taken` },
+        { fields: { quantity: `at most ${quantityFormat(need.taken, unit)}` } },
+      )
+    }
+    const placed = await movementPlace(tx, context, 0, {
+      kind: 'return',
+      partId: need.partId,
+      binId: input.binId,
+      quantity: input.quantity,
+      jobId: job.id,
+      needId: need.id,
+    })
+    const taken = need.taken - input.quantity
+    await tx.jobNeed.update({ where: { id: need.id }, data: { taken, wanted: taken } })
+    await allocationsRefresh(tx, need.partId)
+    return placed
+  })
+}

@@ -1,0 +1,289 @@
+import type { PartClass } from '../catalogue/part-class.ts'
+import type { CautionsInput } from '../companion/cautions.ts'
+import type { Strength } from '../companion/rule.ts'
+import type { LineFacts } from '../figure/schema.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+import { EntryContent } from '../job/service-book.ts'
+import { Refusal } from '../refusal.ts'
+import { database } from './client.ts'
+import { type PartStock, partStock, supersessionLinks } from './part.ts'
+
+export interface NeedView {
+  id: number
+  key: string
+  origin: 'target' | 'suggestion' | 'by-hand'
+  kind: 'part' | 'consumable' | 'act'
+  part: { id: number; number: string; unit: StockUnit; costMinor: number | null } | null
+  item: string | null
+  positions: string[]
+  description: string
+  strength: Strength
+  suggested: number
+  wanted: number
+  taken: number
+  allocated: number
+  state: 'open' | 'accepted' | 'declined'
+  declineReason: string | null
+  reasons: { ruleId: string; words: string; source: string; strength: string; found: Record<string, string> }[]
+  stock: PartStock | null
+  reorderPoint: number | null
+  bins: { bin: string; store: string; quantity: number }[]
+  /** Parts that do the same work by supersession and lie on the shelf. */
+  instead: { id: number; number: string; available: number; says: string }[]
+}
+
+export interface CheckView {
+  id: number
+  kind: 'strip' | 'rebuild' | 'test'
+  text: string
+  state: 'open' | 'done' | 'not-applicable'
+  note: string | null
+  by: string | null
+}
+
+export interface JobView {
+  id: number
+  number: number
+  state: 'open' | 'closed'
+  kind: string
+  complaint: string
+  cause: string
+  correction: string
+  labourMinutes: number
+  hourTenths: number | null
+  openedAt: Date
+  openedBy: string
+  closedAt: Date | null
+  machine: { id: number; fleetNumber: string; name: string; model: string; modelId: number; modelKind: string; serialNumber: string | null; state: string; hourTenths: number }
+  targets: { id: number; figureId: number; figure: string; item: string; lineId: number; description: string; positions: string[]; quantity: number; partClass: string; unit: StockUnit }[]
+  figures: { id: number; number: string; title: string }[]
+  needs: NeedView[]
+  checks: CheckView[]
+  entryId: number | null
+}
+
+async function names(ids: readonly (string | null)[]): Promise<Map<string, string>> {
+  const people = await database().person.findMany({
+    where: { id: { in: [...new Set(ids.filter((id): id is string => id !== null))] } },
+    select: { id: true, name: true },
+  })
+  return new Map(people.map((person) => [person.id, person.name]))
+}
+
+/** A whole job for its screens. Refuses with 'job/no-such'. */
+export async function jobView(jobId: number): Promise<JobView> {
+  const db = database()
+  const job = await db.job.findUnique({
+    where: { id: jobId },
+    include: {
+      machine: { include: { model: true } },
+      targets: {
+        orderBy: { id: 'asc' },
+        include: { line: { include: { part: true } }, figure: { include: { models: true } } },
+      },
+      needs: {
+        orderBy: [{ sort: 'asc' }, { id: 'asc' }],
+        include: {
+          part: {
+            include: { level: true, balances: { where: { quantity: { gt: 0 } }, include: { bin: { include: { store: true } } } } },
+          },
+        },
+      },
+      checks: { orderBy: [{ kind: 'asc' }, { sort: 'asc' }] },
+      entry: { select: { id: true } },
+    },
+  })
+  if (!job) throw new Refusal('job/no-such', { job: jobId })
+  const partIds = job.needs.flatMap((need) => (need.partId === null ? [] : [need.partId]))
+  const links = await supersessionLinks(db, partIds)
+  const linked = [...new Set(links.flatMap((link) => [link.oldPartId, link.newPartId]))]
+  const [stock, linkedParts, people] = await Promise.all([
+    partStock(db, [...partIds, ...linked]),
+    db.part.findMany({ where: { id: { in: linked } }, select: { id: true, number: true } }),
+    names([job.openedById, ...job.checks.map((check) => check.doneById)]),
+  ])
+  const numberOf = new Map(linkedParts.map((part) => [part.id, part.number]))
+  const figureOf = (target: (typeof job.targets)[number]) => {
+    const of = target.figure.models.find((one) => one.modelId === job.machine.modelId) ?? target.figure.models[0]
+    return { id: target.figureId, number: of?.number ?? '', title: target.figure.title }
+  }
+  const instead = (partId: number): NeedView['instead'] =>
+    links.flatMap((link) => {
+      const forward = link.oldPartId === partId
+      if (!forward && !(link.newPartId === partId && link.interchange === 'both-ways')) return []
+      const id = forward ? link.newPartId : link.oldPartId
+      const available = stock.get(id)?.available ?? 0
+      return available > 0
+        ? [{ id, number: numberOf.get(id) ?? '', available, says: forward ? 'replaces it' : 'is replaced by it and fits' }]
+        : []
+    })
+  return {
+    id: job.id,
+    number: job.number,
+    state: job.state as JobView['state'],
+    kind: job.kind,
+    complaint: job.complaint,
+    cause: job.cause,
+    correction: job.correction,
+    labourMinutes: job.labourMinutes,
+    hourTenths: job.hourTenths,
+    openedAt: job.openedAt,
+    openedBy: people.get(job.openedById) ?? 'somebody who left',
+    closedAt: job.closedAt,
+    machine: {
+      id: job.machineId,
+      fleetNumber: job.machine.fleetNumber,
+      name: job.machine.name,
+      model: `${job.machine.model.maker} ${job.machine.model.name}`,
+      modelId: job.machine.modelId,
+      modelKind: job.machine.model.kind,
+      serialNumber: job.machine.serialNumber,
+      state: job.machine.state,
+      hourTenths: job.machine.hourTenths,
+    },
+    targets: job.targets.map((target) => ({
+      id: target.id,
+      figureId: target.figureId,
+      figure: `${figureOf(target).number} ${figureOf(target).title}`,
+      item: target.item,
+      lineId: target.lineId,
+      description: target.line.description,
+      positions: JSON.parse(target.positions) as string[],
+      quantity: target.quantity,
+      partClass: target.line.part.partClass,
+      unit: target.line.part.unit as StockUnit,
+    })),
+    figures: [...new Map(job.targets.map((target) => [target.figureId, figureOf(target)])).values()],
+    needs: job.needs.map((need) => ({
+      id: need.id,
+      key: need.key,
+      origin: need.origin as NeedView['origin'],
+      kind: need.kind as NeedView['kind'],
+      part: need.part && {
+        id: need.part.id,
+        number: need.part.number,
+        unit: need.part.unit as StockUnit,
+        costMinor: need.part.costMinor,
+      },
+      item: need.item,
+      positions: JSON.parse(need.positions) as string[],
+      description: need.description,
+      strength: need.strength as Strength,
+      suggested: need.suggested,
+      wanted: need.wanted,
+      taken: need.taken,
+      allocated: need.allocated,
+      state: need.state as NeedView['state'],
+      declineReason: need.declineReason,
+      reasons: JSON.parse(need.reasons) as NeedView['reasons'],
+      stock: need.partId === null ? null : (stock.get(need.partId) ?? null),
+      reorderPoint: need.part?.level?.reorderPoint ?? null,
+      bins: (need.part?.balances ?? [])
+        .sort((a, b) => a.bin.walkOrder - b.bin.walkOrder)
+        .map((row) => ({ bin: row.bin.code, store: row.bin.store.name, quantity: row.quantity })),
+      instead: need.partId === null ? [] : instead(need.partId),
+    })),
+    checks: job.checks.map((check) => ({
+      id: check.id,
+      kind: check.kind as CheckView['kind'],
+      text: check.text,
+      state: check.state as CheckView['state'],
+      note: check.note,
+      by: check.doneById ? (people.get(check.doneById) ?? null) : null,
+    })),
+    entryId: job.entry?.id ?? null,
+  }
+}
+
+export interface JobRow {
+  id: number
+  number: number
+  state: string
+  complaint: string
+  openedAt: Date
+  closedAt: Date | null
+  machine: string
+  machineId: number
+  unsafe: boolean
+  /** Accepted parts that the shelf could not promise. */
+  waiting: number
+}
+
+export async function jobsList(where: { state?: 'open' | 'closed'; machineId?: number }, take = 100): Promise<JobRow[]> {
+  const jobs = await database().job.findMany({
+    where,
+    orderBy: { number: 'desc' },
+    take,
+    include: {
+      machine: true,
+      needs: { where: { state: 'accepted', partId: { not: null } }, select: { wanted: true, taken: true, allocated: true } },
+    },
+  })
+  return jobs.map((job) => ({
+    id: job.id,
+    number: job.number,
+    state: job.state,
+    complaint: job.complaint,
+    openedAt: job.openedAt,
+    closedAt: job.closedAt,
+    machine: `${job.machine.fleetNumber} ${job.machine.name}`,
+    machineId: job.machineId,
+    unsafe: job.machine.state === 'unsafe',
+    waiting: job.state === 'open' ? job.needs.filter((need) => need.wanted - need.taken > need.allocated).length : 0,
+  }))
+}
+
+export interface EntryView {
+  id: number
+  writtenAt: Date
+  person: string
+  hourTenths: number | null
+  content: EntryContent
+  correctsId: number | null
+  correctedBy: number[]
+}
+
+/** The machine's service book, newest first. */
+export async function serviceBook(machineId: number, take = 200): Promise<EntryView[]> {
+  const entries = await database().serviceBookEntry.findMany({
+    where: { machineId },
+    orderBy: [{ writtenAt: 'desc' }, { id: 'desc' }],
+    take,
+    include: { corrections: { select: { id: true } } },
+  })
+  return entries.map((entry) => ({
+    id: entry.id,
+    writtenAt: entry.writtenAt,
+    person: entry.personName,
+    hourTenths: entry.hourTenths,
+    content: EntryContent.parse(JSON.parse(entry.content)),
+    correctsId: entry.correctsId,
+    correctedBy: entry.corrections.map((one) => one.id),
+  }))
+}
+
+export async function entryRead(machineId: number, entryId: number): Promise<EntryView & { corrections: EntryView[] }> {
+  const book = await serviceBook(machineId, 10_000)
+  const entry = book.find((one) => one.id === entryId)
+  if (!entry) throw new Refusal('service-book/no-such')
+  return { ...entry, corrections: book.filter((one) => one.correctsId === entryId) }
+}
+
+/** What comes off on this job, as the cautions need it. */
+export async function jobCautionsInput(jobId: number): Promise<CautionsInput> {
+  const db = database()
+  const steps = await db.jobCheck.findMany({ where: { jobId, kind: 'strip' }, select: { key: true } })
+  const places = steps.map((step) => {
+    const [figureId, ...item] = step.key.split(':')
+    return { figureId: Number(figureId), item: item.join(':') }
+  })
+  if (places.length === 0) return { classes: [] }
+  const lines = await db.partsListLine.findMany({ where: { OR: places }, include: { part: { select: { partClass: true } } } })
+  const facts = lines.map((line) => JSON.parse(line.facts) as LineFacts)
+  return {
+    classes: [...new Set(lines.map((line) => line.part.partClass as PartClass))],
+    safetyJoints: [...new Set(facts.flatMap((fact) => (fact.safetyJoint ? [fact.safetyJoint] : [])))],
+    massKg: facts.flatMap((fact) => (fact.massKg === undefined ? [] : [fact.massKg])),
+    fillLitres: facts.flatMap((fact) => (fact.fillLitres === undefined ? [] : [fact.fillLitres])),
+  }
+}

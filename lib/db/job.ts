@@ -1,0 +1,384 @@
+import type { PartClass } from '../catalogue/part-class.ts'
+import { RULES } from '../companion/rules/index.ts'
+import type { PartOnFile } from '../companion/suggest.ts'
+import type { PartFacts } from '../figure/schema.ts'
+import { jobPlan, type JobPlan } from '../job/plan.ts'
+import type { AcceptManyInput, CheckInput, DecideInput, JobOpenInput, NeedAddInput, NeedReplaceInput, TargetInput, TargetRemoveInput, WorkDoneInput } from '../job/schema.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+import { Refusal } from '../refusal.ts'
+import type { z } from 'zod'
+import type { Tx } from './client.ts'
+import { figureView } from './figure.ts'
+import { supersessionLinks } from './part.ts'
+import { allocationsRefresh } from './stock.ts'
+import { write, type WriteContext } from './transaction.ts'
+
+/** Classes of parts that are not in a figure's list but used up by a job: what a suggestion may reach for on the shelf. */
+const CONSUMABLE_CLASSES: PartClass[] = [
+  'split-pin', 'anti-seize', 'brake-cleaner', 'brake-paste', 'cleaner', 'coolant', 'gear-oil', 'engine-oil', 'hydraulic-oil',
+  'grease', 'sealant', 'thread-lock', 'wiping-cloth', 'eye-protection', 'gloves', 'dust-mask',
+]
+
+export async function jobOpenRead(tx: Tx, jobId: number) {
+  const job = await tx.job.findUnique({ where: { id: jobId }, include: { machine: true } })
+  if (!job) throw new Refusal('job/no-such', { job: jobId })
+  if (job.state === 'closed') throw new Refusal('job/closed', { job: job.number })
+  return job
+}
+
+async function shelfCandidates(tx: Tx): Promise<PartOnFile[]> {
+  const parts = await tx.part.findMany({
+    where: { partClass: { in: CONSUMABLE_CLASSES } },
+    select: { id: true, number: true, description: true, partClass: true, unit: true, facts: true },
+    orderBy: { id: 'asc' },
+    take: 2000,
+  })
+  return parts.map((part) => ({
+    partId: part.id,
+    partNumber: part.number,
+    description: part.description,
+    partClass: part.partClass as PartClass,
+    unit: part.unit as StockUnit,
+    partFacts: JSON.parse(part.facts) as PartFacts,
+  }))
+}
+
+/** Reads what the plan needs, plans, and brings the job's needs and steps into line with it. Decisions and ticks stay. */
+async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
+  const job = await tx.job.findUniqueOrThrow({
+    where: { id: jobId },
+    include: { machine: true, targets: { orderBy: { id: 'asc' } }, needs: true, checks: true },
+  })
+  const targets = job.targets.map((target) => ({ ...target, positions: JSON.parse(target.positions) as string[] }))
+  const figureIds = [...new Set(targets.map((target) => target.figureId))]
+  const figures = []
+  for (const id of figureIds)
+    figures.push(await figureView(tx, id, { modelId: job.machine.modelId, serialNumber: job.machine.serialNumber }))
+  const alsoStripped = new Map<number, string[]>()
+  for (const need of job.needs) {
+    if (need.state !== 'accepted' || need.origin !== 'suggestion') continue
+    const figureId = Number(need.key.split(':')[0])
+    const figure = figures.find((one) => one.id === figureId)
+    const codes = (JSON.parse(need.positions) as string[]).filter((code) => figure?.positions.some((p) => p.code === code))
+    alsoStripped.set(figureId, [...(alsoStripped.get(figureId) ?? []), ...codes])
+  }
+  const plan = jobPlan({ figures, targets, rules: RULES, shelf: await shelfCandidates(tx), alsoStripped })
+
+  // Targets first: they are wanted unless somebody takes the target back.
+  const wanted = new Map<string, () => Promise<unknown>>()
+  for (const [sort, target] of targets.entries()) {
+    const figure = figures.find((one) => one.id === target.figureId)!
+    const line = figure.lines.find((one) => one.lineId === target.lineId)
+    if (!line) continue
+    const key = `${target.figureId}:target:${target.lineId}`
+    const data = {
+      partId: line.partId,
+      item: line.item,
+      positions: JSON.stringify(target.positions),
+      description: line.description,
+      suggested: target.quantity,
+      sort,
+    }
+    wanted.set(key, () => {
+      const before = job.needs.find((need) => need.key === key)
+      return before
+        ? tx.jobNeed.update({
+            where: { id: before.id },
+            // The part stays: somebody may have chosen the one that replaces it. So does a quantity changed by hand.
+            data: {
+              ...data,
+              partId: before.partId,
+              ...(before.suggested === target.quantity ? {} : { wanted: Math.max(target.quantity, before.taken) }),
+            },
+          })
+        : tx.jobNeed.create({
+            data: { ...data, jobId, key, origin: 'target', kind: 'part', strength: 'must', wanted: target.quantity, state: 'accepted' },
+          })
+    })
+  }
+  for (const [at, suggestion] of plan.suggestions.entries()) {
+    const key = suggestion.jobKey
+    const data = {
+      kind: suggestion.kind,
+      partId: suggestion.partId,
+      item: suggestion.item,
+      positions: JSON.stringify(suggestion.positions),
+      description: suggestion.wanted ? `${suggestion.description} (${suggestion.wanted})` : suggestion.description,
+      strength: suggestion.strength,
+      suggested: suggestion.quantity,
+      reasons: JSON.stringify(suggestion.reasons),
+      sort: 1000 + at,
+    }
+    wanted.set(key, () => {
+      const before = job.needs.find((need) => need.key === key)
+      if (!before)
+        return tx.jobNeed.create({ data: { ...data, jobId, key, origin: 'suggestion', wanted: suggestion.quantity, state: 'open' } })
+      // A decided line keeps the person's quantity and part; only an open one follows the plan.
+      return before.state === 'open'
+        ? tx.jobNeed.update({ where: { id: before.id }, data: { ...data, wanted: suggestion.quantity } })
+        : tx.jobNeed.update({ where: { id: before.id }, data: { sort: data.sort } })
+    })
+  }
+  for (const need of job.needs) {
+    const stale = need.origin !== 'by-hand' && !wanted.has(need.key)
+    // What was decided or taken is history of the job and stays; an open suggestion without its cause goes.
+    if (stale && need.taken === 0 && (need.state === 'open' || need.origin === 'target'))
+      await tx.jobNeed.delete({ where: { id: need.id } })
+  }
+  for (const put of wanted.values()) await put()
+
+  const steps = [
+    ...plan.strip.map((step, sort) => ({ ...step, kind: 'strip', sort })),
+    ...plan.rebuild.map((step, sort) => ({ ...step, kind: 'rebuild', sort })),
+    ...plan.tests.map((step, sort) => ({ ...step, kind: 'test', sort })),
+  ]
+  const stepKeys = new Set(steps.map((step) => `${step.kind} ${step.key}`))
+  for (const check of job.checks) {
+    if (check.state === 'open' && !stepKeys.has(`${check.kind} ${check.key}`)) await tx.jobCheck.delete({ where: { id: check.id } })
+  }
+  for (const step of steps) {
+    await tx.jobCheck.upsert({
+      where: { jobId_kind_key: { jobId, kind: step.kind, key: step.key } },
+      create: { jobId, ...step },
+      update: { text: step.text, sort: step.sort },
+    })
+  }
+  const parts = new Set((await tx.jobNeed.findMany({ where: { jobId, partId: { not: null } }, select: { partId: true } })).map((n) => n.partId!))
+  for (const need of job.needs) if (need.partId !== null) parts.add(need.partId)
+  for (const partId of parts) await allocationsRefresh(tx, partId)
+  return plan
+}
+
+async function targetPlace(tx: Tx, jobId: number, machine: { modelId: number; serialNumber: string | null }, input: Omit<TargetInput, 'jobId'>) {
+  const figure = await figureView(tx, input.figureId, { modelId: machine.modelId, serialNumber: machine.serialNumber })
+  const line = figure.lines.find((one) => one.lineId === input.lineId)
+  if (!line) throw new Refusal('figure/unknown-item', { item: input.lineId, where: `figure ${figure.number}` })
+  const allowed = new Set(
+    line.facts.stations === undefined
+      ? figure.positions.map((position) => position.code)
+      : Array.from({ length: line.facts.stations }, (_, at) => String(at + 1)),
+  )
+  const positions = [...new Set(input.positions)]
+  const strange = positions.find((code) => !allowed.has(code))
+  if (strange !== undefined)
+    throw new Refusal('input/invalid', { what: `there is no position ${strange}` }, { fields: { positions: 'choose one that is offered' } })
+  if (positions.length === 0 && figure.positions.length > 0 && line.facts.stations === undefined)
+    throw new Refusal('input/invalid', { what: 'the side is missing' }, { fields: { positions: 'choose at least one side' } })
+  const data = { item: line.item, positions: JSON.stringify(positions), quantity: input.quantity }
+  await tx.jobTarget.upsert({
+    where: { jobId_lineId: { jobId, lineId: input.lineId } },
+    create: { jobId, figureId: input.figureId, lineId: input.lineId, ...data },
+    update: data,
+  })
+}
+
+export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ jobId: number; number: number }> {
+  return write(context, 'job.open', input, async (tx) => {
+    const machine = await tx.machine.findUnique({ where: { id: input.machineId } })
+    if (!machine) throw new Refusal('machine/no-such', { machine: input.machineId })
+    const last = await tx.job.findFirst({ orderBy: { number: 'desc' }, select: { number: true } })
+    const job = await tx.job.create({
+      data: {
+        number: (last?.number ?? 0) + 1,
+        machineId: machine.id,
+        kind: input.kind,
+        complaint: input.complaint,
+        hourTenths: input.hours,
+        openedAt: context.now,
+        openedById: context.personId,
+      },
+    })
+    if (input.hours !== null && input.hours > machine.hourTenths) {
+      await tx.hourReading.create({
+        data: { machineId: machine.id, hourTenths: input.hours, at: context.now, personId: context.personId },
+      })
+      await tx.machine.update({ where: { id: machine.id }, data: { hourTenths: input.hours } })
+    }
+    if (input.unsafe)
+      await tx.machine.update({
+        where: { id: machine.id },
+        data: { state: 'unsafe', stateReason: `job ${job.number}: ${input.complaint}` },
+      })
+    if (input.figureId !== undefined && input.lineId !== undefined) {
+      await targetPlace(tx, job.id, machine, {
+        figureId: input.figureId,
+        lineId: input.lineId,
+        positions: input.positions,
+        quantity: input.quantity ?? 1,
+      })
+      await planRefresh(tx, job.id)
+    }
+    return { jobId: job.id, number: job.number }
+  })
+}
+
+export function jobTarget(context: WriteContext, input: TargetInput): Promise<{ jobId: number }> {
+  return write(context, 'job.target', input, async (tx) => {
+    const job = await jobOpenRead(tx, input.jobId)
+    await targetPlace(tx, job.id, job.machine, input)
+    await planRefresh(tx, job.id)
+    return { jobId: job.id }
+  })
+}
+
+export function jobTargetRemove(context: WriteContext, input: z.infer<typeof TargetRemoveInput>): Promise<null> {
+  return write(context, 'job.target-remove', input, async (tx) => {
+    const job = await jobOpenRead(tx, input.jobId)
+    await tx.jobTarget.deleteMany({ where: { id: input.targetId, jobId: job.id } })
+    await planRefresh(tx, job.id)
+    return null
+  })
+}
+
+async function needOf(tx: Tx, jobId: number, needId: number) {
+  const need = await tx.jobNeed.findUnique({ where: { id: needId } })
+  if (!need || need.jobId !== jobId) throw new Refusal('job/unknown-need')
+  return need
+}
+
+/** Accept, change the quantity, decline with a reason, or take the decision back. */
+export function needDecide(context: WriteContext, input: DecideInput): Promise<null> {
+  return write(context, 'job.decide', input, async (tx) => {
+    await jobOpenRead(tx, input.jobId)
+    const need = await needOf(tx, input.jobId, input.needId)
+    if (input.decision === 'declined' && need.strength === 'must' && (input.reason ?? '').length < 3)
+      throw new Refusal('job/not-declined', {}, { fields: { reason: 'say why it is left out' } })
+    const wanted = Math.max(input.wanted ?? (need.state === 'open' ? need.suggested : need.wanted), need.taken)
+    if (input.decision === 'declined' && need.taken > 0)
+      throw new Refusal('input/invalid', { what: 'some of it is taken already; put it back first' })
+    await tx.jobNeed.update({
+      where: { id: need.id },
+      data: {
+        state: input.decision,
+        wanted,
+        declineReason: input.decision === 'declined' ? (input.reason ?? '') : null,
+        decidedById: context.personId,
+        decidedAt: context.now,
+      },
+    })
+    // Agreeing to the other side opens it up: its own split pins and seals come up then.
+    await planRefresh(tx, input.jobId)
+    if (need.partId !== null) await allocationsRefresh(tx, need.partId)
+    return null
+  })
+}
+
+/** Accepts everything still open of the given strengths in one go. */
+export function needsAccept(context: WriteContext, input: z.infer<typeof AcceptManyInput>): Promise<{ accepted: number }> {
+  return write(context, 'job.accept-many', input, async (tx) => {
+    await jobOpenRead(tx, input.jobId)
+    let accepted = 0
+    // A second round picks up what the first one brought about (the other side's single-use parts); more never follow.
+    for (let round = 0; round < 2; round++) {
+      const open = await tx.jobNeed.findMany({
+        where: { jobId: input.jobId, state: 'open', strength: { in: input.strength } },
+      })
+      if (open.length === 0) break
+      for (const need of open)
+        await tx.jobNeed.update({
+          where: { id: need.id },
+          data: { state: 'accepted', wanted: need.suggested, decidedById: context.personId, decidedAt: context.now },
+        })
+      accepted += open.length
+      await planRefresh(tx, input.jobId)
+    }
+    return { accepted }
+  })
+}
+
+export function needAdd(context: WriteContext, input: NeedAddInput): Promise<null> {
+  return write(context, 'job.need-add', input, async (tx) => {
+    await jobOpenRead(tx, input.jobId)
+    const part = await tx.part.findUnique({ where: { id: input.partId } })
+    if (!part) throw new Refusal('stock/unknown-part', { part: input.partId })
+    const key = `by-hand:${part.id}`
+    await tx.jobNeed.upsert({
+      where: { jobId_key: { jobId: input.jobId, key } },
+      create: {
+        jobId: input.jobId,
+        key,
+        origin: 'by-hand',
+        kind: 'part',
+        partId: part.id,
+        description: part.description,
+        strength: 'should',
+        suggested: input.quantity,
+        wanted: input.quantity,
+        state: 'accepted',
+        sort: 5000,
+        decidedById: context.personId,
+        decidedAt: context.now,
+      },
+      update: { wanted: { increment: input.quantity }, state: 'accepted' },
+    })
+    await allocationsRefresh(tx, part.id)
+    return null
+  })
+}
+
+/** Uses the part that replaces (or is replaced by) the one on the list, by its supersession link. */
+export function needReplace(context: WriteContext, input: NeedReplaceInput): Promise<null> {
+  return write(context, 'job.need-replace', input, async (tx) => {
+    await jobOpenRead(tx, input.jobId)
+    const need = await needOf(tx, input.jobId, input.needId)
+    if (need.partId === null || need.taken > 0)
+      throw new Refusal('input/invalid', { what: 'put back what was taken before another part is used instead' })
+    const links = await supersessionLinks(tx, [need.partId])
+    const link = links.find(
+      (one) =>
+        (one.oldPartId === need.partId && one.newPartId === input.partId) ||
+        (one.interchange === 'both-ways' && one.newPartId === need.partId && one.oldPartId === input.partId),
+    )
+    if (!link) throw new Refusal('input/invalid', { what: 'that part does not replace this one' })
+    const wanted = link.newPartId === input.partId ? need.wanted * link.ratio : Math.ceil(need.wanted / link.ratio)
+    await tx.jobNeed.update({ where: { id: need.id }, data: { partId: input.partId, wanted, state: 'accepted' } })
+    await allocationsRefresh(tx, need.partId)
+    await allocationsRefresh(tx, input.partId)
+    return null
+  })
+}
+
+export function jobCheckSet(context: WriteContext, input: CheckInput): Promise<null> {
+  return write(context, 'job.check', input, async (tx) => {
+    await jobOpenRead(tx, input.jobId)
+    const done = input.state !== 'open'
+    const { count } = await tx.jobCheck.updateMany({
+      where: { id: input.checkId, jobId: input.jobId },
+      data: {
+        state: input.state,
+        note: input.note || null,
+        doneAt: done ? context.now : null,
+        doneById: done ? context.personId : null,
+      },
+    })
+    if (count === 0) throw new Refusal('job/unknown-need')
+    return null
+  })
+}
+
+/** Keeps cause, correction, hours and labour while the job is open. */
+export async function workDonePlace(tx: Tx, context: WriteContext, input: WorkDoneInput): Promise<void> {
+  const job = await jobOpenRead(tx, input.jobId)
+  await tx.job.update({
+    where: { id: job.id },
+    data: {
+      cause: input.cause,
+      correction: input.correction,
+      labourMinutes: input.labourMinutes,
+      ...(input.hours === null ? {} : { hourTenths: input.hours }),
+    },
+  })
+  if (input.hours !== null && input.hours > job.machine.hourTenths) {
+    await tx.hourReading.create({
+      data: { machineId: job.machineId, hourTenths: input.hours, at: context.now, personId: context.personId },
+    })
+    await tx.machine.update({ where: { id: job.machineId }, data: { hourTenths: input.hours } })
+  }
+}
+
+export function jobWorkDone(context: WriteContext, input: WorkDoneInput): Promise<null> {
+  return write(context, 'job.work', input, async (tx) => {
+    await workDonePlace(tx, context, input)
+    return null
+  })
+}

@@ -1,0 +1,97 @@
+import { Refusal } from '../refusal.ts'
+import { database } from './client.ts'
+import { write, type WriteContext } from './transaction.ts'
+
+export interface MachineRow {
+  id: number
+  fleetNumber: string
+  name: string
+  model: { id: number; name: string; kind: string }
+  serialNumber: string | null
+  year: number | null
+  state: string
+  stateReason: string | null
+  hourTenths: number
+  openJobs: number
+}
+
+const withModel = { model: true, _count: { select: { jobs: { where: { state: 'open' } } } } } as const
+
+function row(machine: {
+  id: number
+  fleetNumber: string
+  name: string
+  serialNumber: string | null
+  year: number | null
+  state: string
+  stateReason: string | null
+  hourTenths: number
+  model: { id: number; maker: string; name: string; kind: string }
+  _count: { jobs: number }
+}): MachineRow {
+  const { _count, model, ...rest } = machine
+  return { ...rest, model: { id: model.id, name: `${model.maker} ${model.name}`, kind: model.kind }, openJobs: _count.jobs }
+}
+
+export async function machinesList(): Promise<MachineRow[]> {
+  const rows = await database().machine.findMany({ include: withModel, orderBy: { fleetKey: 'asc' } })
+  return rows.map(row)
+}
+
+export async function machineRead(machineId: number): Promise<MachineRow> {
+  const machine = await database().machine.findUnique({ where: { id: machineId }, include: withModel })
+  if (!machine) throw new Refusal('machine/no-such', { machine: machineId })
+  return row(machine)
+}
+
+export async function modelRead(modelId: number) {
+  const model = await database().machineModel.findUnique({
+    where: { id: modelId },
+    include: { machines: { orderBy: { fleetKey: 'asc' } } },
+  })
+  if (!model) throw new Refusal('machine/no-such', { machine: `model ${modelId}` })
+  return model
+}
+
+/** Models with the number of their figures, for the list of parts books. */
+export async function modelsList() {
+  const rows = await database().machineModel.findMany({
+    include: { _count: { select: { figures: true, machines: true } } },
+    orderBy: [{ kind: 'asc' }, { maker: 'asc' }, { name: 'asc' }],
+  })
+  return rows.map(({ _count, ...model }) => ({ ...model, figures: _count.figures, machines: _count.machines }))
+}
+
+/** A meter only goes forward; a lower reading is a mistake or a new meter, and the person must say which. */
+export function machineHours(context: WriteContext, input: { machineId: number; hourTenths: number }): Promise<null> {
+  return write(context, 'machine.hours', input, async (tx) => {
+    const machine = await tx.machine.findUnique({ where: { id: input.machineId } })
+    if (!machine) throw new Refusal('machine/no-such', { machine: input.machineId })
+    if (input.hourTenths < machine.hourTenths)
+      throw new Refusal(
+        'input/invalid',
+        { what: `the meter stood at ${machine.hourTenths / 10} h before` },
+        { fields: { hours: `lower than the last reading, ${machine.hourTenths / 10} h` } },
+      )
+    await tx.hourReading.create({
+      data: { machineId: machine.id, hourTenths: input.hourTenths, at: context.now, personId: context.personId },
+    })
+    await tx.machine.update({ where: { id: machine.id }, data: { hourTenths: input.hourTenths } })
+    return null
+  })
+}
+
+export function machineState(
+  context: WriteContext,
+  input: { machineId: number; state: 'working' | 'unsafe'; reason?: string },
+): Promise<null> {
+  return write(context, 'machine.state', input, async (tx) => {
+    const found = await tx.machine.findUnique({ where: { id: input.machineId }, select: { id: true } })
+    if (!found) throw new Refusal('machine/no-such', { machine: input.machineId })
+    await tx.machine.update({
+      where: { id: input.machineId },
+      data: { state: input.state, stateReason: input.state === 'working' ? null : (input.reason ?? null) },
+    })
+    return null
+  })
+}

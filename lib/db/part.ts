@@ -1,0 +1,294 @@
+import { partNumberKey } from '../catalogue/part-number.ts'
+import { type SupersessionLink, supersessionCheck, supersessionResolve } from '../catalogue/supersession.ts'
+import type { PartClass } from '../catalogue/part-class.ts'
+import { PartFacts } from '../figure/schema.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+import { Refusal } from '../refusal.ts'
+import { database, type Tx } from './client.ts'
+import { write, type WriteContext } from './transaction.ts'
+
+type Reader = Tx | ReturnType<typeof database>
+
+/** What the shelf holds of a part over all bins, minor units. `wantedByJobs` is accepted on open jobs and not yet taken. */
+export interface PartStock {
+  onHand: number
+  allocated: number
+  available: number
+  onOrder: number
+  wantedByJobs: number
+}
+
+const NONE: PartStock = { onHand: 0, allocated: 0, available: 0, onOrder: 0, wantedByJobs: 0 }
+
+/** Stock of many parts in three statements, however many parts there are. */
+export async function partStock(reader: Reader, partIds: readonly number[]): Promise<Map<number, PartStock>> {
+  const ids = [...new Set(partIds)]
+  const stock = new Map<number, PartStock>(ids.map((id) => [id, { ...NONE }]))
+  if (ids.length === 0) return stock
+  const tx = reader as Tx
+  const [balances, needs, lines] = await Promise.all([
+    tx.balance.groupBy({ by: ['partId'], where: { partId: { in: ids } }, _sum: { quantity: true } }),
+    tx.jobNeed.findMany({
+      where: { partId: { in: ids }, state: 'accepted', job: { state: 'open' } },
+      select: { partId: true, wanted: true, taken: true, allocated: true },
+    }),
+    tx.purchaseOrderLine.findMany({
+      where: { partId: { in: ids }, order: { state: 'ordered' } },
+      select: { partId: true, quantity: true, received: true, cancelled: true },
+    }),
+  ])
+  for (const row of balances) stock.get(row.partId)!.onHand = row._sum.quantity ?? 0
+  for (const need of needs) {
+    const of = stock.get(need.partId!)!
+    of.allocated += need.allocated
+    of.wantedByJobs += Math.max(0, need.wanted - need.taken)
+  }
+  for (const line of lines) stock.get(line.partId)!.onOrder += line.quantity - line.received - line.cancelled
+  for (const of of stock.values()) of.available = of.onHand - of.allocated
+  return stock
+}
+
+/** Every supersession link that can matter to the parts: whole chains in both directions, read step by step. */
+export async function supersessionLinks(reader: Reader, partIds: readonly number[]): Promise<SupersessionLink[]> {
+  const tx = reader as Tx
+  const links = new Map<number, SupersessionLink>()
+  let frontier = [...new Set(partIds)]
+  const seen = new Set(frontier)
+  while (frontier.length > 0) {
+    const rows = await tx.supersession.findMany({
+      where: { OR: [{ oldPartId: { in: frontier } }, { newPartId: { in: frontier } }] },
+      orderBy: { id: 'asc' },
+    })
+    for (const row of rows) links.set(row.id, { ...row, interchange: row.interchange as SupersessionLink['interchange'] })
+    frontier = rows.flatMap((row) => [row.oldPartId, row.newPartId]).filter((id) => !seen.has(id) && seen.add(id))
+  }
+  return [...links.entries()].sort(([a], [b]) => a - b).map(([, link]) => link)
+}
+
+export async function supersessionEnter(
+  context: WriteContext,
+  input: { oldPartId: number; newPartId: number; ratio: number; interchange: SupersessionLink['interchange']; note?: string },
+): Promise<null> {
+  return write(context, 'catalogue.supersede', input, async (tx) => {
+    await supersessionPlace(tx, context.now, input)
+    return null
+  })
+}
+
+/** Enters a link in the caller's transaction; a loop is refused with the numbers of the parts in it. */
+export async function supersessionPlace(
+  tx: Tx,
+  now: Date,
+  input: { oldPartId: number; newPartId: number; ratio: number; interchange: SupersessionLink['interchange']; note?: string },
+): Promise<void> {
+  const links = await supersessionLinks(tx, [input.oldPartId, input.newPartId])
+  const ids = [...new Set([input.oldPartId, input.newPartId, ...links.flatMap((l) => [l.oldPartId, l.newPartId])])]
+  const parts = await tx.part.findMany({ where: { id: { in: ids } }, select: { id: true, number: true } })
+  const numbers = new Map(parts.map((part) => [part.id, part.number]))
+  supersessionCheck(input, links, (id) => numbers.get(id) ?? String(id))
+  await tx.supersession.create({ data: { ...input, createdAt: now } })
+}
+
+export async function partByNumber(reader: Reader, number: string): Promise<{ id: number } | null> {
+  const tx = reader as Tx
+  return tx.part.findFirst({ where: { numberKey: partNumberKey(number) }, select: { id: true } })
+}
+
+export interface PartCard {
+  id: number
+  number: string
+  maker: string
+  description: string
+  partClass: PartClass
+  unit: StockUnit
+  facts: PartFacts
+  criticality: string
+  costMinor: number | null
+  stock: PartStock
+  level: { reorderPoint: number; orderUpTo: number; reason: string } | null
+  bins: { binId: number; bin: string; store: string; quantity: number }[]
+  onOrder: { orderId: number; number: number; supplier: string; dueOn: string; quantity: number }[]
+  waiting: { jobId: number; number: number; wanted: number; allocated: number }[]
+  /** What replaces it and what it replaces, nearest first, with the stock of each. */
+  replacedBy: { id: number; number: string; interchange: string; ratio: number; available: number }[]
+  replaces: { id: number; number: string; interchange: string; ratio: number; available: number }[]
+  /** The part to order now: another one at the end of the chain, or the part itself. */
+  orderable: { id: number; number: string; ratio: number }
+  contents: { id: number; number: string; description: string; quantity: number }[]
+  inKits: { id: number; number: string; description: string; available: number }[]
+  whereUsed: { figureId: number; figure: string; number: string; model: string; item: string; quantity: number; modelId: number }[]
+  movements: MovementRow[]
+  offers: { supplier: string; supplierNumber: string | null; pack: number; minimum: number; priceMinor: number; preferred: boolean }[]
+}
+
+export interface MovementRow {
+  id: number
+  kind: string
+  quantity: number
+  balanceAfter: number
+  at: Date
+  person: string
+  bin: string
+  job: { id: number; number: number } | null
+  reason: string | null
+  reversedById: number | null
+  reversesId: number | null
+}
+
+/** The last movements of a part (or of everything), newest first. */
+export async function movementsRecent(where: { partId?: number }, take: number): Promise<MovementRow[]> {
+  const db = database()
+  const rows = await db.movement.findMany({
+    where,
+    orderBy: { id: 'desc' },
+    take,
+    include: {
+      bin: { select: { code: true } },
+      job: { select: { id: true, number: true } },
+      reversedBy: { select: { id: true } },
+    },
+  })
+  const people = await db.person.findMany({
+    where: { id: { in: [...new Set(rows.map((row) => row.personId))] } },
+    select: { id: true, name: true },
+  })
+  const names = new Map(people.map((person) => [person.id, person.name]))
+  return rows.map((row) => ({
+    id: row.id,
+    kind: row.kind,
+    quantity: row.quantity,
+    balanceAfter: row.balanceAfter,
+    at: row.at,
+    person: names.get(row.personId) ?? 'somebody who left',
+    bin: row.bin.code,
+    job: row.job,
+    reason: row.reason,
+    reversedById: row.reversedBy?.id ?? null,
+    reversesId: row.reversesId,
+  }))
+}
+
+/** Everything about one part for its card. Refuses with 'stock/unknown-part'. */
+export async function partCard(partId: number): Promise<PartCard> {
+  const db = database()
+  const part = await db.part.findUnique({
+    where: { id: partId },
+    include: {
+      level: true,
+      balances: { where: { quantity: { gt: 0 } }, include: { bin: { include: { store: true } } } },
+      kitContents: { include: { content: true } },
+      inKits: { include: { kit: true } },
+      offers: { include: { supplier: { select: { name: true } } }, orderBy: [{ preferred: 'desc' }, { priceMinor: 'asc' }] },
+      orderLines: {
+        where: { order: { state: 'ordered' } },
+        include: { order: { include: { supplier: { select: { name: true } } } } },
+      },
+      jobNeeds: {
+        where: { state: 'accepted', job: { state: 'open' } },
+        include: { job: { select: { id: true, number: true } } },
+      },
+      lines: {
+        take: 200,
+        orderBy: { figureId: 'asc' },
+        include: { figure: { include: { models: { include: { model: true } } } } },
+      },
+    },
+  })
+  if (!part) throw new Refusal('stock/unknown-part', { part: partId })
+  const links = await supersessionLinks(db, [partId])
+  const chainIds = [...new Set(links.flatMap((link) => [link.oldPartId, link.newPartId]))]
+  const others = [...new Set([...chainIds, ...part.inKits.map((k) => k.kitId)])]
+  const [stock, chainParts, movements] = await Promise.all([
+    partStock(db, [partId, ...others]),
+    db.part.findMany({ where: { id: { in: chainIds } }, select: { id: true, number: true } }),
+    movementsRecent({ partId }, 12),
+  ])
+  const numbers = new Map(chainParts.map((other) => [other.id, other.number]))
+  const resolved = supersessionResolve(partId, links)
+  const show = (id: number, link: SupersessionLink) => ({
+    id,
+    number: numbers.get(id) ?? String(id),
+    interchange: link.interchange,
+    ratio: link.ratio,
+    available: stock.get(id)?.available ?? 0,
+  })
+  return {
+    id: part.id,
+    number: part.number,
+    maker: part.maker,
+    description: part.description,
+    partClass: part.partClass as PartClass,
+    unit: part.unit as StockUnit,
+    facts: PartFacts.parse(JSON.parse(part.facts)),
+    criticality: part.criticality,
+    costMinor: part.costMinor,
+    stock: stock.get(partId)!,
+    level: part.level && { reorderPoint: part.level.reorderPoint, orderUpTo: part.level.orderUpTo, reason: part.level.reason },
+    bins: part.balances
+      .sort((a, b) => a.bin.walkOrder - b.bin.walkOrder)
+      .map((row) => ({ binId: row.binId, bin: row.bin.code, store: row.bin.store.name, quantity: row.quantity })),
+    onOrder: part.orderLines
+      .map((line) => ({
+        orderId: line.orderId,
+        number: line.order.number,
+        supplier: line.order.supplier.name,
+        dueOn: line.order.dueOn,
+        quantity: line.quantity - line.received - line.cancelled,
+      }))
+      .filter((line) => line.quantity > 0),
+    waiting: part.jobNeeds
+      .map((need) => ({
+        jobId: need.job.id,
+        number: need.job.number,
+        wanted: need.wanted - need.taken,
+        allocated: need.allocated,
+      }))
+      .filter((need) => need.wanted > 0),
+    replacedBy: links.filter((link) => link.oldPartId === partId).map((link) => show(link.newPartId, link)),
+    replaces: links.filter((link) => link.newPartId === partId).map((link) => show(link.oldPartId, link)),
+    orderable: {
+      id: resolved.partId,
+      number: resolved.partId === partId ? part.number : (numbers.get(resolved.partId) ?? ''),
+      ratio: resolved.ratio,
+    },
+    contents: part.kitContents.map(({ content, quantity }) => ({
+      id: content.id,
+      number: content.number,
+      description: content.description,
+      quantity,
+    })),
+    inKits: part.inKits.map(({ kit }) => ({
+      id: kit.id,
+      number: kit.number,
+      description: kit.description,
+      available: stock.get(kit.id)?.available ?? 0,
+    })),
+    whereUsed: part.lines.flatMap((line) =>
+      line.figure.models.map((of) => ({
+        figureId: line.figureId,
+        figure: line.figure.title,
+        number: of.number,
+        model: `${of.model.maker} ${of.model.name}`,
+        modelId: of.modelId,
+        item: line.item,
+        quantity: line.quantity,
+      })),
+    ),
+    movements,
+    offers: part.offers.map((offer) => ({ ...offer, supplier: offer.supplier.name })),
+  }
+}
+
+/** The next order that brings each part, by part id. */
+export async function partsOnOrder(partIds: readonly number[]): Promise<Map<number, { number: number; dueOn: string }>> {
+  const lines = await database().purchaseOrderLine.findMany({
+    where: { partId: { in: [...new Set(partIds)] }, order: { state: 'ordered' } },
+    include: { order: { select: { number: true, dueOn: true } } },
+  })
+  const next = new Map<number, { number: number; dueOn: string }>()
+  for (const line of lines.filter((one) => one.quantity > one.received + one.cancelled)) {
+    const before = next.get(line.partId)
+    if (!before || line.order.dueOn < before.dueOn) next.set(line.partId, line.order)
+  }
+  return next
+}

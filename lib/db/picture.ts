@@ -1,0 +1,43 @@
+import type { PictureChecked } from '../picture/picture.ts'
+import { pictureFileRead, pictureFileRemove, pictureFileWrite } from '../picture/store.ts'
+import { settingsRead } from '../settings.ts'
+import { database, type Tx } from './client.ts'
+import { inTransaction } from './transaction.ts'
+
+/**
+ * Keeps a checked picture: its row in the caller's transaction, its file in DATA_DIR/pictures. A transaction begins as a
+ * writer, so the file is written while nobody else writes; when the transaction does not come through, call
+ * `pictureForsake`. Writing it again (the transaction is tried again, the page is brought twice) changes nothing.
+ */
+export async function pictureStore(tx: Tx, now: Date, picture: PictureChecked): Promise<string> {
+  const { id, mediaType, extension, width, height, bytes } = picture
+  const row = { mediaType, extension, width: Math.round(width), height: Math.round(height), bytes: bytes.byteLength }
+  await tx.picture.upsert({ where: { id }, create: { id, ...row, createdAt: now }, update: {} })
+  await pictureFileWrite(settingsRead().picturesDir, picture)
+  return id
+}
+
+/**
+ * Removes the file of a picture that no row names, after a transaction that kept it has failed. Looks inside a transaction
+ * of its own: another import of the same page either has its row by then, or writes the file again after this.
+ */
+export async function pictureForsake(picture: Pick<PictureChecked, 'id' | 'extension'>): Promise<void> {
+  await inTransaction(async (tx) => {
+    const kept = await tx.picture.findUnique({ where: { id: picture.id }, select: { id: true } })
+    if (!kept) await pictureFileRemove(settingsRead().picturesDir, picture.id, picture.extension)
+  })
+}
+
+export interface PictureFile {
+  bytes: Buffer
+  mediaType: string
+  extension: string
+}
+
+/** A kept picture for showing; null when there is none of that name. */
+export async function pictureFile(id: string): Promise<PictureFile | null> {
+  if (!/^[0-9a-f]{64}$/.test(id)) return null
+  const row = await database().picture.findUnique({ where: { id }, select: { mediaType: true, extension: true } })
+  const bytes = row && (await pictureFileRead(settingsRead().picturesDir, id, row.extension))
+  return row && bytes ? { ...row, bytes } : null
+}

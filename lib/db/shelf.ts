@@ -1,0 +1,258 @@
+import type { StockUnit } from '../measure/quantity.ts'
+import { Refusal } from '../refusal.ts'
+import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
+import { database, Prisma } from './client.ts'
+import { partSearchIds } from './part-search.ts'
+import { type PartStock, partStock } from './part.ts'
+
+export interface ShelfRow {
+  partId: number
+  number: string
+  maker: string
+  description: string
+  unit: StockUnit
+  bins: { binId: number; bin: string; store: string; quantity: number }[]
+  stock: PartStock
+  reorderPoint: number | null
+}
+
+export interface ShelfQuery {
+  search: string
+  storeId: number | null
+  /** all, low (at or below the reorder point), none */
+  state: 'all' | 'low' | 'none'
+  page: number
+}
+
+export const SHELF_PAGE_ROWS = 50
+
+/**
+ * Ids of one page, by part number. Low is what the stock state calls low: free on the shelf and on order together are at or
+ * below the reorder point. None is nothing on hand, with or without a level.
+ */
+async function shelfIds(query: ShelfQuery): Promise<number[]> {
+  const db = database()
+  const found = query.search.trim() === '' ? null : await partSearchIds(query.search, 500)
+  if (found?.length === 0) return []
+  const onHand = Prisma.sql`COALESCE((SELECT SUM(b."quantity") FROM "Balance" b WHERE b."partId" = p."id"), 0)`
+  const allocated = Prisma.sql`COALESCE((SELECT SUM(n."allocated") FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
+    WHERE n."partId" = p."id" AND n."state" = 'accepted' AND j."state" = 'open'), 0)`
+  const onOrder = Prisma.sql`COALESCE((SELECT SUM(ol."quantity" - ol."received" - ol."cancelled") FROM "PurchaseOrderLine" ol
+    JOIN "PurchaseOrder" o ON o."id" = ol."orderId" WHERE ol."partId" = p."id" AND o."state" = 'ordered'), 0)`
+  const conditions = [
+    query.storeId === null
+      ? Prisma.sql`(l."partId" IS NOT NULL OR EXISTS (SELECT 1 FROM "Balance" b WHERE b."partId" = p."id"))`
+      : Prisma.sql`EXISTS (SELECT 1 FROM "Balance" b JOIN "Bin" bin ON bin."id" = b."binId"
+          WHERE b."partId" = p."id" AND bin."storeId" = ${query.storeId})`,
+  ]
+  if (found) conditions.push(Prisma.sql`p."id" IN (${Prisma.join(found)})`)
+  if (query.state === 'none') conditions.push(Prisma.sql`${onHand} = 0`)
+  if (query.state === 'low') conditions.push(Prisma.sql`${onHand} - ${allocated} + ${onOrder} <= l."reorderPoint"`)
+  const rows = await db.$queryRaw<{ id: number | bigint }[]>`
+    SELECT p."id" AS "id" FROM "Part" p LEFT JOIN "StockLevel" l ON l."partId" = p."id"
+    WHERE ${Prisma.join(conditions, ' AND ')} ORDER BY p."numberKey", p."id"
+    LIMIT ${SHELF_PAGE_ROWS + 1} OFFSET ${(query.page - 1) * SHELF_PAGE_ROWS}`
+  return rows.map((row) => Number(row.id))
+}
+
+/** One page of the stock table: parts that lie, lay or should lie on a shelf, by number. */
+export async function shelfPage(query: ShelfQuery): Promise<{ rows: ShelfRow[]; more: boolean }> {
+  const db = database()
+  const found = await shelfIds(query)
+  const ids = found.slice(0, SHELF_PAGE_ROWS)
+  const parts = await db.part.findMany({
+    where: { id: { in: ids } },
+    include: {
+      level: true,
+      balances: { where: { quantity: { gt: 0 } }, include: { bin: { include: { store: true } } } },
+    },
+    orderBy: [{ numberKey: 'asc' }, { id: 'asc' }],
+  })
+  const stock = await partStock(db, ids)
+  const rows = parts.map(
+    (part): ShelfRow => ({
+      partId: part.id,
+      number: part.number,
+      maker: part.maker,
+      description: part.description,
+      unit: part.unit as StockUnit,
+      bins: part.balances
+        .sort((a, b) => a.bin.walkOrder - b.bin.walkOrder)
+        .map((row) => ({ binId: row.binId, bin: row.bin.code, store: row.bin.store.name, quantity: row.quantity })),
+      stock: stock.get(part.id)!,
+      reorderPoint: part.level?.reorderPoint ?? null,
+    }),
+  )
+  return { rows, more: found.length > SHELF_PAGE_ROWS }
+}
+
+export async function storesList() {
+  return database().store.findMany({ orderBy: { name: 'asc' } })
+}
+
+/** Every bin in walking order, with the number of parts that lie in it; for the list of bins and the bin pickers. */
+export async function binsList(): Promise<{ id: number; code: string; store: string; parts: number }[]> {
+  const bins = await database().bin.findMany({
+    include: { store: true, _count: { select: { balances: { where: { quantity: { gt: 0 } } } } } },
+    orderBy: [{ store: { name: 'asc' } }, { walkOrder: 'asc' }, { id: 'asc' }],
+  })
+  return bins.map((bin) => ({ id: bin.id, code: bin.code, store: bin.store.name, parts: bin._count.balances }))
+}
+
+/**
+ * What a bin holds, by part number, for the bin view and for counting it. Parts that lay here before are in it with 0, so
+ * that a find can be counted in. Refuses with 'stock/unknown-bin'.
+ */
+export async function binRead(binId: number) {
+  const db = database()
+  const bin = await db.bin.findUnique({
+    where: { id: binId },
+    include: { store: true, balances: { include: { part: { include: { level: true } } } } },
+  })
+  if (!bin) throw new Refusal('stock/unknown-bin', { bin: binId })
+  const stock = await partStock(
+    db,
+    bin.balances.map((row) => row.partId),
+  )
+  return {
+    id: bin.id,
+    code: bin.code,
+    store: bin.store.name,
+    parts: bin.balances
+      .sort((a, b) => (a.part.numberKey < b.part.numberKey ? -1 : 1))
+      .map(
+        ({ part, quantity }): BinPart => ({
+          partId: part.id,
+          number: part.number,
+          description: part.description,
+          unit: part.unit as StockUnit,
+          quantity,
+          stock: stock.get(part.id)!,
+          reorderPoint: part.level?.reorderPoint ?? null,
+        }),
+      ),
+  }
+}
+
+export interface BinPart {
+  partId: number
+  number: string
+  description: string
+  unit: StockUnit
+  /** In this bin, minor units. */
+  quantity: number
+  /** Over all bins. */
+  stock: PartStock
+  reorderPoint: number | null
+}
+
+/** A part that has never lain in the bin, ready to be counted into it; null when the part is unknown. */
+export async function binPartNew(partId: number): Promise<BinPart | null> {
+  const db = database()
+  const part = await db.part.findUnique({ where: { id: partId }, include: { level: true } })
+  if (!part) return null
+  const { id, number, description, unit, level } = part
+  const stock = (await partStock(db, [id])).get(id)!
+  return { partId: id, number, description, unit: unit as StockUnit, quantity: 0, stock, reorderPoint: level?.reorderPoint ?? null }
+}
+
+/** The names that a sentence about a movement needs. */
+export async function placeNames(partId: number, binId: number): Promise<{ number: string; unit: StockUnit; bin: string }> {
+  const db = database()
+  const [part, bin] = await Promise.all([
+    db.part.findUnique({ where: { id: partId }, select: { number: true, unit: true } }),
+    db.bin.findUnique({ where: { id: binId }, select: { code: true } }),
+  ])
+  if (!part) throw new Refusal('stock/unknown-part', { part: partId })
+  if (!bin) throw new Refusal('stock/unknown-bin', { bin: binId })
+  return { number: part.number, unit: part.unit as StockUnit, bin: bin.code }
+}
+
+export interface MovementLine {
+  id: number
+  kind: MovementKind
+  partId: number
+  number: string
+  description: string
+  unit: StockUnit
+  binId: number
+  bin: string
+  /** Signed minor units. */
+  quantity: number
+  balanceAfter: number
+  at: Date
+  person: string
+  job: { id: number; number: number } | null
+  order: { id: number; number: number } | null
+  reason: string | null
+  reversedById: number | null
+  reversesId: number | null
+  /** Why it cannot be put right by a reversal; null when it can. */
+  whyNotReversible: string | null
+}
+
+export const MOVEMENT_PAGE_ROWS = 200
+
+/** The ledger, newest first, one page of it: of one part or of all, older than `beforeId` where that is given. */
+export async function movementsPage(query: {
+  partId: number | null
+  beforeId: number | null
+}): Promise<{ rows: MovementLine[]; more: boolean }> {
+  const rows = await movementLines(
+    {
+      ...(query.partId === null ? {} : { partId: query.partId }),
+      ...(query.beforeId === null ? {} : { id: { lt: query.beforeId } }),
+    },
+    MOVEMENT_PAGE_ROWS + 1,
+  )
+  return { rows: rows.slice(0, MOVEMENT_PAGE_ROWS), more: rows.length > MOVEMENT_PAGE_ROWS }
+}
+
+export async function movementRead(movementId: number): Promise<MovementLine | null> {
+  return (await movementLines({ id: movementId }, 1))[0] ?? null
+}
+
+async function movementLines(where: Prisma.MovementWhereInput, take: number): Promise<MovementLine[]> {
+  const db = database()
+  const rows = await db.movement.findMany({
+    where,
+    orderBy: { id: 'desc' },
+    take,
+    include: {
+      part: { select: { number: true, description: true, unit: true } },
+      bin: { select: { code: true } },
+      job: { select: { id: true, number: true, state: true } },
+      orderLine: { select: { order: { select: { id: true, number: true } } } },
+      reversedBy: { select: { id: true } },
+    },
+  })
+  const people = await db.person.findMany({
+    where: { id: { in: [...new Set(rows.map((row) => row.personId))] } },
+    select: { id: true, name: true },
+  })
+  const names = new Map(people.map((person) => [person.id, person.name]))
+  return rows.map((row) => {
+    const kind = row.kind as MovementKind
+    const closed = row.job?.state === 'closed' ? `job ${row.job.number} is closed` : null
+    return {
+      id: row.id,
+      kind,
+      partId: row.partId,
+      number: row.part.number,
+      description: row.part.description,
+      unit: row.part.unit as StockUnit,
+      binId: row.binId,
+      bin: row.bin.code,
+      quantity: row.quantity,
+      balanceAfter: row.balanceAfter,
+      at: row.at,
+      person: names.get(row.personId) ?? 'somebody who left',
+      job: row.job && { id: row.job.id, number: row.job.number },
+      order: row.orderLine?.order ?? null,
+      reason: row.reason,
+      reversedById: row.reversedBy?.id ?? null,
+      reversesId: row.reversesId,
+      whyNotReversible: movementWhyNotReversible({ kind }) ?? closed,
+    }
+  })
+}

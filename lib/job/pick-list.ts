@@ -1,0 +1,66 @@
+/** A bin that holds a part, with its place on the walk through the store. */
+export interface BinHolding {
+  binId: number
+  bin: string
+  store: string
+  storeId: number
+  walkOrder: number
+  quantity: number
+}
+
+export interface PickNeed {
+  needId: number
+  partId: number
+  /** Accepted and not yet taken, minor units. */
+  stillWanted: number
+}
+
+export interface PickLine {
+  needId: number
+  partId: number
+  binId: number
+  bin: string
+  store: string
+  walkOrder: number
+  quantity: number
+}
+
+export interface PickList {
+  /** In the order in which a person walks past the bins. */
+  lines: PickLine[]
+  /** What the shelf cannot give, by need. */
+  short: { needId: number; partId: number; quantity: number }[]
+}
+
+/**
+ * Spreads the needs over the bins: the first bins of the walk are emptied first, nothing is promised twice when two needs
+ * want one part. Needs come in order of precedence. `holdings` is by part id.
+ */
+export function pickList(needs: readonly PickNeed[], holdings: ReadonlyMap<number, readonly BinHolding[]>): PickList {
+  const left = new Map<string, number>()
+  const lines: PickLine[] = []
+  const short: PickList['short'] = []
+  for (const need of needs) {
+    let wanted = need.stillWanted
+    const bins = [...(holdings.get(need.partId) ?? [])].sort(
+      (a, b) => a.storeId - b.storeId || a.walkOrder - b.walkOrder || a.binId - b.binId,
+    )
+    for (const bin of bins) {
+      if (wanted <= 0) break
+      const key = `${need.partId}:${bin.binId}`
+      const there = left.get(key) ?? bin.quantity
+      const take = Math.min(there, wanted)
+      if (take <= 0) continue
+      left.set(key, there - take)
+      wanted -= take
+      lines.push({ needId: need.needId, partId: need.partId, binId: bin.binId, bin: bin.bin, store: bin.store, walkOrder: bin.walkOrder, quantity: take })
+    }
+    if (wanted > 0) short.push({ needId: need.needId, partId: need.partId, quantity: wanted })
+  }
+  const storeOf = new Map([...holdings.values()].flat().map((bin) => [bin.binId, bin.storeId]))
+  lines.sort(
+    (a, b) =>
+      (storeOf.get(a.binId) ?? 0) - (storeOf.get(b.binId) ?? 0) || a.walkOrder - b.walkOrder || a.binId - b.binId || a.needId - b.needId,
+  )
+  return { lines, short }
+}

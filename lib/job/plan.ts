@@ -1,0 +1,118 @@
+import { companionSuggest, type PartOnFile, type Suggestion } from '../companion/suggest.ts'
+import type { Rule } from '../companion/rule.ts'
+import { type StripStep, stripPlan } from '../figure/strip-order.ts'
+import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
+import type { PartClass } from '../catalogue/part-class.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+
+/** A parts list line as the plan needs it; quantity per assembly in minor units. */
+export interface PlanLine {
+  lineId: number
+  item: string
+  partId: number
+  partNumber: string
+  description: string
+  quantity: number
+  unit: StockUnit
+  partClass: PartClass
+  facts: LineFacts
+  partFacts: PartFacts
+  attaches?: string
+  side?: 'LH' | 'RH'
+}
+
+export interface PlanFigure {
+  id: number
+  number: string
+  title: string
+  positions: FigurePosition[]
+  lines: PlanLine[]
+  absentItems: string[]
+  strip: { first: string; then: string }[]
+  tests: string[]
+}
+
+export interface PlanTarget {
+  figureId: number
+  item: string
+  positions: string[]
+  quantity: number
+}
+
+export interface PlanStep {
+  key: string
+  text: string
+}
+
+export interface JobPlan {
+  strip: PlanStep[]
+  rebuild: PlanStep[]
+  tests: PlanStep[]
+  suggestions: (Suggestion & { figureId: number; jobKey: string })[]
+}
+
+/** The joint's torque as the job card prints it; the maker's manual rules. */
+function torqueSays(facts: LineFacts): string {
+  if (facts.torqueNm === undefined) return ''
+  const state = { dry: 'dry threads', oiled: 'oiled threads', 'anti-seize': 'with anti-seize', 'thread-lock': 'with thread-lock' }
+  return ` - ${facts.torqueNm} Nm${facts.torqueState ? `, ${state[facts.torqueState]}` : ''}`
+}
+
+function stepText(verb: string, line: PlanLine, positions: readonly string[], tail: string): string {
+  const at = positions.length > 0 ? ` (${positions.join(', ')})` : ''
+  return `${verb} ${line.item} ${line.description}${at}${tail}`
+}
+
+/**
+ * What a job on these targets comes to: the strip order of each figure, the same back, what else is needed, and the tests
+ * before release. Figures come in the order in which they were first aimed at; a figure's steps are keyed by figure and
+ * item so that ticks survive when another target is added.
+ */
+export function jobPlan(input: {
+  figures: readonly PlanFigure[]
+  targets: readonly PlanTarget[]
+  rules: readonly Rule[]
+  shelf: readonly PartOnFile[]
+  /** Positions a person agreed to open as well, by figure: the other side, once its pair is accepted. */
+  alsoStripped?: ReadonlyMap<number, readonly string[]>
+}): JobPlan {
+  const plan: JobPlan = { strip: [], rebuild: [], tests: [], suggestions: [] }
+  for (const figure of input.figures) {
+    const targets = input.targets.filter((target) => target.figureId === figure.id)
+    if (targets.length === 0) continue
+    const order = stripPlan({
+      edges: figure.strip,
+      lines: figure.lines,
+      targets: targets.map((target) => target.item),
+      absent: figure.absentItems,
+    })
+    const lineOf = new Map(figure.lines.map((line) => [line.item, line]))
+    const also = input.alsoStripped?.get(figure.id) ?? []
+    const sides = [...new Set([...targets.flatMap((target) => target.positions), ...also])].filter((code) =>
+      figure.positions.some((position) => position.code === code),
+    )
+    const step = (at: StripStep, verb: string, tail: string): PlanStep => ({
+      key: `${figure.id}:${at.item}`,
+      text: stepText(verb, lineOf.get(at.item)!, sides, tail),
+    })
+    for (const at of order.steps) plan.strip.push(step(at, 'Take off', at.target ? '' : ` - ${at.why}`))
+    const rebuild = [...order.steps].reverse()
+    for (const at of rebuild) {
+      const line = lineOf.get(at.item)!
+      plan.rebuild.push(step(at, at.target ? 'Fit new' : 'Fit', torqueSays(line.facts)))
+    }
+    for (const [at, text] of figure.tests.entries()) plan.tests.push({ key: `${figure.id}:${at}`, text })
+    const suggestions = companionSuggest({
+      targets,
+      lines: figure.lines,
+      positions: figure.positions,
+      strip: order.steps,
+      rules: input.rules,
+      shelf: input.shelf,
+      alsoStripped: [...also],
+    })
+    for (const suggestion of suggestions)
+      plan.suggestions.push({ ...suggestion, figureId: figure.id, jobKey: `${figure.id}:${suggestion.key}` })
+  }
+  return plan
+}

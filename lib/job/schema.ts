@@ -1,0 +1,154 @@
+import { z } from 'zod'
+import { hoursParse } from '../machine/hour-meter.ts'
+import { STOCK_UNITS, type StockUnit } from '../measure/quantity.ts'
+import { Id, quantityTyped } from '../stock/schema.ts'
+
+const Text = (max: number) => z.string().trim().max(max)
+const Quantity = z.coerce.number<number>({ error: 'enter a number' }).int('enter a whole number').positive('enter a number above zero').max(1_000_000_000)
+const Position = z.string().trim().min(1).max(12)
+/** A form sends one position as text and several as a list. */
+const Positions = z.preprocess(
+  (value) => (value === undefined || value === '' ? [] : Array.isArray(value) ? value : [value]),
+  z.array(Position).max(400),
+)
+
+/** Hours as read off the meter; empty when nobody looked. Answers tenths of an hour. */
+export const HourMeter = z
+  .string()
+  .trim()
+  .max(12)
+  .optional()
+  .transform((text, context) => {
+    if (!text) return null
+    const tenths = hoursParse(text)
+    if (tenths === null) {
+      context.addIssue({ code: 'custom', message: 'enter hours as the meter shows them: 1234.5' })
+      return z.NEVER
+    }
+    return tenths
+  })
+
+export const TargetInput = z.object({ jobId: Id, figureId: Id, lineId: Id, positions: Positions, quantity: Quantity })
+export type TargetInput = z.infer<typeof TargetInput>
+
+export const JobOpenInput = z.object({
+  machineId: Id,
+  complaint: Text(1000).min(3, 'say what is wrong, as the driver told it'),
+  kind: z.enum(['repair', 'service']).default('repair'),
+  hours: HourMeter,
+  /** Ticked: the machine must not be used until the job is closed. */
+  unsafe: z.preprocess((value) => value === 'on' || value === true, z.boolean()),
+  figureId: Id.optional(),
+  lineId: Id.optional(),
+  positions: Positions,
+  quantity: Quantity.optional(),
+})
+export type JobOpenInput = z.infer<typeof JobOpenInput>
+
+export const TargetRemoveInput = z.object({ jobId: Id, targetId: Id })
+
+export const DecideInput = z.object({
+  jobId: Id,
+  needId: Id,
+  decision: z.enum(['accepted', 'declined', 'open']),
+  /** Minor units; left out, what was suggested. */
+  wanted: Quantity.optional(),
+  reason: Text(200).optional(),
+})
+export type DecideInput = z.infer<typeof DecideInput>
+
+export const AcceptManyInput = z.object({ jobId: Id, strength: z.enum(['must', 'should', 'consider']).array().min(1) })
+
+export const NeedAddInput = z.object({ jobId: Id, partId: Id, quantity: Quantity })
+export type NeedAddInput = z.infer<typeof NeedAddInput>
+
+export const NeedReplaceInput = z.object({ jobId: Id, needId: Id, partId: Id })
+export type NeedReplaceInput = z.infer<typeof NeedReplaceInput>
+
+export const TakeInput = z.object({
+  jobId: Id,
+  lines: z.array(z.object({ needId: Id, binId: Id, quantity: Quantity })).min(1).max(500),
+})
+export type TakeInput = z.infer<typeof TakeInput>
+
+export const PutBackInput = z.object({ jobId: Id, needId: Id, binId: Id, quantity: Quantity })
+export type PutBackInput = z.infer<typeof PutBackInput>
+
+export const CheckInput = z
+  .object({ jobId: Id, checkId: Id, state: z.enum(['open', 'done', 'not-applicable']), note: Text(200).optional() })
+  .refine((check) => check.state !== 'not-applicable' || (check.note ?? '').length >= 3, {
+    path: ['note'],
+    message: 'say why it does not apply',
+  })
+export type CheckInput = z.infer<typeof CheckInput>
+
+export const WorkDoneInput = z.object({
+  jobId: Id,
+  cause: Text(1000),
+  correction: Text(2000),
+  labourMinutes: z.coerce.number<number>({ error: 'enter minutes' }).int('enter whole minutes').min(0).max(60_000),
+  hours: HourMeter,
+})
+export type WorkDoneInput = z.infer<typeof WorkDoneInput>
+
+export const CloseInput = WorkDoneInput.extend({
+  correction: Text(2000).min(3, 'write what was done, in a sentence'),
+})
+export type CloseInput = z.infer<typeof CloseInput>
+
+export const CorrectionInput = z.object({ entryId: Id, text: Text(2000).min(3, 'write what is to be put right') })
+export type CorrectionInput = z.infer<typeof CorrectionInput>
+
+const Unit = z.enum(STOCK_UNITS).default('each')
+
+/** The forms send quantities as they are typed, in the stock unit; the inputs above hold minor units. */
+export const DecideForm = z
+  .object({
+    jobId: Id,
+    needId: Id,
+    unit: Unit,
+    decision: z.enum(['accepted', 'declined', 'open']),
+    wanted: z.string().optional(),
+    reason: Text(200).optional(),
+  })
+  .transform(({ unit, wanted, ...rest }, context): z.infer<typeof DecideInput> => ({
+    ...rest,
+    ...(wanted === undefined ? {} : { wanted: quantityTyped(wanted, unit, 'wanted', context) }),
+  }))
+  .pipe(DecideInput)
+
+export const NeedAddForm = z
+  .object({ jobId: Id, partId: Id, unit: Unit, quantity: z.string() })
+  .transform(({ unit, quantity, ...rest }, context) => ({
+    ...rest,
+    quantity: quantityTyped(quantity, unit, 'quantity', context),
+  }))
+  .pipe(NeedAddInput)
+
+export const PutBackForm = z
+  .object({ jobId: Id, needId: Id, binId: Id, unit: Unit, quantity: z.string() })
+  .transform(({ unit, quantity, ...rest }, context) => ({
+    ...rest,
+    quantity: quantityTyped(quantity, unit, 'quantity', context),
+  }))
+  .pipe(PutBackInput)
+
+/**
+ * The pick list's form: a field `take.<need>.<bin>.<unit>` a line, quantity as typed. With one line's own button
+ * (`only` = need.bin) the others stay on the shelf.
+ */
+export const TakeForm = z
+  .looseObject({ jobId: Id, only: z.string().optional() })
+  .transform(({ jobId, only, ...fields }, context): { jobId: number; lines: TakeInput['lines'] } => {
+    const lines: TakeInput['lines'] = []
+    for (const [name, value] of Object.entries(fields)) {
+      const match = /^take\.(\d+)\.(\d+)\.(each|litre|kilogram|metre)$/.exec(name)
+      if (!match || typeof value !== 'string') continue
+      if (only !== undefined && only !== `${match[1]}.${match[2]}`) continue
+      const quantity = quantityTyped(value, match[3] as StockUnit, name, context)
+      if (quantity > 0) lines.push({ needId: Number(match[1]), binId: Number(match[2]), quantity })
+    }
+    if (lines.length === 0) context.addIssue({ code: 'custom', message: 'no line has a quantity above zero' })
+    return { jobId, lines }
+  })
+  .pipe(TakeInput)

@@ -1,0 +1,38 @@
+import { z } from 'zod'
+
+/** What a closed job leaves in the machine's service book. Frozen: later code reads it, never rewrites it. */
+export const EntryContent = z.object({
+  version: z.literal(1),
+  machine: z.object({ fleetNumber: z.string(), name: z.string(), model: z.string(), serialNumber: z.string().nullable() }),
+  job: z.object({ number: z.number(), kind: z.string(), openedAt: z.string(), openedBy: z.string() }).nullable(),
+  complaint: z.string(),
+  cause: z.string(),
+  correction: z.string(),
+  labourMinutes: z.number(),
+  /** What stayed on the machine or was used up: quantity in minor units of `unit`, cost in money minor units for the line. */
+  fitted: z.array(
+    z.object({
+      partNumber: z.string(),
+      maker: z.string(),
+      description: z.string(),
+      figure: z.string().nullable(),
+      item: z.string().nullable(),
+      positions: z.array(z.string()),
+      quantity: z.number(),
+      unit: z.string(),
+      costMinor: z.number(),
+    }),
+  ),
+  /** Precautions and checks that were carried out. */
+  acts: z.array(z.string()),
+  declined: z.array(z.object({ description: z.string(), strength: z.string(), reason: z.string() })),
+  tests: z.array(z.object({ text: z.string(), state: z.string(), note: z.string().nullable(), by: z.string().nullable() })),
+  partsCostMinor: z.number(),
+  currency: z.string(),
+})
+export type EntryContent = z.infer<typeof EntryContent>
+
+/** Sum of the fitted lines, money minor units. */
+export function entryPartsCost(fitted: readonly Pick<EntryContent['fitted'][number], 'costMinor'>[]): number {
+  return fitted.reduce((sum, line) => sum + line.costMinor, 0)
+}
