@@ -24,7 +24,7 @@ export const ReceiveForm = z
     return {
       ...form,
       quantity: quantityTyped(quantity, unit, 'quantity', context),
-      costMinor: costMinor ?? undefined,
+      ...(typeof costMinor === 'number' ? { costMinor: costMinor as number } : {}),
     }
   })
   .pipe(ReceiveInput)

@@ -5,11 +5,11 @@ import { must } from '../must.ts'
 /** Where a picture lies: its name is the SHA-256 of its bytes, so the same page brought twice is kept once. */
 export function picturePath(folder: string, id: string, extension: string): string {
   must(/^[0-9a-f]{64}$/.test(id) && /^[a-z]{3,4}$/.test(extension), 'a picture is named by its digest')
-  return join(folder, `${id}.${extension}`)
+  return join(/*turbopackIgnore: true*/ folder, `${id}.${extension}`)
 }
 
 async function onDisk(path: string): Promise<void> {
-  const handle = await open(path, 'r')
+  const handle = await open(/*turbopackIgnore: true*/ path, 'r')
   try {
     await handle.sync()
   } finally {
@@ -26,33 +26,33 @@ export async function pictureFileWrite(
   picture: { id: string; extension: string; bytes: Uint8Array },
 ): Promise<void> {
   const path = picturePath(folder, picture.id, picture.extension)
-  const there = await stat(path).catch(() => null)
+  const there = await stat(/*turbopackIgnore: true*/ path).catch(() => null)
   if (there?.size === picture.bytes.byteLength) return
-  await mkdir(folder, { recursive: true })
+  await mkdir(/*turbopackIgnore: true*/ folder, { recursive: true })
   const beside = `${path}.${process.pid}.part`
   try {
-    const handle = await open(beside, 'w')
+    const handle = await open(/*turbopackIgnore: true*/ beside, 'w')
     try {
       await handle.writeFile(picture.bytes)
       await handle.sync()
     } finally {
       await handle.close()
     }
-    await rename(beside, path)
+    await rename(/*turbopackIgnore: true*/ beside, path)
     await onDisk(folder)
   } catch (error) {
-    await rm(beside, { force: true })
+    await rm(/*turbopackIgnore: true*/ beside, { force: true })
     throw error
   }
 }
 
 export async function pictureFileRemove(folder: string, id: string, extension: string): Promise<void> {
-  await rm(picturePath(folder, id, extension), { force: true })
+  await rm(/*turbopackIgnore: true*/ picturePath(folder, id, extension), { force: true })
 }
 
 /** The bytes, or null when the file is gone. */
 export function pictureFileRead(folder: string, id: string, extension: string): Promise<Buffer | null> {
-  return readFile(picturePath(folder, id, extension)).catch((error: unknown) => {
+  return readFile(/*turbopackIgnore: true*/ picturePath(folder, id, extension)).catch((error: unknown) => {
     if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return null
     throw error
   })

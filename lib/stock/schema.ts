@@ -4,7 +4,7 @@ import { quantityParse, STOCK_UNITS, type StockUnit } from '../measure/quantity.
 /** Row ids arrive from forms as text. */
 export const Id = z.coerce.number<number>().int().positive()
 const Quantity = z.coerce
-  .number({ error: 'enter a number' })
+  .number<number>({ error: 'enter a number' })
   .int('enter a whole number')
   .positive('enter a number above zero')
   .max(1_000_000_000)

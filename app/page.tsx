@@ -1,0 +1,123 @@
+import Link from 'next/link'
+import { When } from './_parts/when.tsx'
+import { signedIn } from './_server/signed-in.ts'
+import { paths } from './paths.ts'
+import { orderList, ordersList } from '@/lib/db/buying.ts'
+import { jobsList } from '@/lib/db/job-read.ts'
+import { machinesList } from '@/lib/db/machine.ts'
+import { mayDo } from '@/lib/people/role.ts'
+
+export const metadata = { title: { absolute: 'Today - Cotterbook' } }
+
+/** What waits for whom: jobs for the mechanic, parts below their reorder point for storekeeper and buyer, machines that stand. */
+export default async function TodayPage() {
+  const who = await signedIn()
+  const [jobs, machines, list, orders] = await Promise.all([
+    jobsList({ state: 'open' }, 20),
+    machinesList(),
+    orderList(),
+    ordersList(50),
+  ])
+  const unsafe = machines.filter((machine) => machine.state === 'unsafe')
+  const lines = list.reduce((sum, group) => sum + group.lines.length, 0)
+  const today = new Date().toISOString().slice(0, 10)
+  const openOrders = orders.filter((order) => order.state === 'ordered')
+  const late = openOrders.filter((order) => order.dueOn < today)
+  const first = who.name.split(' ')[0]
+  return (
+    <main className="page stack loose" id="page">
+      <div className="page-head">
+        <div>
+          <p className="over">
+            <When at={new Date()} />
+          </p>
+          <h1>Today, {first}</h1>
+        </div>
+        {mayDo(who.roles, 'job.open') ? (
+          <Link className="button primary" href={paths.jobNew()}>
+            Log a repair
+          </Link>
+        ) : null}
+      </div>
+      {unsafe.length > 0 ? (
+        <section className="alert" aria-labelledby="unsafe">
+          <h2 id="unsafe">Unsafe, do not use</h2>
+          <ul className="plain-list">
+            {unsafe.map((machine) => (
+              <li key={machine.id}>
+                <Link href={paths.machine(machine.id)}>
+                  {machine.fleetNumber} {machine.name}
+                </Link>
+                {machine.stateReason ? `: ${machine.stateReason}` : ''}
+              </li>
+            ))}
+          </ul>
+        </section>
+      ) : null}
+      <div className="columns">
+        <section className="stack tight" aria-labelledby="jobs">
+          <h2 id="jobs">Open jobs</h2>
+          {jobs.length === 0 ? (
+            <p className="empty">No open jobs. A repair is logged from the machine, the drawing or here.</p>
+          ) : (
+            <ul className="plain-list stack">
+              {jobs.map((job) => (
+                <li key={job.id}>
+                  <Link href={paths.job(job.id)} className="strong">
+                    Job {job.number}, {job.machine}
+                  </Link>
+                  <br />
+                  {job.complaint}
+                  {job.waiting > 0 ? (
+                    <>
+                      {' '}
+                      <span className="badge">{job.waiting === 1 ? '1 part' : `${job.waiting} parts`} not on the shelf</span>
+                    </>
+                  ) : null}
+                </li>
+              ))}
+            </ul>
+          )}
+        </section>
+        <section className="stack tight" aria-labelledby="shelf">
+          <h2 id="shelf">Shelf and orders</h2>
+          <ul className="plain-list stack tight">
+            <li>
+              <Link href={paths.buying()}>
+                {lines === 0 ? 'Nothing to order' : lines === 1 ? '1 line to order' : `${lines} lines to order`}
+              </Link>
+            </li>
+            <li>
+              <Link href={paths.shelf({ state: 'none' })}>Parts with none on the shelf</Link>
+            </li>
+            <li>
+              <Link href={paths.orders()}>{openOrders.length === 1 ? '1 order open' : `${openOrders.length} orders open`}</Link>
+              {late.length > 0 ? (
+                <>
+                  {' '}
+                  <span className="badge">
+                    <span aria-hidden="true">▲ </span>
+                    {late.length === 1 ? '1 late' : `${late.length} late`}
+                  </span>
+                </>
+              ) : null}
+            </li>
+          </ul>
+        </section>
+        <section className="stack tight" aria-labelledby="books">
+          <h2 id="books">Parts books</h2>
+          <ul className="plain-list stack tight">
+            {[...new Map(machines.map((machine) => [machine.model.id, machine.model])).values()].map((model) => (
+              <li key={model.id}>
+                <Link href={paths.model(model.id)}>{model.name}</Link> <span className="soft">{model.kind}</span>
+              </li>
+            ))}
+            <li>
+              <Link href={paths.models()}>All parts books</Link>
+            </li>
+          </ul>
+        </section>
+      </div>
+    </main>
+  )
+}

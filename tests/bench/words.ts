@@ -1,0 +1,41 @@
+import type { PartClass } from '../../lib/catalogue/part-class.ts'
+
+/** Invented makers: first and second halves joined, so that a large parts file has as many makers as a real one. */
+const FIRST = ['Thornley', 'Wexcombe', 'Harrowgill', 'Penmarsh', 'Ostrel', 'Quarndon', 'Brackwell', 'Dunmere', 'Fellbeck']
+const SECOND = ['& Pike', 'Ironworks', 'Farmtech', 'Hydraulik', 'Drives', 'Bearings', 'Sprayers']
+export const MAKERS = FIRST.flatMap((first) => SECOND.map((second) => `${first} ${second}`))
+
+/** What parts are called in a parts book, with the class that goes with it. */
+export const NOUNS: readonly (readonly [string, PartClass])[] = [
+  ['split pin', 'split-pin'],
+  ['taper roller bearing', 'bearing'],
+  ['ball bearing', 'bearing'],
+  ['oil seal', 'oil-seal'],
+  ['O-ring', 'o-ring'],
+  ['brake shoe', 'brake-shoe'],
+  ['return spring', 'other'],
+  ['castle nut', 'other'],
+  ['hexagon bolt', 'other'],
+  ['washer', 'other'],
+  ['circlip', 'other'],
+  ['V-belt', 'other'],
+  ['flail knife', 'other'],
+  ['hose clip', 'other'],
+  ['grease nipple', 'other'],
+  ['clevis pin', 'other'],
+  ['diaphragm', 'other'],
+  ['gasket', 'other'],
+  ['pulley', 'other'],
+  ['bush', 'other'],
+  ['bracket', 'other'],
+  ['wheel stud', 'other'],
+  ['filter element', 'other'],
+  ['shaft', 'other'],
+  ['gear', 'other'],
+  ['housing', 'other'],
+  ['cover', 'other'],
+  ['spacer', 'other'],
+]
+
+export const QUALITIES = ['inner', 'outer', 'front', 'rear', 'upper', 'lower', 'left', 'right', 'short', 'long', 'heavy', 'plain']
+export const ASSEMBLIES = ['Hub and drum brake', 'Rotor', 'Gearbox', 'Diaphragm pump', 'Drive shaft', 'Belt drive', 'Steering', 'Boom']
