@@ -151,6 +151,47 @@ export const REFUSALS = {
     'Nothing was changed. The demo goes into an empty database only: set DATA_DIR to another folder.',
   ],
   'service-book/no-such': [404, 'There is no such service book entry.', 'Go back to the machine.'],
+  'workshop/no-database': [
+    404,
+    'There is no database at {file}.',
+    'Nothing was made. Set DATA_DIR to the folder of the workshop, or run npm start.',
+  ],
+  'workshop/served': [
+    409,
+    'The data in {folder} is in use by process {pid}.',
+    'Nothing was changed. Stop it first, then run this again.',
+  ],
+  'workshop/stale-hold': [
+    409,
+    'A server that did not end properly left {file} behind (process {pid}, not found on this machine).',
+    'Nothing was changed. Make sure that no server uses the data, also on another machine, then run it with --force.',
+  ],
+  'workshop/not-built': [409, 'The screens are not built.', 'Nothing was started. Run npm start, which builds and serves.'],
+  'backup/exists': [
+    409,
+    '{file} is there already.',
+    'It was kept as it is. Name another file, or run it with --force to replace it.',
+  ],
+  'backup/not-written': [
+    500,
+    'The backup could not be written to {file}: {why}',
+    'No half backup was left behind. Check the folder and the free space and run it again.',
+  ],
+  'backup/refused': [
+    422,
+    '{file} is no backup that can be trusted.',
+    'The data that is there stands as before. Use another backup.',
+  ],
+  'backup/not-restored': [
+    500,
+    'The backup could not be put in place: {why}',
+    'The data that was there stands as before. Correct the cause and run it again.',
+  ],
+  'verify/not-checked': [
+    503,
+    '{file} was not checked: {why}',
+    'Nothing was changed. Put that right and run it again; until then take the file for unproven.',
+  ],
 } as const satisfies Record<string, readonly [status: number, happened: string, next: string]>
 
 export type RefusalCode = keyof typeof REFUSALS

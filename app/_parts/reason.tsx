@@ -11,7 +11,8 @@ export function Reasons({ reasons }: { reasons: ReasonShown[] }) {
     <ul className="plain-list small soft stack tight">
       {reasons.map((reason) => (
         <li key={`${reason.words}${reason.source}`}>
-          {reason.words} <span className="soft">- {reason.source}</span>
+          {reason.words === '' ? 'Source: ' : `${reason.words} - `}
+          {reason.source}
         </li>
       ))}
     </ul>

@@ -86,19 +86,23 @@ export function jobPlan(input: {
       targets: targets.map((target) => target.item),
       absent: figure.absentItems,
     })
-    const lineOf = new Map(figure.lines.map((line) => [line.item, line]))
     const also = input.alsoStripped?.get(figure.id) ?? []
     const sides = [...new Set([...targets.flatMap((target) => target.positions), ...also])].filter((code) =>
       figure.positions.some((position) => position.code === code),
     )
+    // Handed parts share an item: the line of the side in hand is the one that is meant.
+    const lineOf = (item: string) => {
+      const lines = figure.lines.filter((line) => line.item === item)
+      return lines.find((line) => line.side === undefined || sides.includes(line.side)) ?? lines[0]!
+    }
     const step = (at: StripStep, verb: string, tail: string): PlanStep => ({
       key: `${figure.id}:${at.item}`,
-      text: stepText(verb, lineOf.get(at.item)!, sides, tail),
+      text: stepText(verb, lineOf(at.item), sides, tail),
     })
     for (const at of order.steps) plan.strip.push(step(at, 'Take off', at.target ? '' : ` - ${at.why}`))
     const rebuild = [...order.steps].reverse()
     for (const at of rebuild) {
-      const line = lineOf.get(at.item)!
+      const line = lineOf(at.item)
       plan.rebuild.push(step(at, at.target ? 'Fit new' : 'Fit', torqueSays(line.facts)))
     }
     for (const [at, text] of figure.tests.entries()) plan.tests.push({ key: `${figure.id}:${at}`, text })

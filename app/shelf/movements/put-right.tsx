@@ -5,7 +5,7 @@ import type { MovementLine } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
 import { putRight } from '../actions.ts'
-import { MayNot } from '../may-not.tsx'
+import { MayNot } from '@/app/_parts/may-not.tsx'
 
 /** Undoing one movement: what it was, and the reason that the ledger will keep. */
 export function PutRight({ movement, mayReverse }: { movement: MovementLine; mayReverse: boolean }) {

@@ -16,7 +16,7 @@ import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import { receive } from '../actions.ts'
-import { MayNot } from '../may-not.tsx'
+import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PartFinder } from '../part-finder.tsx'
 import { type PageQuery, queryId, queryText } from '../query.ts'
 

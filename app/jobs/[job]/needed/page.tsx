@@ -142,7 +142,7 @@ function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork
           {need.item ? <span className="callout">{need.item}</span> : null}
           <span className={`strong ${styles.what}`}>
             {need.kind === 'act' ? need.description : `${quantityFormat(quantity, unit)} x ${need.description}`}
-            {need.positions.length > 0 ? ` (${need.positions.join(', ')})` : ''}
+            {need.kind === 'part' && need.positions.length > 0 ? ` (${need.positions.join(', ')})` : ''}
           </span>
           {need.origin === 'suggestion' ? <span className={`strength ${need.strength}`}>{SAYS[need.strength]}</span> : null}
           {need.origin === 'suggestion' && need.state !== 'open' ? (
@@ -161,7 +161,8 @@ function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork
           <p className="small">Not on file: add a part of this size to the shelf, or take what fits by hand.</p>
         ) : null}
         {need.taken > 0 ? <p className="small">{quantityFormat(need.taken, unit)} taken</p> : null}
-        <Reasons reasons={need.reasons} />
+        {/* The words of an act are its reason; saying them twice helps nobody. */}
+        <Reasons reasons={need.reasons.map((one) => (one.words === need.description ? { ...one, words: '' } : one))} />
         {need.state === 'declined' && need.declineReason ? <p className="small">Left out: {need.declineReason}</p> : null}
         {mayWork && need.part && need.taken === 0
           ? need.instead.map((other) => (

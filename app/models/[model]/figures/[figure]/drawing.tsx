@@ -123,8 +123,8 @@ export function Drawing(props: DrawingProps) {
     const at = local(event)
     if ((event.target as Element).closest('button')) return
     const near = calloutAt(callouts, viewToPage(view, at), FINGER / view.scale)
-    if (near) props.onSelect(near.item)
-    else if (event.timeStamp - lastTap.current < 350) zoom(2, at)
+    if (event.timeStamp - lastTap.current < 350) zoom(2, at)
+    else if (near) props.onSelect(near.item)
     lastTap.current = event.timeStamp
   }
 

@@ -1,0 +1,105 @@
+import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
+
+test('a mechanic goes from a callout of the flail rotor to the service book', async ({ page }) => {
+  test.setTimeout(180_000)
+  await signIn(page, 'Jory Penhale')
+
+  // The failed part on the exploded drawing.
+  await page.goto('/models')
+  await page.getByRole('link', { name: 'Stourleigh FM 180' }).click()
+  await page.getByRole('link', { name: /3-02/ }).click()
+  await page.getByLabel('Machine in hand').selectOption({ index: 1 })
+  await page.getByRole('button', { name: 'Show its lines' }).click()
+  await expectGoodScreen(page)
+  const drawing = page.getByRole('group', { name: /Figure 3-02/ })
+  await drawing.focus()
+  await page.keyboard.press('2')
+  const chosen = page.getByRole('region', { name: 'Chosen part' })
+  await expect(chosen.getByRole('heading', { name: /Flail knife/ })).toBeVisible()
+  await expect(chosen).toContainText(/on shelf/)
+  await expect(page.getByRole('button', { name: /^2, flail knife.*on shelf/ }).first()).toHaveAttribute('aria-pressed', 'true')
+  await chosen.getByRole('link', { name: 'Log a repair with this part' }).click()
+
+  // The complaint, and which stations.
+  await page.getByLabel('Complaint').fill('Shakes at full revs after a stone')
+  await page.getByRole('checkbox', { name: '3', exact: true }).check()
+  await expect(page.getByLabel('How many to renew')).toHaveValue('1')
+  await expectGoodScreen(page)
+  await page.getByRole('button', { name: 'Open the job' }).click()
+
+  // What else it needs: the opposite knife, its bolts and nuts.
+  await expect(page.getByRole('heading', { name: 'Also needed' })).toBeVisible()
+  const also = page.getByRole('region', { name: 'Also needed' })
+  await expect(also).toContainText(/Flail knife.*\(15\)/)
+  await expect(also).toContainText(/Knife bolt/)
+  await expect(also).toContainText(/common practice/)
+  await expectGoodScreen(page)
+  await page.getByRole('button', { name: /Accept musts and shoulds/ }).click()
+  await expect(page.getByRole('button', { name: /Accept musts and shoulds/ })).toHaveCount(0)
+  await page.getByRole('link', { name: 'To the pick list' }).click()
+
+  // Taken in the order of the bins; one bolt is put back.
+  await expectGoodScreen(page)
+  await page.getByRole('button', { name: 'Take from shelf' }).click()
+  await expect(page.getByRole('heading', { name: 'Taken' })).toBeVisible()
+  const bolts = page.getByRole('region', { name: 'Taken' }).locator('details').filter({ hasText: 'Knife bolt' }).first()
+  await bolts.locator('summary').click()
+  await bolts.getByLabel(/How many were not used/).fill('1')
+  await bolts.getByRole('button', { name: 'Put back' }).click()
+  await expect(page.getByText(/Put back\.|Left|Everything is taken/).first()).toBeVisible()
+
+  // Strip order with its cautions, then the tests.
+  await page.getByRole('link', { name: 'Strip', exact: true }).click()
+  await expect(page.getByRole('region', { name: 'Cautions' })).toContainText(/key out/i)
+  await expect(page.getByText(/Take off 2 Flail knife/)).toBeVisible()
+  await page.getByRole('link', { name: /Rebuild, test/ }).click()
+  await expect(page.getByRole('heading', { name: 'Tests before release' })).toBeVisible()
+
+  // A job with open tests cannot be closed.
+  const closeAddress = page.url().replace('/rebuild', '/close')
+  await page.goto(closeAddress)
+  await page.getByLabel('Correction').fill('Two knives with bolts and nuts renewed in an opposite pair, rotor runs quietly.')
+  await page.getByRole('button', { name: 'Close into the service book' }).click()
+  await expect(page.getByRole('alert').filter({ hasText: 'tests before release' })).toBeVisible()
+  await page.goto(closeAddress.replace('/close', '/rebuild'))
+  const tests = page.locator('main ol').last().getByRole('button', { name: /^Done: / })
+  for (let left = await tests.count(); left > 0; left--) {
+    await tests.first().click()
+    await expect(tests).toHaveCount(left - 1)
+  }
+
+  // The frozen entry names part, quantity and cost.
+  await page.goto(closeAddress)
+  await expectGoodScreen(page)
+  await page.getByLabel('Cause').fill('Knife 3 broken by a stone')
+  await page.getByLabel('Correction').fill('Two knives with bolts and nuts renewed in an opposite pair, rotor runs quietly.')
+  await page.getByLabel('Labour, minutes').fill('75')
+  await page.getByRole('button', { name: 'Close into the service book' }).click()
+  await expect(page.getByRole('heading', { level: 1 })).toContainText('Service book, job')
+  await expect(page.getByRole('table')).toContainText('Flail knife')
+  await expect(page.getByRole('table')).toContainText('£')
+  await expect(page.getByText('This entry is frozen')).toBeVisible()
+  await expectGoodScreen(page)
+})
+
+test('a brake job on one side brings up the other side of the axle', async ({ page }) => {
+  await signIn(page, 'Wilf Tamsett')
+  await page.goto('/models')
+  await page.getByRole('link', { name: 'Dunmarrow T6' }).click()
+  await page.getByRole('link', { name: /5-04/ }).click()
+  const shoe = page.getByRole('row').filter({ hasText: /Brake shoe/ }).first()
+  await shoe.getByRole('button', { name: /show on the drawing/ }).click()
+  await page.getByRole('link', { name: 'Log a repair with this part' }).first().click()
+  await page.getByLabel('Complaint').fill('Pulls to the left')
+  await page.getByRole('button', { name: 'Open the job' }).click()
+  // Without a side the form says so and keeps what was typed.
+  await expect(page.getByText('choose at least one side')).toBeVisible()
+  await expect(page.getByLabel('Complaint')).toHaveValue('Pulls to the left')
+  await page.getByRole('checkbox', { name: /left/i }).check()
+  await page.getByRole('button', { name: 'Open the job' }).click()
+  const also = page.getByRole('region', { name: 'Also needed' })
+  await expect(also).toContainText(/Brake shoe.*\(RH\)/)
+  await expect(also).toContainText(/[Ss]plit pin/)
+  const must = also.locator('div').filter({ hasText: /Brake shoe/ }).last()
+  await expect(must).toBeVisible()
+})

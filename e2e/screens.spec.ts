@@ -1,0 +1,48 @@
+import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
+
+test('every screen is readable by ear, by keyboard and at the width of a phone', async ({ page }) => {
+  test.setTimeout(240_000)
+  await page.goto('/sign-in')
+  await expectGoodScreen(page)
+  await signIn(page, 'Sam Lutterby')
+  const screens = ['/', '/machines', '/models', '/jobs', '/jobs/new', '/shelf', '/shelf/receive', '/shelf/bins', '/shelf/bins/1', '/shelf/movements', '/buying', '/buying/orders', '/search?q=cotter+pin', '/models/import', '/people', '/people/not-allowed?right=people.manage', '/parts/1', '/nowhere']
+  for (const screen of screens) {
+    await page.goto(screen)
+    await expectGoodScreen(page)
+  }
+  for (const [from, link] of [
+    ['/machines', 'main table a'],
+    ['/models', 'main table a'],
+    ['/buying/orders', 'main table a'],
+  ] as const) {
+    await page.goto(from)
+    await page.locator(link).first().click()
+    await expect(page).not.toHaveURL(new RegExp(`${from}$`))
+    await expectGoodScreen(page)
+  }
+  await page.goto('/jobs')
+  const job = await page.locator('main table a').first().getAttribute('href')
+  for (const step of ['', '/strip', '/needed', '/take', '/rebuild', '/close']) {
+    await page.goto(`${job}${step}`)
+    await expectGoodScreen(page)
+  }
+})
+
+test('somebody who is not signed in sees nothing but the sign-in screen', async ({ page, request }) => {
+  for (const screen of ['/', '/shelf', '/jobs', '/buying', '/people', '/models/1/figures/1']) {
+    await page.goto(screen)
+    await expect(page).toHaveURL(/\/sign-in/)
+  }
+  const picture = await request.get(`/pictures/${'0'.repeat(64)}`)
+  expect(picture.status()).toBe(401)
+  expect((await request.get('/search/suggest?q=pin')).status()).toBe(401)
+})
+
+test('search finds a split pin under its American name while it is being typed', async ({ page }) => {
+  await signIn(page, 'Jory Penhale')
+  await page.getByRole('combobox', { name: /Search/ }).fill('cotter pin')
+  const first = page.getByRole('option').first()
+  await expect(first).toContainText(/split pin/i)
+  await first.click()
+  await expect(page.getByRole('heading', { level: 1 })).toContainText(/split pin/i)
+})

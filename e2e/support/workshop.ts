@@ -1,0 +1,42 @@
+import AxeBuilder from '@axe-core/playwright'
+import { test as base, expect, type Page } from '@playwright/test'
+
+/** The demo's people; their PINs stand on the sign-in screen. */
+export type Name = 'Jory Penhale' | 'Wilf Tamsett' | 'Nell Arkwood' | 'Odile Brandreth' | 'Marit Quillbeck' | 'Sam Lutterby'
+
+/** Any error in the browser's console fails the test, as a person would see a broken page. */
+export const test = base.extend<{ quietConsole: undefined }>({
+  quietConsole: [
+    async ({ page }, use) => {
+      const errors: string[] = []
+      page.on('console', (message) => {
+        if (message.type() === 'error' && !/status of 40[49]/.test(message.text())) errors.push(message.text())
+      })
+      page.on('pageerror', (error) => errors.push(error.message))
+      await use(undefined)
+      expect(errors).toEqual([])
+    },
+    { auto: true },
+  ],
+})
+
+export async function signIn(page: Page, name: Name): Promise<void> {
+  await page.goto('/sign-in')
+  const row = page.getByRole('row').filter({ hasText: name })
+  const pin = (await row.getByRole('cell').nth(1).innerText()).trim()
+  await row.getByRole('link', { name }).click()
+  await page.getByLabel(/PIN/).fill(pin)
+  await page.getByRole('button', { name: 'Sign in' }).click()
+  await expect(page.getByRole('heading', { level: 1 })).toContainText('Today')
+}
+
+/** No fault that axe finds, one main heading, and nothing wider than the window. */
+export async function expectGoodScreen(page: Page): Promise<void> {
+  await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1)
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
+  expect(wide, `${page.url()} is wider than the window`).toBeLessThanOrEqual(0)
+  const { violations } = await new AxeBuilder({ page }).analyze()
+  expect(violations.map((one) => `${page.url()} ${one.id}: ${one.nodes.map((node) => node.html).join(' | ').slice(0, 400)}`)).toEqual([])
+}
+
+export { expect }

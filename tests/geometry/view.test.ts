@@ -1,0 +1,128 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import {
+  SCALE_TIMES_FIT_MAX,
+  viewCentre,
+  viewClamp,
+  viewFit,
+  viewPan,
+  viewToPage,
+  viewToScreen,
+  viewZoom,
+} from '../../lib/geometry/view.ts'
+
+const length = (min: number, max: number) => fc.double({ min, max, noNaN: true })
+const size = (min: number, max: number) => fc.record({ width: length(min, max), height: length(min, max) })
+const page = size(100, 4000)
+const window = size(200, 2000)
+const point = fc.record({ x: length(-3000, 3000), y: length(-3000, 3000) })
+const view = fc.record({ scale: length(0.01, 20), left: length(-5000, 5000), top: length(-5000, 5000) })
+
+describe('the drawing in its window', () => {
+  test('a point of the page goes to the screen and comes back', () => {
+    fc.assert(
+      fc.property(view, point, (at, spot) => {
+        const back = viewToPage(at, viewToScreen(at, spot))
+        expect(back.x).toBeCloseTo(spot.x, 6)
+        expect(back.y).toBeCloseTo(spot.y, 6)
+      }),
+    )
+  })
+
+  test('fits whole and in the middle: 400 x 100 in 800 x 600 is twice as large, with 200 free above and below', () => {
+    expect(viewFit({ width: 400, height: 100 }, { width: 800, height: 600 })).toEqual({ scale: 2, left: 0, top: 200 })
+  })
+
+  test('is never smaller than whole, never larger than twelve times that, never pushed out of the window', () => {
+    fc.assert(
+      fc.property(view, page, window, (at, sheet, glass) => {
+        const fit = viewFit(sheet, glass)
+        const { scale, left, top } = viewClamp(at, sheet, glass)
+        expect(scale).toBeGreaterThanOrEqual(fit.scale)
+        expect(scale).toBeLessThanOrEqual(fit.scale * SCALE_TIMES_FIT_MAX)
+        for (const [offset, across, room] of [
+          [left, sheet.width * scale, glass.width],
+          [top, sheet.height * scale, glass.height],
+        ] as const) {
+          // Smaller than the window: wholly inside. Larger: it covers the window from edge to edge.
+          expect(offset).toBeGreaterThanOrEqual(Math.min(0, room - across) - 1e-6)
+          expect(offset + across).toBeLessThanOrEqual(Math.max(room, across) + 1e-6)
+          if (across <= room) expect(offset).toBeCloseTo((room - across) / 2, 6)
+        }
+      }),
+    )
+  })
+
+  test('a view that is allowed is left as it is', () => {
+    fc.assert(
+      fc.property(view, page, window, (at, sheet, glass) => {
+        const once = viewClamp(at, sheet, glass)
+        const twice = viewClamp(once, sheet, glass)
+        expect(twice.scale).toBeCloseTo(once.scale, 9)
+        expect(twice.left).toBeCloseTo(once.left, 6)
+        expect(twice.top).toBeCloseTo(once.top, 6)
+      }),
+    )
+  })
+
+  test('what lies under the finger stays there while zooming, as long as no edge is met', () => {
+    let free = 0
+    fc.assert(
+      fc.property(page, window, fc.double({ min: 1, max: 3, noNaN: true }), point, (sheet, glass, factor, about) => {
+        const fit = viewFit(sheet, glass)
+        const middle = { x: sheet.width / 2, y: sheet.height / 2 }
+        const before = viewCentre(middle, fit.scale * 3, sheet, glass)
+        const finger = { x: Math.abs(about.x) % glass.width, y: Math.abs(about.y) % glass.height }
+        const after = viewZoom(before, factor, finger, sheet, glass)
+        const wish = {
+          left: finger.x - viewToPage(before, finger).x * after.scale,
+          top: finger.y - viewToPage(before, finger).y * after.scale,
+        }
+        const held = viewClamp({ scale: after.scale, ...wish }, sheet, glass)
+        if (Math.abs(held.left - wish.left) > 1e-9 || Math.abs(held.top - wish.top) > 1e-9) return
+        free += 1
+        const under = viewToPage(before, finger)
+        const now = viewToPage(after, finger)
+        expect(now.x).toBeCloseTo(under.x, 6)
+        expect(now.y).toBeCloseTo(under.y, 6)
+      }),
+    )
+    // Otherwise the law above was never put to the test.
+    expect(free).toBeGreaterThan(20)
+  })
+
+  test('zooms no further than its largest, and then does not creep', () => {
+    const sheet = { width: 500, height: 300 }
+    const glass = { width: 1000, height: 600 }
+    const largest = viewCentre({ x: 260, y: 140 }, 24, sheet, glass)
+    expect(largest.scale).toBe(24)
+    const again = viewZoom(largest, 1.5, { x: 130, y: 470 }, sheet, glass)
+    expect(again.scale).toBe(24)
+    expect(again.left).toBeCloseTo(largest.left, 6)
+    expect(again.top).toBeCloseTo(largest.top, 6)
+  })
+
+  test('moves with the finger until its edge meets the edge of the window', () => {
+    const sheet = { width: 400, height: 300 }
+    const glass = { width: 400, height: 300 }
+    const near = viewCentre({ x: 200, y: 150 }, 4, sheet, glass)
+    expect(near).toEqual({ scale: 4, left: -600, top: -450 })
+    expect(viewPan(near, 30, -20, sheet, glass)).toEqual({ scale: 4, left: -570, top: -470 })
+    expect(viewPan(near, 9999, -9999, sheet, glass)).toEqual({ scale: 4, left: 0, top: -900 })
+  })
+
+  test('a callout is brought to the middle where the page allows it', () => {
+    const sheet = { width: 1400, height: 900 }
+    const glass = { width: 360, height: 640 }
+    const at = viewToScreen(viewCentre({ x: 700, y: 450 }, 2, sheet, glass), { x: 700, y: 450 })
+    expect(at).toEqual({ x: 180, y: 320 })
+    // In the corner the page's edge stops it first: the callout stays in sight, off the middle.
+    expect(viewToScreen(viewCentre({ x: 10, y: 20 }, 2, sheet, glass), { x: 10, y: 20 })).toEqual({ x: 20, y: 40 })
+  })
+
+  test('a window that is not laid out yet gives numbers, not nonsense', () => {
+    const none = { width: 0, height: 0 }
+    const at = viewZoom(viewFit({ width: 10, height: 20 }, none), 2, { x: 0, y: 0 }, { width: 10, height: 20 }, none)
+    expect(Object.values(at).every(Number.isFinite)).toBe(true)
+  })
+})

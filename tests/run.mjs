@@ -1,0 +1,87 @@
+// `npm test`: installs what is missing, a browser included, then types, lint, boundaries, schema, unit, integration and
+// browser tests. Goes on after a failure, so that one run shows everything, and ends with one line of counts.
+import { spawnSync } from 'node:child_process'
+import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs'
+import { join } from 'node:path'
+import { build, checkNode, install, prepareClient, root, run, say } from '../lib/cli/prepare.mjs'
+
+const counts = { passed: 0, failed: 0, skipped: 0 }
+
+function step(name, command, args, options) {
+  say(`\n== ${name}`)
+  const status = run(command, args, options)
+  if (status !== 0) say(`== ${name}: failed`)
+  return status === 0
+}
+
+function check(name, args) {
+  counts[step(name, process.execPath, args) ? 'passed' : 'failed'] += 1
+}
+
+function bin(name) {
+  const manifest = JSON.parse(readFileSync(join(root, 'node_modules', name, 'package.json'), 'utf8'))
+  const entry = typeof manifest.bin === 'string' ? manifest.bin : Object.values(manifest.bin)[0]
+  return join('node_modules', name, entry)
+}
+
+function systemBrowser() {
+  return [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'].find(
+    (path) => path && existsSync(path),
+  )
+}
+
+/** The system's Chromium: installed as root on Debian, else through Playwright. */
+function browser() {
+  if (systemBrowser()) return
+  const isDebian = existsSync('/etc/debian_version') && process.getuid?.() === 0
+  say('Installing a browser for the tests ...')
+  const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' }
+  if (isDebian) {
+    spawnSync('apt-get', ['update', '-qq'], { stdio: 'inherit', env })
+    spawnSync('apt-get', ['install', '-y', '-qq', 'chromium'], { stdio: 'inherit', env })
+    if (systemBrowser()) return
+  }
+  run(process.execPath, [bin('@playwright/test'), 'install', 'chromium'])
+}
+
+function readCounts(file, read) {
+  const path = join(root, file)
+  const found = existsSync(path) ? read(JSON.parse(readFileSync(path, 'utf8'))) : null
+  if (!found || found.passed + found.failed === 0) return false
+  for (const name of ['passed', 'failed', 'skipped']) counts[name] += found[name]
+  return true
+}
+
+checkNode()
+install()
+prepareClient()
+browser()
+mkdirSync(join(root, '.cache'), { recursive: true })
+for (const file of ['.cache/unit.json', '.cache/browser.json']) rmSync(join(root, file), { force: true })
+
+check('types', [bin('typescript'), '--noEmit'])
+check('lint', [bin('@biomejs/biome'), 'check', '.'])
+check('import boundaries', ['tests/house/boundaries.mjs'])
+check('schema and migrations agree', ['--import', 'tsx', 'prisma/migrate.ts', 'check'])
+
+const unit = step('unit and integration', process.execPath, [bin('vitest'), 'run', '--reporter=default', '--reporter=json', '--outputFile.json=.cache/unit.json'])
+const unitCounted = readCounts('.cache/unit.json', (report) => ({
+  passed: report.numPassedTests,
+  failed: report.numFailedTests,
+  skipped: report.numPendingTests + (report.numTodoTests ?? 0),
+}))
+// A run that died, or a file that could not be loaded, is a failure even where no single test says so.
+if (!unitCounted || (!unit && counts.failed === 0)) counts.failed += 1
+
+build()
+const browsed = step('browser', process.execPath, [bin('@playwright/test'), 'test'])
+const before = counts.failed
+const browserCounted = readCounts('.cache/browser.json', ({ stats }) => ({
+  passed: stats.expected,
+  failed: stats.unexpected + stats.flaky,
+  skipped: stats.skipped,
+}))
+if (!browserCounted || (!browsed && counts.failed === before)) counts.failed += 1
+
+say(`\n${counts.passed} passed, ${counts.failed} failed${counts.skipped > 0 ? `, ${counts.skipped} skipped` : ''}`)
+process.exit(counts.failed === 0 ? 0 : 1)
