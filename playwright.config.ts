@@ -10,7 +10,13 @@ const system = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-br
 const launchOptions = {
   ...(system ? { executablePath: system } : {}),
   // A browser run by root (containers) has no sandbox of its own.
-  args: [...(process.getuid?.() === 0 ? ['--no-sandbox'] : []), '--disable-background-networking', '--disable-component-update', '--disable-sync', '--no-first-run'],
+  args: [
+    ...(process.getuid?.() === 0 ? ['--no-sandbox'] : []),
+    '--disable-background-networking',
+    '--disable-component-update',
+    '--disable-sync',
+    '--no-first-run',
+  ],
 }
 
 export default defineConfig({
@@ -24,7 +30,10 @@ export default defineConfig({
   use: { baseURL, trace: 'retain-on-failure', launchOptions },
   projects: [
     { name: 'desk', use: { viewport: { width: 1280, height: 800 } } },
-    { name: 'phone', use: { ...devices['Pixel 7'], viewport: { width: 360, height: 740 }, defaultBrowserType: 'chromium' } },
+    {
+      name: 'phone',
+      use: { ...devices['Pixel 7'], viewport: { width: 360, height: 740 }, defaultBrowserType: 'chromium' },
+    },
   ],
   webServer: {
     command: `node --import tsx e2e/support/serve.ts ${PORT}`,

@@ -12,7 +12,8 @@ import { paths } from './paths.ts'
 
 export const metadata: Metadata = {
   title: { default: 'Cotterbook', template: '%s - Cotterbook' },
-  description: 'From the callout on the drawing to the part on the shelf, the whole job, the service book and the order list.',
+  description:
+    'From the callout on the drawing to the part on the shelf, the whole job, the service book and the order list.',
 }
 
 export const viewport: Viewport = {

@@ -1,11 +1,11 @@
 import Link from 'next/link'
-import { When } from './_parts/when.tsx'
-import { signedIn } from './_server/signed-in.ts'
-import { paths } from './paths.ts'
 import { orderList, ordersList } from '@/lib/db/buying.ts'
 import { jobsList } from '@/lib/db/job-read.ts'
 import { machinesList } from '@/lib/db/machine.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { When } from './_parts/when.tsx'
+import { signedIn } from './_server/signed-in.ts'
+import { paths } from './paths.ts'
 
 export const metadata = { title: { absolute: 'Today - Cotterbook' } }
 
@@ -71,7 +71,9 @@ export default async function TodayPage() {
                   {job.waiting > 0 ? (
                     <>
                       {' '}
-                      <span className="badge">{job.waiting === 1 ? '1 part' : `${job.waiting} parts`} not on the shelf</span>
+                      <span className="badge">
+                        {job.waiting === 1 ? '1 part' : `${job.waiting} parts`} not on the shelf
+                      </span>
                     </>
                   ) : null}
                 </li>
@@ -91,7 +93,9 @@ export default async function TodayPage() {
               <Link href={paths.shelf({ state: 'none' })}>Parts with none on the shelf</Link>
             </li>
             <li>
-              <Link href={paths.orders()}>{openOrders.length === 1 ? '1 order open' : `${openOrders.length} orders open`}</Link>
+              <Link href={paths.orders()}>
+                {openOrders.length === 1 ? '1 order open' : `${openOrders.length} orders open`}
+              </Link>
               {late.length > 0 ? (
                 <>
                   {' '}

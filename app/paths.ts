@@ -3,7 +3,8 @@ type Query = Record<string, string | number | undefined>
 
 function withQuery(path: string, query: Query): string {
   const search = new URLSearchParams()
-  for (const [name, value] of Object.entries(query)) if (value !== undefined && value !== '') search.set(name, String(value))
+  for (const [name, value] of Object.entries(query))
+    if (value !== undefined && value !== '') search.set(name, String(value))
   const text = search.toString()
   return text === '' ? path : `${path}?${text}`
 }
@@ -24,7 +25,8 @@ export const paths = {
   figureImport: () => '/models/import',
   part: (id: number) => `/parts/${id}`,
   jobs: () => '/jobs',
-  jobNew: (query: { machine?: number; figure?: number; line?: number; model?: number } = {}) => withQuery('/jobs/new', query),
+  jobNew: (query: { machine?: number; figure?: number; line?: number; model?: number } = {}) =>
+    withQuery('/jobs/new', query),
   job: (id: number) => `/jobs/${id}`,
   jobStrip: (id: number) => `/jobs/${id}/strip`,
   jobNeeded: (id: number) => `/jobs/${id}/needed`,

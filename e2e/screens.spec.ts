@@ -5,7 +5,26 @@ test('every screen is readable by ear, by keyboard and at the width of a phone',
   await page.goto('/sign-in')
   await expectGoodScreen(page)
   await signIn(page, 'Sam Lutterby')
-  const screens = ['/', '/machines', '/models', '/jobs', '/jobs/new', '/shelf', '/shelf/receive', '/shelf/bins', '/shelf/bins/1', '/shelf/movements', '/buying', '/buying/orders', '/search?q=cotter+pin', '/models/import', '/people', '/people/not-allowed?right=people.manage', '/parts/1', '/nowhere']
+  const screens = [
+    '/',
+    '/machines',
+    '/models',
+    '/jobs',
+    '/jobs/new',
+    '/shelf',
+    '/shelf/receive',
+    '/shelf/bins',
+    '/shelf/bins/1',
+    '/shelf/movements',
+    '/buying',
+    '/buying/orders',
+    '/search?q=cotter+pin',
+    '/models/import',
+    '/people',
+    '/people/not-allowed?right=people.manage',
+    '/parts/1',
+    '/nowhere',
+  ]
   for (const screen of screens) {
     await page.goto(screen)
     await expectGoodScreen(page)

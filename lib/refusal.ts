@@ -166,7 +166,11 @@ export const REFUSALS = {
     'A server that did not end properly left {file} behind (process {pid}, not found on this machine).',
     'Nothing was changed. Make sure that no server uses the data, also on another machine, then run it with --force.',
   ],
-  'workshop/not-built': [409, 'The screens are not built.', 'Nothing was started. Run npm start, which builds and serves.'],
+  'workshop/not-built': [
+    409,
+    'The screens are not built.',
+    'Nothing was started. Run npm start, which builds and serves.',
+  ],
   'backup/exists': [
     409,
     '{file} is there already.',

@@ -64,7 +64,13 @@ check('lint', [bin('@biomejs/biome'), 'check', '.'])
 check('import boundaries', ['tests/house/boundaries.mjs'])
 check('schema and migrations agree', ['--import', 'tsx', 'prisma/migrate.ts', 'check'])
 
-const unit = step('unit and integration', process.execPath, [bin('vitest'), 'run', '--reporter=default', '--reporter=json', '--outputFile.json=.cache/unit.json'])
+const unit = step('unit and integration', process.execPath, [
+  bin('vitest'),
+  'run',
+  '--reporter=default',
+  '--reporter=json',
+  '--outputFile.json=.cache/unit.json',
+])
 const unitCounted = readCounts('.cache/unit.json', (report) => ({
   passed: report.numPassedTests,
   failed: report.numFailedTests,

@@ -47,50 +47,57 @@ export function MastheadSearch() {
   return (
     <search className={`masthead-search ${styles.search}`}>
       <form action="/search" className={styles.form}>
-      <input
-        type="search"
-        name="q"
-        placeholder="Part number, word, machine"
-        aria-label="Search parts, figures and machines"
-        autoComplete="off"
-        role="combobox"
-        aria-expanded={open && hits.length > 0}
-        aria-controls={list}
-        aria-activedescendant={active >= 0 ? `${list}-${active}` : undefined}
-        onChange={(event) => void ask(event.target.value)}
-        onBlur={() => setOpen(false)}
-        onKeyDown={(event) => {
-          if (event.key === 'Escape') setOpen(false)
-          if (event.key === 'ArrowDown' || event.key === 'ArrowUp') {
-            event.preventDefault()
-            setActive((at) => Math.max(-1, Math.min(hits.length - 1, at + (event.key === 'ArrowDown' ? 1 : -1))))
-          }
-          const hit = hits[active]
-          if (event.key === 'Enter' && hit && open) {
-            event.preventDefault()
-            setOpen(false)
-            router.push(paths.part(hit.id))
-          }
-        }}
-      />
-      <div id={list} role="listbox" aria-label="Parts found" className={styles.list} hidden={!open || hits.length === 0}>
-        {hits.map((hit, at) => (
-          <Link
-            key={hit.id}
-            id={`${list}-${at}`}
-            role="option"
-            tabIndex={-1}
-            aria-selected={at === active}
-            href={paths.part(hit.id)}
-            prefetch={false}
-            // Before the field loses the focus and the list closes.
-            onMouseDown={(event) => event.preventDefault()}
-            onClick={() => setOpen(false)}
-          >
-            <span className="number">{hit.number}</span> {hit.description} <span className="soft small">{hit.says}</span>
-          </Link>
-        ))}
-      </div>
+        <input
+          type="search"
+          name="q"
+          placeholder="Part number, word, machine"
+          aria-label="Search parts, figures and machines"
+          autoComplete="off"
+          role="combobox"
+          aria-expanded={open && hits.length > 0}
+          aria-controls={list}
+          aria-activedescendant={active >= 0 ? `${list}-${active}` : undefined}
+          onChange={(event) => void ask(event.target.value)}
+          onBlur={() => setOpen(false)}
+          onKeyDown={(event) => {
+            if (event.key === 'Escape') setOpen(false)
+            if (event.key === 'ArrowDown' || event.key === 'ArrowUp') {
+              event.preventDefault()
+              setActive((at) => Math.max(-1, Math.min(hits.length - 1, at + (event.key === 'ArrowDown' ? 1 : -1))))
+            }
+            const hit = hits[active]
+            if (event.key === 'Enter' && hit && open) {
+              event.preventDefault()
+              setOpen(false)
+              router.push(paths.part(hit.id))
+            }
+          }}
+        />
+        <div
+          id={list}
+          role="listbox"
+          aria-label="Parts found"
+          className={styles.list}
+          hidden={!open || hits.length === 0}
+        >
+          {hits.map((hit, at) => (
+            <Link
+              key={hit.id}
+              id={`${list}-${at}`}
+              role="option"
+              tabIndex={-1}
+              aria-selected={at === active}
+              href={paths.part(hit.id)}
+              prefetch={false}
+              // Before the field loses the focus and the list closes.
+              onMouseDown={(event) => event.preventDefault()}
+              onClick={() => setOpen(false)}
+            >
+              <span className="number">{hit.number}</span> {hit.description}{' '}
+              <span className="soft small">{hit.says}</span>
+            </Link>
+          ))}
+        </div>
       </form>
     </search>
   )

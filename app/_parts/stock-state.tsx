@@ -1,7 +1,11 @@
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
 
 /** What the shelf says of a part, by word and by shape: a full square, a half one, an empty one. */
-export function stockWords(stock: { available: number; onHand: number; onOrder: number }, unit: StockUnit, reorderPoint: number | null): {
+export function stockWords(
+  stock: { available: number; onHand: number; onOrder: number },
+  unit: StockUnit,
+  reorderPoint: number | null,
+): {
   shape: string
   words: string
   state: 'plenty' | 'low' | 'none'

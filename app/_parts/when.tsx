@@ -6,7 +6,13 @@ export function dateSays(at: Date | string): string {
 export function When({ at, time = false }: { at: Date | string; time?: boolean }) {
   const moment = new Date(at)
   const text = time
-    ? new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric', hour: '2-digit', minute: '2-digit' }).format(moment)
+    ? new Intl.DateTimeFormat('en-GB', {
+        day: 'numeric',
+        month: 'short',
+        year: 'numeric',
+        hour: '2-digit',
+        minute: '2-digit',
+      }).format(moment)
     : dateSays(moment)
   return <time dateTime={moment.toISOString()}>{text}</time>
 }

@@ -19,8 +19,8 @@ export default async function MachinesPage() {
       </div>
       {machines.length === 0 ? (
         <p className="empty">
-          No machines yet. <Link href={paths.figureImport()}>Bring in a figure</Link> of a parts book: its model and a first machine
-          can be entered with it.
+          No machines yet. <Link href={paths.figureImport()}>Bring in a figure</Link> of a parts book: its model and a
+          first machine can be entered with it.
         </p>
       ) : (
         <table className="parts fold">
@@ -48,7 +48,9 @@ export default async function MachinesPage() {
                 <td className="right">{hoursFormat(machine.hourTenths)}</td>
                 <td>
                   {machine.state === 'unsafe' ? <span className="badge unsafe">Unsafe, do not use</span> : null}
-                  {machine.openJobs > 0 ? <span> {machine.openJobs === 1 ? '1 open job' : `${machine.openJobs} open jobs`}</span> : null}
+                  {machine.openJobs > 0 ? (
+                    <span> {machine.openJobs === 1 ? '1 open job' : `${machine.openJobs} open jobs`}</span>
+                  ) : null}
                   {machine.state !== 'unsafe' && machine.openJobs === 0 ? <span className="soft">working</span> : null}
                 </td>
               </tr>

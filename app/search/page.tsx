@@ -25,7 +25,8 @@ export default async function SearchPage({ searchParams }: { searchParams: Promi
       </form>
       {query.trim() === '' ? null : nothing ? (
         <p className="empty">
-          Nothing answers “{query}”. Try the number without dashes, one word less, or the other name (split pin, cotter pin).
+          Nothing answers “{query}”. Try the number without dashes, one word less, or the other name (split pin, cotter
+          pin).
         </p>
       ) : null}
       {places.machines.length > 0 ? (

@@ -96,7 +96,11 @@ function Stock({ rows }: { rows: ShelfRow[] }) {
               <StockState stock={row.stock} unit={row.unit} reorderPoint={row.reorderPoint} />
             </td>
             <td className="right" data-label="Reorder point">
-              {row.reorderPoint === null ? <span className="soft">none</span> : quantityFormat(row.reorderPoint, row.unit)}
+              {row.reorderPoint === null ? (
+                <span className="soft">none</span>
+              ) : (
+                quantityFormat(row.reorderPoint, row.unit)
+              )}
             </td>
           </tr>
         ))}
@@ -116,8 +120,8 @@ function Nothing({ query }: { query: ShelfQuery }) {
   if (!isFiltered)
     return (
       <p className="empty">
-        The shelf is empty. <Link href={paths.receive()}>Receive</Link> what lies in the first bin; from then on every part
-        taken or put back is in the <Link href={shelfPaths.movements()}>movements</Link>.
+        The shelf is empty. <Link href={paths.receive()}>Receive</Link> what lies in the first bin; from then on every
+        part taken or put back is in the <Link href={shelfPaths.movements()}>movements</Link>.
       </p>
     )
   return (

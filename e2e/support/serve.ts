@@ -6,6 +6,8 @@ const port = process.argv[2] ?? '3177'
 rmSync(process.env.DATA_DIR ?? '.cache/e2e-data', { recursive: true, force: true })
 const first = spawnSync(process.execPath, ['--import', 'tsx', 'lib/cli/first-start.ts'], { stdio: 'inherit' })
 if (first.status !== 0) process.exit(1)
-const server = spawn(process.execPath, ['node_modules/next/dist/bin/next', 'start', '-H', '127.0.0.1', '-p', port], { stdio: 'inherit' })
+const server = spawn(process.execPath, ['node_modules/next/dist/bin/next', 'start', '-H', '127.0.0.1', '-p', port], {
+  stdio: 'inherit',
+})
 for (const signal of ['SIGINT', 'SIGTERM'] as const) process.on(signal, () => server.kill(signal))
 server.on('exit', (code) => process.exit(code ?? 0))

@@ -2,7 +2,13 @@ import AxeBuilder from '@axe-core/playwright'
 import { test as base, expect, type Page } from '@playwright/test'
 
 /** The demo's people; their PINs stand on the sign-in screen. */
-export type Name = 'Jory Penhale' | 'Wilf Tamsett' | 'Nell Arkwood' | 'Odile Brandreth' | 'Marit Quillbeck' | 'Sam Lutterby'
+export type Name =
+  | 'Jory Penhale'
+  | 'Wilf Tamsett'
+  | 'Nell Arkwood'
+  | 'Odile Brandreth'
+  | 'Marit Quillbeck'
+  | 'Sam Lutterby'
 
 /** Any error in the browser's console fails the test, as a person would see a broken page. */
 export const test = base.extend<{ quietConsole: undefined }>({
@@ -23,7 +29,7 @@ export const test = base.extend<{ quietConsole: undefined }>({
 export async function signIn(page: Page, name: Name): Promise<void> {
   await page.goto('/sign-in')
   const row = page.getByRole('row').filter({ hasText: name })
-  const pin = (await row.getByRole('cell').nth(1).innerText()).trim()
+  const pin = ((await row.getByRole('cell').nth(1).textContent()) ?? '').trim()
   await row.getByRole('link', { name }).click()
   await page.getByLabel(/PIN/).fill(pin)
   await page.getByRole('button', { name: 'Sign in' }).click()
@@ -36,7 +42,15 @@ export async function expectGoodScreen(page: Page): Promise<void> {
   const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
   expect(wide, `${page.url()} is wider than the window`).toBeLessThanOrEqual(0)
   const { violations } = await new AxeBuilder({ page }).analyze()
-  expect(violations.map((one) => `${page.url()} ${one.id}: ${one.nodes.map((node) => node.html).join(' | ').slice(0, 400)}`)).toEqual([])
+  expect(
+    violations.map(
+      (one) =>
+        `${page.url()} ${one.id}: ${one.nodes
+          .map((node) => node.html)
+          .join(' | ')
+          .slice(0, 400)}`,
+    ),
+  ).toEqual([])
 }
 
 export { expect }

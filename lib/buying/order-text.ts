@@ -79,6 +79,8 @@ function csv(rows: Record<string, string>[], columns: readonly string[]): string
     bom: true,
     escape_formulas: true,
     record_delimiter: 'windows',
+    // With CR LF as the end of a line, a lone CR or LF inside a field would go unquoted and break the row.
+    quoted_match: /[\r\n]/,
   })
 }
 
@@ -182,5 +184,9 @@ export function orderStanding(order: OrderStanding, today: string): { shape: str
   const days = orderDaysLate(order.dueOn, today)
   const part = order.partReceived ? ', part received' : ''
   if (days > 0) return { shape: '▲', words: `${days} ${days === 1 ? 'day' : 'days'} late${part}`, isLate: true }
-  return { shape: order.partReceived ? '◧' : '☐', words: `${days === 0 ? 'due today' : 'on order'}${part}`, isLate: false }
+  return {
+    shape: order.partReceived ? '◧' : '☐',
+    words: `${days === 0 ? 'due today' : 'on order'}${part}`,
+    isLate: false,
+  }
 }

@@ -5,7 +5,9 @@ import { Id, quantityTyped } from '../stock/schema.ts'
 export const OrderPlaceInput = z.object({
   supplierId: Id,
   /** Quantities in minor units; a line left at zero is not ordered. */
-  lines: z.array(z.object({ partId: Id, quantity: z.coerce.number<number>().int().min(0).max(1_000_000_000) })).max(1000),
+  lines: z
+    .array(z.object({ partId: Id, quantity: z.coerce.number<number>().int().min(0).max(1_000_000_000) }))
+    .max(1000),
 })
 export type OrderPlaceInput = z.infer<typeof OrderPlaceInput>
 
@@ -20,7 +22,10 @@ export type OrderReceiveInput = z.infer<typeof OrderReceiveInput>
 export const OrderCancelInput = z.object({ orderId: Id })
 
 /** Fields of a long form that begin with `first`, split at the points; whatever does not fit is not of this form. */
-function fieldsOf(fields: Record<string, unknown>, first: string): { name: string; id: number; unit: StockUnit; text: string }[] {
+function fieldsOf(
+  fields: Record<string, unknown>,
+  first: string,
+): { name: string; id: number; unit: StockUnit; text: string }[] {
   return Object.entries(fields).flatMap(([name, text]) => {
     const [head, id, unit, ...more] = name.split('.')
     if (head !== first || more.length > 0 || typeof text !== 'string') return []

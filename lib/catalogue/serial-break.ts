@@ -11,7 +11,12 @@ export interface SerialBreak {
 export type SerialBreakAnswer = 'applies' | 'not' | 'unknown'
 
 function runs(serial: string): string[] {
-  return serial.normalize('NFKC').toUpperCase().match(/\d+|\p{L}+/gu) ?? []
+  return (
+    serial
+      .normalize('NFKC')
+      .toUpperCase()
+      .match(/\d+|\p{L}+/gu) ?? []
+  )
 }
 
 /** Same letters in the same places: only then does "before" and "after" mean anything. */

@@ -43,6 +43,7 @@ export function supersessionCheck(
   const { chain } = supersessionResolve(link.newPartId, links)
   const at = link.oldPartId === link.newPartId ? 0 : chain.indexOf(link.oldPartId)
   if (at === -1) return
-  const loop = link.oldPartId === link.newPartId ? [link.oldPartId, link.oldPartId] : [link.oldPartId, ...chain.slice(0, at + 1)]
+  const loop =
+    link.oldPartId === link.newPartId ? [link.oldPartId, link.oldPartId] : [link.oldPartId, ...chain.slice(0, at + 1)]
   throw new Refusal('catalogue/cycle', { loop: loop.map(name).join(' -> ') })
 }

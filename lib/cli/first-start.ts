@@ -23,7 +23,8 @@ async function firstStart(): Promise<number> {
   const people = await demoSignIn()
   if (people) {
     console.info('Sign in as any of these (demo):')
-    for (const { name, secret, roles } of people) console.info(`  ${name.padEnd(20)} PIN ${secret.padEnd(8)} ${roles.join(', ')}`)
+    for (const { name, secret, roles } of people)
+      console.info(`  ${name.padEnd(20)} PIN ${secret.padEnd(8)} ${roles.join(', ')}`)
   }
   await databaseClose()
   return 0

@@ -27,7 +27,9 @@ export function run(command, args, options = {}) {
 export function checkNode() {
   const [major, minor] = process.versions.node.split('.').map(Number)
   if (major < NODE_LEAST[0] || (major === NODE_LEAST[0] && minor < NODE_LEAST[1]))
-    stop(`Cotterbook needs Node ${NODE_LEAST.join('.')} or newer; this is ${process.versions.node}. Install a newer Node and run it again.`)
+    stop(
+      `Cotterbook needs Node ${NODE_LEAST.join('.')} or newer; this is ${process.versions.node}. Install a newer Node and run it again.`,
+    )
 }
 
 function digest(...files) {
@@ -51,8 +53,11 @@ export function install() {
     // No package of ours needs an install script; npm is reached through the one that started this, where there is one.
     const npm = process.env.npm_execpath
     const args = ['ci', '--ignore-scripts', '--no-audit', '--no-fund']
-    const status = npm?.endsWith('.js') ? run(process.execPath, [npm, ...args]) : run('npm', args, { shell: process.platform === 'win32' })
-    if (status !== 0) stop('The packages could not be installed. Check the network and run it again; nothing else was changed.')
+    const status = npm?.endsWith('.js')
+      ? run(process.execPath, [npm, ...args])
+      : run('npm', args, { shell: process.platform === 'win32' })
+    if (status !== 0)
+      stop('The packages could not be installed. Check the network and run it again; nothing else was changed.')
   })
 }
 
@@ -71,12 +76,20 @@ function sourceFiles(folder) {
 }
 
 export function build() {
-  const sources = [...['app', 'lib'].flatMap(sourceFiles).sort(), 'proxy.ts', 'next.config.ts', 'tsconfig.json', 'package-lock.json', 'prisma/schema.prisma']
+  const sources = [
+    ...['app', 'lib'].flatMap(sourceFiles).sort(),
+    'proxy.ts',
+    'next.config.ts',
+    'tsconfig.json',
+    'package-lock.json',
+    'prisma/schema.prisma',
+  ]
   const now = digest(...sources)
   if (!existsSync(join(root, '.next/BUILD_ID'))) rmSync(join(root, '.next/.cotterbook-sources'), { force: true })
   whenChanged('.next/.cotterbook-sources', now, () => {
     say('Building the screens ...')
     const env = { ...process.env, NEXT_TELEMETRY_DISABLED: '1', NODE_ENV: 'production' }
-    if (run(process.execPath, ['node_modules/next/dist/bin/next', 'build'], { env }) !== 0) stop('The screens could not be built.')
+    if (run(process.execPath, ['node_modules/next/dist/bin/next', 'build'], { env }) !== 0)
+      stop('The screens could not be built.')
   })
 }

@@ -3,11 +3,18 @@ import { supersessionResolve } from '../catalogue/supersession.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
-import { carriageOn, type OfferFacts, offerChoose, orderNeed, orderReason, orderRound } from '../replenish/order-list.ts'
+import {
+  carriageOn,
+  type OfferFacts,
+  offerChoose,
+  orderNeed,
+  orderReason,
+  orderRound,
+} from '../replenish/order-list.ts'
 import { database, type Tx } from './client.ts'
 import { partStock, supersessionLinks } from './part.ts'
 import { allocationsRefresh, movementPlace, type Placed } from './stock.ts'
-import { write, type WriteContext } from './transaction.ts'
+import { type WriteContext, write } from './transaction.ts'
 
 export interface OrderListLine {
   partId: number
@@ -172,7 +179,10 @@ function addDays(now: Date, days: number): string {
 }
 
 /** Marks lines as ordered: from now on they count as on order. Prices are those of the offer at this moment. */
-export function orderPlace(context: WriteContext, input: OrderPlaceInput): Promise<{ orderId: number; number: number }> {
+export function orderPlace(
+  context: WriteContext,
+  input: OrderPlaceInput,
+): Promise<{ orderId: number; number: number }> {
   return write(context, 'buying.order', input, async (tx) => {
     const lines = input.lines.filter((line) => line.quantity > 0)
     if (lines.length === 0) throw new Refusal('buying/nothing-chosen')
@@ -203,7 +213,13 @@ export function orderPlace(context: WriteContext, input: OrderPlaceInput): Promi
           what: `${offer.part.number} is sold in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}; ${quantityFormat(line.quantity, unit)} entered`,
         })
       await tx.purchaseOrderLine.create({
-        data: { orderId: order.id, partId: line.partId, quantity: line.quantity, priceMinor: offer.priceMinor, reason: '' },
+        data: {
+          orderId: order.id,
+          partId: line.partId,
+          quantity: line.quantity,
+          priceMinor: offer.priceMinor,
+          reason: '',
+        },
       })
     }
     return { orderId: order.id, number: order.number }
@@ -211,9 +227,15 @@ export function orderPlace(context: WriteContext, input: OrderPlaceInput): Promi
 }
 
 /** Receives against an order, in part or whole; the order is done when nothing is due any more. */
-export function orderReceive(context: WriteContext, input: OrderReceiveInput): Promise<{ movements: Placed[]; done: boolean }> {
+export function orderReceive(
+  context: WriteContext,
+  input: OrderReceiveInput,
+): Promise<{ movements: Placed[]; done: boolean }> {
   return write(context, 'buying.receive', input, async (tx) => {
-    const order = await tx.purchaseOrder.findUnique({ where: { id: input.orderId }, include: { lines: { include: { part: true } } } })
+    const order = await tx.purchaseOrder.findUnique({
+      where: { id: input.orderId },
+      include: { lines: { include: { part: true } } },
+    })
     if (!order) throw new Refusal('buying/no-such-order', { order: input.orderId })
     const wanted = input.lines.filter((line) => line.quantity > 0)
     if (wanted.length === 0) throw new Refusal('buying/nothing-chosen')

@@ -1,6 +1,6 @@
-import { serialBreakCovers, serialBreakSays } from '../catalogue/serial-break.ts'
 import type { PartClass } from '../catalogue/part-class.ts'
-import { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
+import { serialBreakCovers, serialBreakSays } from '../catalogue/serial-break.ts'
+import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
@@ -111,7 +111,12 @@ export async function figureView(
     positions: JSON.parse(figure.positions) as FigurePosition[],
     tests: JSON.parse(figure.tests) as string[],
     credit: figure.credit,
-    callouts: figure.callouts.map(({ item, x, y, tips }) => ({ item, x, y, tips: JSON.parse(tips) as { x: number; y: number }[] })),
+    callouts: figure.callouts.map(({ item, x, y, tips }) => ({
+      item,
+      x,
+      y,
+      tips: JSON.parse(tips) as { x: number; y: number }[],
+    })),
     lines,
     absentItems: [...new Set(absentItems)].filter((item) => !lines.some((line) => line.item === item)),
     strip: figure.stripEdges.map((edge) => ({ first: edge.firstItem, then: edge.thenItem })),
@@ -120,7 +125,10 @@ export async function figureView(
 
 /** Stock of every part on the figure, by part id. */
 export function figureStock(figure: FigureView): Promise<Map<number, PartStock>> {
-  return partStock(database(), figure.lines.map((line) => line.partId))
+  return partStock(
+    database(),
+    figure.lines.map((line) => line.partId),
+  )
 }
 
 export interface FigureTitle {

@@ -7,14 +7,17 @@ import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { jobOpenRead, workDonePlace } from './job.ts'
 import { allocationsRefresh } from './stock.ts'
-import { write, type WriteContext } from './transaction.ts'
+import { type WriteContext, write } from './transaction.ts'
 
 export function entryDigest(content: string): string {
   return createHash('sha256').update(content).digest('hex')
 }
 
 async function personNames(tx: Tx, ids: readonly string[]): Promise<Map<string, string>> {
-  const people = await tx.person.findMany({ where: { id: { in: [...new Set(ids)] } }, select: { id: true, name: true } })
+  const people = await tx.person.findMany({
+    where: { id: { in: [...new Set(ids)] } },
+    select: { id: true, name: true },
+  })
   return new Map(people.map((person) => [person.id, person.name]))
 }
 
@@ -40,25 +43,36 @@ async function costByNeed(tx: Tx, jobId: number): Promise<Map<number, number>> {
  * suggestions, tests not done, no correction text. The entry is frozen from here on; what was still kept on the shelf for
  * the job is free again, and a machine marked unsafe goes back to work.
  */
-export function jobClose(context: WriteContext, input: CloseInput, currency: string): Promise<{ entryId: number; jobNumber: number }> {
+export function jobClose(
+  context: WriteContext,
+  input: CloseInput,
+  currency: string,
+): Promise<{ entryId: number; jobNumber: number }> {
   return write(context, 'job.close', input, async (tx) => {
     await jobOpenRead(tx, input.jobId)
-    const undecided = await tx.jobNeed.count({ where: { jobId: input.jobId, state: 'open', strength: { not: 'consider' } } })
+    const undecided = await tx.jobNeed.count({
+      where: { jobId: input.jobId, state: 'open', strength: { not: 'consider' } },
+    })
     if (undecided > 0) throw new Refusal('job/undecided', { count: undecided })
     const testsOpen = await tx.jobCheck.count({ where: { jobId: input.jobId, kind: 'test', state: 'open' } })
     if (testsOpen > 0) throw new Refusal('job/tests-open', { count: testsOpen })
-    if (input.correction.length < 3) throw new Refusal('job/no-correction', {}, { fields: { correction: 'write what was done' } })
+    if (input.correction.length < 3)
+      throw new Refusal('job/no-correction', {}, { fields: { correction: 'write what was done' } })
     await workDonePlace(tx, context, input)
     const entry = await entryWrite(tx, context, input.jobId, currency)
     await tx.job.update({
       where: { id: input.jobId },
       data: { state: 'closed', closedAt: context.now, closedById: context.personId },
     })
-    const needs = await tx.jobNeed.findMany({ where: { jobId: input.jobId, partId: { not: null } }, select: { partId: true } })
+    const needs = await tx.jobNeed.findMany({
+      where: { jobId: input.jobId, partId: { not: null } },
+      select: { partId: true },
+    })
     for (const partId of new Set(needs.map((need) => need.partId!))) await allocationsRefresh(tx, partId)
     const others = await tx.job.count({ where: { machineId: entry.machineId, state: 'open' } })
     // Another open job may be the reason why the machine stands: only the last one lets it go.
-    if (others === 0) await tx.machine.update({ where: { id: entry.machineId }, data: { state: 'working', stateReason: null } })
+    if (others === 0)
+      await tx.machine.update({ where: { id: entry.machineId }, data: { state: 'working', stateReason: null } })
     return { entryId: entry.id, jobNumber: entry.jobNumber }
   })
 }
@@ -146,7 +160,11 @@ async function entryWrite(tx: Tx, context: WriteContext, jobId: number, currency
 }
 
 /** A correction is a new entry that points to the frozen one. */
-export function entryCorrect(context: WriteContext, input: CorrectionInput, currency: string): Promise<{ entryId: number }> {
+export function entryCorrect(
+  context: WriteContext,
+  input: CorrectionInput,
+  currency: string,
+): Promise<{ entryId: number }> {
   return write(context, 'service-book.correct', input, async (tx) => {
     const first = await tx.serviceBookEntry.findUnique({
       where: { id: input.entryId },

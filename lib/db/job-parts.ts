@@ -1,11 +1,12 @@
+import { type BinHolding, type PickList, pickList } from '../job/pick-list.ts'
 import type { PutBackInput, TakeInput } from '../job/schema.ts'
-import { type BinHolding, pickList, type PickList } from '../job/pick-list.ts'
-import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
+import { moneyOfQuantity } from '../measure/money.ts'
+import { quantityFormat, quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
 import { jobOpenRead } from './job.ts'
 import { allocationsRefresh, movementPlace, type Placed, reservedCheck } from './stock.ts'
-import { write, type WriteContext } from './transaction.ts'
+import { type WriteContext, write } from './transaction.ts'
 
 /** Which bins hold the parts; quarantine and empty bins are left out. */
 export async function binHoldings(partIds: readonly number[]): Promise<Map<number, BinHolding[]>> {
@@ -81,6 +82,20 @@ export function jobTake(context: WriteContext, input: TakeInput): Promise<{ move
   })
 }
 
+/**
+ * What one stock unit of the need cost when it was taken, on average over what is still out, rounded down. Parts go back
+ * at that cost: a price that rose in between must not turn the job's cost negative.
+ */
+async function costTaken(tx: Tx, needId: number, taken: number, unit: StockUnit): Promise<number> {
+  const movements = await tx.movement.findMany({ where: { needId }, select: { quantity: true, costMinor: true } })
+  const out = movements.reduce(
+    (sum, move) =>
+      sum + -Math.sign(move.quantity) * moneyOfQuantity(move.costMinor ?? 0, Math.abs(move.quantity), unit),
+    0,
+  )
+  return Math.max(0, Math.floor((out * quantityScale(unit)) / taken))
+}
+
 /** Puts back what the job did not use. At most what it took. */
 export function jobPutBack(context: WriteContext, input: PutBackInput): Promise<Placed> {
   return write(context, 'job.put-back', input, async (tx) => {
@@ -101,6 +116,7 @@ export function jobPutBack(context: WriteContext, input: PutBackInput): Promise<
       quantity: input.quantity,
       jobId: job.id,
       needId: need.id,
+      costMinor: await costTaken(tx, need.id, need.taken, need.part.unit as StockUnit),
     })
     const taken = need.taken - input.quantity
     await tx.jobNeed.update({ where: { id: need.id }, data: { taken, wanted: taken } })

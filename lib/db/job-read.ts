@@ -2,8 +2,8 @@ import type { PartClass } from '../catalogue/part-class.ts'
 import type { CautionsInput } from '../companion/cautions.ts'
 import type { Strength } from '../companion/rule.ts'
 import type { LineFacts } from '../figure/schema.ts'
-import type { StockUnit } from '../measure/quantity.ts'
 import { EntryContent } from '../job/service-book.ts'
+import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database } from './client.ts'
 import { type PartStock, partStock, supersessionLinks } from './part.ts'
@@ -54,8 +54,29 @@ export interface JobView {
   openedAt: Date
   openedBy: string
   closedAt: Date | null
-  machine: { id: number; fleetNumber: string; name: string; model: string; modelId: number; modelKind: string; serialNumber: string | null; state: string; hourTenths: number }
-  targets: { id: number; figureId: number; figure: string; item: string; lineId: number; description: string; positions: string[]; quantity: number; partClass: string; unit: StockUnit }[]
+  machine: {
+    id: number
+    fleetNumber: string
+    name: string
+    model: string
+    modelId: number
+    modelKind: string
+    serialNumber: string | null
+    state: string
+    hourTenths: number
+  }
+  targets: {
+    id: number
+    figureId: number
+    figure: string
+    item: string
+    lineId: number
+    description: string
+    positions: string[]
+    quantity: number
+    partClass: string
+    unit: StockUnit
+  }[]
   figures: { id: number; number: string; title: string }[]
   needs: NeedView[]
   checks: CheckView[]
@@ -85,7 +106,10 @@ export async function jobView(jobId: number): Promise<JobView> {
         orderBy: [{ sort: 'asc' }, { id: 'asc' }],
         include: {
           part: {
-            include: { level: true, balances: { where: { quantity: { gt: 0 } }, include: { bin: { include: { store: true } } } } },
+            include: {
+              level: true,
+              balances: { where: { quantity: { gt: 0 } }, include: { bin: { include: { store: true } } } },
+            },
           },
         },
       },
@@ -114,7 +138,14 @@ export async function jobView(jobId: number): Promise<JobView> {
       const id = forward ? link.newPartId : link.oldPartId
       const available = stock.get(id)?.available ?? 0
       return available > 0
-        ? [{ id, number: numberOf.get(id) ?? '', available, says: forward ? 'replaces it' : 'is replaced by it and fits' }]
+        ? [
+            {
+              id,
+              number: numberOf.get(id) ?? '',
+              available,
+              says: forward ? 'replaces it' : 'is replaced by it and fits',
+            },
+          ]
         : []
     })
   return {
@@ -209,14 +240,20 @@ export interface JobRow {
   waiting: number
 }
 
-export async function jobsList(where: { state?: 'open' | 'closed'; machineId?: number }, take = 100): Promise<JobRow[]> {
+export async function jobsList(
+  where: { state?: 'open' | 'closed'; machineId?: number },
+  take = 100,
+): Promise<JobRow[]> {
   const jobs = await database().job.findMany({
     where,
     orderBy: { number: 'desc' },
     take,
     include: {
       machine: true,
-      needs: { where: { state: 'accepted', partId: { not: null } }, select: { wanted: true, taken: true, allocated: true } },
+      needs: {
+        where: { state: 'accepted', partId: { not: null } },
+        select: { wanted: true, taken: true, allocated: true },
+      },
     },
   })
   return jobs.map((job) => ({
@@ -278,7 +315,10 @@ export async function jobCautionsInput(jobId: number): Promise<CautionsInput> {
     return { figureId: Number(figureId), item: item.join(':') }
   })
   if (places.length === 0) return { classes: [] }
-  const lines = await db.partsListLine.findMany({ where: { OR: places }, include: { part: { select: { partClass: true } } } })
+  const lines = await db.partsListLine.findMany({
+    where: { OR: places },
+    include: { part: { select: { partClass: true } } },
+  })
   const facts = lines.map((line) => JSON.parse(line.facts) as LineFacts)
   return {
     classes: [...new Set(lines.map((line) => line.part.partClass as PartClass))],

@@ -1,22 +1,46 @@
+import type { z } from 'zod'
 import type { PartClass } from '../catalogue/part-class.ts'
 import { RULES } from '../companion/rules/index.ts'
 import type { PartOnFile } from '../companion/suggest.ts'
 import type { PartFacts } from '../figure/schema.ts'
-import { jobPlan, type JobPlan } from '../job/plan.ts'
-import type { AcceptManyInput, CheckInput, DecideInput, JobOpenInput, NeedAddInput, NeedReplaceInput, TargetInput, TargetRemoveInput, WorkDoneInput } from '../job/schema.ts'
+import { type JobPlan, jobPlan } from '../job/plan.ts'
+import type {
+  AcceptManyInput,
+  CheckInput,
+  DecideInput,
+  JobOpenInput,
+  NeedAddInput,
+  NeedReplaceInput,
+  TargetInput,
+  TargetRemoveInput,
+  WorkDoneInput,
+} from '../job/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
-import type { z } from 'zod'
 import type { Tx } from './client.ts'
 import { figureView } from './figure.ts'
 import { supersessionLinks } from './part.ts'
 import { allocationsRefresh } from './stock.ts'
-import { write, type WriteContext } from './transaction.ts'
+import { type WriteContext, write } from './transaction.ts'
 
 /** Classes of parts that are not in a figure's list but used up by a job: what a suggestion may reach for on the shelf. */
 const CONSUMABLE_CLASSES: PartClass[] = [
-  'split-pin', 'anti-seize', 'brake-cleaner', 'brake-paste', 'cleaner', 'coolant', 'gear-oil', 'engine-oil', 'hydraulic-oil',
-  'grease', 'sealant', 'thread-lock', 'wiping-cloth', 'eye-protection', 'gloves', 'dust-mask',
+  'split-pin',
+  'anti-seize',
+  'brake-cleaner',
+  'brake-paste',
+  'cleaner',
+  'coolant',
+  'gear-oil',
+  'engine-oil',
+  'hydraulic-oil',
+  'grease',
+  'sealant',
+  'thread-lock',
+  'wiping-cloth',
+  'eye-protection',
+  'gloves',
+  'dust-mask',
 ]
 
 export async function jobOpenRead(tx: Tx, jobId: number) {
@@ -56,10 +80,13 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     figures.push(await figureView(tx, id, { modelId: job.machine.modelId, serialNumber: job.machine.serialNumber }))
   const alsoStripped = new Map<number, string[]>()
   for (const need of job.needs) {
-    if (need.state !== 'accepted' || need.origin !== 'suggestion') continue
+    // Only a part of the other side says that it is opened up; a precaution names both sides either way.
+    if (need.state !== 'accepted' || need.origin !== 'suggestion' || !need.key.endsWith('+other')) continue
     const figureId = Number(need.key.split(':')[0])
     const figure = figures.find((one) => one.id === figureId)
-    const codes = (JSON.parse(need.positions) as string[]).filter((code) => figure?.positions.some((p) => p.code === code))
+    const codes = (JSON.parse(need.positions) as string[]).filter((code) =>
+      figure?.positions.some((p) => p.code === code),
+    )
     alsoStripped.set(figureId, [...(alsoStripped.get(figureId) ?? []), ...codes])
   }
   const plan = jobPlan({ figures, targets, rules: RULES, shelf: await shelfCandidates(tx), alsoStripped })
@@ -92,7 +119,16 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
             },
           })
         : tx.jobNeed.create({
-            data: { ...data, jobId, key, origin: 'target', kind: 'part', strength: 'must', wanted: target.quantity, state: 'accepted' },
+            data: {
+              ...data,
+              jobId,
+              key,
+              origin: 'target',
+              kind: 'part',
+              strength: 'must',
+              wanted: target.quantity,
+              state: 'accepted',
+            },
           })
     })
   }
@@ -112,7 +148,9 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     wanted.set(key, () => {
       const before = job.needs.find((need) => need.key === key)
       if (!before)
-        return tx.jobNeed.create({ data: { ...data, jobId, key, origin: 'suggestion', wanted: suggestion.quantity, state: 'open' } })
+        return tx.jobNeed.create({
+          data: { ...data, jobId, key, origin: 'suggestion', wanted: suggestion.quantity, state: 'open' },
+        })
       // A decided line keeps the person's quantity and part; only an open one follows the plan.
       return before.state === 'open'
         ? tx.jobNeed.update({ where: { id: before.id }, data: { ...data, wanted: suggestion.quantity } })
@@ -134,7 +172,8 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
   ]
   const stepKeys = new Set(steps.map((step) => `${step.kind} ${step.key}`))
   for (const check of job.checks) {
-    if (check.state === 'open' && !stepKeys.has(`${check.kind} ${check.key}`)) await tx.jobCheck.delete({ where: { id: check.id } })
+    if (check.state === 'open' && !stepKeys.has(`${check.kind} ${check.key}`))
+      await tx.jobCheck.delete({ where: { id: check.id } })
   }
   for (const step of steps) {
     await tx.jobCheck.upsert({
@@ -143,13 +182,22 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
       update: { text: step.text, sort: step.sort },
     })
   }
-  const parts = new Set((await tx.jobNeed.findMany({ where: { jobId, partId: { not: null } }, select: { partId: true } })).map((n) => n.partId!))
+  const parts = new Set(
+    (await tx.jobNeed.findMany({ where: { jobId, partId: { not: null } }, select: { partId: true } })).map(
+      (n) => n.partId!,
+    ),
+  )
   for (const need of job.needs) if (need.partId !== null) parts.add(need.partId)
   for (const partId of parts) await allocationsRefresh(tx, partId)
   return plan
 }
 
-async function targetPlace(tx: Tx, jobId: number, machine: { modelId: number; serialNumber: string | null }, input: Omit<TargetInput, 'jobId'>) {
+async function targetPlace(
+  tx: Tx,
+  jobId: number,
+  machine: { modelId: number; serialNumber: string | null },
+  input: Omit<TargetInput, 'jobId'>,
+) {
   const figure = await figureView(tx, input.figureId, { modelId: machine.modelId, serialNumber: machine.serialNumber })
   const line = figure.lines.find((one) => one.lineId === input.lineId)
   if (!line) throw new Refusal('figure/unknown-item', { item: input.lineId, where: `figure ${figure.number}` })
@@ -161,9 +209,17 @@ async function targetPlace(tx: Tx, jobId: number, machine: { modelId: number; se
   const positions = [...new Set(input.positions)]
   const strange = positions.find((code) => !allowed.has(code))
   if (strange !== undefined)
-    throw new Refusal('input/invalid', { what: `there is no position ${strange}` }, { fields: { positions: 'choose one that is offered' } })
+    throw new Refusal(
+      'input/invalid',
+      { what: `there is no position ${strange}` },
+      { fields: { positions: 'choose one that is offered' } },
+    )
   if (positions.length === 0 && figure.positions.length > 0 && line.facts.stations === undefined)
-    throw new Refusal('input/invalid', { what: 'the side is missing' }, { fields: { positions: 'choose at least one side' } })
+    throw new Refusal(
+      'input/invalid',
+      { what: 'the side is missing' },
+      { fields: { positions: 'choose at least one side' } },
+    )
   const data = { item: line.item, positions: JSON.stringify(positions), quantity: input.quantity }
   await tx.jobTarget.upsert({
     where: { jobId_lineId: { jobId, lineId: input.lineId } },
@@ -264,7 +320,10 @@ export function needDecide(context: WriteContext, input: DecideInput): Promise<n
 }
 
 /** Accepts everything still open of the given strengths in one go. */
-export function needsAccept(context: WriteContext, input: z.infer<typeof AcceptManyInput>): Promise<{ accepted: number }> {
+export function needsAccept(
+  context: WriteContext,
+  input: z.infer<typeof AcceptManyInput>,
+): Promise<{ accepted: number }> {
   return write(context, 'job.accept-many', input, async (tx) => {
     await jobOpenRead(tx, input.jobId)
     let accepted = 0

@@ -1,6 +1,6 @@
 import { Refusal } from '../refusal.ts'
 import { database } from './client.ts'
-import { write, type WriteContext } from './transaction.ts'
+import { type WriteContext, write } from './transaction.ts'
 
 export interface MachineRow {
   id: number
@@ -30,7 +30,11 @@ function row(machine: {
   _count: { jobs: number }
 }): MachineRow {
   const { _count, model, ...rest } = machine
-  return { ...rest, model: { id: model.id, name: `${model.maker} ${model.name}`, kind: model.kind }, openJobs: _count.jobs }
+  return {
+    ...rest,
+    model: { id: model.id, name: `${model.maker} ${model.name}`, kind: model.kind },
+    openJobs: _count.jobs,
+  }
 }
 
 export async function machinesList(): Promise<MachineRow[]> {

@@ -49,7 +49,14 @@ export async function partSearch(query: string, take = 20): Promise<PartHit[]> {
   if (ids.length === 0) return []
   const parts = await database().part.findMany({
     where: { id: { in: ids } },
-    select: { id: true, number: true, maker: true, description: true, unit: true, balances: { select: { quantity: true } } },
+    select: {
+      id: true,
+      number: true,
+      maker: true,
+      description: true,
+      unit: true,
+      balances: { select: { quantity: true } },
+    },
   })
   const byId = new Map(parts.map((part) => [part.id, part]))
   return ids.flatMap((id) => {
@@ -72,13 +79,30 @@ export async function placesSearch(query: string, take = 12) {
       take,
     }),
     db.machine.findMany({
-      where: { OR: [{ name: { contains: words } }, { fleetKey: { startsWith: partNumberKey(words) } }, { serialNumber: { contains: words } }] },
+      where: {
+        OR: [
+          { name: { contains: words } },
+          { fleetKey: { startsWith: partNumberKey(words) } },
+          { serialNumber: { contains: words } },
+        ],
+      },
       include: { model: true },
       take,
     }),
   ])
   return {
-    figures: figures.map((of) => ({ id: of.figureId, number: of.number, title: of.figure.title, modelId: of.modelId, model: `${of.model.maker} ${of.model.name}` })),
-    machines: machines.map((machine) => ({ id: machine.id, fleetNumber: machine.fleetNumber, name: machine.name, model: `${machine.model.maker} ${machine.model.name}` })),
+    figures: figures.map((of) => ({
+      id: of.figureId,
+      number: of.number,
+      title: of.figure.title,
+      modelId: of.modelId,
+      model: `${of.model.maker} ${of.model.name}`,
+    })),
+    machines: machines.map((machine) => ({
+      id: machine.id,
+      fleetNumber: machine.fleetNumber,
+      name: machine.name,
+      model: `${machine.model.maker} ${machine.model.name}`,
+    })),
   }
 }

@@ -1,11 +1,11 @@
+import type { PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { type SupersessionLink, supersessionCheck, supersessionResolve } from '../catalogue/supersession.ts'
-import type { PartClass } from '../catalogue/part-class.ts'
 import { PartFacts } from '../figure/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
-import { write, type WriteContext } from './transaction.ts'
+import { type WriteContext, write } from './transaction.ts'
 
 type Reader = Tx | ReturnType<typeof database>
 
@@ -59,7 +59,8 @@ export async function supersessionLinks(reader: Reader, partIds: readonly number
       where: { OR: [{ oldPartId: { in: frontier } }, { newPartId: { in: frontier } }] },
       orderBy: { id: 'asc' },
     })
-    for (const row of rows) links.set(row.id, { ...row, interchange: row.interchange as SupersessionLink['interchange'] })
+    for (const row of rows)
+      links.set(row.id, { ...row, interchange: row.interchange as SupersessionLink['interchange'] })
     frontier = rows.flatMap((row) => [row.oldPartId, row.newPartId]).filter((id) => !seen.has(id) && seen.add(id))
   }
   return [...links.entries()].sort(([a], [b]) => a - b).map(([, link]) => link)
@@ -67,7 +68,13 @@ export async function supersessionLinks(reader: Reader, partIds: readonly number
 
 export async function supersessionEnter(
   context: WriteContext,
-  input: { oldPartId: number; newPartId: number; ratio: number; interchange: SupersessionLink['interchange']; note?: string },
+  input: {
+    oldPartId: number
+    newPartId: number
+    ratio: number
+    interchange: SupersessionLink['interchange']
+    note?: string
+  },
 ): Promise<null> {
   return write(context, 'catalogue.supersede', input, async (tx) => {
     await supersessionPlace(tx, context.now, input)
@@ -79,7 +86,13 @@ export async function supersessionEnter(
 export async function supersessionPlace(
   tx: Tx,
   now: Date,
-  input: { oldPartId: number; newPartId: number; ratio: number; interchange: SupersessionLink['interchange']; note?: string },
+  input: {
+    oldPartId: number
+    newPartId: number
+    ratio: number
+    interchange: SupersessionLink['interchange']
+    note?: string
+  },
 ): Promise<void> {
   const links = await supersessionLinks(tx, [input.oldPartId, input.newPartId])
   const ids = [...new Set([input.oldPartId, input.newPartId, ...links.flatMap((l) => [l.oldPartId, l.newPartId])])]
@@ -116,9 +129,24 @@ export interface PartCard {
   orderable: { id: number; number: string; ratio: number }
   contents: { id: number; number: string; description: string; quantity: number }[]
   inKits: { id: number; number: string; description: string; available: number }[]
-  whereUsed: { figureId: number; figure: string; number: string; model: string; item: string; quantity: number; modelId: number }[]
+  whereUsed: {
+    figureId: number
+    figure: string
+    number: string
+    model: string
+    item: string
+    quantity: number
+    modelId: number
+  }[]
   movements: MovementRow[]
-  offers: { supplier: string; supplierNumber: string | null; pack: number; minimum: number; priceMinor: number; preferred: boolean }[]
+  offers: {
+    supplier: string
+    supplierNumber: string | null
+    pack: number
+    minimum: number
+    priceMinor: number
+    preferred: boolean
+  }[]
 }
 
 export interface MovementRow {
@@ -178,7 +206,10 @@ export async function partCard(partId: number): Promise<PartCard> {
       balances: { where: { quantity: { gt: 0 } }, include: { bin: { include: { store: true } } } },
       kitContents: { include: { content: true } },
       inKits: { include: { kit: true } },
-      offers: { include: { supplier: { select: { name: true } } }, orderBy: [{ preferred: 'desc' }, { priceMinor: 'asc' }] },
+      offers: {
+        include: { supplier: { select: { name: true } } },
+        orderBy: [{ preferred: 'desc' }, { priceMinor: 'asc' }],
+      },
       orderLines: {
         where: { order: { state: 'ordered' } },
         include: { order: { include: { supplier: { select: { name: true } } } } },
@@ -223,7 +254,11 @@ export async function partCard(partId: number): Promise<PartCard> {
     criticality: part.criticality,
     costMinor: part.costMinor,
     stock: stock.get(partId)!,
-    level: part.level && { reorderPoint: part.level.reorderPoint, orderUpTo: part.level.orderUpTo, reason: part.level.reason },
+    level: part.level && {
+      reorderPoint: part.level.reorderPoint,
+      orderUpTo: part.level.orderUpTo,
+      reason: part.level.reason,
+    },
     bins: part.balances
       .sort((a, b) => a.bin.walkOrder - b.bin.walkOrder)
       .map((row) => ({ binId: row.binId, bin: row.bin.code, store: row.bin.store.name, quantity: row.quantity })),
@@ -280,7 +315,9 @@ export async function partCard(partId: number): Promise<PartCard> {
 }
 
 /** The next order that brings each part, by part id. */
-export async function partsOnOrder(partIds: readonly number[]): Promise<Map<number, { number: number; dueOn: string }>> {
+export async function partsOnOrder(
+  partIds: readonly number[],
+): Promise<Map<number, { number: number; dueOn: string }>> {
   const lines = await database().purchaseOrderLine.findMany({
     where: { partId: { in: [...new Set(partIds)] }, order: { state: 'ordered' } },
     include: { order: { select: { number: true, dueOn: true } } },

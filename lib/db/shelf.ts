@@ -2,8 +2,8 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
 import { database, Prisma } from './client.ts'
-import { partSearchIds } from './part-search.ts'
 import { type PartStock, partStock } from './part.ts'
+import { partSearchIds } from './part-search.ts'
 
 export interface ShelfRow {
   partId: number
@@ -153,11 +153,22 @@ export async function binPartNew(partId: number): Promise<BinPart | null> {
   if (!part) return null
   const { id, number, description, unit, level } = part
   const stock = (await partStock(db, [id])).get(id)!
-  return { partId: id, number, description, unit: unit as StockUnit, quantity: 0, stock, reorderPoint: level?.reorderPoint ?? null }
+  return {
+    partId: id,
+    number,
+    description,
+    unit: unit as StockUnit,
+    quantity: 0,
+    stock,
+    reorderPoint: level?.reorderPoint ?? null,
+  }
 }
 
 /** The names that a sentence about a movement needs. */
-export async function placeNames(partId: number, binId: number): Promise<{ number: string; unit: StockUnit; bin: string }> {
+export async function placeNames(
+  partId: number,
+  binId: number,
+): Promise<{ number: string; unit: StockUnit; bin: string }> {
   const db = database()
   const [part, bin] = await Promise.all([
     db.part.findUnique({ where: { id: partId }, select: { number: true, unit: true } }),

@@ -2,7 +2,7 @@ import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { must } from '../must.ts'
 import { Refusal } from '../refusal.ts'
 import { allocationShare } from '../stock/allocation.ts'
-import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
+import { type MovementKind, movementSignFits, movementWhyNotReversible } from '../stock/movement.ts'
 import type { CountInput, IssueInput, LevelInput, ReceiveInput, ReverseInput, TransferInput } from '../stock/schema.ts'
 import type { Tx } from './client.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -43,6 +43,18 @@ async function partHead(tx: Tx, partId: number): Promise<PartHead> {
   return part
 }
 
+/** The part and whether the bin is there, in one statement: this runs for every line of the ledger. */
+async function placeHead(tx: Tx, partId: number, binId: number): Promise<PartHead> {
+  const rows = await tx.$queryRaw<(PartHead & { bin: number | bigint | null })[]>`
+    SELECT "id", "number", "description", "unit", "costMinor", (SELECT "id" FROM "Bin" WHERE "id" = ${binId}) AS "bin"
+    FROM "Part" WHERE "id" = ${partId}`
+  const row = rows[0]
+  if (!row) throw new Refusal('stock/unknown-part', { part: partId })
+  if (row.bin === null) throw new Refusal('stock/unknown-bin', { bin: binId })
+  const { number, description, unit, costMinor } = row
+  return { id: partId, number, description, unit, costMinor: costMinor === null ? null : Number(costMinor) }
+}
+
 /**
  * Writes one movement and the balance it leaves, in the caller's transaction. This is the only place that does either.
  * Precedence of refusals: unknown part, unknown bin, wrong quantity, not enough.
@@ -53,10 +65,8 @@ export async function movementPlace(
   writeLine: number,
   placing: Placing,
 ): Promise<Placed> {
-  const part = await partHead(tx, placing.partId)
-  if (!(await tx.bin.findUnique({ where: { id: placing.binId }, select: { id: true } })))
-    throw new Refusal('stock/unknown-bin', { bin: placing.binId })
-  if (!Number.isSafeInteger(placing.quantity) || placing.quantity === 0)
+  const part = await placeHead(tx, placing.partId, placing.binId)
+  if (!Number.isSafeInteger(placing.quantity) || !movementSignFits(placing.kind, placing.quantity))
     throw new Refusal('stock/wrong-quantity', { quantity: placing.quantity, unit: part.unit })
   const { partId, binId, quantity } = placing
   const rows =
@@ -74,27 +84,15 @@ export async function movementPlace(
   if (!row) throw await notEnough(tx, part, binId, -quantity)
   const balanceAfter = Number(row.quantity)
   must(balanceAfter >= 0, `part ${partId} in bin ${binId} is never below zero`)
-  const movement = await tx.movement.create({
-    data: {
-      kind: placing.kind,
-      partId,
-      binId,
-      quantity,
-      balanceAfter,
-      at: context.now,
-      personId: context.personId,
-      jobId: placing.jobId ?? null,
-      needId: placing.needId ?? null,
-      orderLineId: placing.orderLineId ?? null,
-      reason: placing.reason ?? null,
-      reversesId: placing.reversesId ?? null,
-      costMinor: placing.costMinor ?? part.costMinor,
-      writeKey: context.key,
-      writeLine,
-    },
-    select: { id: true },
-  })
-  return { movementId: movement.id, balanceAfter }
+  // Written out, as the balance is: the client's own create costs as much again as the whole transaction.
+  const entered = await tx.$queryRaw<{ id: number | bigint }[]>`
+    INSERT INTO "Movement" ("kind", "partId", "binId", "quantity", "balanceAfter", "at", "personId", "jobId", "needId",
+      "orderLineId", "reason", "reversesId", "costMinor", "writeKey", "writeLine")
+    VALUES (${placing.kind}, ${partId}, ${binId}, ${quantity}, ${balanceAfter}, ${context.now}, ${context.personId},
+      ${placing.jobId ?? null}, ${placing.needId ?? null}, ${placing.orderLineId ?? null}, ${placing.reason ?? null},
+      ${placing.reversesId ?? null}, ${placing.costMinor ?? part.costMinor}, ${context.key}, ${writeLine})
+    RETURNING "id"`
+  return { movementId: Number(entered[0]!.id), balanceAfter }
 }
 
 /** Says who took the last ones and what is on order, so that the person can act at once. */
@@ -157,11 +155,10 @@ export async function allocationsRefresh(tx: Tx, partId: number): Promise<void> 
 
 /** Refuses to take what is kept for other jobs. `own` is what the taking job has been promised itself. */
 export async function reservedCheck(tx: Tx, partId: number, quantity: number, own: number): Promise<void> {
-  const kept = await tx.jobNeed.findMany({
-    where: { partId, allocated: { gt: 0 } },
-    select: { allocated: true, job: { select: { number: true } } },
-  })
-  const allocated = kept.reduce((sum, need) => sum + need.allocated, 0)
+  const kept = await tx.$queryRaw<{ allocated: number | bigint; job: number | bigint }[]>`
+    SELECT n."allocated", j."number" AS "job" FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
+    WHERE n."partId" = ${partId} AND n."allocated" > 0 ORDER BY j."number"`
+  const allocated = kept.reduce((sum, need) => sum + Number(need.allocated), 0)
   if (allocated === 0) return
   const onHand = await onHandOf(tx, partId)
   if (onHand < quantity || onHand - (allocated - own) >= quantity) return
@@ -170,7 +167,7 @@ export async function reservedCheck(tx: Tx, partId: number, quantity: number, ow
     left: quantityFormat(onHand, part.unit as StockUnit),
     part: `${part.number} ${part.description}`,
     allocated: quantityFormat(allocated - own, part.unit as StockUnit),
-    jobs: `job ${[...new Set(kept.map((need) => need.job.number))].join(', ')}`,
+    jobs: `job ${[...new Set(kept.map((need) => Number(need.job)))].join(', ')}`,
   })
 }
 
@@ -203,14 +200,15 @@ export function stockCount(
   input: CountInput,
 ): Promise<Placed | { movementId: null; balanceAfter: number }> {
   return write(context, 'stock.count', input, async (tx) => {
-    await partHead(tx, input.partId)
+    const { unit } = await partHead(tx, input.partId)
+    const says = (quantity: number) => quantityFormat(quantity, unit as StockUnit)
     const balance = await tx.balance.findUnique({
       where: { partId_binId: { partId: input.partId, binId: input.binId } },
     })
     const onHand = balance?.quantity ?? 0
     if (onHand !== input.expected)
       throw new Refusal('input/invalid', {
-        what: `the bin held ${input.expected} when you began and ${onHand} now; count it again`,
+        what: `the bin held ${says(input.expected)} when you began and ${says(onHand)} now; count it again`,
       })
     if (onHand === input.counted) return { movementId: null, balanceAfter: onHand }
     if (input.reason.length < 3)
@@ -266,6 +264,7 @@ export function stockReverse(context: WriteContext, input: ReverseInput): Promis
       const job = await tx.job.findUnique({ where: { id: original.jobId } })
       if (job?.state === 'closed') throw new Refusal('job/closed', { job: job.number })
     }
+    if (original.needId !== null) await needUndoCheck(tx, original.id, original.needId, original.quantity)
     const placed = await movementPlace(tx, context, 0, {
       kind: 'reversal',
       partId: original.partId,
@@ -284,6 +283,14 @@ export function stockReverse(context: WriteContext, input: ReverseInput): Promis
     await allocationsRefresh(tx, original.partId)
     return placed
   })
+}
+
+/** Parts that went back on the shelf, or a line that has left the job, leave nothing of the taking to undo. */
+async function needUndoCheck(tx: Tx, movement: number, needId: number, quantity: number): Promise<void> {
+  const need = await tx.jobNeed.findUnique({ where: { id: needId }, select: { taken: true } })
+  if (!need) throw new Refusal('stock/not-reversible', { movement, why: 'its line is no longer on the job' })
+  if (need.taken + quantity < 0)
+    throw new Refusal('stock/not-reversible', { movement, why: 'some of it was put back since' })
 }
 
 /** A reversed receipt is due again. */

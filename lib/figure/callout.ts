@@ -56,5 +56,8 @@ export function calloutSpacing(callouts: readonly Callout[]): number {
 export function calloutTyped(items: readonly string[], typed: string): { item: string | null; more: boolean } {
   const wanted = typed.toUpperCase()
   const exact = items.find((item) => item.toUpperCase() === wanted) ?? null
-  return { item: exact, more: items.some((item) => item.toUpperCase() !== wanted && item.toUpperCase().startsWith(wanted)) }
+  return {
+    item: exact,
+    more: items.some((item) => item.toUpperCase() !== wanted && item.toUpperCase().startsWith(wanted)),
+  }
 }

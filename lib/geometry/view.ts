@@ -61,5 +61,9 @@ export function viewPan(view: View, dx: number, dy: number, page: Size, window: 
 
 /** Brings a point of the page to the middle of the window, at `scale` or as near as the page allows. */
 export function viewCentre(point: Point, scale: number, page: Size, window: Size): View {
-  return viewClamp({ scale, left: window.width / 2 - point.x * scale, top: window.height / 2 - point.y * scale }, page, window)
+  return viewClamp(
+    { scale, left: window.width / 2 - point.x * scale, top: window.height / 2 - point.y * scale },
+    page,
+    window,
+  )
 }

@@ -53,14 +53,25 @@ export function pickList(needs: readonly PickNeed[], holdings: ReadonlyMap<numbe
       if (take <= 0) continue
       left.set(key, there - take)
       wanted -= take
-      lines.push({ needId: need.needId, partId: need.partId, binId: bin.binId, bin: bin.bin, store: bin.store, walkOrder: bin.walkOrder, quantity: take })
+      lines.push({
+        needId: need.needId,
+        partId: need.partId,
+        binId: bin.binId,
+        bin: bin.bin,
+        store: bin.store,
+        walkOrder: bin.walkOrder,
+        quantity: take,
+      })
     }
     if (wanted > 0) short.push({ needId: need.needId, partId: need.partId, quantity: wanted })
   }
   const storeOf = new Map([...holdings.values()].flat().map((bin) => [bin.binId, bin.storeId]))
   lines.sort(
     (a, b) =>
-      (storeOf.get(a.binId) ?? 0) - (storeOf.get(b.binId) ?? 0) || a.walkOrder - b.walkOrder || a.binId - b.binId || a.needId - b.needId,
+      (storeOf.get(a.binId) ?? 0) - (storeOf.get(b.binId) ?? 0) ||
+      a.walkOrder - b.walkOrder ||
+      a.binId - b.binId ||
+      a.needId - b.needId,
   )
   return { lines, short }
 }

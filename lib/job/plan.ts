@@ -1,8 +1,8 @@
-import { companionSuggest, type PartOnFile, type Suggestion } from '../companion/suggest.ts'
-import type { Rule } from '../companion/rule.ts'
-import { type StripStep, stripPlan } from '../figure/strip-order.ts'
-import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import type { PartClass } from '../catalogue/part-class.ts'
+import type { Rule } from '../companion/rule.ts'
+import { companionSuggest, type PartOnFile, type Suggestion } from '../companion/suggest.ts'
+import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
+import { type StripStep, stripPlan } from '../figure/strip-order.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 
 /** A parts list line as the plan needs it; quantity per assembly in minor units. */
@@ -54,7 +54,12 @@ export interface JobPlan {
 /** The joint's torque as the job card prints it; the maker's manual rules. */
 function torqueSays(facts: LineFacts): string {
   if (facts.torqueNm === undefined) return ''
-  const state = { dry: 'dry threads', oiled: 'oiled threads', 'anti-seize': 'with anti-seize', 'thread-lock': 'with thread-lock' }
+  const state = {
+    dry: 'dry threads',
+    oiled: 'oiled threads',
+    'anti-seize': 'with anti-seize',
+    'thread-lock': 'with thread-lock',
+  }
   return ` - ${facts.torqueNm} Nm${facts.torqueState ? `, ${state[facts.torqueState]}` : ''}`
 }
 

@@ -4,7 +4,11 @@ import { STOCK_UNITS, type StockUnit } from '../measure/quantity.ts'
 import { Id, quantityTyped } from '../stock/schema.ts'
 
 const Text = (max: number) => z.string().trim().max(max)
-const Quantity = z.coerce.number<number>({ error: 'enter a number' }).int('enter a whole number').positive('enter a number above zero').max(1_000_000_000)
+const Quantity = z.coerce
+  .number<number>({ error: 'enter a number' })
+  .int('enter a whole number')
+  .positive('enter a number above zero')
+  .max(1_000_000_000)
 const Position = z.string().trim().min(1).max(12)
 /** A form sends one position as text and several as a list. */
 const Positions = z.preprocess(
@@ -67,7 +71,10 @@ export type NeedReplaceInput = z.infer<typeof NeedReplaceInput>
 
 export const TakeInput = z.object({
   jobId: Id,
-  lines: z.array(z.object({ needId: Id, binId: Id, quantity: Quantity })).min(1).max(500),
+  lines: z
+    .array(z.object({ needId: Id, binId: Id, quantity: Quantity }))
+    .min(1)
+    .max(500),
 })
 export type TakeInput = z.infer<typeof TakeInput>
 
@@ -111,10 +118,12 @@ export const DecideForm = z
     wanted: z.string().optional(),
     reason: Text(200).optional(),
   })
-  .transform(({ unit, wanted, ...rest }, context): z.infer<typeof DecideInput> => ({
-    ...rest,
-    ...(wanted === undefined ? {} : { wanted: quantityTyped(wanted, unit, 'wanted', context) }),
-  }))
+  .transform(
+    ({ unit, wanted, ...rest }, context): z.infer<typeof DecideInput> => ({
+      ...rest,
+      ...(wanted === undefined ? {} : { wanted: quantityTyped(wanted, unit, 'wanted', context) }),
+    }),
+  )
   .pipe(DecideInput)
 
 export const NeedAddForm = z

@@ -3,7 +3,12 @@ import { z } from 'zod'
 /** What a closed job leaves in the machine's service book. Frozen: later code reads it, never rewrites it. */
 export const EntryContent = z.object({
   version: z.literal(1),
-  machine: z.object({ fleetNumber: z.string(), name: z.string(), model: z.string(), serialNumber: z.string().nullable() }),
+  machine: z.object({
+    fleetNumber: z.string(),
+    name: z.string(),
+    model: z.string(),
+    serialNumber: z.string().nullable(),
+  }),
   job: z.object({ number: z.number(), kind: z.string(), openedAt: z.string(), openedBy: z.string() }).nullable(),
   complaint: z.string(),
   cause: z.string(),
@@ -26,7 +31,9 @@ export const EntryContent = z.object({
   /** Precautions and checks that were carried out. */
   acts: z.array(z.string()),
   declined: z.array(z.object({ description: z.string(), strength: z.string(), reason: z.string() })),
-  tests: z.array(z.object({ text: z.string(), state: z.string(), note: z.string().nullable(), by: z.string().nullable() })),
+  tests: z.array(
+    z.object({ text: z.string(), state: z.string(), note: z.string().nullable(), by: z.string().nullable() }),
+  ),
   partsCostMinor: z.number(),
   currency: z.string(),
 })

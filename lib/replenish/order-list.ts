@@ -69,7 +69,12 @@ export function orderReason(facts: ReasonFacts): string {
 }
 
 /** Carriage on a goods total: 0 from the carriage-paid threshold on. */
-export function carriageOn(goodsMinor: number, supplier: { carriageMinor: number; carriagePaidFromMinor: number | null }): number {
+export function carriageOn(
+  goodsMinor: number,
+  supplier: { carriageMinor: number; carriagePaidFromMinor: number | null },
+): number {
   if (goodsMinor === 0) return 0
-  return supplier.carriagePaidFromMinor !== null && goodsMinor >= supplier.carriagePaidFromMinor ? 0 : supplier.carriageMinor
+  return supplier.carriagePaidFromMinor !== null && goodsMinor >= supplier.carriagePaidFromMinor
+    ? 0
+    : supplier.carriageMinor
 }

@@ -1,4 +1,4 @@
-import type { MovementFact } from './movement.ts'
+import { type MovementFact, movementSignFits } from './movement.ts'
 
 /** Key of one part in one bin. */
 export function balanceKey(partId: number, binId: number): string {
@@ -18,8 +18,8 @@ export function ledgerBalances(
 }
 
 /**
- * Walks a ledger in movement order and says what is wrong with it, a sentence each: a balance below zero, a running balance
- * that does not follow, a reversal that does not undo what it names. An empty list means the ledger is sound.
+ * Walks a ledger in movement order and says what is wrong with it, a sentence each: a quantity whose sign does not fit
+ * its kind, a balance below zero, a running balance that does not follow, a reversal that does not undo what it names. An empty list means the ledger is sound.
  */
 export function ledgerFaults(movements: Iterable<MovementFact>): string[] {
   const faults: string[] = []
@@ -30,6 +30,8 @@ export function ledgerFaults(movements: Iterable<MovementFact>): string[] {
     const key = balanceKey(movement.partId, movement.binId)
     const balance = (running.get(key) ?? 0) + movement.quantity
     running.set(key, balance)
+    if (!movementSignFits(movement.kind, movement.quantity))
+      faults.push(`movement ${movement.id} books ${movement.quantity} as ${movement.kind}`)
     if (balance < 0)
       faults.push(`movement ${movement.id} takes part ${movement.partId} in bin ${movement.binId} to ${balance}`)
     if (movement.balanceAfter !== balance)

@@ -74,7 +74,13 @@ export function quantityTyped(text: string, unit: StockUnit, path: string, conte
 
 /** The level as its form sends it: typed in stock units. */
 export const LevelForm = z
-  .object({ partId: Id, unit: z.enum(STOCK_UNITS), reorderPoint: z.string(), orderUpTo: z.string(), reason: z.string() })
+  .object({
+    partId: Id,
+    unit: z.enum(STOCK_UNITS),
+    reorderPoint: z.string(),
+    orderUpTo: z.string(),
+    reason: z.string(),
+  })
   .transform(({ unit, ...level }, context) => ({
     ...level,
     reorderPoint: quantityTyped(level.reorderPoint, unit, 'reorderPoint', context),

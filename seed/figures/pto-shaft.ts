@@ -13,10 +13,7 @@ const END_YOKE = { hubRadius: 33, hubLength: 74, bore: 19, gap: 29, earThickness
 
 /** End yoke of the mower side: its hub is clamped across by a bolt that lies in the groove of the stub. */
 const clampYoke = (): Shape =>
-  shapeJoin(
-    yoke(END_YOKE),
-    shapeMove(shapeFace(ring(-24, 24, 7, 14, 1.5), '+y'), [-46, 0, 34]),
-  )
+  shapeJoin(yoke(END_YOKE), shapeMove(shapeFace(ring(-24, 24, 7, 14, 1.5), '+y'), [-46, 0, 34]))
 
 /** End yoke of the tractor side: a boss holds the spring-loaded pin. */
 const releaseYoke = (): Shape =>
@@ -89,15 +86,15 @@ export function figure(): FigurePage {
   return figurePage({
     slug: 'pto-shaft',
     title: 'PTO drive shaft',
-    number: '3-02',
+    number: '3-07',
     model: MODELS.mower,
     drawing: {
       width: 1400,
       view: { yawDegrees: -55, pitchDegrees: 30 },
-      margins: { top: 90, right: 90, bottom: 90, left: 90 },
+      margins: { top: 120, right: 120, bottom: 90, left: 90 },
       parts: [
         { item: '1', shape: shapePlace(clampYoke(), at(X.clamp)), near: [[-50, -20, 20]], rail: 'upper' },
-        { item: '2', shape: shapePlace(hexBolt(12, 62, 24), at(-46, -120, 34), '+y'), rail: 'lower' },
+        { item: '2', shape: shapePlace(hexBolt(12, 62, 24), at(-46, -120, 34), '+y'), at: [72, 268] },
         { item: '3', shape: shapePlace(lockNut(12), at(-46, 90, 34), '+y'), rail: 'upper' },
         {
           item: '4',
@@ -117,9 +114,7 @@ export function figure(): FigurePage {
         {
           item: '6',
           shape: shapeJoin(
-            ...[X.one, X.two].map((x) =>
-              shapePlace(shapeTurn(greaseNipple(11), 'y', 0), [x + 46, -34, 34], '+x'),
-            ),
+            ...[X.one, X.two].map((x) => shapePlace(shapeTurn(greaseNipple(11), 'y', 0), [x + 46, -34, 34], '+x')),
           ),
           near: [[X.one + 52, -34, 34]],
           rail: 'upper',
@@ -142,7 +137,13 @@ export function figure(): FigurePage {
         { item: '9', shape: outerTube, near: [at(X.outerTube + 220, 0, 31)], rail: 'upper' },
         {
           item: '10',
-          shape: splinedTube(X.innerTube, X.innerTube + 400, { teeth: 8, bore: 15, root: 20, tip: 24.5, inside: false }),
+          shape: splinedTube(X.innerTube, X.innerTube + 400, {
+            teeth: 8,
+            bore: 15,
+            root: 20,
+            tip: 24.5,
+            inside: false,
+          }),
           near: [at(X.innerTube + 180, 0, 24)],
           rail: 'upper',
         },
@@ -152,7 +153,12 @@ export function figure(): FigurePage {
           near: [at(X.second - 8, -10, 24)],
           rail: 'upper',
         },
-        { item: '12', shape: shapePlace(releaseYoke(), at(X.release)), near: [at(X.release + 20, -20, 26)], rail: 'upper' },
+        {
+          item: '12',
+          shape: shapePlace(releaseYoke(), at(X.release)),
+          near: [at(X.release + 64, -30, -14)],
+          rail: 'east',
+        },
         {
           item: '13',
           shape: shapePlace(
@@ -171,12 +177,12 @@ export function figure(): FigurePage {
             at(X.release + 44, 0, 172),
             '+z',
           ),
-          rail: 'upper',
+          rail: 'east',
         },
         {
           item: '14',
           shape: shapePlace(coilSpring(38, 10, 2.6, 6), at(X.release + 44, 0, 74), '+z'),
-          rail: 'upper',
+          rail: 'east',
         },
         {
           item: '15',
@@ -215,12 +221,13 @@ export function figure(): FigurePage {
             ...[G.cone + 104, G.coneTwo - 104].map((x) => shapePlace(linkChain(8, 22, 2.3), at(x, -52, G.z - 60))),
           ),
           near: [at(G.cone + 104, -52, G.z - 150)],
-          rail: 'lower',
+          at: [432, 690],
         },
       ],
       axes: [
         [at(-120), at(X.release + 120)],
         [at(G.ring - 40, 0, G.z), at(G.ringTwo + 90, 0, G.z)],
+        ...[X.one, X.two].map((x): Vec[] => [at(x + 66, -34, 34), at(x, -34, 34)]),
         [at(-46, -150, 34), at(-46, 130, 34)],
         ...[X.one, X.two].flatMap((x): Vec[][] => [
           [at(x, -130), at(x, 130)],
@@ -232,6 +239,7 @@ export function figure(): FigurePage {
       ],
       rails: {
         upper: { from: [160, 60], to: [1370, 420] },
+        east: { from: [1362, 380], to: [1362, 620] },
         lower: { from: [60, 430], to: [1290, 940] },
       },
     },
@@ -264,7 +272,7 @@ export function figure(): FigurePage {
       },
       {
         item: '3',
-        partNumber: 'ST94.112',
+        partNumber: 'ST94.118',
         description: 'Locking nut, M12',
         quantity: 1,
         indenture: 3,
@@ -440,8 +448,8 @@ export function figure(): FigurePage {
       '18>5',
       '19>5',
       '6>5>4',
-      '1>4',
-      '12>4',
+      '5>1>4',
+      '5>12>4',
       '13>14>12',
       '4>7 11',
       '8>7>9',

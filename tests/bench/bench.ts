@@ -58,15 +58,32 @@ async function main(): Promise<void> {
     await raw.execute('PRAGMA synchronous=FULL')
     const measured: Measured[] = []
     try {
-      measured.push(...(await figureMeasure(raw, data, options.rounds)))
-      measured.push(...(await searchMeasure(raw, data, options.rounds)))
-      measured.push(...(await orderListMeasure()))
-      measured.push(...(await issueMeasure(raw, data, Math.max(options.rounds, 200))))
+      const parts: [string, () => Promise<Measured[]>][] = [
+        ['figure page', () => figureMeasure(raw, data, options.rounds)],
+        ['search', () => searchMeasure(raw, data, options.rounds)],
+        ['order list', () => orderListMeasure()],
+        ['durable issue', () => issueMeasure(raw, data, Math.max(options.rounds, 200))],
+      ]
+      for (const [name, measure] of parts) {
+        // One that breaks at this scale is told with its reason; the others are measured all the same.
+        try {
+          measured.push(...(await measure()))
+        } catch (error) {
+          console.error(`${name} broke: ${error instanceof Error ? error.message.trim().split('\n').at(-1) : error}`)
+          process.exitCode = 1
+        }
+      }
     } finally {
       raw.close()
     }
     const megabytes = Math.round(statSync(databaseFile).size / 1e6)
-    const facts = { scale: options.scale, ...data.sizes, cpus: cpus().length, madeInSeconds: Math.round(seconds), megabytes }
+    const facts = {
+      scale: options.scale,
+      ...data.sizes,
+      cpus: cpus().length,
+      madeInSeconds: Math.round(seconds),
+      megabytes,
+    }
     if (options.json) console.info(JSON.stringify({ facts, measured }, null, 2))
     else console.info(reportTable(facts, measured))
   } finally {

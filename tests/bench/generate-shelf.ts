@@ -102,8 +102,21 @@ async function buyingMake(sink: Sink, sizes: Sizes, onHand: Map<number, number>,
     const low = randomChance(random, LOW_SHARE)
     const reorderPoint = low ? quantity + 2 : Math.max(0, Math.floor(quantity / 2) - 1)
     if (low || quantity > 0)
-      await sink.add('StockLevel', { partId, reorderPoint, orderUpTo: reorderPoint + 20, reason: 'bench', setAt: instant(0) })
-    await sink.add('Offer', { supplierId: 1 + (partId % 5), partId, pack: 5, minimum: 5, priceMinor: 1_100, preferred: 1 })
+      await sink.add('StockLevel', {
+        partId,
+        reorderPoint,
+        orderUpTo: reorderPoint + 20,
+        reason: 'bench',
+        setAt: instant(0),
+      })
+    await sink.add('Offer', {
+      supplierId: 1 + (partId % 5),
+      partId,
+      pack: 5,
+      minimum: 5,
+      priceMinor: 1_100,
+      preferred: 1,
+    })
   }
   const orders = Math.max(20, Math.round(sizes.movements / 500))
   for (let id = 1; id <= orders; id++) {

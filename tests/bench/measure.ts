@@ -18,7 +18,12 @@ const WARM = 20
 function spread(what: string, times: readonly number[], barMs: number | null): Measured[] {
   return [
     { what: `${what}, p50`, unit: 'ms', measured: percentile(times, 0.5), bar: null },
-    { what: `${what}, p95`, unit: 'ms', measured: percentile(times, 0.95), bar: barMs === null ? null : { value: barMs, is: 'at most' } },
+    {
+      what: `${what}, p95`,
+      unit: 'ms',
+      measured: percentile(times, 0.95),
+      bar: barMs === null ? null : { value: barMs, is: 'at most' },
+    },
   ]
 }
 
@@ -40,7 +45,11 @@ export async function figureMeasure(raw: Client, data: Generated, rounds: number
   const ids = Array.from({ length: rounds + WARM }, () => randomInteger(random, 1, data.sizes.figures))
   const domain = (round: number) => figurePageRead(ids[round]!)
   const byHand = (round: number) => rawFigure(raw, ids[round]!)
-  await timePair(WARM, (round) => domain(rounds + round), (round) => byHand(rounds + round))
+  await timePair(
+    WARM,
+    (round) => domain(rounds + round),
+    (round) => byHand(rounds + round),
+  )
   const [ours, plain] = await timePair(rounds, domain, byHand)
   return [
     ...spread('figure page, data', ours, 60),
@@ -63,7 +72,11 @@ export async function searchMeasure(raw: Client, data: Generated, rounds: number
   const typed = typedMake(data, rounds + WARM)
   const domain = (round: number) => partSearch(typed[round]!)
   const byHand = (round: number) => rawSearch(raw, typed[round]!, 20)
-  await timePair(WARM, (round) => domain(rounds + round), (round) => byHand(rounds + round))
+  await timePair(
+    WARM,
+    (round) => domain(rounds + round),
+    (round) => byHand(rounds + round),
+  )
   const [ours, plain] = await timePair(rounds, domain, byHand)
   const slowest = ours.indexOf(Math.max(...ours))
   return [
@@ -95,8 +108,18 @@ export async function issueMeasure(raw: Client, data: Generated, rounds: number)
       { partId: pileOf(round).partId, binId: pileOf(round).binId, quantity: 1, reason: 'bench' },
     )
   const byHand = (round: number) =>
-    rawIssue(raw, { key: `bench-raw-${round}`, personId: data.personId, at: instant(1_200), ...pileOf(round), quantity: 1 })
-  await timePair(WARM, (round) => domain(all + round), (round) => byHand(all + round))
+    rawIssue(raw, {
+      key: `bench-raw-${round}`,
+      personId: data.personId,
+      at: instant(1_200),
+      ...pileOf(round),
+      quantity: 1,
+    })
+  await timePair(
+    WARM,
+    (round) => domain(all + round),
+    (round) => byHand(all + round),
+  )
   const [ours, plain] = await timePair(all, domain, byHand)
   const perSecond = (times: readonly number[]) => (times.length * 1000) / total(times)
   return [

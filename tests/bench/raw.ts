@@ -87,13 +87,10 @@ export async function rawIssue(client: Client, issue: RawIssue): Promise<number>
         issue.key,
       ],
     )
-    await ask(`INSERT INTO "Write" ("key","kind","contentHash","answer","personId","at") VALUES (?,'stock.issue',?,?,?,?)`, [
-      issue.key,
-      '0'.repeat(64),
-      `{"balanceAfter":${balanceAfter}}`,
-      issue.personId,
-      issue.at,
-    ])
+    await ask(
+      `INSERT INTO "Write" ("key","kind","contentHash","answer","personId","at") VALUES (?,'stock.issue',?,?,?,?)`,
+      [issue.key, '0'.repeat(64), `{"balanceAfter":${balanceAfter}}`, issue.personId, issue.at],
+    )
     await transaction.commit()
     return balanceAfter
   } finally {

@@ -30,6 +30,11 @@ export function reportTable(facts: Record<string, number>, measured: readonly Me
   ])
   const all = [['what', 'bar', 'measured', 'unit', ''], ...rows]
   const widths = all[0]!.map((_, at) => Math.max(...all.map((row) => row[at]!.length)))
-  const lines = all.map((row) => row.map((cell, at) => cell.padEnd(widths[at]!)).join('  ').trimEnd())
+  const lines = all.map((row) =>
+    row
+      .map((cell, at) => cell.padEnd(widths[at]!))
+      .join('  ')
+      .trimEnd(),
+  )
   return [head, '', ...lines].join('\n')
 }

@@ -27,4 +27,3 @@ const START = Date.UTC(2023, 0, 2)
 export function instant(day: number): string {
   return new Date(START + day * 86_400_000).toISOString().replace('Z', '+00:00')
 }
-

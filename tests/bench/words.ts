@@ -1,7 +1,17 @@
 import type { PartClass } from '../../lib/catalogue/part-class.ts'
 
 /** Invented makers: first and second halves joined, so that a large parts file has as many makers as a real one. */
-const FIRST = ['Thornley', 'Wexcombe', 'Harrowgill', 'Penmarsh', 'Ostrel', 'Quarndon', 'Brackwell', 'Dunmere', 'Fellbeck']
+const FIRST = [
+  'Thornley',
+  'Wexcombe',
+  'Harrowgill',
+  'Penmarsh',
+  'Ostrel',
+  'Quarndon',
+  'Brackwell',
+  'Dunmere',
+  'Fellbeck',
+]
 const SECOND = ['& Pike', 'Ironworks', 'Farmtech', 'Hydraulik', 'Drives', 'Bearings', 'Sprayers']
 export const MAKERS = FIRST.flatMap((first) => SECOND.map((second) => `${first} ${second}`))
 
@@ -37,5 +47,27 @@ export const NOUNS: readonly (readonly [string, PartClass])[] = [
   ['spacer', 'other'],
 ]
 
-export const QUALITIES = ['inner', 'outer', 'front', 'rear', 'upper', 'lower', 'left', 'right', 'short', 'long', 'heavy', 'plain']
-export const ASSEMBLIES = ['Hub and drum brake', 'Rotor', 'Gearbox', 'Diaphragm pump', 'Drive shaft', 'Belt drive', 'Steering', 'Boom']
+export const QUALITIES = [
+  'inner',
+  'outer',
+  'front',
+  'rear',
+  'upper',
+  'lower',
+  'left',
+  'right',
+  'short',
+  'long',
+  'heavy',
+  'plain',
+]
+export const ASSEMBLIES = [
+  'Hub and drum brake',
+  'Rotor',
+  'Gearbox',
+  'Diaphragm pump',
+  'Drive shaft',
+  'Belt drive',
+  'Steering',
+  'Boom',
+]

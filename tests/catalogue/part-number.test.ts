@@ -2,6 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { nameKey, partNumberKey } from '../../lib/catalogue/part-number.ts'
 
+fc.configureGlobal({ seed: 20260105 })
+
 const anyText = fc.string({ unit: 'binary', maxLength: 24 })
 const separators = fc.constantFrom(' ', '-', '.', '/', '_', '\u00a0', '\u2011', '\u2013', '\u3000', '\u200b', '\t')
 

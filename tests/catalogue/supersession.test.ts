@@ -3,6 +3,8 @@ import { describe, expect, test } from 'vitest'
 import { type SupersessionLink, supersessionCheck, supersessionResolve } from '../../lib/catalogue/supersession.ts'
 import { isRefusal } from '../../lib/refusal.ts'
 
+fc.configureGlobal({ seed: 20260105 })
+
 const partId = fc.integer({ min: 1, max: 7 })
 const link: fc.Arbitrary<SupersessionLink> = fc.record({
   oldPartId: partId,

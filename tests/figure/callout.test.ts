@@ -2,6 +2,8 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { type Callout, calloutAt, calloutSpacing, calloutTyped } from '../../lib/figure/callout.ts'
 
+fc.configureGlobal({ seed: 20260105 })
+
 const callout = (item: string, x: number, y: number, ...tips: [number, number][]): Callout => ({
   item,
   x,

@@ -11,6 +11,8 @@ import {
   viewZoom,
 } from '../../lib/geometry/view.ts'
 
+fc.configureGlobal({ seed: 20260105 })
+
 const length = (min: number, max: number) => fc.double({ min, max, noNaN: true })
 const size = (min: number, max: number) => fc.record({ width: length(min, max), height: length(min, max) })
 const page = size(100, 4000)

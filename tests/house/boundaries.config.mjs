@@ -15,7 +15,8 @@ const HARMLESS_NODE = '^(node:)?(crypto|util|buffer)$'
 export const rules = [
   {
     name: 'pure-from-framework',
-    comment: 'The trade knows no web framework and no database driver: take plain values, let the caller read and render.',
+    comment:
+      'The trade knows no web framework and no database driver: take plain values, let the caller read and render.',
     from: { path: '^lib/', pathNot: NOT_PURE },
     to: { path: 'node_modules/(next|react|react-dom|react-hook-form|@prisma|prisma|@libsql|libsql)/' },
   },
@@ -27,7 +28,8 @@ export const rules = [
   },
   {
     name: 'pure-from-shell',
-    comment: 'The trade does not call upwards: lib/db, lib/cli, lib/picture, lib/settings, screens and the demo call it.',
+    comment:
+      'The trade does not call upwards: lib/db, lib/cli, lib/picture, lib/settings, screens and the demo call it.',
     from: { path: '^lib/', pathNot: NOT_PURE },
     to: { path: '^(app|seed|prisma|tests|e2e)/|^lib/(db|cli|verify)/|^lib/settings[.]ts$|^proxy[.]ts$' },
   },
@@ -53,11 +55,14 @@ export const rules = [
     name: 'database-below-screens',
     comment: 'Repository modules are called by screens and commands, never the other way round.',
     from: { path: '^lib/db/', pathNot: GENERATED },
-    to: { path: '^(app|prisma|tests|e2e)/|^lib/cli/|^proxy[.]ts$|node_modules/(next|react|react-dom|react-hook-form)/' },
+    to: {
+      path: '^(app|prisma|tests|e2e)/|^lib/cli/|^proxy[.]ts$|node_modules/(next|react|react-dom|react-hook-form)/',
+    },
   },
   {
     name: 'demo-only-through-its-door',
-    comment: 'Only lib/db/demo*.ts and the demo command load the demo scenario: nothing else may depend on invented data.',
+    comment:
+      'Only lib/db/demo*.ts and the demo command load the demo scenario: nothing else may depend on invented data.',
     from: { path: '^(app|lib|prisma)/|^proxy[.]ts$', pathNot: '^lib/db/demo[a-z-]*[.]ts$|^lib/cli/' },
     to: { path: '^seed/' },
   },
@@ -81,7 +86,8 @@ export const rules = [
   },
   {
     name: 'drivers-only-in-lib-db',
-    comment: 'Database drivers are known to lib/db and prisma/ (and the benchmark and tests that go round them on purpose).',
+    comment:
+      'Database drivers are known to lib/db and prisma/ (and the benchmark and tests that go round them on purpose).',
     from: { pathNot: '^(lib/db|prisma|tests)/|^prisma[.]config[.]ts$' },
     to: { path: 'node_modules/(@prisma|prisma|@libsql|libsql)/' },
   },
@@ -93,13 +99,15 @@ export const rules = [
   },
   {
     name: 'no-cycle',
-    comment: 'Two modules that need each other are one module, or hide a third: move what both need into a file of its own.',
+    comment:
+      'Two modules that need each other are one module, or hide a third: move what both need into a file of its own.',
     from: { pathNot: GENERATED },
     to: { circular: true },
   },
   {
     name: 'no-unresolved',
-    comment: 'An import that resolves to nothing is not checked by any rule: correct the path, or make the client first.',
+    comment:
+      'An import that resolves to nothing is not checked by any rule: correct the path, or make the client first.',
     from: { pathNot: '^[.]next/|^next-env' },
     to: { couldNotResolve: true },
   },

@@ -39,7 +39,9 @@ export async function boundariesRead(root) {
   )
   if (typeof result.output === 'string') throw new Error('the reader of imports answered text, not a result')
   const { modules, summary } = result.output
-  const read = modules.filter((module) => /[.](ts|tsx|mjs)$/.test(module.source) && module.followable !== false && !module.couldNotResolve)
+  const read = modules.filter(
+    (module) => /[.](ts|tsx|mjs)$/.test(module.source) && module.followable !== false && !module.couldNotResolve,
+  )
   const faults = summary.violations.map((found) => {
     const loop = found.cycle ? ` (${found.cycle.map((step) => step.name).join(' -> ')})` : ''
     const comment = rules.find((rule) => rule.name === found.rule.name)?.comment ?? ''
@@ -52,7 +54,9 @@ if (process.argv[1] && import.meta.url === pathToFileURL(process.argv[1]).href) 
   const { modules, faults } = await boundariesRead(ROOT)
   for (const fault of faults) console.error(fault.words)
   if (modules < MODULES_MIN) {
-    console.error(`Only ${modules} modules were read, fewer than ${MODULES_MIN}: the reader failed, so nothing is shown.`)
+    console.error(
+      `Only ${modules} modules were read, fewer than ${MODULES_MIN}: the reader failed, so nothing is shown.`,
+    )
     process.exitCode = 1
   } else if (faults.length > 0) {
     console.error(`\n${faults.length} imports go the wrong way (${modules} modules read).`)

@@ -46,12 +46,16 @@ const PLANTED: { rule: string; says: string; files: Record<string, string> }[] =
   {
     rule: 'pure-from-framework',
     says: 'a torque table that only borrows a type from the database driver',
-    files: { 'lib/fastener/torque.ts': "import type { nothing } from '@prisma/client'\nexport type Torque = typeof nothing\n" },
+    files: {
+      'lib/fastener/torque.ts': "import type { nothing } from '@prisma/client'\nexport type Torque = typeof nothing\n",
+    },
   },
   {
     rule: 'pure-from-outside',
     says: 'a strip order that reads a file',
-    files: { 'lib/figure/strip-order.ts': "import { readFileSync } from 'node:fs'\nexport const read = readFileSync\n" },
+    files: {
+      'lib/figure/strip-order.ts': "import { readFileSync } from 'node:fs'\nexport const read = readFileSync\n",
+    },
   },
   {
     rule: 'pure-from-shell',
@@ -137,12 +141,16 @@ describe('imports go one way', () => {
 
   it('screens calling the trade and repositories, the demo door and plain hashing are all allowed', async () => {
     const broken = await rulesBroken({
-      'app/page.tsx': "import { part } from '@/lib/db/part.ts'\nimport { torque } from '@/lib/fastener/torque.ts'\nexport default [part, torque]\n",
-      'lib/db/part.ts': "import { torque } from '../fastener/torque.ts'\nimport { nothing } from '@prisma/client'\nexport const part = [torque, nothing]\n",
+      'app/page.tsx':
+        "import { part } from '@/lib/db/part.ts'\nimport { torque } from '@/lib/fastener/torque.ts'\nexport default [part, torque]\n",
+      'lib/db/part.ts':
+        "import { torque } from '../fastener/torque.ts'\nimport { nothing } from '@prisma/client'\nexport const part = [torque, nothing]\n",
       'lib/db/demo-jobs.ts': "export { torque } from '../../seed/scenario.ts'\n",
       'seed/scenario.ts': "export { torque } from '../lib/fastener/torque.ts'\n",
-      'lib/fastener/torque.ts': "import { createHash } from 'node:crypto'\nimport { nothing } from 'zod'\nexport const torque = [createHash, nothing]\n",
-      'lib/cli/demo.ts': "import { readFileSync } from 'node:fs'\nexport { torque } from '../db/demo-jobs.ts'\nexport const read = readFileSync\n",
+      'lib/fastener/torque.ts':
+        "import { createHash } from 'node:crypto'\nimport { nothing } from 'zod'\nexport const torque = [createHash, nothing]\n",
+      'lib/cli/demo.ts':
+        "import { readFileSync } from 'node:fs'\nexport { torque } from '../db/demo-jobs.ts'\nexport const read = readFileSync\n",
       'prisma/migrate.ts': "export { one } from '../lib/db/adapter.ts'\n",
       'lib/db/adapter.ts': one,
     })
@@ -150,7 +158,9 @@ describe('imports go one way', () => {
   })
 
   it('this tree has no import the wrong way, and the reader read all of it', async () => {
-    const { modules, faults } = await boundariesRead(fileURLToPath(new URL('../..', import.meta.url)).replace(/[\\/]$/, ''))
+    const { modules, faults } = await boundariesRead(
+      fileURLToPath(new URL('../..', import.meta.url)).replace(/[\\/]$/, ''),
+    )
     expect(faults.map((fault) => fault.words)).toEqual([])
     expect(modules).toBeGreaterThan(MODULES_MIN)
   })

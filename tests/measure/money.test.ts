@@ -3,6 +3,8 @@ import { describe, expect, test } from 'vitest'
 import { moneyFormat, moneyMinor, moneyOfQuantity, moneyParse } from '../../lib/measure/money.ts'
 import { quantityScale, STOCK_UNITS } from '../../lib/measure/quantity.ts'
 
+fc.configureGlobal({ seed: 20260105 })
+
 const unit = fc.constantFrom(...STOCK_UNITS)
 
 describe('an amount of money', () => {

@@ -81,18 +81,16 @@ test.each(['', 'none', 'scrypt$3$8$1$AAAA$AAAAAAAAAAAAAAAAAAAAAAAA', 'scrypt$999
 
 test('a name nobody has costs the same work as a wrong PIN', async () => {
   const kept = await secretHash('2580', salt(6))
+  // Processor time of this process, its threads included: what else the machine does at the time does not count.
   const took = async (run: () => Promise<boolean>) => {
-    let best = Number.POSITIVE_INFINITY
-    for (let round = 0; round < 5; round++) {
-      const began = performance.now()
-      expect(await run()).toBe(false)
-      best = Math.min(best, performance.now() - began)
-    }
-    return best
+    const before = process.cpuUsage()
+    for (let round = 0; round < 5; round++) expect(await run()).toBe(false)
+    const { user, system } = process.cpuUsage(before)
+    return user + system
   }
   const wrong = await took(() => secretMatches('2581', kept))
   const nobody = await took(() => secretMatches('2581', null))
-  // The best of five, within a factor of two: without the stand-in it is a factor of a thousand.
-  expect(nobody).toBeGreaterThan(wrong / 2)
-  expect(nobody).toBeLessThan(wrong * 2)
+  // Without the stand-in they differ by a factor of a thousand.
+  expect(nobody).toBeGreaterThan(wrong / 4)
+  expect(nobody).toBeLessThan(wrong * 4)
 })

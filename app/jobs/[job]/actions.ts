@@ -36,7 +36,12 @@ export const acceptMany = action({
   run: needsAccept,
   then: ({ accepted }) => ({ says: `${accepted} accepted.` }),
 })
-export const addNeed = action({ right: 'job.work', schema: NeedAddForm, run: needAdd, then: () => ({ says: 'Added to the job.' }) })
+export const addNeed = action({
+  right: 'job.work',
+  schema: NeedAddForm,
+  run: needAdd,
+  then: () => ({ says: 'Added to the job.' }),
+})
 export const replaceNeed = action({ right: 'job.work', schema: NeedReplaceInput, run: needReplace })
 export const take = action({
   right: 'stock.issue',
@@ -44,9 +49,19 @@ export const take = action({
   run: jobTake,
   then: ({ movements }) => ({ says: movements.length === 1 ? 'Taken.' : `${movements.length} lines taken.` }),
 })
-export const putBack = action({ right: 'stock.issue', schema: PutBackForm, run: jobPutBack, then: () => ({ says: 'Put back.' }) })
+export const putBack = action({
+  right: 'stock.issue',
+  schema: PutBackForm,
+  run: jobPutBack,
+  then: () => ({ says: 'Put back.' }),
+})
 export const setCheck = action({ right: 'job.work', schema: CheckInput, run: jobCheckSet })
-export const keepWork = action({ right: 'job.work', schema: WorkDoneInput, run: jobWorkDone, then: () => ({ says: 'Kept.' }) })
+export const keepWork = action({
+  right: 'job.work',
+  schema: WorkDoneInput,
+  run: jobWorkDone,
+  then: () => ({ says: 'Kept.' }),
+})
 export const close = action({
   right: 'job.close',
   schema: CloseInput.extend({ machineId: z.coerce.number().int().positive() }),

@@ -24,7 +24,10 @@ export function CheckList(props: { jobId: number; checks: CheckView[]; mayWork: 
                 className=""
                 hidden={{ jobId: props.jobId, checkId: check.id, state: check.state === 'open' ? 'done' : 'open' }}
               >
-                <SubmitButton className="button" aria-label={`${check.state === 'open' ? 'Done' : 'Not done yet'}: ${check.text}`}>
+                <SubmitButton
+                  className="button"
+                  aria-label={`${check.state === 'open' ? 'Done' : '✓ Undo'}: ${check.text}`}
+                >
                   {check.state === 'open' ? 'Done' : '✓ Undo'}
                 </SubmitButton>
               </ActionForm>

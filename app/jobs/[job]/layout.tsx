@@ -7,7 +7,13 @@ import { jobRead } from './job-read.ts'
 import { JobSteps } from './job-steps.tsx'
 
 /** Head and steps of a job, the same on each of its screens. */
-export default async function JobFrame({ children, params }: { children: ReactNode; params: Promise<{ job: string }> }) {
+export default async function JobFrame({
+  children,
+  params,
+}: {
+  children: ReactNode
+  params: Promise<{ job: string }>
+}) {
   await signedIn()
   const job = await jobRead(idOf((await params).job))
   const open = job.needs.filter((need) => need.state === 'open' && need.strength !== 'consider').length

@@ -105,8 +105,8 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
             <h2 id="figures">{job.targets.length === 0 ? 'Find it on the drawing' : 'Something else as well'}</h2>
             {figures.length === 0 ? (
               <p className="soft">
-                The parts book of {job.machine.model} has no figure yet. <Link href={paths.figureImport()}>Bring one in</Link>, or add
-                parts by number under “Also needed”.
+                The parts book of {job.machine.model} has no figure yet.{' '}
+                <Link href={paths.figureImport()}>Bring one in</Link>, or add parts by number under “Also needed”.
               </p>
             ) : (
               <ul className="plain-list columns">

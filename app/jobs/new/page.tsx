@@ -34,7 +34,8 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
       <h1>Log a repair</h1>
       {line && figure ? (
         <p className="sheet">
-          <span className="callout">{line.item}</span> {line.description} <span className="number">{line.partNumber}</span>{' '}
+          <span className="callout">{line.item}</span> {line.description}{' '}
+          <span className="number">{line.partNumber}</span>{' '}
           <span className="soft">
             figure {figure.number} {figure.title}
           </span>
@@ -57,7 +58,11 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
               </option>
             ))}
           </SelectField>
-          <TextField name="complaint" label="Complaint" hint="What is wrong, as the driver told it: shakes at full revs, pulls to the left." />
+          <TextField
+            name="complaint"
+            label="Complaint"
+            hint="What is wrong, as the driver told it: shakes at full revs, pulls to the left."
+          />
           {line && figure ? (
             <TargetFields
               positions={figure.positions}
@@ -69,7 +74,11 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
           <Field
             name="hours"
             label="Hour meter"
-            hint={machine ? `Last reading: ${hoursFormat(machine.hourTenths)}` : 'As the meter shows it; leave empty if nobody looked.'}
+            hint={
+              machine
+                ? `Last reading: ${hoursFormat(machine.hourTenths)}`
+                : 'As the meter shows it; leave empty if nobody looked.'
+            }
             inputMode="decimal"
           />
           <SelectField name="kind" label="Kind" defaultValue="repair">

@@ -95,14 +95,19 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
                     <When at={entry.writtenAt} />
                     {entry.content.job ? `, job ${entry.content.job.number}` : ', correction'}
                   </Link>
-                  {entry.hourTenths !== null ? <span className="soft small"> at {hoursFormat(entry.hourTenths)}</span> : null}
+                  {entry.hourTenths !== null ? (
+                    <span className="soft small"> at {hoursFormat(entry.hourTenths)}</span>
+                  ) : null}
                 </h3>
                 {entry.content.complaint ? <p className="soft">{entry.content.complaint}</p> : null}
                 <p>{entry.content.correction}</p>
                 {entry.content.fitted.length > 0 ? (
                   <p className="small">
                     {entry.content.fitted
-                      .map((line) => `${quantityFormat(line.quantity, line.unit as StockUnit)} x ${line.partNumber} ${line.description}`)
+                      .map(
+                        (line) =>
+                          `${quantityFormat(line.quantity, line.unit as StockUnit)} x ${line.partNumber} ${line.description}`,
+                      )
                       .join('; ')}
                     {entry.content.partsCostMinor > 0
                       ? ` - ${moneyFormat(entry.content.partsCostMinor, entry.content.currency)}`
@@ -119,8 +124,19 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
         {mayDo(who.roles, 'machine.hours') ? (
           <section className="stack tight" aria-labelledby="meter">
             <h2 id="meter">Hour meter</h2>
-            <ActionForm action={readHours} formKey={freshKey()} submit="Write down" submitClassName="button" hidden={{ machineId: machine.id }}>
-              <Field name="hours" label="Reading" hint={`Last: ${hoursFormat(machine.hourTenths)}`} inputMode="decimal" />
+            <ActionForm
+              action={readHours}
+              formKey={freshKey()}
+              submit="Write down"
+              submitClassName="button"
+              hidden={{ machineId: machine.id }}
+            >
+              <Field
+                name="hours"
+                label="Reading"
+                hint={`Last: ${hoursFormat(machine.hourTenths)}`}
+                inputMode="decimal"
+              />
             </ActionForm>
           </section>
         ) : null}
@@ -128,11 +144,23 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
           <section className="stack tight" aria-labelledby="state">
             <h2 id="state">Safe to use?</h2>
             {machine.state === 'unsafe' ? (
-              <ActionForm action={setState} formKey={freshKey()} submit="Release it to work" submitClassName="button" hidden={{ machineId: machine.id, state: 'working' }}>
+              <ActionForm
+                action={setState}
+                formKey={freshKey()}
+                submit="Release it to work"
+                submitClassName="button"
+                hidden={{ machineId: machine.id, state: 'working' }}
+              >
                 <p className="soft">Only after the tests in the maker’s manual, by somebody qualified for it.</p>
               </ActionForm>
             ) : (
-              <ActionForm action={setState} formKey={freshKey()} submit="Mark as unsafe" submitClassName="button" hidden={{ machineId: machine.id, state: 'unsafe' }}>
+              <ActionForm
+                action={setState}
+                formKey={freshKey()}
+                submit="Mark as unsafe"
+                submitClassName="button"
+                hidden={{ machineId: machine.id, state: 'unsafe' }}
+              >
                 <Field name="reason" label="Why" />
               </ActionForm>
             )}

@@ -20,7 +20,10 @@ export default async function PartsBookPage({
   const query = await searchParams
   const model = await found(modelRead(idOf(modelParam)))
   const figures = await figuresOfModel(model.id)
-  const hand = { machine: query.machine ? idOf(query.machine) : undefined, job: query.job ? idOf(query.job) : undefined }
+  const hand = {
+    machine: query.machine ? idOf(query.machine) : undefined,
+    job: query.job ? idOf(query.job) : undefined,
+  }
   return (
     <main className="page stack" id="page">
       <div className="page-head">
@@ -42,7 +45,8 @@ export default async function PartsBookPage({
       </div>
       {figures.length === 0 ? (
         <p className="empty">
-          No figures yet. <Link href={paths.figureImport()}>Bring in a figure</Link>: a picture, its callouts and its parts list.
+          No figures yet. <Link href={paths.figureImport()}>Bring in a figure</Link>: a picture, its callouts and its
+          parts list.
         </p>
       ) : (
         <ul className={`plain-list ${styles.figures}`}>

@@ -12,12 +12,20 @@ export default async function ImportPage() {
     <main className="page narrow stack" id="page">
       <h1>Bring in a figure</h1>
       <p>
-        A figure is two files: the picture (PNG, JPEG, WebP, TIFF or SVG, at most 40 megapixels) and a JSON file with its callouts, its
-        parts list and its strip order. The README shows what the JSON file looks like. It is all or nothing: when something stands in
-        the way you are told what, row by row, and nothing is kept.
+        A figure is two files: the picture (PNG, JPEG, WebP, TIFF or SVG, at most 40 megapixels) and a JSON file with
+        its callouts, its parts list and its strip order. The README shows what the JSON file looks like. It is all or
+        nothing: when something stands in the way you are told what, row by row, and nothing is kept.
       </p>
       <ActionForm action={importFigure} formKey={freshKey()} submit="Bring it in" submitClassName="button primary big">
-        <Field name="files[]" type="file" multiple required label="Picture and JSON file" hint="Choose both together." accept=".json,.png,.jpg,.jpeg,.webp,.tif,.tiff,.svg" />
+        <Field
+          name="files[]"
+          type="file"
+          multiple
+          required
+          label="Picture and JSON file"
+          hint="Choose both together."
+          accept=".json,.png,.jpg,.jpeg,.webp,.tif,.tiff,.svg"
+        />
         <Field name="maker" label="Maker" hint="Only when the JSON file does not name the maker of the machine." />
         <Field name="model" label="Model" hint="Only when the JSON file does not name it." />
         <label className="tick">

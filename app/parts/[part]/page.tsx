@@ -72,16 +72,16 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
             <ul className="plain-list">
               {part.waiting.map((need) => (
                 <li key={need.jobId}>
-                  <Link href={paths.job(need.jobId)}>Job {need.number}</Link> wants {show(need.wanted)}, {show(need.allocated)} kept
-                  for it
+                  <Link href={paths.job(need.jobId)}>Job {need.number}</Link> wants {show(need.wanted)},{' '}
+                  {show(need.allocated)} kept for it
                 </li>
               ))}
             </ul>
           ) : null}
           {part.onOrder.map((order) => (
             <p key={order.orderId}>
-              {show(order.quantity)} on <Link href={paths.order(order.orderId)}>order {order.number}</Link>, {order.supplier}, due{' '}
-              <When at={order.dueOn} />
+              {show(order.quantity)} on <Link href={paths.order(order.orderId)}>order {order.number}</Link>,{' '}
+              {order.supplier}, due <When at={order.dueOn} />
             </p>
           ))}
         </section>
@@ -102,8 +102,9 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
               {part.offers.map((offer) => (
                 <li key={offer.supplier}>
                   {offer.supplier}
-                  {offer.supplierNumber ? `, their number ${offer.supplierNumber}` : ''}: {moneyFormat(offer.priceMinor, currency)} a{' '}
-                  {part.unit === 'each' ? 'piece' : part.unit}, packs of {show(offer.pack)}
+                  {offer.supplierNumber ? `, their number ${offer.supplierNumber}` : ''}:{' '}
+                  {moneyFormat(offer.priceMinor, currency)} a {part.unit === 'each' ? 'piece' : part.unit}, packs of{' '}
+                  {show(offer.pack)}
                   {offer.preferred ? ', preferred' : ''}
                 </li>
               ))}
@@ -215,8 +216,8 @@ function Replacement({ part }: { part: PartCard }) {
           <li key={other.id}>
             Superseded by <Link href={paths.part(other.id)}>{other.number}</Link>
             {other.ratio > 1 ? `, ${other.ratio} for one` : ''}
-            {other.interchange === 'both-ways' ? ' (either fits)' : ' (the new one fits for the old, not back)'}: {show(other.available)}{' '}
-            available
+            {other.interchange === 'both-ways' ? ' (either fits)' : ' (the new one fits for the old, not back)'}:{' '}
+            {show(other.available)} available
           </li>
         ))}
         {part.replaces.map((other) => (
@@ -259,7 +260,12 @@ function LevelForm({ part, roles }: { part: PartCard; roles: readonly Role[] }) 
   return (
     <details>
       <summary className="button quiet">{part.level ? 'Change the level' : 'Set a level'}</summary>
-      <ActionForm action={setLevel} formKey={freshKey()} submit="Keep this level" hidden={{ partId: part.id, unit: part.unit }}>
+      <ActionForm
+        action={setLevel}
+        formKey={freshKey()}
+        submit="Keep this level"
+        hidden={{ partId: part.id, unit: part.unit }}
+      >
         <Field
           name="reorderPoint"
           label={`Reorder point, ${unit}`}

@@ -67,7 +67,11 @@ export default async function MovementsPage({ searchParams }: { searchParams: Pa
             </Link>
           )}
           {more && oldest ? (
-            <Link className="button" href={shelfPaths.movements({ part: here.part, before: oldest.id })} prefetch={false}>
+            <Link
+              className="button"
+              href={shelfPaths.movements({ part: here.part, before: oldest.id })}
+              prefetch={false}
+            >
               Older
             </Link>
           ) : null}
@@ -166,7 +170,7 @@ function Right({ row, href }: { row: MovementLine; href: string | null }) {
   if (row.reversedById !== null) return <span>Put right by {row.reversedById}</span>
   if (row.whyNotReversible !== null || href === null) return null
   return (
-    <Link className="button quiet" href={href} prefetch={false} aria-label={`Put movement ${row.id} right`}>
+    <Link className="button quiet" href={href} prefetch={false} aria-label={`Put right movement ${row.id}`}>
       Put right
     </Link>
   )

@@ -1,3 +1,4 @@
+import { MayNot } from '@/app/_parts/may-not.tsx'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -5,7 +6,6 @@ import type { MovementLine } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
 import { putRight } from '../actions.ts'
-import { MayNot } from '@/app/_parts/may-not.tsx'
 
 /** Undoing one movement: what it was, and the reason that the ledger will keep. */
 export function PutRight({ movement, mayReverse }: { movement: MovementLine; mayReverse: boolean }) {
@@ -27,7 +27,8 @@ export function PutRight({ movement, mayReverse }: { movement: MovementLine; may
         </p>
       ) : whyNotReversible !== null ? (
         <p className="alert">
-          It cannot be put right here: {whyNotReversible}. {movement.job ? 'Write a correction in the service book.' : ''}
+          It cannot be put right here: {whyNotReversible}.{' '}
+          {movement.job ? 'Write a correction in the service book.' : ''}
         </p>
       ) : mayReverse ? (
         <ActionForm
@@ -38,7 +39,8 @@ export function PutRight({ movement, mayReverse }: { movement: MovementLine; may
           aria-label={`Put movement ${id} right`}
         >
           <p>
-            This {back}{movement.order ? `, and it is due again on order ${movement.order.number}` : ''}. Both lines stay in the
+            This {back}
+            {movement.order ? `, and it is due again on order ${movement.order.number}` : ''}. Both lines stay in the
             ledger.
           </p>
           <Field name="reason" label="What was wrong" maxLength={200} autoComplete="off" />

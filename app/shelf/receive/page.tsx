@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { BinField } from '@/app/_parts/bin-field.tsx'
 import { found } from '@/app/_parts/found.ts'
+import { MayNot } from '@/app/_parts/may-not.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
 import { StockState } from '@/app/_parts/stock-state.tsx'
 import { When } from '@/app/_parts/when.tsx'
@@ -16,7 +17,6 @@ import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import { receive } from '../actions.ts'
-import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PartFinder } from '../part-finder.tsx'
 import { type PageQuery, queryId, queryText } from '../query.ts'
 
@@ -94,14 +94,19 @@ async function ReceivePart({ part }: { part: PartCard }) {
           <Link href={paths.order(order.orderId)} prefetch={false}>
             order {order.number}
           </Link>{' '}
-          from {order.supplier}, <When at={order.dueOn} />. If this is that delivery, receive it there: only then is it no
-          longer due.
+          from {order.supplier}, <When at={order.dueOn} />. If this is that delivery, receive it there: only then is it
+          no longer due.
         </p>
       ))}
       {bins.length === 0 ? (
         <p className="empty">There is no bin yet to put it in. A manager sets up the stores and their bins.</p>
       ) : (
-        <ActionForm action={receive} formKey={freshKey()} hidden={{ partId: part.id }} aria-label={`Receive ${part.number}`}>
+        <ActionForm
+          action={receive}
+          formKey={freshKey()}
+          hidden={{ partId: part.id }}
+          aria-label={`Receive ${part.number}`}
+        >
           <QuantityField name="quantity" label="How many came" unit={part.unit} />
           <BinField name="binId" label="Into bin" bins={bins} now={now} />
           <Field

@@ -34,7 +34,7 @@ export function yoke(sizes: YokeSizes): Shape {
     12,
     [outlineCircle(bore, [0, 0], 36)],
   )
-  const ear = extrude(outlineLink([0, 0], end - 0.5, [-reach, 0], end - 1), gap, outer - 0.5, [
+  const ear = extrude(outlineLink([0, 0], end - 0.5, [-reach, 0], end - 1), gap, outer + 0.8, [
     outlineCircle(eye, [-reach, 0], 32),
   ])
   const hub = revolve([
@@ -111,10 +111,9 @@ export function splinedTube(
 export function linkChain(links: number, length: number, wire: number): Shape {
   const r = length * 0.3
   const straight = length / 2 - r
-  const path: Vec[] = [
-    ...outlineArc(r, 0, 180, [0, straight]),
-    ...outlineArc(r, 180, 360, [0, -straight]),
-  ].map(([y, z]): Vec => [0, y, z])
+  const path: Vec[] = [...outlineArc(r, 0, 180, [0, straight]), ...outlineArc(r, 180, 360, [0, -straight])].map(
+    ([y, z]): Vec => [0, y, z],
+  )
   const section: Flat[] = outlineCircle(wire, [0, 0], 8)
   const one = sweep(path, section, { closed: true, up: [1, 0, 0], creaseDegrees: 60 })
   return shapeJoin(

@@ -21,14 +21,16 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
   if (job.entryId !== null)
     return (
       <p>
-        This job is closed. <Link href={paths.serviceBookEntry(job.machine.id, job.entryId)}>Entry in the service book</Link>
+        This job is closed.{' '}
+        <Link href={paths.serviceBookEntry(job.machine.id, job.entryId)}>Entry in the service book</Link>
       </p>
     )
   const undecided = job.needs.filter((need) => need.state === 'open' && need.strength !== 'consider')
   const testsOpen = job.checks.filter((check) => check.kind === 'test' && check.state === 'open')
   const notTaken = job.needs.filter((need) => need.part && need.state === 'accepted' && need.taken < need.wanted)
   const fitted = job.needs.filter((need) => need.part && need.taken > 0)
-  const cost = (need: (typeof fitted)[number]) => moneyOfQuantity(need.part!.costMinor ?? 0, need.taken, need.part!.unit)
+  const cost = (need: (typeof fitted)[number]) =>
+    moneyOfQuantity(need.part!.costMinor ?? 0, need.taken, need.part!.unit)
   return (
     <>
       <h2>What goes into the service book</h2>
@@ -61,7 +63,12 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
             <tr>
               <td className="strong">Parts</td>
               <td />
-              <td className="right strong">{moneyFormat(fitted.reduce((sum, need) => sum + cost(need), 0), currency)}</td>
+              <td className="right strong">
+                {moneyFormat(
+                  fitted.reduce((sum, need) => sum + cost(need), 0),
+                  currency,
+                )}
+              </td>
             </tr>
           </tbody>
         </table>
@@ -86,22 +93,29 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
           ) : null}
         </ul>
       ) : null}
-      {mayDo(who.roles, 'job.close') ? (
-        <CloseForms job={job} />
-      ) : (
-        <p className="soft">A mechanic closes the job.</p>
-      )}
+      {mayDo(who.roles, 'job.close') ? <CloseForms job={job} /> : <p className="soft">A mechanic closes the job.</p>}
     </>
   )
 }
 
 function CloseForms({ job }: { job: Awaited<ReturnType<typeof jobRead>> }) {
   return (
-    <ActionForm action={close} formKey={freshKey()} hidden={{ jobId: job.id, machineId: job.machine.id }} aria-label="Close the job">
+    <ActionForm
+      action={close}
+      formKey={freshKey()}
+      hidden={{ jobId: job.id, machineId: job.machine.id }}
+      aria-label="Close the job"
+    >
       <TextField name="cause" label="Cause" hint="What had failed, and why." defaultValue={job.cause} />
       <TextField name="correction" label="Correction" hint="What was done." defaultValue={job.correction} />
       <div className="row end">
-        <Field name="labourMinutes" label="Labour, minutes" inputMode="numeric" className="input-number" defaultValue={String(job.labourMinutes)} />
+        <Field
+          name="labourMinutes"
+          label="Labour, minutes"
+          inputMode="numeric"
+          className="input-number"
+          defaultValue={String(job.labourMinutes)}
+        />
         <Field
           name="hours"
           label="Hour meter"
@@ -111,8 +125,8 @@ function CloseForms({ job }: { job: Awaited<ReturnType<typeof jobRead>> }) {
         />
       </div>
       <p className="soft small">
-        By closing you release the machine to work. Only somebody qualified for it does that, after the tests in the maker’s manual.
-        The entry is frozen.
+        By closing you release the machine to work. Only somebody qualified for it does that, after the tests in the
+        maker’s manual. The entry is frozen.
       </p>
       <div className="main-action">
         <SubmitButton>Close into the service book</SubmitButton>

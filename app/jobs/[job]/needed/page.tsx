@@ -12,8 +12,8 @@ import type { NeedView } from '@/lib/db/job-read.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { acceptMany, addNeed, decide, replaceNeed } from '../actions.ts'
-import { jobRead } from '../job-read.ts'
 import styles from '../job.module.css'
+import { jobRead } from '../job-read.ts'
 
 export const metadata = { title: 'Also needed' }
 
@@ -42,8 +42,8 @@ export default async function NeededPage({
         <h2 id="targets">To renew</h2>
         {targets.length === 0 ? (
           <p className="empty">
-            Nothing chosen yet. <Link href={paths.job(job.id)}>Find the failed part on the drawing</Link>, or add a part by number
-            below.
+            Nothing chosen yet. <Link href={paths.job(job.id)}>Find the failed part on the drawing</Link>, or add a part
+            by number below.
           </p>
         ) : (
           <div className={styles.needs}>
@@ -59,7 +59,13 @@ export default async function NeededPage({
         {mayWork && musts + shoulds > 0 ? (
           <div className="row">
             {musts > 0 ? (
-              <ActionForm action={acceptMany} formKey={freshKey()} className="" submit={`Accept every must (${musts})`} hidden={{ jobId: job.id, 'strength[]': 'must' }} />
+              <ActionForm
+                action={acceptMany}
+                formKey={freshKey()}
+                className=""
+                submit={`Accept every must (${musts})`}
+                hidden={{ jobId: job.id, 'strength[]': 'must' }}
+              />
             ) : null}
             {musts + shoulds > musts ? (
               <ActionForm
@@ -144,7 +150,9 @@ function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork
             {need.kind === 'act' ? need.description : `${quantityFormat(quantity, unit)} x ${need.description}`}
             {need.kind === 'part' && need.positions.length > 0 ? ` (${need.positions.join(', ')})` : ''}
           </span>
-          {need.origin === 'suggestion' ? <span className={`strength ${need.strength}`}>{SAYS[need.strength]}</span> : null}
+          {need.origin === 'suggestion' ? (
+            <span className={`strength ${need.strength}`}>{SAYS[need.strength]}</span>
+          ) : null}
           {need.origin === 'suggestion' && need.state !== 'open' ? (
             <span className="badge">{need.state === 'accepted' ? '✓ accepted' : '✕ left out'}</span>
           ) : null}
@@ -155,7 +163,9 @@ function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork
               {need.part.number}
             </Link>{' '}
             {need.stock ? <StockState stock={need.stock} unit={unit} reorderPoint={need.reorderPoint} /> : null}
-            {need.bins.length > 0 ? <span className="soft"> in {need.bins.map((bin) => bin.bin).join(', ')}</span> : null}
+            {need.bins.length > 0 ? (
+              <span className="soft"> in {need.bins.map((bin) => bin.bin).join(', ')}</span>
+            ) : null}
           </p>
         ) : need.kind !== 'act' ? (
           <p className="small">Not on file: add a part of this size to the shelf, or take what fits by hand.</p>
@@ -163,7 +173,9 @@ function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork
         {need.taken > 0 ? <p className="small">{quantityFormat(need.taken, unit)} taken</p> : null}
         {/* The words of an act are its reason; saying them twice helps nobody. */}
         <Reasons reasons={need.reasons.map((one) => (one.words === need.description ? { ...one, words: '' } : one))} />
-        {need.state === 'declined' && need.declineReason ? <p className="small">Left out: {need.declineReason}</p> : null}
+        {need.state === 'declined' && need.declineReason ? (
+          <p className="small">Left out: {need.declineReason}</p>
+        ) : null}
         {mayWork && need.part && need.taken === 0
           ? need.instead.map((other) => (
               <ActionForm

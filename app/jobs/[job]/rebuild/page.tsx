@@ -41,7 +41,9 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
       ) : null}
       <h2>Tests before release</h2>
       {tests.length === 0 ? (
-        <p className="soft">The figure names no tests. Test as the maker’s manual asks and write it into the correction.</p>
+        <p className="soft">
+          The figure names no tests. Test as the maker’s manual asks and write it into the correction.
+        </p>
       ) : (
         <CheckList jobId={job.id} checks={tests} mayWork={mayWork} maySetAside />
       )}

@@ -20,13 +20,14 @@ export default async function StripPage({ params }: { params: Promise<{ job: str
       <h2>Strip order</h2>
       {steps.length === 0 ? (
         <p className="empty">
-          Nothing to strip yet. <Link href={paths.job(job.id)}>Choose what is to be renewed</Link> and the order stands here.
+          Nothing to strip yet. <Link href={paths.job(job.id)}>Choose what is to be renewed</Link> and the order stands
+          here.
         </p>
       ) : (
         <>
           <p className="soft">
-            {left === 0 ? 'All off.' : `Left to strip: ${left} of ${steps.length}.`} Everything that must come off to get there, the
-            outermost first. Where the maker’s manual says otherwise, it rules.
+            {left === 0 ? 'All off.' : `Left to strip: ${left} of ${steps.length}.`} Everything that must come off to
+            get there, the outermost first. Where the maker’s manual says otherwise, it rules.
           </p>
           <CheckList jobId={job.id} checks={steps} mayWork={job.state === 'open' && mayDo(who.roles, 'job.work')} />
         </>

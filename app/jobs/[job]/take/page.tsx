@@ -12,8 +12,8 @@ import { binsList } from '@/lib/db/shelf.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { putBack, take } from '../actions.ts'
-import { jobRead } from '../job-read.ts'
 import styles from '../job.module.css'
+import { jobRead } from '../job-read.ts'
 
 export const metadata = { title: 'Pick list' }
 
@@ -87,8 +87,11 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                     </td>
                     <td>
                       {mayTake ? (
-                        <button type="submit" className="button" name="only" value={`${line.needId}.${line.binId}`} aria-label={`Take only ${need.description} from ${line.bin}`}>
+                        <button type="submit" className="button" name="only" value={`${line.needId}.${line.binId}`}>
                           Only this
+                          <span className="visually-hidden">
+                            : {need.description} from {line.bin}
+                          </span>
                         </button>
                       ) : null}
                     </td>
@@ -115,7 +118,8 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
               const order = coming.get(line.partId)
               return (
                 <li key={line.needId}>
-                  <span aria-hidden="true">☐</span> {quantityFormat(line.quantity, need.part!.unit)} x {need.description}{' '}
+                  <span aria-hidden="true">☐</span> {quantityFormat(line.quantity, need.part!.unit)} x{' '}
+                  {need.description}{' '}
                   <Link href={paths.part(line.partId)} className="number">
                     {need.part!.number}
                   </Link>
@@ -161,7 +165,13 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                         className="input-number"
                         defaultValue={quantityInput(need.taken, need.part!.unit)}
                       />
-                      <SelectField name="binId" label="Into bin" defaultValue={String(bins.find((bin) => bin.code === need.bins[0]?.bin)?.id ?? bins[0]?.id ?? '')}>
+                      <SelectField
+                        name="binId"
+                        label="Into bin"
+                        defaultValue={String(
+                          bins.find((bin) => bin.code === need.bins[0]?.bin)?.id ?? bins[0]?.id ?? '',
+                        )}
+                      >
                         {bins.map((bin) => (
                           <option key={bin.id} value={bin.id}>
                             {bin.code}, {bin.store}

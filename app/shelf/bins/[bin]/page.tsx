@@ -1,12 +1,12 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
+import { MayNot } from '@/app/_parts/may-not.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { binPartNew, binRead, binsList } from '@/lib/db/shelf.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { shelfPaths } from '../../addresses.ts'
-import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PartFinder } from '../../part-finder.tsx'
 import { type PageQuery, queryId, queryText } from '../../query.ts'
 import { PartInBin } from './part-in-bin.tsx'
@@ -55,8 +55,8 @@ export default async function BinPage({ params, searchParams }: Props) {
         )}
         {parts.length === 0 ? (
           <p className="empty">
-            Nothing has lain here yet. <Link href={paths.receive()}>Receive</Link> a part into this bin, or count in what you
-            found below.
+            Nothing has lain here yet. <Link href={paths.receive()}>Receive</Link> a part into this bin, or count in
+            what you found below.
           </p>
         ) : (
           <ul className="plain-list stack">

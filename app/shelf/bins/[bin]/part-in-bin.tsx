@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import { BinField, type BinChoice } from '@/app/_parts/bin-field.tsx'
+import { type BinChoice, BinField } from '@/app/_parts/bin-field.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
 import { StockState } from '@/app/_parts/stock-state.tsx'
 import { Field } from '@/app/_server/field.tsx'

@@ -144,11 +144,18 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
           </ul>
         </section>
       ) : null}
-      <p className="small soft no-print">This entry is frozen. What is wrong in it is put right by a correction that points to it.</p>
+      <p className="small soft no-print">
+        This entry is frozen. What is wrong in it is put right by a correction that points to it.
+      </p>
       {mayDo(who.roles, 'service-book.correct') ? (
         <details className="no-print">
           <summary className="button quiet">Write a correction</summary>
-          <ActionForm action={correct} formKey={freshKey()} submit="Write the correction" hidden={{ entryId: entry.id }}>
+          <ActionForm
+            action={correct}
+            formKey={freshKey()}
+            submit="Write the correction"
+            hidden={{ entryId: entry.id }}
+          >
             <TextField name="text" label="What is to be put right" />
           </ActionForm>
         </details>

@@ -106,7 +106,11 @@ export function FigureDesk(props: DeskProps) {
           </thead>
           <tbody>
             {lines.map((line) => (
-              <tr key={line.lineId} className={line.item === selected ? 'chosen' : undefined} aria-current={line.item === selected || undefined}>
+              <tr
+                key={line.lineId}
+                className={line.item === selected ? 'chosen' : undefined}
+                aria-current={line.item === selected || undefined}
+              >
                 <td>
                   <button
                     type="button"
@@ -172,7 +176,12 @@ function ChosenPart({ line, ...props }: { line: DeskLine } & DeskProps) {
             hidden={{ jobId: props.job.id, figureId: props.figureId, lineId: line.lineId }}
             aria-label={`Renew item ${line.item} on job ${props.job.number}`}
           >
-            <TargetFields positions={props.positions} stations={line.stations} perAssembly={line.quantity} each={line.each} />
+            <TargetFields
+              positions={props.positions}
+              stations={line.stations}
+              perAssembly={line.quantity}
+              each={line.each}
+            />
           </ActionForm>
         )
       ) : props.mayOpenJob ? (

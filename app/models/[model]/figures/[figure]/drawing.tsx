@@ -1,6 +1,15 @@
 'use client'
 
-import { type KeyboardEvent, type PointerEvent, useCallback, useEffect, useLayoutEffect, useMemo, useRef, useState } from 'react'
+import {
+  type KeyboardEvent,
+  type PointerEvent,
+  useCallback,
+  useEffect,
+  useLayoutEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react'
 import { type Callout, calloutAt, calloutSpacing, calloutTyped } from '@/lib/figure/callout.ts'
 import { type Point, type View, viewCentre, viewFit, viewPan, viewToPage, viewZoom } from '@/lib/geometry/view.ts'
 import styles from './figure.module.css'
@@ -64,7 +73,13 @@ export function Drawing(props: DrawingProps) {
     const element = frame.current
     if (!element) return
     const wheel = (event: WheelEvent) => {
-      if (!event.ctrlKey && !event.metaKey && document.activeElement !== element && !element.contains(document.activeElement)) return
+      if (
+        !event.ctrlKey &&
+        !event.metaKey &&
+        document.activeElement !== element &&
+        !element.contains(document.activeElement)
+      )
+        return
       event.preventDefault()
       const box = element.getBoundingClientRect()
       zoom(Math.exp(-event.deltaY * 0.0015), { x: event.clientX - box.left, y: event.clientY - box.top })
@@ -77,7 +92,8 @@ export function Drawing(props: DrawingProps) {
   useEffect(() => {
     if (props.bring === 0 || !selected) return
     const callout = callouts.find((one) => one.item === selected)
-    if (callout) change((before) => viewCentre(middle(callout), Math.max(before.scale, readable(spacing, page, size)), page, size))
+    if (callout)
+      change((before) => viewCentre(middle(callout), Math.max(before.scale, readable(spacing, page, size)), page, size))
   }, [props.bring, selected, callouts, change, page, size, spacing])
 
   function local(event: PointerEvent): Point {
@@ -105,7 +121,8 @@ export function Drawing(props: DrawingProps) {
     pointers.current.set(event.pointerId, now)
     const other = others[0]
     if (other) {
-      const grown = Math.hypot(now.x - other.x, now.y - other.y) / Math.max(1, Math.hypot(before.x - other.x, before.y - other.y))
+      const grown =
+        Math.hypot(now.x - other.x, now.y - other.y) / Math.max(1, Math.hypot(before.x - other.x, before.y - other.y))
       zoom(grown, { x: (now.x + other.x) / 2, y: (now.y + other.y) / 2 })
     }
     if (press.current?.moved) {
@@ -141,7 +158,8 @@ export function Drawing(props: DrawingProps) {
     else if (event.key === '+' || event.key === '=') zoom(1.4)
     else if (event.key === '-') zoom(1 / 1.4)
     else if (event.key === 'Home') setView(viewFit(page, size))
-    else if (/^[0-9]$/.test(event.key) || (typed.current.text !== '' && /^[a-z]$/i.test(event.key))) jump(event.key, event.timeStamp)
+    else if (/^[0-9]$/.test(event.key) || (typed.current.text !== '' && /^[a-z]$/i.test(event.key)))
+      jump(event.key, event.timeStamp)
     else return
     event.preventDefault()
   }
@@ -154,7 +172,9 @@ export function Drawing(props: DrawingProps) {
     const item = found.item ?? calloutTyped(items, character).item
     if (item === null) return
     props.onSelect(item)
-    frame.current?.querySelector<HTMLButtonElement>(`button[data-item="${CSS.escape(item)}"]`)?.focus({ preventScroll: true })
+    frame.current
+      ?.querySelector<HTMLButtonElement>(`button[data-item="${CSS.escape(item)}"]`)
+      ?.focus({ preventScroll: true })
   }
 
   const scale = view?.scale ?? 0
@@ -162,7 +182,6 @@ export function Drawing(props: DrawingProps) {
   const badge = Math.max(24, Math.min(34, room * 0.95))
   return (
     <div className={styles.drawing}>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the drawing pans and zooms by keyboard, as a map does */}
       <div
         ref={frame}
         className={styles.frame}
@@ -180,20 +199,31 @@ export function Drawing(props: DrawingProps) {
           className={styles.page}
           style={
             view
-              ? { width: page.width * scale, height: page.height * scale, transform: `translate(${view.left}px, ${view.top}px)` }
+              ? {
+                  width: page.width * scale,
+                  height: page.height * scale,
+                  transform: `translate(${view.left}px, ${view.top}px)`,
+                }
               : { width: '100%', height: '100%' }
           }
         >
           <img src={props.picture} alt="" draggable={false} className={styles.picture} />
-          {selected !== null && <Pointer page={page} callouts={callouts.filter((one) => one.item === selected)} scale={scale} />}
-          {callouts.map((callout, at) => (
+          {selected !== null && (
+            <Pointer page={page} callouts={callouts.filter((one) => one.item === selected)} scale={scale} />
+          )}
+          {callouts.map((callout) => (
             <button
-              // Items may be printed more than once.
-              key={`${callout.item}-${at}`}
+              // An item may be printed more than once.
+              key={`${callout.item} ${callout.x} ${callout.y}`}
               type="button"
               data-item={callout.item}
               className={`${styles.callout} ${room < 20 ? styles.crowded : ''}`}
-              style={{ left: `${(callout.x / page.width) * 100}%`, top: `${(callout.y / page.height) * 100}%`, width: badge, height: badge }}
+              style={{
+                left: `${(callout.x / page.width) * 100}%`,
+                top: `${(callout.y / page.height) * 100}%`,
+                width: badge,
+                height: badge,
+              }}
               aria-pressed={callout.item === selected}
               aria-label={props.nameOf[callout.item] ?? callout.item}
               onClick={() => props.onSelect(callout.item)}
@@ -219,7 +249,15 @@ export function Drawing(props: DrawingProps) {
 }
 
 /** Leader line and tip of the chosen callout, drawn over the print. */
-function Pointer({ page, callouts, scale }: { page: { width: number; height: number }; callouts: Callout[]; scale: number }) {
+function Pointer({
+  page,
+  callouts,
+  scale,
+}: {
+  page: { width: number; height: number }
+  callouts: Callout[]
+  scale: number
+}) {
   if (scale === 0) return null
   return (
     <svg className={styles.pointer} viewBox={`0 0 ${page.width} ${page.height}`} aria-hidden="true">
@@ -241,7 +279,11 @@ function middle(callout: Callout): Point {
 }
 
 /** Scale at which the numbers stand a thumb apart, but no closer than twice the whole page. */
-function readable(spacing: number, page: { width: number; height: number }, size: { width: number; height: number }): number {
+function readable(
+  spacing: number,
+  page: { width: number; height: number },
+  size: { width: number; height: number },
+): number {
   const fit = viewFit(page, size).scale
   return Math.min(Number.isFinite(spacing) ? 28 / spacing : fit, fit * 3)
 }

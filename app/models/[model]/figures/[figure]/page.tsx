@@ -5,10 +5,10 @@ import { stockWords } from '@/app/_parts/stock-state.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { database } from '@/lib/db/client.ts'
 import { type FigureView, figureStock, figureView } from '@/lib/db/figure.ts'
 import { binHoldings } from '@/lib/db/job-parts.ts'
 import { jobView } from '@/lib/db/job-read.ts'
-import { database } from '@/lib/db/client.ts'
 import { machineRead, modelRead } from '@/lib/db/machine.ts'
 import { supersessionLinks } from '@/lib/db/part.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
@@ -44,7 +44,9 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
   return figure.lines.map((line) => {
     const of = stock.get(line.partId)!
     const { shape, words, state } = stockWords(of, line.unit, reorderPoints.get(line.partId) ?? null)
-    const replacedBy = links.filter((link) => link.oldPartId === line.partId).map((link) => numberOf.get(link.newPartId) ?? '')
+    const replacedBy = links
+      .filter((link) => link.oldPartId === line.partId)
+      .map((link) => numberOf.get(link.newPartId) ?? '')
     return {
       lineId: line.lineId,
       item: line.item,
@@ -66,7 +68,9 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
       stockShape: shape,
       stockWords: words,
       stockState: state,
-      bins: (holdings.get(line.partId) ?? []).map((bin) => `${bin.bin}, ${bin.store}: ${quantityFormat(bin.quantity, line.unit)}`),
+      bins: (holdings.get(line.partId) ?? []).map(
+        (bin) => `${bin.bin}, ${bin.store}: ${quantityFormat(bin.quantity, line.unit)}`,
+      ),
     }
   })
 }
@@ -120,10 +124,12 @@ export default async function FigurePage({ params, searchParams }: Props) {
           )}
         </form>
       </div>
-      {machine && machine.serialNumber === null && lines.some((line) => line.notes.includes('check the serial number')) ? (
+      {machine &&
+      machine.serialNumber === null &&
+      lines.some((line) => line.notes.includes('check the serial number')) ? (
         <p className="caution">
-          {machine.fleetNumber} has no serial number on file, so every line is shown. Read the plate before you order a line
-          with a serial break.
+          {machine.fleetNumber} has no serial number on file, so every line is shown. Read the plate before you order a
+          line with a serial break.
         </p>
       ) : null}
       <FigureDesk

@@ -1,8 +1,8 @@
 'use client'
 
 import { useId, useState } from 'react'
-import { useFieldState } from '@/app/_server/form-state.tsx'
 import { Field } from '@/app/_server/field.tsx'
+import { useFieldState } from '@/app/_server/form-state.tsx'
 import styles from './figure.module.css'
 
 /**

@@ -1,0 +1,29 @@
+'use server'
+
+import { action } from '@/app/_server/action.ts'
+import { paths } from '@/app/paths.ts'
+import { OrderCancelInput, OrderPlaceForm, OrderReceiveForm } from '@/lib/buying/schema.ts'
+import { orderCancelRest, orderPlace, orderReceive } from '@/lib/db/buying.ts'
+
+export const order = action({
+  right: 'buying.order',
+  schema: OrderPlaceForm,
+  run: orderPlace,
+  then: ({ orderId }) => ({ redirect: paths.order(orderId) }),
+})
+
+export const receiveOrder = action({
+  right: 'buying.receive',
+  schema: OrderReceiveForm,
+  run: orderReceive,
+  then: ({ movements }) => ({
+    says: movements.length === 1 ? '1 line put on the shelf.' : `${movements.length} lines put on the shelf.`,
+  }),
+})
+
+export const cancelRest = action({
+  right: 'buying.order',
+  schema: OrderCancelInput,
+  run: orderCancelRest,
+  kind: 'buying.cancel',
+})

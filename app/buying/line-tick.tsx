@@ -1,0 +1,16 @@
+'use client'
+
+import { useFormState } from '@/app/_server/form-state.tsx'
+
+/** The tick that puts a line on the order. It begins ticked; after a refusal it is as the person left it. */
+export function LineTick({ partId, number }: { partId: number; number: string }) {
+  const { refused } = useFormState()
+  const isTicked = refused === null || [refused.values.chosen].flat().includes(String(partId))
+  return (
+    <label className="tick">
+      {/* The key: a browser resets a box to how it began, a new one begins as it should. */}
+      <input key={String(isTicked)} type="checkbox" name="chosen" value={partId} defaultChecked={isTicked} />
+      <span className="visually-hidden">Order {number}</span>
+    </label>
+  )
+}

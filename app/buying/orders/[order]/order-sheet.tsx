@@ -1,0 +1,93 @@
+import Link from 'next/link'
+import styles from '@/app/buying/buying.module.css'
+import { paths } from '@/app/paths.ts'
+import { moneyFormat } from '@/lib/measure/money.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { carriageOn } from '@/lib/replenish/order-list.ts'
+import type { OrderView } from './order-read.ts'
+
+/** The lines as they were ordered: on paper the order sheet, on the screen with what came of each. */
+export function OrderSheet(props: { lines: OrderView['lines']; currency: string; supplier: OrderView['supplier'] }) {
+  const { lines, currency, supplier } = props
+  const goods = lines.reduce((sum, line) => sum + line.costMinor, 0)
+  const carriage = carriageOn(goods, supplier)
+  return (
+    <>
+      <table className="parts fold">
+        <caption className="visually-hidden">Lines of the order</caption>
+        <thead>
+          <tr>
+            <th scope="col">Line</th>
+            <th scope="col">Part number, supplier’s number</th>
+            <th scope="col">Description</th>
+            <th scope="col" className="right">
+              Quantity
+            </th>
+            <th scope="col" className="right">
+              Price
+            </th>
+            <th scope="col" className="right">
+              Cost
+            </th>
+            <th scope="col" className="no-print">
+              Came
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {lines.map((line, at) => (
+            <tr key={line.id}>
+              <td>{at + 1}</td>
+              <td>
+                <Link href={paths.part(line.partId)} className="number" prefetch={false}>
+                  {line.number}
+                </Link>
+                {line.supplierNumber ? (
+                  <>
+                    <br />
+                    <span className="number small">
+                      <span className="visually-hidden">supplier’s number </span>
+                      {line.supplierNumber}
+                    </span>
+                  </>
+                ) : null}
+              </td>
+              <td className={`wide ${styles.why}`}>
+                {line.description} <span className="soft small">{line.maker}</span>
+              </td>
+              <td className="right strong">{quantityFormat(line.quantity, line.unit)}</td>
+              <td className={`right ${styles.price}`} data-label="Price">
+                {moneyFormat(line.priceMinor, currency)}
+                {line.unit === 'each' ? null : <span className="soft small"> a {line.unit}</span>}
+              </td>
+              <td className={`right ${styles.money}`} data-label="Cost">
+                {moneyFormat(line.costMinor, currency)}
+              </td>
+              <td className="no-print wide" data-label="Came">
+                {cameSays(line)}
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      <div className={styles.foot}>
+        <p>
+          Goods <span className="strong">{moneyFormat(goods, currency)}</span>
+        </p>
+        <p>
+          {carriage === 0 ? 'Carriage paid' : 'Carriage '}
+          {carriage === 0 ? null : <span className="strong">{moneyFormat(carriage, currency)}</span>}
+        </p>
+      </div>
+    </>
+  )
+}
+
+/** What became of a line: "■ all", "◧ 4, 2 due", "☐ nothing yet", with what was cancelled. */
+function cameSays({ received, due, cancelled, unit }: OrderView['lines'][number]): string {
+  const gone = cancelled > 0 ? `, ${quantityFormat(cancelled, unit)} cancelled` : ''
+  if (due === 0 && received === 0) return `✕ nothing${gone}`
+  if (due === 0) return cancelled === 0 ? '■ all' : `■ ${quantityFormat(received, unit)}${gone}`
+  if (received === 0) return `☐ nothing yet${gone}`
+  return `◧ ${quantityFormat(received, unit)}, ${quantityFormat(due, unit)} due${gone}`
+}

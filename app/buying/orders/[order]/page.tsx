@@ -1,0 +1,123 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { MayNot } from '@/app/_parts/may-not.tsx'
+import { When } from '@/app/_parts/when.tsx'
+import { ActionForm } from '@/app/_server/form.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { cancelRest } from '@/app/buying/actions.ts'
+import styles from '@/app/buying/buying.module.css'
+import { OrderState } from '@/app/buying/order-state.tsx'
+import { PrintButton } from '@/app/buying/print-button.tsx'
+import { paths } from '@/app/paths.ts'
+import { binsList } from '@/lib/db/shelf.ts'
+import { workshopName } from '@/lib/db/workshop.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { settingsRead } from '@/lib/settings.ts'
+import { orderOf } from './order-read.ts'
+import { OrderSheet } from './order-sheet.tsx'
+import { ReceiveLines } from './receive-lines.tsx'
+
+interface Props {
+  params: Promise<{ order: string }>
+}
+
+export async function generateMetadata({ params }: Props): Promise<Metadata> {
+  await signedIn()
+  const order = await orderOf((await params).order)
+  return { title: `Order ${order.number}` }
+}
+
+export default async function OrderPage({ params }: Props) {
+  const who = await signedIn()
+  const order = await orderOf((await params).order)
+  const [bins, workshop] = await Promise.all([binsList(), workshopName()])
+  const due = order.lines.filter((line) => line.due > 0)
+  const isOpen = order.state === 'ordered'
+  const standing = { ...order, partReceived: order.lines.some((line) => line.received > 0) }
+  return (
+    <main className="page" id="page">
+      <header className="page-head">
+        <div>
+          {workshop ? <p className={`strong ${styles.onPaper}`}>{workshop}</p> : null}
+          <p className="over no-print">
+            <Link href={paths.orders()} prefetch={false}>
+              Orders
+            </Link>
+          </p>
+          <h1>Order {order.number}</h1>
+          <p>{order.supplier.name}</p>
+        </div>
+        <div className="row no-print">
+          <a className="button" href={paths.orderCsv(order.id)} download>
+            Order as CSV
+          </a>
+          <PrintButton>Print the order sheet</PrintButton>
+        </div>
+      </header>
+      <div className="stack loose">
+        <dl className="facts">
+          <dt>Ordered</dt>
+          <dd>
+            <When at={order.orderedAt} />
+          </dd>
+          <dt>{isOpen ? 'Due' : 'Was due'}</dt>
+          <dd>
+            <When at={order.dueOn} />
+          </dd>
+          <dt className="no-print">Stands</dt>
+          <dd className="no-print">
+            <OrderState order={standing} today={new Date().toISOString().slice(0, 10)} />
+          </dd>
+          {order.supplier.contact ? (
+            <>
+              <dt className="no-print">Contact</dt>
+              <dd className="no-print">{order.supplier.contact}</dd>
+            </>
+          ) : null}
+        </dl>
+        {order.state === 'received' ? (
+          <p className="done no-print">Nothing is due any more. What came lies on the shelf.</p>
+        ) : null}
+        {order.state === 'cancelled' ? (
+          <p className="done no-print">This order was cancelled before anything came.</p>
+        ) : null}
+        {isOpen && due.length > 0 ? (
+          <section className="stack tight no-print" aria-labelledby="receive">
+            <h2 id="receive">Receive</h2>
+            {!mayDo(who.roles, 'buying.receive') ? (
+              <MayNot right="buying.receive" />
+            ) : bins.length === 0 ? (
+              <p className="empty">There is no bin yet to put it in. A manager sets up the stores and their bins.</p>
+            ) : (
+              <ReceiveLines orderId={order.id} lines={due} bins={bins} />
+            )}
+          </section>
+        ) : null}
+        <section className="stack tight" aria-labelledby="sheet">
+          <h2 id="sheet">What was ordered</h2>
+          <OrderSheet lines={order.lines} currency={settingsRead().currency} supplier={order.supplier} />
+        </section>
+        {isOpen && mayDo(who.roles, 'buying.order') ? (
+          <details className="no-print">
+            <summary className="button quiet">Cancel the rest of the order</summary>
+            <ActionForm
+              action={cancelRest}
+              formKey={freshKey()}
+              hidden={{ orderId: order.id }}
+              submit="Cancel the rest"
+              submitClassName="button"
+              aria-label="Cancel the rest of the order"
+            >
+              <p>
+                Tell the supplier first. {due.length === 1 ? '1 line is' : `${due.length} lines are`} no longer expected
+                after this; what came stays received, and what is still needed comes back onto the{' '}
+                <Link href={paths.buying()}>order list</Link>.
+              </p>
+            </ActionForm>
+          </details>
+        ) : null}
+      </div>
+    </main>
+  )
+}

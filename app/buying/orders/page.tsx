@@ -1,0 +1,111 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { When } from '@/app/_parts/when.tsx'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { ordersList } from '@/lib/db/buying.ts'
+import { moneyFormat } from '@/lib/measure/money.ts'
+import { settingsRead } from '@/lib/settings.ts'
+import styles from '../buying.module.css'
+import { OrderState } from '../order-state.tsx'
+
+export const metadata: Metadata = { title: 'Orders' }
+
+type OrderRow = Awaited<ReturnType<typeof ordersList>>[number]
+
+export default async function OrdersPage() {
+  await signedIn()
+  const orders = await ordersList()
+  const today = new Date().toISOString().slice(0, 10)
+  // What is longest due comes first: that is whom to ring.
+  const open = orders.filter((order) => order.state === 'ordered').sort((a, b) => (a.dueOn < b.dueOn ? -1 : 1))
+  const closed = orders.filter((order) => order.state !== 'ordered')
+  return (
+    <main className="page" id="page">
+      <header className="page-head">
+        <div>
+          <p className="over">
+            <Link href={paths.buying()} prefetch={false}>
+              Order list
+            </Link>
+          </p>
+          <h1>Orders</h1>
+        </div>
+      </header>
+      <div className="stack loose">
+        {orders.length === 0 ? (
+          <p className="empty">
+            Nothing has been ordered yet. An order is made on the <Link href={paths.buying()}>order list</Link>.
+          </p>
+        ) : null}
+        {orders.length > 0 ? (
+          <section className="stack tight" aria-labelledby="open">
+            <h2 id="open">On their way</h2>
+            {open.length === 0 ? (
+              <p className="soft">Nothing is due.</p>
+            ) : (
+              <Orders rows={open} today={today} caption="Open orders, longest due first" />
+            )}
+          </section>
+        ) : null}
+        {closed.length > 0 ? (
+          <section className="stack tight" aria-labelledby="closed">
+            <h2 id="closed">Done</h2>
+            <Orders rows={closed} today={today} caption="Received and cancelled orders, newest first" />
+          </section>
+        ) : null}
+      </div>
+    </main>
+  )
+}
+
+function Orders({ rows, today, caption }: { rows: OrderRow[]; today: string; caption: string }) {
+  const { currency } = settingsRead()
+  return (
+    <table className="parts fold">
+      <caption className="visually-hidden">{caption}</caption>
+      <thead>
+        <tr>
+          <th scope="col">Order</th>
+          <th scope="col">Supplier</th>
+          <th scope="col">Stands</th>
+          <th scope="col">Ordered</th>
+          <th scope="col">Due</th>
+          <th scope="col" className="right">
+            Lines due
+          </th>
+          <th scope="col" className="right">
+            Goods
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((order) => (
+          <tr key={order.id}>
+            <td className="number">
+              <Link href={paths.order(order.id)} prefetch={false}>
+                {order.number}
+              </Link>
+            </td>
+            <td className="wide">{order.supplier}</td>
+            <td className="wide">
+              <OrderState order={order} today={today} />
+            </td>
+            <td className={`wide ${styles.money}`} data-label="Ordered">
+              <When at={order.orderedAt} />
+            </td>
+            <td className={`wide ${styles.money}`} data-label="Due">
+              <When at={order.dueOn} />
+            </td>
+            <td className="right wide" data-label="Lines due">
+              {order.linesDue} of {order.lines}
+            </td>
+            <td className={`right wide ${styles.money}`} data-label="Goods">
+              {moneyFormat(order.goodsMinor, currency)}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

@@ -1,0 +1,84 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { MayNot } from '@/app/_parts/may-not.tsx'
+import { When } from '@/app/_parts/when.tsx'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { orderList } from '@/lib/db/buying.ts'
+import { workshopName } from '@/lib/db/workshop.ts'
+import { moneyFormat } from '@/lib/measure/money.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { settingsRead } from '@/lib/settings.ts'
+import styles from './buying.module.css'
+import { PrintButton } from './print-button.tsx'
+import { GroupWithoutSupplier, SupplierGroup } from './supplier-group.tsx'
+
+export const metadata: Metadata = { title: 'Order list' }
+
+export default async function BuyingPage() {
+  const who = await signedIn()
+  const [groups, workshop] = await Promise.all([orderList(), workshopName()])
+  const { currency } = settingsRead()
+  const mayOrder = mayDo(who.roles, 'buying.order')
+  const lines = groups.reduce((sum, group) => sum + group.lines.length, 0)
+  const goods = groups.reduce((sum, group) => sum + (group.supplier ? group.goodsMinor : 0), 0)
+  return (
+    <main className="page" id="page">
+      <header className="page-head">
+        <div>
+          {workshop ? <p className={`strong ${styles.onPaper}`}>{workshop}</p> : null}
+          <p className="over">
+            What to order, from whom and why, <When at={new Date()} />
+          </p>
+          <h1>Order list</h1>
+        </div>
+        <nav className="row no-print" aria-label="Buying">
+          <Link className="button" href={paths.orders()} prefetch={false}>
+            Orders
+          </Link>
+          {lines > 0 ? (
+            <>
+              <a className="button" href={paths.buyingCsv()} download>
+                List as CSV
+              </a>
+              <PrintButton>Print the list</PrintButton>
+            </>
+          ) : null}
+        </nav>
+      </header>
+      <div className="stack loose">
+        {lines === 0 ? (
+          <p className="empty">
+            Nothing to order. A part comes onto this list when its shelf falls to the reorder point set on its part
+            card, or when a job wants more than is there. See the <Link href={paths.orders()}>orders</Link> that are on
+            their way, or the <Link href={paths.shelf()}>shelf</Link>.
+          </p>
+        ) : (
+          <p>
+            {lines} {lines === 1 ? 'line' : 'lines'}, {moneyFormat(goods, currency)} of goods as proposed.{' '}
+            {mayOrder ? (
+              <span className="no-print">
+                Change a quantity, or take the tick off a line to leave it for another time. Send the order to the
+                supplier your own way; “Mark as ordered” keeps it here as on order.
+              </span>
+            ) : null}
+          </p>
+        )}
+        {mayOrder || lines === 0 ? null : <MayNot right="buying.order" />}
+        {groups.map((group) =>
+          group.supplier ? (
+            <SupplierGroup
+              key={group.supplier.id}
+              group={group}
+              supplier={group.supplier}
+              currency={currency}
+              mayOrder={mayOrder}
+            />
+          ) : (
+            <GroupWithoutSupplier key="none" group={group} mayReceive={mayDo(who.roles, 'stock.receive')} />
+          ),
+        )}
+      </div>
+    </main>
+  )
+}

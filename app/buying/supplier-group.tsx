@@ -1,0 +1,229 @@
+import Link from 'next/link'
+import { unitSays } from '@/app/_parts/quantity-field.tsx'
+import { Field } from '@/app/_server/field.tsx'
+import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
+import { paths } from '@/app/paths.ts'
+import type { OrderListGroup, OrderListLine } from '@/lib/db/buying.ts'
+import { moneyFormat } from '@/lib/measure/money.ts'
+import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
+import { order } from './actions.ts'
+import styles from './buying.module.css'
+import { LineTick } from './line-tick.tsx'
+
+interface Props {
+  group: OrderListGroup
+  supplier: NonNullable<OrderListGroup['supplier']>
+  currency: string
+  mayOrder: boolean
+}
+
+/** What one supplier is to send: lines, foot and the button that makes an order of them. */
+export function SupplierGroup({ group, supplier, currency, mayOrder }: Props) {
+  const head = `supplier-${supplier.id}`
+  const content = (
+    <>
+      <Lines group={group} currency={currency} mayOrder={mayOrder} supplier={supplier.name} />
+      <Foot group={group} currency={currency} />
+    </>
+  )
+  return (
+    <section className={`sheet stack ${styles.group}`} aria-labelledby={head}>
+      <div className="row spread">
+        <h2 id={head}>{supplier.name}</h2>
+        <p className="soft">
+          {supplier.leadTimeDays === 1 ? '1 day' : `${supplier.leadTimeDays} days`} from order to delivery
+        </p>
+      </div>
+      {mayOrder ? (
+        <ActionForm
+          action={order}
+          formKey={freshKey()}
+          hidden={{ supplierId: supplier.id }}
+          aria-label={`Order from ${supplier.name}`}
+        >
+          {content}
+          <div className="no-print">
+            <SubmitButton className="button primary">
+              Mark as ordered<span className="visually-hidden"> from {supplier.name}</span>
+            </SubmitButton>
+          </div>
+        </ActionForm>
+      ) : (
+        content
+      )}
+    </section>
+  )
+}
+
+function Lines(props: { group: OrderListGroup; currency: string; mayOrder: boolean; supplier: string }) {
+  const { group, currency, mayOrder, supplier } = props
+  return (
+    <table className="parts fold">
+      <caption className="visually-hidden">To order from {supplier}</caption>
+      <thead>
+        <tr>
+          {mayOrder ? <th scope="col">Order</th> : null}
+          <th scope="col">Part number, supplier’s number</th>
+          <th scope="col">Description, why</th>
+          <th scope="col" className="right">
+            Quantity
+          </th>
+          <th scope="col">Sold in</th>
+          <th scope="col" className="right">
+            Price
+          </th>
+          <th scope="col" className="right">
+            Cost
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {group.lines.map((line) => (
+          <tr key={line.partId}>
+            {mayOrder ? (
+              <td>
+                <LineTick partId={line.partId} number={line.number} />
+              </td>
+            ) : null}
+            <td>
+              <PartNumber line={line} />
+            </td>
+            <td className={`wide ${styles.why}`}>
+              {line.description} <span className="soft small">{line.maker}</span>
+              <br />
+              <span className={styles.reason}>{line.reason}</span>
+            </td>
+            <td className="right">{mayOrder ? <Quantity line={line} /> : quantityFormat(line.quantity, line.unit)}</td>
+            <td className="wide" data-label="Sold in">
+              {soldIn(line)}
+            </td>
+            <td className={`right ${styles.price}`} data-label="Price">
+              {moneyFormat(line.priceMinor, currency)}
+              {line.unit === 'each' ? null : <span className="soft small"> a {line.unit}</span>}
+            </td>
+            <td className={`right ${styles.money}`} data-label="Cost">
+              {moneyFormat(line.costMinor, currency)}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}
+
+function PartNumber({ line }: { line: OrderListLine }) {
+  return (
+    <>
+      <Link href={paths.part(line.partId)} className="number" prefetch={false}>
+        {line.number}
+      </Link>
+      {line.supplierNumber ? (
+        <>
+          <br />
+          <span className="number soft small">
+            <span className="visually-hidden">supplier’s number </span>
+            {line.supplierNumber}
+          </span>
+        </>
+      ) : null}
+    </>
+  )
+}
+
+function Quantity({ line }: { line: OrderListLine }) {
+  return (
+    <>
+      <Field
+        name={`quantity.${line.partId}.${line.unit}`}
+        label={`Quantity of ${line.number}, ${unitSays(line.unit)}`}
+        labelHidden
+        inputMode={line.unit === 'each' ? 'numeric' : 'decimal'}
+        autoComplete="off"
+        className="input-number"
+        defaultValue={quantityInput(line.quantity, line.unit)}
+      />
+      {line.unit === 'each' ? null : <span className="soft small">{unitSays(line.unit)}</span>}
+    </>
+  )
+}
+
+/** Pack and minimum in a few words: "packs of 10, at least 20". */
+function soldIn({ pack, minimum, unit }: OrderListLine): string {
+  const packs = pack === 1 ? 'any number' : `packs of ${quantityFormat(pack, unit)}`
+  return minimum > pack ? `${packs}, at least ${quantityFormat(minimum, unit)}` : packs
+}
+
+function Foot({ group, currency }: { group: OrderListGroup; currency: string }) {
+  const money = (minor: number) => moneyFormat(minor, currency)
+  return (
+    <div className={styles.foot}>
+      <p>
+        Goods as proposed <span className="strong">{money(group.goodsMinor)}</span>
+      </p>
+      <p>
+        {group.carriageMinor === 0 ? (
+          'Carriage paid'
+        ) : (
+          <>
+            Carriage <span className="strong">{money(group.carriageMinor)}</span>
+          </>
+        )}
+      </p>
+      {group.toCarriagePaidMinor === null ? null : <p>{money(group.toCarriagePaidMinor)} more to carriage paid</p>}
+      {group.toMinimumMinor === 0 ? null : (
+        <p className="strong">▲ {money(group.toMinimumMinor)} more to the supplier’s minimum order</p>
+      )}
+    </div>
+  )
+}
+
+/** Parts that nobody is known to sell: they are wanted all the same, so they are shown with the way out. */
+export function GroupWithoutSupplier({ group, mayReceive }: { group: OrderListGroup; mayReceive: boolean }) {
+  return (
+    <section className={`sheet stack ${styles.group}`} aria-labelledby="supplier-none">
+      <h2 id="supplier-none">Without a supplier</h2>
+      <p>
+        No supplier’s price is on file for these, so they cannot be put on an order here. Buy them over the counter and
+        receive them without an order.
+      </p>
+      <table className="parts fold">
+        <caption className="visually-hidden">Wanted, without a supplier</caption>
+        <thead>
+          <tr>
+            <th scope="col">Part number</th>
+            <th scope="col">Description, why</th>
+            <th scope="col" className="right">
+              Quantity
+            </th>
+            {mayReceive ? <th scope="col">When it is there</th> : null}
+          </tr>
+        </thead>
+        <tbody>
+          {group.lines.map((line) => (
+            <tr key={line.partId}>
+              <td>
+                <PartNumber line={line} />
+              </td>
+              <td className={`wide ${styles.why}`}>
+                {line.description} <span className="soft small">{line.maker}</span>
+                <br />
+                <span className={styles.reason}>{line.reason}</span>
+              </td>
+              <td className="right" data-label="Quantity">
+                {quantityFormat(line.quantity, line.unit)}
+              </td>
+              {mayReceive ? (
+                <td>
+                  <Link className="button quiet" href={paths.receive({ part: line.partId })} prefetch={false}>
+                    Receive<span className="visually-hidden"> {line.number}</span>
+                  </Link>
+                </td>
+              ) : null}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </section>
+  )
+}

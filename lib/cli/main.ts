@@ -1,0 +1,107 @@
+import { readFileSync } from 'node:fs'
+import { Command, CommanderError } from 'commander'
+import { migrateDeploy } from '../../prisma/migrate.ts'
+import { databaseClose } from '../db/client.ts'
+import { type Settings, settingsMakeFolders, settingsRead } from '../settings.ts'
+import { answerPrint, EXIT, sayTo } from './answer.ts'
+import { backupCommand, restoreCommand } from './backup.ts'
+import { type DemoCommandOptions, demoCommand } from './demo.ts'
+import { type ImportFigureOptions, importFigureCommand } from './import-figure.ts'
+import { serve } from './serve.ts'
+import { verifyFile, verifyWorkshop } from './verify.ts'
+
+interface Json {
+  json?: boolean
+}
+interface Force extends Json {
+  force?: boolean
+}
+
+const EXIT_HELP = '\nExit code: 0 fine, 1 refused or something wrong found, 2 wrong usage.\n'
+const JSON_SAYS = 'print the answer as JSON (a refusal too, to stderr)'
+const say = sayTo(process.stderr)
+
+/** Brings the workshop's database up to date, runs what writes to it, and closes it. */
+async function inWorkshop(run: () => Promise<number>): Promise<number> {
+  const settings = settingsRead()
+  settingsMakeFolders(settings)
+  await migrateDeploy(settings.databaseFile)
+  try {
+    return await run()
+  } finally {
+    await databaseClose()
+  }
+}
+
+function serveRun(settings: Settings, { json }: Json): Promise<number> {
+  return answerPrint(json, async () => {
+    const status = await serve({ settings, prepare: (file) => migrateDeploy(file), say })
+    return { status, text: 'Stopped.', json: { stopped: true, status } }
+  })
+}
+
+function program(done: (status: number) => void): Command {
+  const root = new Command('cotterbook')
+    .description('Parts book, shelf, jobs, service book and order list of a workshop.')
+    .version(
+      (JSON.parse(readFileSync(new URL('../../package.json', import.meta.url), 'utf8')) as { version: string }).version,
+    )
+    .showHelpAfterError('Next: cotterbook --help shows what can be said.')
+    .exitOverride()
+  const command = (parent: Command, words: string, says: string) =>
+    parent.command(words).description(says).option('--json', JSON_SAYS).addHelpText('after', EXIT_HELP)
+
+  command(root, 'serve', 'serve the screens on HOST and PORT (127.0.0.1 and 3000 when not set) until stopped').action(
+    async (options: Json) => done(await serveRun(settingsRead(), options)),
+  )
+  command(root, 'demo', 'load the demo estate into an empty database')
+    .option('--seed <text>', 'another seed makes another estate')
+    .action(async (options: DemoCommandOptions) => done(await inWorkshop(() => demoCommand(options))))
+  const bring = root.command('import').description('bring data in')
+  command(
+    bring,
+    'figure <path>',
+    'bring one figure into the parts book: a folder, or a JSON file with its picture beside it',
+  )
+    .option('--dry-run', 'say what would be made, and make nothing')
+    .option('--maker <name>', 'maker, where the file names none')
+    .option('--model <name>', 'machine model, where the file names none')
+    .action(async (path: string, options: ImportFigureOptions) =>
+      done(await inWorkshop(() => importFigureCommand(path, options))),
+    )
+  command(root, 'backup <file>', 'write the whole data set, pictures included, into one file; people may go on working')
+    .option('--force', 'replace the file when it is there already')
+    .action(async (file: string, { json, force }: Force) =>
+      done(await answerPrint(json, () => backupCommand(settingsRead(), file, force === true))),
+    )
+  command(root, 'restore <file>', 'put a backup in the place of the data; what was there is kept beside it')
+    .option('--force', 'go on although a server did not end properly; never while one runs')
+    .action(async (file: string, { json, force }: Force) =>
+      done(await answerPrint(json, () => restoreCommand(settingsRead(), file, force === true))),
+    )
+  command(
+    root,
+    'verify [file]',
+    'prove every invariant of the running data, or get a second opinion on a database file or backup',
+  ).action(async (file: string | undefined, { json }: Json) =>
+    done(await answerPrint(json, () => (file === undefined ? verifyWorkshop(settingsRead()) : verifyFile(file, say)))),
+  )
+  return root
+}
+
+/** Runs the command line and answers its exit code. */
+export async function main(words: string[]): Promise<number> {
+  let status: number = EXIT.usage
+  try {
+    await program((code) => {
+      status = code
+    }).parseAsync(words, { from: 'user' })
+    return status
+  } catch (error) {
+    // Help and version come this way too, with 0.
+    if (error instanceof CommanderError) return error.exitCode === 0 ? EXIT.fine : EXIT.usage
+    const message = error instanceof Error ? error.message : String(error)
+    say(`${message}\nNothing more was done. Next: correct the cause named above and run it again.`)
+    return EXIT.refused
+  }
+}

@@ -1,0 +1,30 @@
+/** One invariant and what stands against it, a sentence each; no sentence means it holds. */
+export interface Check {
+  name: string
+  ok: boolean
+  faults: string[]
+}
+
+export interface VerifyReport {
+  ok: boolean
+  checks: Check[]
+}
+
+/** More than these are counted, not listed: a broken disk must not fill the screen. */
+const FAULTS_MAX = 200
+
+/** Runs one check; one that cannot run is a fault of its own, never a pass. */
+export async function checkRun(name: string, find: () => Promise<string[]> | string[]): Promise<Check> {
+  try {
+    const all = await find()
+    const faults = all.slice(0, FAULTS_MAX)
+    if (all.length > FAULTS_MAX) faults.push(`and ${all.length - FAULTS_MAX} more of this kind`)
+    return { name, ok: faults.length === 0, faults }
+  } catch (error) {
+    return { name, ok: false, faults: [`could not be checked: ${error instanceof Error ? error.message : error}`] }
+  }
+}
+
+export function reportOf(checks: Check[]): VerifyReport {
+  return { ok: checks.length > 0 && checks.every((check) => check.ok), checks }
+}

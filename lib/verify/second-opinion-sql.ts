@@ -1,0 +1,105 @@
+/**
+ * The invariants as plain SQL, for a reader that shares no code with the one that writes: other driver, other arithmetic.
+ * Each statement answers one row with a column `fault` for each thing that is wrong.
+ */
+export const SECOND_OPINION: readonly { name: string; sql: string }[] = [
+  {
+    name: 'balances are the sum of their movements',
+    sql: `
+      WITH summed AS (SELECT partId, binId, SUM(quantity) AS total FROM Movement GROUP BY partId, binId)
+      SELECT 'part ' || s.partId || ' in bin ' || s.binId || ': balance ' || COALESCE(b.quantity, 'missing') || ', sum ' || s.total AS fault
+      FROM summed s LEFT JOIN Balance b ON b.partId = s.partId AND b.binId = s.binId
+      WHERE COALESCE(b.quantity, 0) <> s.total
+      UNION ALL
+      SELECT 'part ' || b.partId || ' in bin ' || b.binId || ': balance ' || b.quantity || ' without movements'
+      FROM Balance b LEFT JOIN summed s ON s.partId = b.partId AND s.binId = b.binId
+      WHERE s.partId IS NULL AND b.quantity <> 0`,
+  },
+  {
+    name: 'nothing is below zero',
+    sql: `
+      SELECT 'part ' || partId || ' in bin ' || binId || ' stands at ' || quantity AS fault FROM Balance WHERE quantity < 0
+      UNION ALL SELECT 'movement ' || id || ' left ' || balanceAfter FROM Movement WHERE balanceAfter < 0
+      UNION ALL SELECT 'job line ' || id || ' is below zero' FROM JobNeed WHERE taken < 0 OR allocated < 0 OR wanted < 0
+      UNION ALL SELECT 'order line ' || id || ' has more received or cancelled than ordered' FROM PurchaseOrderLine
+        WHERE received < 0 OR cancelled < 0 OR received + cancelled > quantity`,
+  },
+  {
+    name: 'ledger follows',
+    sql: `
+      SELECT 'movement ' || id || ' says ' || balanceAfter || ', the running sum says ' || running AS fault FROM (
+        SELECT id, balanceAfter, SUM(quantity) OVER (PARTITION BY partId, binId ORDER BY id ROWS UNBOUNDED PRECEDING) AS running
+        FROM Movement)
+      WHERE running <> balanceAfter OR running < 0
+      UNION ALL SELECT 'movement ' || id || ' moves nothing' FROM Movement WHERE quantity = 0
+      UNION ALL SELECT 'movement ' || id || ' (' || kind || ') moves ' || quantity FROM Movement
+        WHERE kind NOT IN ('receive', 'issue', 'return', 'count-difference', 'transfer-out', 'transfer-in', 'scrap', 'reversal')
+          OR (kind IN ('receive', 'return', 'transfer-in') AND quantity < 0)
+          OR (kind IN ('issue', 'transfer-out', 'scrap') AND quantity > 0)`,
+  },
+  {
+    name: 'a reversal undoes what it names',
+    sql: `
+      SELECT 'reversal ' || r.id || ' does not undo movement ' || COALESCE(r.reversesId, 'none') AS fault
+      FROM Movement r LEFT JOIN Movement o ON o.id = r.reversesId
+      WHERE (r.kind = 'reversal' OR r.reversesId IS NOT NULL)
+        AND (o.id IS NULL OR r.kind <> 'reversal' OR o.id >= r.id OR o.partId <> r.partId OR o.binId <> r.binId OR o.quantity <> -r.quantity)
+      UNION ALL
+      SELECT 'movement ' || reversesId || ' is reversed ' || COUNT(*) || ' times' FROM Movement
+      WHERE reversesId IS NOT NULL GROUP BY reversesId HAVING COUNT(*) > 1`,
+  },
+  {
+    name: 'a transfer puts down what it took',
+    sql: `
+      SELECT 'transfer ' || writeKey || ' of part ' || partId || ': ' || SUM(quantity) || ' over' AS fault FROM Movement
+      WHERE kind IN ('transfer-in', 'transfer-out') GROUP BY writeKey, partId HAVING SUM(quantity) <> 0 OR COUNT(*) % 2 = 1`,
+  },
+  {
+    name: 'every movement belongs to one write',
+    sql: `
+      SELECT 'movement ' || m.id || ' has no write ' || m.writeKey AS fault
+      FROM Movement m LEFT JOIN "Write" w ON w.key = m.writeKey WHERE w.key IS NULL
+      UNION ALL
+      SELECT 'write ' || writeKey || ' has line ' || writeLine || ' ' || COUNT(*) || ' times'
+      FROM Movement GROUP BY writeKey, writeLine HAVING COUNT(*) > 1`,
+  },
+  {
+    name: 'jobs have what the ledger says',
+    sql: `
+      SELECT 'job line ' || n.id || ' says ' || n.taken || ' taken, its movements ' || COALESCE(-SUM(m.quantity), 0) AS fault
+      FROM JobNeed n LEFT JOIN Movement m ON m.needId = n.id GROUP BY n.id HAVING n.taken <> COALESCE(-SUM(m.quantity), 0)
+      UNION ALL
+      SELECT 'movement ' || m.id || ' names job line ' || m.needId || ', which is not there'
+      FROM Movement m LEFT JOIN JobNeed n ON n.id = m.needId WHERE m.needId IS NOT NULL AND n.id IS NULL`,
+  },
+  {
+    name: 'orders received what the ledger says',
+    sql: `
+      SELECT 'order line ' || l.id || ' says ' || l.received || ' received, its movements ' || COALESCE(SUM(m.quantity), 0) AS fault
+      FROM PurchaseOrderLine l LEFT JOIN Movement m ON m.orderLineId = l.id
+      GROUP BY l.id HAVING l.received <> COALESCE(SUM(m.quantity), 0)`,
+  },
+  {
+    // UNION, not UNION ALL: the set of pairs is finite, so the walk ends in spite of a loop.
+    name: 'replaced parts lead to an end',
+    sql: `
+      WITH RECURSIVE reach(start, at) AS (
+        SELECT oldPartId, newPartId FROM Supersession
+        UNION SELECT reach.start, s.newPartId FROM reach JOIN Supersession s ON s.oldPartId = reach.at)
+      SELECT 'part ' || start || ' is replaced by itself in the end' AS fault FROM reach WHERE start = at ORDER BY start`,
+  },
+  {
+    name: 'closed jobs stand in the service book',
+    sql: `
+      SELECT 'job ' || j.number || ' is ' || j.state || ' and has ' || CASE WHEN e.id IS NULL THEN 'no' ELSE 'an' END || ' entry' AS fault
+      FROM Job j LEFT JOIN ServiceBookEntry e ON e.jobId = j.id WHERE (j.state = 'closed') <> (e.id IS NOT NULL)
+      UNION ALL SELECT 'entry ' || e.id || ' is of another machine than job ' || j.number
+      FROM ServiceBookEntry e JOIN Job j ON j.id = e.jobId WHERE e.machineId <> j.machineId`,
+  },
+  {
+    name: 'part numbers are unique',
+    sql: `
+      SELECT 'part number ' || numberKey || ' of ' || makerKey || ' is there ' || COUNT(*) || ' times' AS fault
+      FROM Part GROUP BY makerKey, numberKey HAVING COUNT(*) > 1`,
+  },
+]

@@ -1,0 +1,157 @@
+import { JSDOM } from 'jsdom'
+import { createElement, type ReactElement } from 'react'
+import { renderToString } from 'react-dom/server'
+import { describe, expect, test } from 'vitest'
+import { FormStateContext } from '../../app/_server/form-state.tsx'
+import { LineTick } from '../../app/buying/line-tick.tsx'
+import { ReceiveLines } from '../../app/buying/orders/[order]/receive-lines.tsx'
+import { GroupWithoutSupplier, SupplierGroup } from '../../app/buying/supplier-group.tsx'
+import type { OrderListGroup } from '../../lib/db/buying.ts'
+import { moneyMinor } from '../../lib/measure/money.ts'
+
+const page = (element: ReactElement): Document => new JSDOM(renderToString(element)).window.document
+
+/** What a control is called when it is read out. */
+const nameOf = (document: Document, control: Element) =>
+  (document.querySelector(`label[for="${control.id}"]`) ?? control.closest('label'))?.textContent?.trim() ?? ''
+
+const controls = (document: Document) =>
+  [...document.querySelectorAll('input:not([type=hidden]), select')].map((control) => nameOf(document, control))
+
+const group: OrderListGroup = {
+  supplier: { id: 3, name: 'Marlpit Farm Factors', leadTimeDays: 3 },
+  lines: [
+    {
+      partId: 11,
+      number: 'TP-4410',
+      maker: 'Thornley & Pike',
+      description: 'Return spring',
+      unit: 'each',
+      need: 9,
+      quantity: 10,
+      pack: 5,
+      minimum: 10,
+      supplierNumber: 'MFF/882',
+      priceMinor: 1234,
+      costMinor: 12_340,
+      reason: '2 left after job 214, reorder point 4',
+    },
+    {
+      partId: 12,
+      number: 'OIL-46',
+      maker: 'Thornley & Pike',
+      description: 'Hydraulic oil',
+      unit: 'litre',
+      need: 4500,
+      quantity: 5000,
+      pack: 5000,
+      minimum: 5000,
+      supplierNumber: null,
+      priceMinor: 412,
+      costMinor: 2060,
+      reason: '500 ml left, reorder point 5 l',
+    },
+  ],
+  goodsMinor: 14_400,
+  carriageMinor: 850,
+  toCarriagePaidMinor: 600,
+  toMinimumMinor: 0,
+}
+const supplier = group.supplier!
+
+describe('the order list of one supplier', () => {
+  test('every field says which part it is for, and in which unit', () => {
+    const document = page(createElement(SupplierGroup, { group, supplier, currency: 'GBP', mayOrder: true }))
+    expect(controls(document)).toEqual([
+      'Order TP-4410',
+      'Quantity of TP-4410, pieces',
+      'Order OIL-46',
+      'Quantity of OIL-46, litres',
+    ])
+    expect(document.querySelector<HTMLInputElement>('[name="quantity.12.litre"]')?.value).toBe('5')
+    expect(document.querySelector('button[type=submit]')?.textContent).toBe('Mark as ordered from Marlpit Farm Factors')
+  })
+
+  test('says pack, reason, carriage and what is missing to carriage paid', () => {
+    const text = page(createElement(SupplierGroup, { group, supplier, currency: 'GBP', mayOrder: true })).body
+      .textContent
+    for (const said of ['packs of 5, at least 10', '2 left after job 214, reorder point 4', 'Carriage £8.50'])
+      expect(text).toContain(said)
+    expect(text).toContain('£6.00 more to carriage paid')
+    expect(text).not.toContain('minimum order')
+  })
+
+  test('whoever may not order reads it without fields and buttons', () => {
+    const document = page(createElement(SupplierGroup, { group, supplier, currency: 'GBP', mayOrder: false }))
+    expect(document.querySelector('form, input, button')).toBeNull()
+    expect(document.body.textContent).toContain('Return spring')
+  })
+
+  test('parts without a supplier are shown with the way out and no order button', () => {
+    const document = page(
+      createElement(GroupWithoutSupplier, { group: { ...group, supplier: null }, mayReceive: true }),
+    )
+    expect(document.querySelector('form')).toBeNull()
+    expect([...document.querySelectorAll('a')].map((link) => link.getAttribute('href'))).toContain(
+      '/shelf/receive?part=11',
+    )
+  })
+
+  test('a tick taken off stays off after a refusal', () => {
+    const refused = {
+      ok: false as const,
+      code: 'input/invalid',
+      happened: 'Some of what was entered cannot be used.',
+      next: 'Correct the marked fields.',
+      fields: {},
+      faults: [],
+      values: { chosen: '12' },
+    }
+    const ticks = (state: typeof refused | null) =>
+      [
+        ...page(
+          createElement(
+            FormStateContext,
+            { value: { refused: state, isPending: false } },
+            createElement(LineTick, { partId: 11, number: 'TP-4410' }),
+            createElement(LineTick, { partId: 12, number: 'OIL-46' }),
+          ),
+        ).querySelectorAll<HTMLInputElement>('input'),
+      ].map((tick) => tick.checked)
+    expect(ticks(null)).toEqual([true, true])
+    expect(ticks(refused)).toEqual([false, true])
+  })
+})
+
+test('a delivery is received line by line, set to what is due and to the bin where the part lies', () => {
+  const document = page(
+    createElement(ReceiveLines, {
+      orderId: 9,
+      bins: [
+        { id: 5, code: 'C-1', store: 'Long barn' },
+        { id: 6, code: 'C-2', store: 'Long barn' },
+      ],
+      lines: [
+        {
+          id: 21,
+          partId: 11,
+          number: 'TP-4410',
+          maker: 'Thornley & Pike',
+          description: 'Return spring',
+          supplierNumber: 'MFF/882',
+          unit: 'each',
+          quantity: 10,
+          received: 4,
+          cancelled: 0,
+          due: 6,
+          priceMinor: 1234,
+          costMinor: moneyMinor(12_340),
+          binId: 6,
+        },
+      ],
+    }),
+  )
+  expect(controls(document)).toEqual(['Came of TP-4410, pieces', 'Into bin, TP-4410'])
+  expect(document.querySelector<HTMLInputElement>('[name="receive.21.each"]')?.value).toBe('6')
+  expect(document.querySelector<HTMLSelectElement>('[name="bin.21"]')?.value).toBe('6')
+})

@@ -1,0 +1,124 @@
+import { beforeAll, describe, expect, test } from 'vitest'
+import { RULES } from '../../lib/companion/rules/index.ts'
+import { FigureFile } from '../../lib/figure/schema.ts'
+import { jobPlan, type PlanFigure } from '../../lib/job/plan.ts'
+import { figure } from '../../seed/figures/trailer-hub-brake.ts'
+
+let hub: PlanFigure
+beforeAll(() => {
+  const file = FigureFile.parse(figure().file)
+  hub = {
+    id: 5,
+    number: file.number,
+    title: file.title,
+    positions: file.positions,
+    // As a machine built before the serial break of the oil seal has it.
+    lines: file.lines
+      .filter((line) => line.serialFrom === undefined)
+      .map((line, at) => ({
+        lineId: 200 + at,
+        item: line.item,
+        partId: 300 + at,
+        partNumber: line.partNumber ?? '',
+        description: line.description,
+        quantity: line.quantity,
+        unit: line.unit,
+        partClass: line.partClass,
+        facts: line.facts,
+        partFacts: line.partFacts,
+        ...(line.attaches === undefined ? {} : { attaches: line.attaches }),
+        ...(line.side === undefined ? {} : { side: line.side }),
+      })),
+    absentItems: [],
+    strip: file.stripOrder,
+    tests: file.tests,
+  }
+})
+
+const planFor = (...items: string[]) =>
+  jobPlan({
+    figures: [hub],
+    targets: items.map((item) => ({ figureId: 5, item, positions: ['LH'], quantity: item === '5' ? 2 : 1 })),
+    rules: RULES,
+    shelf: [],
+  })
+const itemsOf = (steps: { key: string }[]) => steps.map((step) => step.key.split(':')[1])
+const before = (order: (string | undefined)[], first: string, then: string) =>
+  order.includes(first) && order.indexOf(first) < order.indexOf(then)
+
+describe('new shoes for the left wheel of the trailer', () => {
+  test('wheel nuts before drum, drum before springs, springs before shoes; the hub stays on', () => {
+    const order = itemsOf(planFor('5').strip)
+    expect(order).toEqual(['15', '14', '6', '7', '8', '5'])
+  })
+
+  test('the rebuild is the strip-down the other way round, whatever is aimed at', () => {
+    for (const line of hub.lines) {
+      const plan = planFor(line.item)
+      expect(itemsOf(plan.rebuild)).toEqual(itemsOf(plan.strip).reverse())
+      // Every step once, the target last off and first on.
+      expect(new Set(itemsOf(plan.strip)).size).toBe(plan.strip.length)
+      expect(itemsOf(plan.strip).at(-1)).toBe(line.item)
+    }
+  })
+
+  test('no step comes before one that must go first, whatever is aimed at', () => {
+    for (const line of hub.lines) {
+      const order = itemsOf(planFor(line.item).strip)
+      for (const { first, then } of hub.strip) if (order.includes(then)) expect(before(order, first, then)).toBe(true)
+    }
+  })
+
+  test('the steps say what is new, on which side, and the torque of the figure with the state of the thread', () => {
+    const { rebuild } = planFor('5')
+    expect(rebuild[0]!.text).toBe('Fit new 5 Brake shoe with lining (LH)')
+    expect(rebuild.at(-1)!.text).toBe('Fit 15 Wheel nut, M18 x 1.5, coned (LH) - 270 Nm, dry threads')
+  })
+
+  test('the shoes of the other wheel are a must, since shoes are renewed on the whole axle', () => {
+    // common practice, no source (handbook, section E)
+    const pair = planFor('5').suggestions.find((one) => one.item === '5')
+    expect(pair).toMatchObject({
+      strength: 'must',
+      positions: ['RH'],
+      quantity: 2,
+      jobKey: expect.stringMatching(/^5:/),
+    })
+  })
+
+  test('the tests before release are those of the figure, each under a key of its own', () => {
+    const { tests } = planFor('5')
+    expect(tests.map((one) => one.text)).toEqual(hub.tests)
+    expect(new Set(tests.map((one) => one.key)).size).toBe(hub.tests.length)
+  })
+})
+
+describe('the oil seal of the left hub', () => {
+  test('takes the hub off as well: dust cap, split pin, castle nut, washer, bearing, hub', () => {
+    const order = itemsOf(planFor('10').strip)
+    const chain = ['20', '19', '18', '17', '16', '12', '11', '10']
+    expect(order.filter((item) => chain.includes(item!))).toEqual(chain)
+  })
+
+  test('uses up the split pin of the castle nut: a new one is a must', () => {
+    // ISO 1234 pins are bent open once; renewed at every strip-down: common practice, no source (handbook, section E)
+    const pin = planFor('10').suggestions.find((one) => one.item === '19' && !one.key.endsWith('+other'))
+    expect(pin).toMatchObject({ strength: 'must', quantity: 1, positions: ['LH'] })
+  })
+
+  test('together with the shoes it is one strip-down: each step once, both targets fitted new', () => {
+    const plan = planFor('5', '10')
+    expect(new Set(itemsOf(plan.strip)).size).toBe(plan.strip.length)
+    const alone = new Set([...itemsOf(planFor('5').strip), ...itemsOf(planFor('10').strip)])
+    expect(new Set(itemsOf(plan.strip))).toEqual(alone)
+    expect(plan.rebuild.filter((step) => step.text.startsWith('Fit new')).map((step) => step.key)).toEqual([
+      '5:10',
+      '5:5',
+    ])
+  })
+})
+
+test('a figure that nothing is aimed at adds nothing to the job', () => {
+  const none = { strip: [], rebuild: [], tests: [], suggestions: [] }
+  expect(jobPlan({ figures: [hub], targets: [], rules: RULES, shelf: [] })).toEqual(none)
+})

@@ -1,0 +1,78 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { allocationShare, type Claim } from '../../lib/stock/allocation.ts'
+
+fc.configureGlobal({ seed: 20260105 })
+
+const claim: fc.Arbitrary<Claim> = fc.record({
+  needId: fc.integer({ min: 1, max: 999 }),
+  stillWanted: fc.integer({ min: 0, max: 9 }),
+  allocated: fc.integer({ min: 0, max: 9 }),
+})
+const claims = fc.array(claim, { maxLength: 8 })
+const onHand = fc.integer({ min: 0, max: 30 })
+const sum = (values: readonly number[]) => values.reduce((all, one) => all + one, 0)
+
+describe('sharing the shelf among jobs', () => {
+  test('never promises more than is on hand, nor more than a job still wants, nor less than nothing', () => {
+    fc.assert(
+      fc.property(onHand, claims, (there, all) => {
+        const shares = allocationShare(there, all)
+        expect(sum(shares)).toBeLessThanOrEqual(there)
+        for (const [at, share] of shares.entries()) {
+          expect(share).toBeGreaterThanOrEqual(0)
+          expect(share).toBeLessThanOrEqual(all[at]!.stillWanted)
+        }
+      }),
+    )
+  })
+
+  test('leaves nothing free while a job still wants some', () => {
+    fc.assert(
+      fc.property(onHand, claims, (there, all) => {
+        expect(sum(allocationShare(there, all))).toBe(Math.min(there, sum(all.map((one) => one.stillWanted))))
+      }),
+    )
+  })
+
+  test('shared again without anything having moved, it stays as it is', () => {
+    fc.assert(
+      fc.property(onHand, claims, (there, all) => {
+        const once = allocationShare(there, all)
+        expect(
+          allocationShare(
+            there,
+            all.map((one, at) => ({ ...one, allocated: once[at]! })),
+          ),
+        ).toEqual(once)
+      }),
+    )
+  })
+
+  test('an older job does not take away what a later one was promised, as long as the shelf holds it', () => {
+    fc.assert(
+      fc.property(onHand, claims, (there, all) => {
+        const kept = all.map((one) => Math.min(one.allocated, one.stillWanted))
+        if (sum(kept) > there) return
+        for (const [at, share] of allocationShare(there, all).entries()) expect(share).toBeGreaterThanOrEqual(kept[at]!)
+      }),
+    )
+  })
+
+  test('more on the shelf never takes from anybody', () => {
+    fc.assert(
+      fc.property(onHand, fc.integer({ min: 0, max: 10 }), claims, (there, more, all) => {
+        const before = allocationShare(there, all)
+        for (const [at, share] of allocationShare(there + more, all).entries())
+          expect(share).toBeGreaterThanOrEqual(before[at]!)
+      }),
+    )
+  })
+
+  test('what is free goes to the oldest job first', () => {
+    const wants = (stillWanted: number, allocated = 0): Claim => ({ needId: stillWanted, stillWanted, allocated })
+    expect(allocationShare(5, [wants(4), wants(3), wants(2)])).toEqual([4, 1, 0])
+    expect(allocationShare(5, [wants(4), wants(3, 3), wants(2)])).toEqual([2, 3, 0])
+    expect(allocationShare(2, [wants(4, 1), wants(3, 3), wants(2, 2)])).toEqual([1, 1, 0])
+  })
+})

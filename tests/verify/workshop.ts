@@ -1,0 +1,159 @@
+import { createHash } from 'node:crypto'
+import { copyFileSync, mkdirSync, writeFileSync } from 'node:fs'
+import { dirname, join } from 'node:path'
+import { SqliteAdapter } from '../../lib/db/adapter.ts'
+import { databaseClose } from '../../lib/db/client.ts'
+import { movementPlace, stockIssue, stockReceive, stockReverse, stockTransfer } from '../../lib/db/stock.ts'
+import { inTransaction, write } from '../../lib/db/transaction.ts'
+import type { EntryContent } from '../../lib/job/service-book.ts'
+import { guardsOf, migrationsRead } from '../../prisma/engine.ts'
+import { aBin, aPart, aPerson } from '../support/builders.ts'
+import { asWriter } from '../support/database.ts'
+
+export const migrations = migrationsRead()
+export const guards = guardsOf(migrations)
+
+const PICTURE = Buffer.from('<svg xmlns="http://www.w3.org/2000/svg" width="40" height="30"/>')
+export const PICTURE_ID = createHash('sha256').update(PICTURE).digest('hex')
+
+const ENTRY: EntryContent = {
+  version: 1,
+  machine: { fleetNumber: 'T7', name: 'Grain trailer', model: 'Thornley & Pike T8', serialNumber: null },
+  job: { number: 1, kind: 'repair', openedAt: '2026-10-01T07:00:00.000Z', openedBy: 'Wendel Harrow' },
+  complaint: 'Left brake drags',
+  cause: 'Return spring broken',
+  correction: 'Spring renewed',
+  labourMinutes: 60,
+  fitted: [],
+  acts: [],
+  declined: [],
+  tests: [],
+  partsCostMinor: 0,
+  currency: 'GBP',
+}
+
+/**
+ * A small workshop with one of everything that is proved: a receipt against an order, a transfer, an issue and its
+ * reversal, a closed job that took two springs, a superseded part and a picture.
+ */
+export async function soundWorkshop(picturesDir: string): Promise<void> {
+  const person = await aPerson('Wendel Harrow')
+  const [bin, van] = [await aBin('A-01'), await aBin('V-01', 'Van one')]
+  const [spring, old, older] = [
+    await aPart({ number: 'TX-1' }),
+    await aPart({ number: 'TX-2' }),
+    await aPart({ number: 'TX-3' }),
+  ]
+  const at = new Date('2026-10-02T09:00:00Z')
+  const made = await inTransaction(async (tx) => {
+    const maker = 'Thornley & Pike'
+    const model = await tx.machineModel.create({
+      data: { maker, name: 'T8', key: 'thornleypiket8', kind: 'tipping trailer' },
+    })
+    const machine = await tx.machine.create({
+      data: { modelId: model.id, fleetNumber: 'T7', fleetKey: 't7', name: 'Grain trailer' },
+    })
+    await tx.machine.create({ data: { modelId: model.id, fleetNumber: 'T9', fleetKey: 't9', name: 'Hay trailer' } })
+    const job = await tx.job.create({
+      data: { number: 1, machineId: machine.id, complaint: 'Left brake drags', openedAt: at, openedById: person },
+    })
+    const need = await tx.jobNeed.create({
+      data: {
+        jobId: job.id,
+        key: 'by-hand:1',
+        origin: 'by-hand',
+        kind: 'part',
+        partId: spring,
+        description: 'Return spring',
+        strength: 'must',
+        suggested: 2,
+        wanted: 2,
+        state: 'accepted',
+      },
+    })
+    const supplier = await tx.supplier.create({
+      data: { name: 'Harrow Supplies', nameKey: 'harrow supplies', leadTimeDays: 3 },
+    })
+    const order = await tx.purchaseOrder.create({
+      data: { number: 1, supplierId: supplier.id, orderedAt: at, dueOn: '2026-10-09', personId: person },
+    })
+    const line = await tx.purchaseOrderLine.create({
+      data: { orderId: order.id, partId: spring, quantity: 10, priceMinor: 250, reason: 'season' },
+    })
+    await tx.supersession.create({ data: { oldPartId: older, newPartId: old, interchange: 'one-way', createdAt: at } })
+    await tx.supersession.create({ data: { oldPartId: old, newPartId: spring, interchange: 'one-way', createdAt: at } })
+    await tx.picture.create({
+      data: {
+        id: PICTURE_ID,
+        mediaType: 'image/svg+xml',
+        extension: 'svg',
+        width: 40,
+        height: 30,
+        bytes: PICTURE.byteLength,
+        createdAt: at,
+      },
+    })
+    return { machine, job, need, line }
+  })
+  mkdirSync(picturesDir, { recursive: true })
+  writeFileSync(join(picturesDir, `${PICTURE_ID}.svg`), PICTURE)
+
+  const delivery = asWriter(person)
+  await write(delivery, 'order.receive', {}, async (tx) => {
+    await movementPlace(tx, delivery, 0, {
+      kind: 'receive',
+      partId: spring,
+      binId: bin,
+      quantity: 6,
+      orderLineId: made.line.id,
+    })
+    await tx.purchaseOrderLine.update({ where: { id: made.line.id }, data: { received: 6 } })
+    return null
+  })
+  await stockReceive(asWriter(person), { partId: old, binId: van, quantity: 3 })
+  await stockTransfer(asWriter(person), { partId: spring, fromBinId: bin, toBinId: van, quantity: 1 })
+  const wrong = await stockIssue(asWriter(person), { partId: spring, binId: bin, quantity: 2 })
+  await stockReverse(asWriter(person), { movementId: wrong.movementId, reason: 'wrong part' })
+  const taking = asWriter(person)
+  await write(taking, 'job.take', {}, async (tx) => {
+    const need = { jobId: made.job.id, needId: made.need.id }
+    await movementPlace(tx, taking, 0, { kind: 'issue', partId: spring, binId: bin, quantity: -2, ...need })
+    await tx.jobNeed.update({ where: { id: made.need.id }, data: { taken: 2 } })
+    return null
+  })
+  const content = JSON.stringify(ENTRY)
+  await inTransaction(async (tx) => {
+    await tx.serviceBookEntry.create({
+      data: {
+        machineId: made.machine.id,
+        jobId: made.job.id,
+        writtenAt: at,
+        personId: person,
+        personName: 'Wendel Harrow',
+        content,
+        digest: createHash('sha256').update(content).digest('hex'),
+      },
+    })
+    return tx.job.update({ where: { id: made.job.id }, data: { state: 'closed', closedAt: at, closedById: person } })
+  })
+}
+
+/** Writes to a database file past every guard: as a disk fault, or a hand in the file, would. */
+export async function bend(file: string, sql: string): Promise<void> {
+  const connection = await new SqliteAdapter(`file:${file}`).connect()
+  try {
+    const drop = [...guards.keys()].map((name) => `DROP TRIGGER IF EXISTS "${name}";`)
+    await connection.executeScript(['PRAGMA foreign_keys = OFF;', ...drop, sql].join('\n'))
+    for (const guard of guards.values()) await connection.executeScript(guard)
+  } finally {
+    await connection.dispose()
+  }
+}
+
+/** A copy of the closed database under a name beside it. */
+export async function twin(databaseFile: string, name: string): Promise<string> {
+  await databaseClose()
+  const file = join(dirname(databaseFile), `${name}.db`)
+  copyFileSync(databaseFile, file)
+  return file
+}
