@@ -215,19 +215,24 @@ export function figure(): FigurePage {
         { item: '10', shape: shapePlace(washer(8, 17, 3), [X.lever + 70, 0, 0]), at: [970, 790] },
         { item: '11', shape: shapePlace(hexBolt(15, 62, 26), [X.pivot, 0, 0], '-x'), at: [1060, 800] },
         { item: '12', shape: shapePlace(lockNut(15), [-50, 0, 0], '-x'), rail: 'upper' },
-        { item: '13', shape: shapePlace(fork(), forkAt, '+y'), near: [[forkAt[0] + 13, forkAt[1] - 10, forkAt[2] - 6]], at: [880, 900] },
-        { item: '14', shape: shapePlace(clevisPin(), [forkAt[0] - 110, forkAt[1], forkAt[2]]), at: [590, 840] },
+        {
+          item: '13',
+          shape: shapePlace(fork(), forkAt, '+y'),
+          near: [[forkAt[0] + 13, forkAt[1] - 10, forkAt[2] - 6]],
+          at: [880, 900],
+        },
+        { item: '14', shape: shapePlace(clevisPin(), [forkAt[0] - 110, forkAt[1], forkAt[2]]), at: [540, 790] },
         {
           item: '15',
-          shape: shapePlace(splitPin(3.6, 26), [forkAt[0] - 70, forkAt[1], forkAt[2] + 44], '-z'),
-          rail: 'left',
+          shape: shapePlace(splitPin(3.6, 26), [forkAt[0] + 130, forkAt[1], forkAt[2] + 44], '-z'),
+          at: [960, 900],
         },
         { item: '16', shape: shapePlace(hexNut(11), line(200), '-y'), at: [640, 900] },
         { item: '17', shape: shapePlace(cable(), line(228), '-y'), near: [line(228 + 440)], at: [200, 900] },
         {
           item: '18',
-          shape: shapePlace(tensionSpring(150, 17, 8, 3.4), [eye[0], eye[1] - 210, eye[2] - 70], '+y'),
-          rail: 'lower',
+          shape: shapePlace(tensionSpring(150, 17, 8, 3.4), [eye[0], eye[1] - 210, eye[2] - 110], '+y'),
+          at: [780, 1010],
         },
       ],
       axes: [
@@ -239,12 +244,12 @@ export function figure(): FigurePage {
         [along(300, X.lever + 4), along(520, X.lever + 4)],
         [line(20), line(240)],
         [
-          [forkAt[0] + 110, forkAt[1], forkAt[2]],
-          [forkAt[0] - 80, forkAt[1], forkAt[2]],
+          [forkAt[0] - 120, forkAt[1], forkAt[2]],
+          [forkAt[0] + 140, forkAt[1], forkAt[2]],
         ],
         [
-          [forkAt[0] - 70, forkAt[1], forkAt[2] + 54],
-          [forkAt[0] - 70, forkAt[1], forkAt[2]],
+          [forkAt[0] + 130, forkAt[1], forkAt[2] + 54],
+          [forkAt[0] + 130, forkAt[1], forkAt[2]],
         ],
         ...[-34, 58].map((y): Vec[] => [
           [-34, y, -20],
@@ -438,10 +443,10 @@ export function figure(): FigurePage {
     ],
     strip: ['18>15>14>13>16>17', '14>12>11>10>4>9', '8>7>6>4', '5>4', '4>3>2>1'],
     tests: [
-      'Wheels chocked fore and aft before the lever comes off, and until the brake has been proved.',
+      'Wheels chocked fore and aft until the brake has been proved.',
       'Pull the lever by hand: it locks after the number of clicks the maker gives, and the pawl holds on every tooth.',
       'Lever released: both wheels turn free, the return spring has pulled the cable slack.',
-      'The loaded trailer stands on the slope that local rules ask for, held by the parking brake alone.',
+      'Holding test on a slope or tester by a qualified person, as the maker and local rules ask.',
     ],
   })
 }

@@ -1,7 +1,7 @@
 import { outlineArc, outlineCircle, outlineLink, outlineRounded } from '../draw/outline.ts'
 import { ballBearing } from '../draw/parts/bearing.ts'
 import { circlip, greaseNipple, hexBolt, parallelKey, splitPin, springWasher, washer } from '../draw/parts/fastener.ts'
-import { type Shape, shapeJoin, shapeMove, shapePlace, shapeRing, shapeTurn } from '../draw/shape.ts'
+import { type Shape, shapeJoin, shapeMove, shapePlace, shapeTurn } from '../draw/shape.ts'
 import { extrude, revolve, ring, rod, shadeLines } from '../draw/solid.ts'
 import type { Flat, Vec } from '../draw/vector.ts'
 import { MODELS } from './makers.ts'

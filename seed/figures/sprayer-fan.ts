@@ -145,7 +145,7 @@ function nozzleHolder(): Shape {
     [64, 5],
     [0, 5],
   ])
-  const valvePad = shapePlace(ring(0, 20, 12, 18, 1), [33, 0, 0], '-y')
+  const valvePad = shapePlace(ring(0, 20, 12, 18, 1), [33, 0, 0], '-z')
   return shapeJoin(
     body,
     hexagon(14, 20, 26),
@@ -286,8 +286,8 @@ export function figure(): FigurePage {
         },
         {
           item: '12',
-          shape: shapePlace(nozzleHolder(), spray(-ARC - 80), '-y'),
-          near: [at(X.arc, -ARC - 88, 14)],
+          shape: shapePlace(nozzleHolder(), spray(-ARC - 120), '-y'),
+          near: [at(X.arc, -ARC - 128, 14)],
           rail: 'left',
         },
         { item: '13', shape: shapePlace(diaphragm(), valve(52), '-z'), rail: 'valve' },

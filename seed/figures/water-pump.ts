@@ -1,4 +1,4 @@
-import { outlineArc, outlineCircle, outlineRounded } from '../draw/outline.ts'
+import { outlineCircle, outlineRounded } from '../draw/outline.ts'
 import { ballBearing, oilSeal, oRing } from '../draw/parts/bearing.ts'
 import { circlip, hexagon, hexBolt, hexNut, parallelKey, washer } from '../draw/parts/fastener.ts'
 import { coilSpring } from '../draw/parts/spring.ts'

@@ -74,7 +74,7 @@ async function tampered(change: (folder: string) => string[] | undefined): Promi
   return file
 }
 
-describe('a backup', () => {
+describe('a backup', { timeout: 120_000 }, () => {
   it('holds the whole data set: after a wreck the same rows and pictures are there again', async () => {
     const before = await everything()
     await inTransaction((tx) => tx.part.updateMany({ data: { description: 'wrecked' } }))

@@ -25,7 +25,7 @@ function command(...words: string[]) {
   return { status: done.status, out: done.stdout, err: done.stderr }
 }
 
-describe('the command line', () => {
+describe('the command line', { timeout: 120_000 }, () => {
   it('answers 2 and what can be said when it is used wrongly, and 0 when asked for help', () => {
     const wrong = command('mend')
     expect(wrong.status).toBe(2)
@@ -74,7 +74,7 @@ describe('the command line', () => {
   })
 })
 
-describe('the data folder', () => {
+describe('the data folder', { timeout: 120_000 }, () => {
   /** Stands in for a server: a live process whose command line says what it is. */
   let other: ChildProcess
   beforeAll(() => {

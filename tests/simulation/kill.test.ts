@@ -100,4 +100,4 @@ test('a process killed in the middle of its work loses no acknowledged movement 
   expect(issues.map((line) => line.writeKey).sort()).toEqual([...acknowledged.keys(), ...open].sort())
   const balance = await database().balance.findUniqueOrThrow({ where: { partId_binId: { partId, binId } } })
   expect(balance.quantity).toBe(DELIVERED - acknowledged.size - open.length)
-}, 60_000)
+}, 180_000)

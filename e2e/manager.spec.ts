@@ -1,0 +1,53 @@
+import { existsSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
+
+const figures = process.env.COTTERBOOK_REFERENCE ?? '../shared/reference'
+
+test('a manager takes somebody on, who can sign in and do what the role allows', async ({ page, isMobile }) => {
+  const name = isMobile ? 'Perran Tallow' : 'Isolde Marsh'
+  await signIn(page, 'Marit Quillbeck')
+  await page.goto('/people')
+  await page.getByText('Add a person').first().click({ trial: false }).catch(() => undefined)
+  const form = page.getByRole('form', { name: /add|new/i })
+  await form.getByLabel('Name').fill(name)
+  await form.getByLabel(/PIN/).first().fill('8264')
+  await form.getByRole('checkbox', { name: /mechanic/ }).check()
+  await form.getByRole('button', { name: /Add/ }).click()
+  await expect(page.getByRole('main')).toContainText(name)
+  await page.getByRole('button', { name: 'Sign out' }).click()
+  await page.getByRole('link', { name }).click()
+  await page.getByLabel(/PIN/).fill('8264')
+  await page.getByRole('button', { name: 'Sign in' }).click()
+  await expect(page.getByRole('heading', { level: 1 })).toContainText('Today')
+  await page.goto('/shelf/receive')
+  await expect(page.getByRole('main')).toContainText(/storekeeper/i)
+})
+
+test('a real drawing comes in, its callout is tapped, and a broken picture leaves nothing', async ({ page, isMobile }) => {
+  const folder = join(figures, 'figures', isMobile ? 'injection-electronics-box' : 'shredder-pro-box')
+  const missing = !existsSync(folder)
+  if (missing && process.env.CI === 'true') throw new Error('CI must have the reference drawings')
+  test.skip(missing, 'the reference drawings are not beside this checkout')
+  await signIn(page, 'Sam Lutterby')
+  const files = ['page.png', 'truth.json', 'SOURCE.md'].map((name) => ({
+    name,
+    mimeType: name.endsWith('.png') ? 'image/png' : 'application/json',
+    buffer: readFileSync(join(folder, name)),
+  }))
+
+  await page.goto('/models/import')
+  await page.getByLabel('Picture and JSON file').setInputFiles([{ ...files[0]!, buffer: files[0]!.buffer.subarray(0, 4000) }, ...files.slice(1)])
+  await page.getByRole('button', { name: 'Bring it in' }).click()
+  await expect(page.getByRole('alert').filter({ hasText: /cannot be read|picture/ })).toBeVisible()
+
+  await page.goto('/models/import')
+  await page.getByLabel('Picture and JSON file').setInputFiles(files)
+  await page.getByRole('button', { name: 'Bring it in' }).click()
+  await expect(page).toHaveURL(/\/figures\/\d+$/)
+  await expectGoodScreen(page)
+  await page.getByRole('group', { name: /Figure/ }).focus()
+  await page.keyboard.press('3')
+  await expect(page.getByRole('button', { name: /^3, / }).first()).toHaveAttribute('aria-pressed', 'true')
+  await expect(page.getByRole('region', { name: 'Chosen part' })).toContainText('on shelf')
+})
