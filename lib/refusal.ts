@@ -61,7 +61,6 @@ export const REFUSALS = {
   ],
   'stock/no-reason': [422, 'A count difference or scrap needs a reason.', 'Say in a few words why the shelf differs.'],
   'catalogue/cycle': [409, 'That would make a loop: {loop}.', 'Nothing was changed. Check which part replaces which.'],
-  'catalogue/name-taken': [409, '{name} exists already.', 'Use the one that is there, or another name.'],
   'figure/strip-cycle': [422, 'The strip order runs in a circle: {loop}.', 'Take out one of the steps named.'],
   'figure/unknown-item': [
     422,
@@ -121,15 +120,9 @@ export const REFUSALS = {
     'Job {job} is closed and stands in the service book.',
     'Write a correction in the service book instead.',
   ],
-  'job/no-target': [422, 'Nothing is chosen on the drawing yet.', 'Choose at least one part to renew or look at.'],
   'job/undecided': [409, '{count} suggestions are not decided yet.', 'Accept, change or decline each one, then go on.'],
   'job/tests-open': [409, '{count} tests before release are not done.', 'Do them, or write why one does not apply.'],
   'job/no-correction': [422, 'The job has no correction text.', 'Write what was done, in a sentence.'],
-  'job/parts-out': [
-    409,
-    '{count} parts are taken but neither fitted nor put back.',
-    'Put back what was not used, then close.',
-  ],
   'job/not-declined': [422, 'A must is only declined with a reason.', 'Say in a few words why it is left out.'],
   'job/unknown-need': [404, 'That line is not on this job.', 'Reload the job.'],
   'machine/no-such': [404, 'There is no machine {machine}.', 'Go back to the list of machines.'],

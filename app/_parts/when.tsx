@@ -1,6 +1,13 @@
 /** Dates as a workshop writes them: 3 Nov 2026, and the time where it matters. UTC is kept; the server's zone is shown. */
 export function dateSays(at: Date | string): string {
-  return new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', year: 'numeric' }).format(new Date(at))
+  // A plain date (due on 2026-12-03) has no hour: read in the server's zone it could slip to the day before.
+  const isPlainDate = typeof at === 'string' && at.length === 10
+  return new Intl.DateTimeFormat('en-GB', {
+    day: 'numeric',
+    month: 'short',
+    year: 'numeric',
+    ...(isPlainDate ? { timeZone: 'UTC' } : {}),
+  }).format(new Date(at))
 }
 
 export function When({ at, time = false }: { at: Date | string; time?: boolean }) {
@@ -13,6 +20,6 @@ export function When({ at, time = false }: { at: Date | string; time?: boolean }
         hour: '2-digit',
         minute: '2-digit',
       }).format(moment)
-    : dateSays(moment)
+    : dateSays(at)
   return <time dateTime={moment.toISOString()}>{text}</time>
 }

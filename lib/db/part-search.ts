@@ -2,6 +2,9 @@ import { partNumberKey } from '../catalogue/part-number.ts'
 import { searchExpand } from '../search/thesaurus.ts'
 import { database } from './client.ts'
 
+/** Hits by words that are put in order; more are not looked at. */
+const RANKED_MAX = 100
+
 /** A term for the trigram index, quoted so that nothing in it is read as an operator. */
 function quoted(term: string): string {
   return `"${term.replace(/"/g, '""')}"`
@@ -28,9 +31,21 @@ export async function partSearchIds(query: string, take: number): Promise<number
     .filter((alternatives) => alternatives.length > 0)
   if (groups.length > 0 && ids.length < take) {
     const match = groups.map((alternatives) => `(${alternatives.map(quoted).join(' OR ')})`).join(' AND ')
-    const byWords = await db.$queryRaw<{ id: number | bigint }[]>`
-      SELECT rowid AS id FROM part_fts WHERE part_fts MATCH ${match} ORDER BY rank LIMIT ${take}`
-    ids.push(...byWords.map((row) => Number(row.id)))
+    // Not ORDER BY rank: with every synonym in the question the index weighs tens of thousands of rows to rank them. The
+    // first hundred are enough for a screen and are put in order here: as typed first, then the plainest description.
+    const byWords = await db.$queryRaw<{ id: number | bigint; description: string }[]>`
+      SELECT p."id" AS id, p."description" AS description
+      FROM (SELECT rowid FROM part_fts WHERE part_fts MATCH ${match} LIMIT ${Math.max(take, RANKED_MAX)}) f
+      JOIN "Part" p ON p."id" = f.rowid`
+    const typed = query.trim().toLowerCase()
+    const ranked = byWords
+      .map(({ id, description }) => ({
+        id: Number(id),
+        asTyped: description.toLowerCase().includes(typed),
+        length: description.length,
+      }))
+      .sort((a, b) => Number(b.asTyped) - Number(a.asTyped) || a.length - b.length || a.id - b.id)
+    ids.push(...ranked.map((row) => row.id))
   }
   return [...new Set(ids)].slice(0, take)
 }

@@ -55,10 +55,12 @@ export async function supersessionLinks(reader: Reader, partIds: readonly number
   let frontier = [...new Set(partIds)]
   const seen = new Set(frontier)
   while (frontier.length > 0) {
-    const rows = await tx.supersession.findMany({
-      where: { OR: [{ oldPartId: { in: frontier } }, { newPartId: { in: frontier } }] },
-      orderBy: { id: 'asc' },
-    })
+    // Two statements: one with both lists would pass the database's limit of parameters for a long order list.
+    const [asOld, asNew] = await Promise.all([
+      tx.supersession.findMany({ where: { oldPartId: { in: frontier } } }),
+      tx.supersession.findMany({ where: { newPartId: { in: frontier } } }),
+    ])
+    const rows = [...asOld, ...asNew]
     for (const row of rows)
       links.set(row.id, { ...row, interchange: row.interchange as SupersessionLink['interchange'] })
     frontier = rows.flatMap((row) => [row.oldPartId, row.newPartId]).filter((id) => !seen.has(id) && seen.add(id))

@@ -60,22 +60,17 @@ export function write<T>(
     .update(`${kind}\n${canonical(content)}`)
     .digest('hex')
   return inTransaction(async (tx) => {
-    const before = await tx.write.findUnique({ where: { key: context.key } })
+    // Written out in SQL: every write of the workshop passes here, and the client's own calls cost several times as much.
+    const [before] = await tx.$queryRaw<{ contentHash: string; answer: string }[]>`
+      SELECT "contentHash", "answer" FROM "Write" WHERE "key" = ${context.key}`
     if (before) {
       if (before.contentHash !== contentHash) throw new Refusal('write/key-reused')
       return JSON.parse(before.answer) as T
     }
     const answer = await run(tx)
-    await tx.write.create({
-      data: {
-        key: context.key,
-        kind,
-        contentHash,
-        answer: JSON.stringify(answer ?? null),
-        personId: context.personId,
-        at: context.now,
-      },
-    })
+    await tx.$executeRaw`
+      INSERT INTO "Write" ("key", "kind", "contentHash", "answer", "personId", "at")
+      VALUES (${context.key}, ${kind}, ${contentHash}, ${JSON.stringify(answer ?? null)}, ${context.personId}, ${context.now})`
     return answer
   })
 }
