@@ -125,6 +125,11 @@ export const REFUSALS = {
   'job/no-correction': [422, 'The job has no correction text.', 'Write what was done, in a sentence.'],
   'job/not-declined': [422, 'A must is only declined with a reason.', 'Say in a few words why it is left out.'],
   'job/unknown-need': [404, 'That line is not on this job.', 'Reload the job.'],
+  'machine/fleet-taken': [
+    409,
+    'Fleet number {fleetNumber} belongs to {name} already.',
+    'Nothing was entered. Choose another fleet number.',
+  ],
   'machine/no-such': [404, 'There is no machine {machine}.', 'Go back to the list of machines.'],
   'buying/no-such-order': [404, 'There is no order {order}.', 'Go back to the list of orders.'],
   'buying/nothing-chosen': [

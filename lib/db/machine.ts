@@ -1,3 +1,5 @@
+import { partNumberKey } from '../catalogue/part-number.ts'
+import type { MachineAddInput } from '../machine/schema.ts'
 import { Refusal } from '../refusal.ts'
 import { database } from './client.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -64,6 +66,39 @@ export async function modelsList() {
     orderBy: [{ kind: 'asc' }, { maker: 'asc' }, { name: 'asc' }],
   })
   return rows.map(({ _count, ...model }) => ({ ...model, figures: _count.figures, machines: _count.machines }))
+}
+
+/** Enters a machine into the fleet. Fleet numbers are unique whatever their case and dashes. */
+export function machineAdd(context: WriteContext, input: MachineAddInput): Promise<{ machineId: number }> {
+  return write(context, 'machine.add', input, async (tx) => {
+    const model = await tx.machineModel.findUnique({ where: { id: input.modelId }, select: { id: true } })
+    if (!model) throw new Refusal('machine/no-such', { machine: `model ${input.modelId}` })
+    const fleetKey = partNumberKey(input.fleetNumber)
+    const taken = await tx.machine.findUnique({ where: { fleetKey }, select: { name: true } })
+    if (fleetKey === '')
+      throw new Refusal(
+        'input/invalid',
+        { what: 'the fleet number has no letter and no digit' },
+        { fields: { fleetNumber: 'use letters or digits' } },
+      )
+    if (taken)
+      throw new Refusal(
+        'machine/fleet-taken',
+        { fleetNumber: input.fleetNumber, name: taken.name },
+        { fields: { fleetNumber: 'choose another one' } },
+      )
+    const machine = await tx.machine.create({
+      data: {
+        modelId: model.id,
+        fleetNumber: input.fleetNumber,
+        fleetKey,
+        name: input.name,
+        serialNumber: input.serialNumber || null,
+        year: input.year ?? null,
+      },
+    })
+    return { machineId: machine.id }
+  })
 }
 
 /** A meter only goes forward; a lower reading is a mistake or a new meter, and the person must say which. */

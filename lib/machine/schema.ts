@@ -2,6 +2,21 @@ import { z } from 'zod'
 import { Id } from '../stock/schema.ts'
 import { hoursParse } from './hour-meter.ts'
 
+/** A machine new to the fleet. */
+export const MachineAddInput = z.object({
+  modelId: Id,
+  fleetNumber: z.string({ error: 'give it a fleet number' }).trim().min(1, 'give it a fleet number').max(20),
+  name: z.string({ error: 'say what people call it' }).trim().min(1, 'say what people call it').max(80),
+  serialNumber: z.string().trim().max(40).optional(),
+  year: z.coerce
+    .number<number>({ error: 'enter a year' })
+    .int('enter a year')
+    .min(1900, 'enter a year')
+    .max(2100, 'enter a year')
+    .optional(),
+})
+export type MachineAddInput = z.infer<typeof MachineAddInput>
+
 /** A reading off the hour meter, answered in tenths of an hour. */
 export const HoursInput = z
   .object({ machineId: Id, hours: z.string().trim() })

@@ -1,9 +1,11 @@
+import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { Field, SelectField, TextField } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedInWith } from '@/app/_server/signed-in.ts'
 import { TargetFields } from '@/app/models/[model]/figures/[figure]/target-fields.tsx'
+import { paths } from '@/app/paths.ts'
 import { database } from '@/lib/db/client.ts'
 import { figureView } from '@/lib/db/figure.ts'
 import { machinesList } from '@/lib/db/machine.ts'
@@ -42,7 +44,10 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
         </p>
       ) : null}
       {machines.length === 0 ? (
-        <p className="empty">There is no machine of this model in the fleet. Ask a manager to enter it.</p>
+        <p className="empty">
+          There is no machine of this model in the fleet.{' '}
+          {figure ? <Link href={paths.model(figure.model.id)}>Enter one on its parts book</Link> : null}
+        </p>
       ) : (
         <ActionForm
           action={openJob}

@@ -1,9 +1,14 @@
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
+import { Field } from '@/app/_server/field.tsx'
+import { ActionForm } from '@/app/_server/form.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { figuresOfModel } from '@/lib/db/figure.ts'
 import { modelRead } from '@/lib/db/machine.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { addMachine } from './actions.ts'
 import styles from './book.module.css'
 
 export const metadata = { title: 'Parts book' }
@@ -15,7 +20,7 @@ export default async function PartsBookPage({
   params: Promise<{ model: string }>
   searchParams: Promise<{ machine?: string; job?: string }>
 }) {
-  await signedIn()
+  const who = await signedIn()
   const { model: modelParam } = await params
   const query = await searchParams
   const model = await found(modelRead(idOf(modelParam)))
@@ -63,6 +68,22 @@ export default async function PartsBookPage({
           ))}
         </ul>
       )}
+      {mayDo(who.roles, 'catalogue.import') ? (
+        <details>
+          <summary className="button">Enter a machine of this model</summary>
+          <ActionForm action={addMachine} formKey={freshKey()} submit="Enter it" hidden={{ modelId: model.id }}>
+            <Field name="fleetNumber" label="Fleet number" autoComplete="off" />
+            <Field name="name" label="Name" hint="What people call it." autoComplete="off" />
+            <Field
+              name="serialNumber"
+              label="Serial number"
+              hint="Off its plate; without it every line of the parts list is shown."
+              autoComplete="off"
+            />
+            <Field name="year" label="Year" inputMode="numeric" className="input-number" autoComplete="off" />
+          </ActionForm>
+        </details>
+      ) : null}
     </main>
   )
 }
