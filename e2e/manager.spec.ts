@@ -51,8 +51,8 @@ test('a real drawing comes in, its callout is tapped, and a broken picture leave
   await expect(page).toHaveURL(/\/figures\/\d+$/)
   await expectGoodScreen(page)
   await page.getByRole('group', { name: /Figure/ }).focus()
-  await page.keyboard.press('3')
-  await expect(page.getByRole('button', { name: /^3, / }).first()).toHaveAttribute('aria-pressed', 'true')
+  await page.keyboard.press('4')
+  await expect(page.getByRole('button', { name: /^4, / }).first()).toHaveAttribute('aria-pressed', 'true')
   await expect(page.getByRole('region', { name: 'Chosen part' })).toContainText('on shelf')
 
   // A machine of its model, and a job for the part.
@@ -65,7 +65,7 @@ test('a real drawing comes in, its callout is tapped, and a broken picture leave
   await expect(page.getByRole('heading', { level: 1 })).toContainText('Shredder in the shed')
   await page.goto(figure)
   await page.getByRole('group', { name: /Figure/ }).focus()
-  await page.keyboard.press('3')
+  await page.keyboard.press('4')
   await page
     .getByRole('region', { name: 'Chosen part' })
     .getByRole('link', { name: 'Log a repair with this part' })
