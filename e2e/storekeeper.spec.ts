@@ -4,6 +4,8 @@ test('a storekeeper receives a part, counts its bin, and both stand in the ledge
   await signIn(page, 'Nell Arkwood')
   await page.goto('/shelf?q=wiping')
   await page.getByRole('table').getByRole('link').first().click()
+  // The shelf has a link of that name too: the part's card must be there first.
+  await expect(page).toHaveURL(/\/parts\/\d+/)
   await page.getByRole('link', { name: 'Receive' }).click()
   const form = page.getByRole('form', { name: /^Receive/ })
   await form.getByLabel(/How many came/).fill('5')
