@@ -3,12 +3,12 @@
 import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
 import { OrderCancelInput, OrderPlaceForm, OrderReceiveForm } from '@/lib/buying/schema.ts'
-import { orderCancelRest, orderPlace, orderReceive } from '@/lib/db/buying.ts'
+import { orderCancelRest, orderPlace, orderReasons, orderReceive } from '@/lib/db/buying.ts'
 
 export const order = action({
   right: 'buying.order',
   schema: OrderPlaceForm,
-  run: orderPlace,
+  run: async (context, input) => orderPlace(context, input, await orderReasons()),
   then: ({ orderId }) => ({ redirect: paths.order(orderId) }),
 })
 

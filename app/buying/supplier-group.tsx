@@ -69,7 +69,7 @@ function Lines(props: { group: OrderListGroup; currency: string; mayOrder: boole
           <th scope="col" className="right">
             Quantity
           </th>
-          <th scope="col">Sold in</th>
+          <th scope="col">Need, sold in</th>
           <th scope="col" className="right">
             Price
           </th>
@@ -95,8 +95,8 @@ function Lines(props: { group: OrderListGroup; currency: string; mayOrder: boole
               <span className={styles.reason}>{line.reason}</span>
             </td>
             <td className="right">{mayOrder ? <Quantity line={line} /> : quantityFormat(line.quantity, line.unit)}</td>
-            <td className="wide" data-label="Sold in">
-              {soldIn(line)}
+            <td className="wide" data-label="Need">
+              {quantityFormat(line.need, line.unit)}, {soldIn(line)}
             </td>
             <td className={`right ${styles.price}`} data-label="Price">
               {moneyFormat(line.priceMinor, currency)}

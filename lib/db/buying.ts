@@ -1,16 +1,10 @@
+import { chainFitsBack, chainNeed } from '../buying/chain-need.ts'
 import type { OrderPlaceInput, OrderReceiveInput } from '../buying/schema.ts'
 import { supersessionResolve } from '../catalogue/supersession.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
-import {
-  carriageOn,
-  type OfferFacts,
-  offerChoose,
-  orderNeed,
-  orderReason,
-  orderRound,
-} from '../replenish/order-list.ts'
+import { carriageOn, type OfferFacts, offerChoose, orderReason, orderRound } from '../replenish/order-list.ts'
 import { database, type Tx } from './client.ts'
 import { partStock, supersessionLinks } from './part.ts'
 import { allocationsRefresh, movementPlace, type Placed } from './stock.ts'
@@ -68,10 +62,16 @@ export async function orderList(): Promise<OrderListGroup[]> {
   const db = database()
   const asked = await partsInQuestion()
   const links = await supersessionLinks(db, asked)
-  // A replaced part and its successor are one need, looked at once at the end of the chain.
-  const resolvedOf = new Map(asked.map((id) => [id, supersessionResolve(id, links)]))
-  const members = new Map<number, Set<number>>()
-  for (const [id, { partId }] of resolvedOf) members.set(partId, new Set([...(members.get(partId) ?? []), id, partId]))
+  // A replaced part and its successor are one need, looked at once at the end of the chain. All of the chain is looked at,
+  // not only what asks: the old ones may still lie on the shelf.
+  const inQuestion = new Set(asked)
+  const chainIds = new Set(links.flatMap((link) => [link.oldPartId, link.newPartId]))
+  const resolvedOf = new Map(asked.map((id) => [id, { partId: id, ratio: 1, chain: [id] }]))
+  for (const id of chainIds) resolvedOf.set(id, supersessionResolve(id, links))
+  const members = new Map([...inQuestion].map((id) => [resolvedOf.get(id)!.partId, new Set<number>()]))
+  // The part to order first, then what it replaces, nearest first: the first level found is the one that counts.
+  const byDistance = [...resolvedOf].sort(([a, one], [b, two]) => one.chain.length - two.chain.length || a - b)
+  for (const [id, { partId }] of byDistance) members.get(partId)?.add(id)
   const ids = [...new Set([...members.values()].flatMap((set) => [...set]))]
   const [stock, parts, suppliers, lastIssues, waiting] = await Promise.all([
     partStock(db, ids),
@@ -89,31 +89,21 @@ export async function orderList(): Promise<OrderListGroup[]> {
     const part = partOf.get(partId)
     if (!part) continue
     const unit = part.unit as StockUnit
-    const facts = {
-      partId,
-      onHand: 0,
-      onOrder: 0,
-      wantedByJobs: 0,
-      reorderPoint: part.level?.reorderPoint ?? null,
-      orderUpTo: part.level?.orderUpTo ?? null,
-    }
-    for (const id of set) {
-      const ratio = resolvedOf.get(id)?.ratio ?? 1
-      const of = stock.get(id)!
-      facts.onHand += of.onHand * ratio
-      facts.onOrder += of.onOrder * ratio
-      facts.wantedByJobs += of.wantedByJobs * ratio
-      const level = partOf.get(id)?.level
-      if (facts.reorderPoint === null && level) {
-        facts.reorderPoint = level.reorderPoint * ratio
-        facts.orderUpTo = level.orderUpTo * ratio
-      }
-    }
-    const need = orderNeed(facts)
+    const { need, counted, ...facts } = chainNeed(
+      [...set].map((id) => ({
+        partId: id,
+        ratio: resolvedOf.get(id)!.ratio,
+        fitsBack: chainFitsBack(resolvedOf.get(id)!.chain, links),
+        stock: stock.get(id)!,
+        level: partOf.get(id)?.level ?? null,
+      })),
+    )
     if (need === 0) continue
     const offer = offerChoose(part.offers as OfferFacts[])
     const quantity = offer ? orderRound(need, offer) : need
-    const replaced = [...set].filter((id) => id !== partId).map((id) => partOf.get(id)?.number)
+    const replaced = [...set]
+      .filter((id) => id !== partId && (inQuestion.has(id) || counted.includes(id)))
+      .map((id) => partOf.get(id)?.number)
     const line: OrderListLine = {
       partId,
       number: part.number,
@@ -129,6 +119,7 @@ export async function orderList(): Promise<OrderListGroup[]> {
       costMinor: moneyOfQuantity(offer?.priceMinor ?? part.costMinor ?? 0, quantity, unit),
       reason:
         orderReason({
+          partId,
           ...facts,
           lastJob: lastIssues.get(partId) ?? null,
           waitingJobs: [
@@ -159,6 +150,11 @@ export async function orderList(): Promise<OrderListGroup[]> {
     .sort((a, b) => (a.supplier?.name ?? '~').localeCompare(b.supplier?.name ?? '~'))
 }
 
+/** Why each part is on the order list now, by part id; kept with the order line when it is ordered. */
+export async function orderReasons(): Promise<Map<number, string>> {
+  return new Map((await orderList()).flatMap(({ lines }) => lines.map((line) => [line.partId, line.reason] as const)))
+}
+
 /** The job that took each part last, for "2 left after job 214". */
 async function lastIssueJobs(partIds: readonly number[]): Promise<Map<number, number>> {
   const db = database()
@@ -178,10 +174,14 @@ function addDays(now: Date, days: number): string {
   return new Date(now.getTime() + days * 86_400_000).toISOString().slice(0, 10)
 }
 
-/** Marks lines as ordered: from now on they count as on order. Prices are those of the offer at this moment. */
+/**
+ * Marks lines as ordered: from now on they count as on order. Prices are those of the offer at this moment. `reasons` says
+ * why a part is ordered; it is kept with the line and is no part of what makes two sendings of a form the same.
+ */
 export function orderPlace(
   context: WriteContext,
   input: OrderPlaceInput,
+  reasons: ReadonlyMap<number, string> = new Map(),
 ): Promise<{ orderId: number; number: number }> {
   return write(context, 'buying.order', input, async (tx) => {
     const lines = input.lines.filter((line) => line.quantity > 0)
@@ -208,17 +208,23 @@ export function orderPlace(
         throw new Refusal('buying/no-offer', { supplier: supplier.name, part: part?.number ?? line.partId })
       }
       const unit = offer.part.unit as StockUnit
-      if (line.quantity < offer.minimum || line.quantity % offer.pack !== 0)
-        throw new Refusal('input/invalid', {
-          what: `${offer.part.number} is sold in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}; ${quantityFormat(line.quantity, unit)} entered`,
-        })
+      if (lines.filter((other) => other.partId === line.partId).length > 1)
+        throw new Refusal('input/invalid', { what: `${offer.part.number} stands on the order twice` })
+      if (line.quantity < offer.minimum || line.quantity % offer.pack !== 0) {
+        const soldIn = `in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}`
+        throw new Refusal(
+          'input/invalid',
+          { what: `${offer.part.number} is sold ${soldIn}; ${quantityFormat(line.quantity, unit)} entered` },
+          { fields: { [`quantity.${line.partId}.${unit}`]: `sold ${soldIn}` } },
+        )
+      }
       await tx.purchaseOrderLine.create({
         data: {
           orderId: order.id,
           partId: line.partId,
           quantity: line.quantity,
           priceMinor: offer.priceMinor,
-          reason: '',
+          reason: reasons.get(line.partId) ?? '',
         },
       })
     }
@@ -246,11 +252,15 @@ export function orderReceive(
       const due = line.quantity - line.received - line.cancelled
       const unit = line.part.unit as StockUnit
       if (entered.quantity > due)
-        throw new Refusal('buying/over-receipt', {
-          part: line.part.number,
-          left: quantityFormat(due, unit),
-          quantity: quantityFormat(entered.quantity, unit),
-        })
+        throw new Refusal(
+          'buying/over-receipt',
+          {
+            part: line.part.number,
+            left: quantityFormat(due, unit),
+            quantity: quantityFormat(entered.quantity, unit),
+          },
+          { fields: { [`receive.${line.id}.${unit}`]: `${quantityFormat(due, unit)} due` } },
+        )
       movements.push(
         await movementPlace(tx, context, at, {
           kind: 'receive',
@@ -292,13 +302,19 @@ export function orderCancelRest(context: WriteContext, input: { orderId: number 
   })
 }
 
+/** Every open order, however old, and the last `take` of those that are done; each newest first. */
 export async function ordersList(take = 100) {
-  const rows = await database().purchaseOrder.findMany({
-    include: { supplier: true, lines: { include: { part: { select: { unit: true } } } } },
-    orderBy: [{ number: 'desc' }],
-    take,
-  })
-  return rows.map((order) => ({
+  const include = { supplier: true, lines: { include: { part: { select: { unit: true } } } } } as const
+  const [open, done] = await Promise.all([
+    database().purchaseOrder.findMany({ where: { state: 'ordered' }, include, orderBy: { number: 'desc' } }),
+    database().purchaseOrder.findMany({
+      where: { state: { not: 'ordered' } },
+      include,
+      orderBy: { number: 'desc' },
+      take,
+    }),
+  ])
+  return [...open, ...done].map((order) => ({
     id: order.id,
     number: order.number,
     supplier: order.supplier.name,
@@ -307,6 +323,7 @@ export async function ordersList(take = 100) {
     dueOn: order.dueOn,
     lines: order.lines.length,
     linesDue: order.lines.filter((line) => line.quantity > line.received + line.cancelled).length,
+    duePartIds: order.lines.filter((line) => line.quantity > line.received + line.cancelled).map((line) => line.partId),
     partReceived: order.lines.some((line) => line.received > 0),
     goodsMinor: order.lines.reduce(
       (sum, line) => sum + moneyOfQuantity(line.priceMinor, line.quantity, line.part.unit as StockUnit),
@@ -326,7 +343,7 @@ export async function orderRead(orderId: number) {
           part: {
             include: {
               balances: { include: { bin: true }, orderBy: { quantity: 'desc' } },
-              offers: { select: { supplierId: true, supplierNumber: true } },
+              offers: { where: { supplier: { orders: { some: { id: orderId } } } } },
             },
           },
         },
@@ -347,13 +364,17 @@ export async function orderRead(orderId: number) {
       number: line.part.number,
       maker: line.part.maker,
       description: line.part.description,
-      supplierNumber: line.part.offers.find((offer) => offer.supplierId === order.supplierId)?.supplierNumber ?? null,
+      supplierNumber: line.part.offers[0]?.supplierNumber ?? null,
+      /** As this supplier sells it now; null when the offer is gone. */
+      pack: line.part.offers[0]?.pack ?? null,
       unit: line.part.unit as StockUnit,
       quantity: line.quantity,
       received: line.received,
       cancelled: line.cancelled,
       due: line.quantity - line.received - line.cancelled,
       priceMinor: line.priceMinor,
+      /** Why it was ordered; empty when nobody said. */
+      reason: line.reason,
       costMinor: moneyOfQuantity(line.priceMinor, line.quantity, line.part.unit as StockUnit),
       /** Where the part lies already; the first is proposed when putting it away. */
       binId: line.part.balances[0]?.binId ?? null,

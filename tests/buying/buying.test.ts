@@ -1,7 +1,4 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import type { z } from 'zod'
-import { inputRefusal } from '../../app/_server/answer.ts'
-import { formObject, formRead } from '../../app/_server/form-data.ts'
 import { ORDER_COLUMNS, orderCsv, orderListCsv } from '../../lib/buying/order-text.ts'
 import { OrderPlaceForm, OrderReceiveForm } from '../../lib/buying/schema.ts'
 import { nameKey } from '../../lib/catalogue/part-number.ts'
@@ -11,6 +8,7 @@ import {
   orderList,
   orderPlace,
   orderRead,
+  orderReasons,
   orderReceive,
   ordersList,
 } from '../../lib/db/buying.ts'
@@ -23,6 +21,7 @@ import { workshopName } from '../../lib/db/workshop.ts'
 import type { StockUnit } from '../../lib/measure/quantity.ts'
 import { aBin, aMachine, aPart, aPerson, type PartWish } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
+import { formAsRead } from './form-as-read.ts'
 
 useWorkshop()
 
@@ -78,15 +77,6 @@ async function listed(partId: number): Promise<(OrderListLine & { supplier: stri
 
 const stockOf = async (partId: number) => (await partStock(database(), [partId])).get(partId)!
 
-/** What a form's fields are read as, the way an action reads them. */
-function read<S extends z.ZodType>(schema: S, fields: [string, string][]): z.output<S> {
-  const data = new FormData()
-  for (const [name, value] of fields) data.append(name, value)
-  const answer = formRead(schema, formObject(data))
-  if (!answer.success) throw inputRefusal(answer.issues)
-  return answer.data
-}
-
 async function anOrder(partId: number, quantity: number): Promise<{ orderId: number; lineId: number }> {
   const { orderId } = await orderPlace(asWriter(buyer), { supplierId: factors, lines: [{ partId, quantity }] })
   return { orderId, lineId: (await orderRead(orderId)).lines[0]!.id }
@@ -109,7 +99,7 @@ describe('from the order list to the shelf', () => {
       reason: '2 left, reorder point 4',
     })
 
-    const place = read(OrderPlaceForm, [
+    const place = formAsRead(OrderPlaceForm, [
       ['supplierId', String(factors)],
       ['chosen', String(partId)],
       [`quantity.${partId}.each`, '10'],
@@ -123,7 +113,7 @@ describe('from the order list to the shelf', () => {
     expect(order.lines).toMatchObject([{ quantity: 10, due: 10, priceMinor: 1234, binId: bin }])
 
     const lineId = order.lines[0]!.id
-    const part = read(OrderReceiveForm, [
+    const part = formAsRead(OrderReceiveForm, [
       ['orderId', String(orderId)],
       [`receive.${lineId}.each`, '4'],
       [`bin.${lineId}`, String(otherBin)],
@@ -211,6 +201,45 @@ describe('from the order list to the shelf', () => {
     expect((await orderRead(orderId)).state).toBe('cancelled')
   })
 
+  test('an open order stays on the list of orders, however many were done since', async () => {
+    const partId = await aStockedPart({})
+    const open = await anOrder(partId, 1)
+    for (let later = 0; later < 3; later++)
+      await orderCancelRest(asWriter(buyer), { orderId: (await anOrder(partId, 1)).orderId })
+    const orders = await ordersList(2)
+    expect(orders.find((one) => one.id === open.orderId)).toMatchObject({ state: 'ordered', duePartIds: [partId] })
+    expect(orders.filter((one) => one.state !== 'ordered')).toHaveLength(2)
+  })
+
+  test('why a line was ordered is kept with it', async () => {
+    const partId = await aStockedPart({
+      onHand: 2,
+      level: { reorderPoint: 3, orderUpTo: 6 },
+      offer: { priceMinor: 99, pack: 4 },
+    })
+    const { orderId } = await orderPlace(
+      asWriter(buyer),
+      { supplierId: factors, lines: [{ partId, quantity: 4 }] },
+      await orderReasons(),
+    )
+    expect((await orderRead(orderId)).lines).toMatchObject([{ reason: '2 left, reorder point 3', pack: 4 }])
+  })
+
+  test('the line that is wrong is marked', async () => {
+    const partId = await aStockedPart({ unit: 'litre', offer: { priceMinor: 412, pack: 5000, minimum: 5000 } })
+    const entered = (quantity: number, times = 1) =>
+      orderPlace(asWriter(buyer), { supplierId: factors, lines: Array(times).fill({ partId, quantity }) })
+    await expect(entered(7500)).rejects.toMatchObject({
+      code: 'input/invalid',
+      fields: { [`quantity.${partId}.litre`]: 'sold in packs of 5 l, at least 5 l' },
+    })
+    await expect(entered(5000, 2)).rejects.toMatchObject({ code: 'input/invalid' })
+    const { orderId, lineId } = await anOrder(partId, 10_000)
+    await expect(
+      orderReceive(asWriter(buyer), { orderId, lines: [{ lineId, binId: bin, quantity: 10_001 }] }),
+    ).rejects.toMatchObject({ code: 'buying/over-receipt', fields: { [`receive.${lineId}.litre`]: '10 l due' } })
+  })
+
   test('a broken pack, a stranger’s part and an empty order are refused', async () => {
     const packed = await aStockedPart({ number: 'TP-77', offer: { priceMinor: 90, pack: 4, minimum: 8 } })
     const place = (partId: number, quantity: number) =>
@@ -244,6 +273,28 @@ describe('what the order list asks for', () => {
       costMinor: 2400,
       reason: '2 left, reorder point 4, replaces OLD-5',
     })
+  })
+
+  test('old ones that fit as well as the new are used up before the new one is bought', async () => {
+    const old = await aStockedPart({ number: 'OLD-7', onHand: 5, offer: null })
+    const successor = await aStockedPart({ number: 'NEW-8', level: { reorderPoint: 4, orderUpTo: 9 } })
+    expect(await listed(successor)).toMatchObject({ need: 9, reason: 'none left, reorder point 4' })
+    await supersessionEnter(asWriter(buyer), {
+      oldPartId: old,
+      newPartId: successor,
+      ratio: 1,
+      interchange: 'both-ways',
+    })
+    expect(await listed(successor)).toBeUndefined()
+    await stockIssue(asWriter(buyer), { partId: old, binId: bin, quantity: 1, reason: 'yard gate' })
+    expect(await listed(successor)).toMatchObject({ need: 5, reason: '4 left, reorder point 4, replaces OLD-7' })
+  })
+
+  test('old ones that do not fit for the new are left out of the count', async () => {
+    const old = await aStockedPart({ number: 'OLD-9', onHand: 5, offer: null })
+    const successor = await aStockedPart({ number: 'NEW-10', level: { reorderPoint: 1, orderUpTo: 3 } })
+    await supersessionEnter(asWriter(buyer), { oldPartId: old, newPartId: successor, ratio: 1, interchange: 'one-way' })
+    expect(await listed(successor)).toMatchObject({ need: 3, reason: 'none left, reorder point 1' })
   })
 
   test('a part that a job is short of is listed without a level, and names the job', async () => {
@@ -318,66 +369,6 @@ describe('what the order list asks for', () => {
     expect(orderCsv(order, 'GBP')).toBe(
       `\uFEFF${ORDER_COLUMNS.join(',')}\r\n${order.number},Marlpit Farm Factors,2026-11-02,2026-11-05,1,CSV-1,,Thornley & Pike,${cell},2.5,litre,8.99,22.48,GBP,0.75,0,1.75\r\n`,
     )
-  })
-})
-
-describe('the forms', () => {
-  test('a line without its tick, left blank or at zero is not ordered', () => {
-    const input = read(OrderPlaceForm, [
-      ['supplierId', '3'],
-      ['chosen', '11'],
-      ['chosen', '12'],
-      ['chosen', '13'],
-      ['chosen', '14'],
-      ['quantity.11.each', '6'],
-      ['quantity.12.each', '0'],
-      ['quantity.13.each', ''],
-      ['quantity.14.litre', '0,25'],
-      ['quantity.15.each', '8'],
-    ])
-    expect(input).toEqual({
-      supplierId: 3,
-      lines: [
-        { partId: 11, quantity: 6 },
-        { partId: 14, quantity: 250 },
-      ],
-    })
-  })
-
-  test('with every tick taken off nothing is chosen', async () => {
-    const input = read(OrderPlaceForm, [
-      ['supplierId', String(factors)],
-      ['quantity.11.each', '6'],
-    ])
-    expect(input.lines).toEqual([])
-    await expect(orderPlace(asWriter(buyer), input)).rejects.toMatchObject({ code: 'buying/nothing-chosen' })
-  })
-
-  test('a quantity that is no number is marked at its own field', () => {
-    const fields: [string, string][] = [
-      ['supplierId', '3'],
-      ['chosen', '11'],
-      ['quantity.11.each', '1.5'],
-      ['quantity.12.each', 'two'],
-    ]
-    expect(() => read(OrderPlaceForm, fields)).toThrow(
-      expect.objectContaining({ fields: { 'quantity.11.each': 'enter a whole number' } }),
-    )
-  })
-
-  test('what came needs a bin, what did not come needs none', () => {
-    const fields: [string, string][] = [
-      ['orderId', '9'],
-      ['receive.21.each', '4'],
-      ['bin.21', ''],
-      ['receive.22.each', '0'],
-      ['bin.22', ''],
-    ]
-    expect(() => read(OrderReceiveForm, fields)).toThrow(
-      expect.objectContaining({ fields: { 'bin.21': 'choose a bin' } }),
-    )
-    fields[2] = ['bin.21', '5']
-    expect(read(OrderReceiveForm, fields)).toEqual({ orderId: 9, lines: [{ lineId: 21, binId: 5, quantity: 4 }] })
   })
 })
 

@@ -4,8 +4,10 @@ import { renderToString } from 'react-dom/server'
 import { describe, expect, test } from 'vitest'
 import { FormStateContext } from '../../app/_server/form-state.tsx'
 import { LineTick } from '../../app/buying/line-tick.tsx'
+import { OrderSheet } from '../../app/buying/orders/[order]/order-sheet.tsx'
 import { ReceiveLines } from '../../app/buying/orders/[order]/receive-lines.tsx'
 import { GroupWithoutSupplier, SupplierGroup } from '../../app/buying/supplier-group.tsx'
+import { WaitingJobs } from '../../app/buying/waiting-jobs.tsx'
 import type { OrderListGroup } from '../../lib/db/buying.ts'
 import { moneyMinor } from '../../lib/measure/money.ts'
 
@@ -144,6 +146,8 @@ test('a delivery is received line by line, set to what is due and to the bin whe
           received: 4,
           cancelled: 0,
           due: 6,
+          pack: 5,
+          reason: '',
           priceMinor: 1234,
           costMinor: moneyMinor(12_340),
           binId: 6,
@@ -154,4 +158,56 @@ test('a delivery is received line by line, set to what is due and to the bin whe
   expect(controls(document)).toEqual(['Came of TP-4410, pieces', 'Into bin, TP-4410'])
   expect(document.querySelector<HTMLInputElement>('[name="receive.21.each"]')?.value).toBe('6')
   expect(document.querySelector<HTMLSelectElement>('[name="bin.21"]')?.value).toBe('6')
+})
+
+test('an order sheet says how many packs a quantity is, where it fills them', () => {
+  const line = {
+    id: 21,
+    partId: 11,
+    number: 'TP-4410',
+    maker: 'Thornley & Pike',
+    description: 'Return spring',
+    supplierNumber: 'MFF/882',
+    unit: 'each' as const,
+    received: 0,
+    cancelled: 0,
+    reason: '2 left after job 214',
+    priceMinor: 1234,
+    costMinor: moneyMinor(12_340),
+    binId: null,
+  }
+  const document = page(
+    createElement(OrderSheet, {
+      currency: 'GBP',
+      supplier: {
+        id: 3,
+        name: 'Marlpit Farm Factors',
+        nameKey: 'marlpit farm factors',
+        contact: null,
+        leadTimeDays: 3,
+        minimumOrderMinor: 0,
+        carriageMinor: 850,
+        carriagePaidFromMinor: 15_000,
+      },
+      lines: [
+        { ...line, quantity: 10, due: 10, pack: 5 },
+        { ...line, id: 22, quantity: 12, due: 12, pack: 5 },
+        { ...line, id: 23, quantity: 8, due: 8, pack: null },
+      ],
+    }),
+  )
+  const quantities = [...document.querySelectorAll('tbody tr')].map((row) => row.children[3]?.textContent)
+  expect(quantities).toEqual(['102 packs of 5', '12', '8'])
+  // Why it was ordered is for the workshop, not for the supplier.
+  expect(document.querySelector('.no-print')?.closest('table')).not.toBeNull()
+  for (const why of document.querySelectorAll('td .no-print')) expect(why.textContent).toBe('2 left after job 214')
+})
+
+test('a job that waits for two lines of an order is named once', () => {
+  const jobs = [
+    { id: 9, number: 216 },
+    { id: 8, number: 214 },
+    { id: 9, number: 216 },
+  ]
+  expect(page(createElement(WaitingJobs, { jobs })).body.textContent).toBe('job 214, job 216')
 })

@@ -4,10 +4,12 @@ import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { ordersList } from '@/lib/db/buying.ts'
+import { jobsWaiting } from '@/lib/db/jobs-waiting.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import styles from '../buying.module.css'
 import { OrderState } from '../order-state.tsx'
+import { type WaitingJob, WaitingJobs } from '../waiting-jobs.tsx'
 
 export const metadata: Metadata = { title: 'Orders' }
 
@@ -20,6 +22,11 @@ export default async function OrdersPage() {
   // What is longest due comes first: that is whom to ring.
   const open = orders.filter((order) => order.state === 'ordered').sort((a, b) => (a.dueOn < b.dueOn ? -1 : 1))
   const closed = orders.filter((order) => order.state !== 'ordered')
+  const late = open.filter((order) => order.dueOn < today)
+  const waiting = await jobsWaiting(late.flatMap((order) => order.duePartIds))
+  const lateJobs = new Map(
+    late.map((order) => [order.id, order.duePartIds.flatMap((partId) => waiting.get(partId) ?? [])]),
+  )
   return (
     <main className="page" id="page">
       <header className="page-head">
@@ -44,7 +51,7 @@ export default async function OrdersPage() {
             {open.length === 0 ? (
               <p className="soft">Nothing is due.</p>
             ) : (
-              <Orders rows={open} today={today} caption="Open orders, longest due first" />
+              <Orders rows={open} today={today} caption="Open orders, longest due first" lateJobs={lateJobs} />
             )}
           </section>
         ) : null}
@@ -59,7 +66,14 @@ export default async function OrdersPage() {
   )
 }
 
-function Orders({ rows, today, caption }: { rows: OrderRow[]; today: string; caption: string }) {
+function Orders(props: {
+  rows: OrderRow[]
+  today: string
+  caption: string
+  /** By order: who waits for what is late. */
+  lateJobs?: ReadonlyMap<number, WaitingJob[]>
+}) {
+  const { rows, today, caption, lateJobs } = props
   const { currency } = settingsRead()
   return (
     <table className="parts fold">
@@ -90,6 +104,7 @@ function Orders({ rows, today, caption }: { rows: OrderRow[]; today: string; cap
             <td className="wide">{order.supplier}</td>
             <td className="wide">
               <OrderState order={order} today={today} />
+              <LateJobs jobs={lateJobs?.get(order.id) ?? []} />
             </td>
             <td className={`wide ${styles.money}`} data-label="Ordered">
               <When at={order.orderedAt} />
@@ -107,5 +122,14 @@ function Orders({ rows, today, caption }: { rows: OrderRow[]; today: string; cap
         ))}
       </tbody>
     </table>
+  )
+}
+
+function LateJobs({ jobs }: { jobs: WaitingJob[] }) {
+  if (jobs.length === 0) return null
+  return (
+    <p className="small">
+      <WaitingJobs jobs={jobs} /> {new Set(jobs.map((job) => job.id)).size === 1 ? 'waits' : 'wait'} for it
+    </p>
   )
 }

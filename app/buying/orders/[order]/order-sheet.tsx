@@ -54,8 +54,17 @@ export function OrderSheet(props: { lines: OrderView['lines']; currency: string;
               </td>
               <td className={`wide ${styles.why}`}>
                 {line.description} <span className="soft small">{line.maker}</span>
+                {line.reason === '' ? null : (
+                  <span className="no-print">
+                    <br />
+                    <span className={styles.reason}>{line.reason}</span>
+                  </span>
+                )}
               </td>
-              <td className="right strong">{quantityFormat(line.quantity, line.unit)}</td>
+              <td className="right">
+                <span className="strong">{quantityFormat(line.quantity, line.unit)}</span>
+                <Packs line={line} />
+              </td>
               <td className={`right ${styles.price}`} data-label="Price">
                 {moneyFormat(line.priceMinor, currency)}
                 {line.unit === 'each' ? null : <span className="soft small"> a {line.unit}</span>}
@@ -80,6 +89,18 @@ export function OrderSheet(props: { lines: OrderView['lines']; currency: string;
         </p>
       </div>
     </>
+  )
+}
+
+/** In how many packs the quantity comes, where it is sold in packs and fills them. */
+function Packs({ line: { quantity, pack, unit } }: { line: OrderView['lines'][number] }) {
+  if (pack === null || pack === 1 || quantity % pack !== 0) return null
+  const packs = quantity / pack
+  return (
+    <span className="small">
+      <br />
+      {packs} {packs === 1 ? 'pack' : 'packs'} of {quantityFormat(pack, unit)}
+    </span>
   )
 }
 

@@ -9,7 +9,9 @@ import { cancelRest } from '@/app/buying/actions.ts'
 import styles from '@/app/buying/buying.module.css'
 import { OrderState } from '@/app/buying/order-state.tsx'
 import { PrintButton } from '@/app/buying/print-button.tsx'
+import { WaitingJobs } from '@/app/buying/waiting-jobs.tsx'
 import { paths } from '@/app/paths.ts'
+import { jobsWaiting } from '@/lib/db/jobs-waiting.ts'
 import { binsList } from '@/lib/db/shelf.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
 import { mayDo } from '@/lib/people/role.ts'
@@ -31,8 +33,12 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 export default async function OrderPage({ params }: Props) {
   const who = await signedIn()
   const order = await orderOf((await params).order)
-  const [bins, workshop] = await Promise.all([binsList(), workshopName()])
   const due = order.lines.filter((line) => line.due > 0)
+  const [bins, workshop, waiting] = await Promise.all([
+    binsList(),
+    workshopName(),
+    jobsWaiting(order.state === 'ordered' ? due.map((line) => line.partId) : []),
+  ])
   const isOpen = order.state === 'ordered'
   const standing = { ...order, partReceived: order.lines.some((line) => line.received > 0) }
   return (
@@ -69,6 +75,14 @@ export default async function OrderPage({ params }: Props) {
           <dd className="no-print">
             <OrderState order={standing} today={new Date().toISOString().slice(0, 10)} />
           </dd>
+          {waiting.size > 0 ? (
+            <>
+              <dt className="no-print">Waits for it</dt>
+              <dd className="no-print">
+                <WaitingJobs jobs={[...waiting.values()].flat()} />
+              </dd>
+            </>
+          ) : null}
           {order.supplier.contact ? (
             <>
               <dt className="no-print">Contact</dt>

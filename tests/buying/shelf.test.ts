@@ -1,0 +1,232 @@
+import { beforeAll, describe, expect, test } from 'vitest'
+import type { z } from 'zod'
+import { CountForm, IssueForm, ReceiveForm, TransferForm } from '../../app/shelf/shelf-form.ts'
+import { jobOpen, needAdd } from '../../lib/db/job.ts'
+import {
+  binPartNew,
+  binRead,
+  binsList,
+  movementRead,
+  movementsPage,
+  placeNames,
+  SHELF_PAGE_ROWS,
+  type ShelfQuery,
+  shelfPage,
+  storesList,
+} from '../../lib/db/shelf.ts'
+import { stockCount, stockIssue, stockReceive, stockReverse, stockSetLevel, stockTransfer } from '../../lib/db/stock.ts'
+import { inTransaction } from '../../lib/db/transaction.ts'
+import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
+import { asWriter, useWorkshop } from '../support/database.ts'
+import { formAsRead } from './form-as-read.ts'
+
+useWorkshop()
+
+let keeper: string
+let barn: number
+let van: number
+
+beforeAll(async () => {
+  keeper = await aPerson('Ivo Plumtree')
+  barn = await aBin('A1-03', 'Long barn')
+  van = await aBin('V-2', 'Field van')
+})
+
+const receive = (partId: number, quantity: number, binId = barn) =>
+  stockReceive(asWriter(keeper), { partId, binId, quantity })
+const level = (partId: number, reorderPoint: number) =>
+  stockSetLevel(asWriter(keeper), { partId, reorderPoint, orderUpTo: reorderPoint + 5, reason: 'set for the test' })
+
+async function numbersOn(query: Partial<ShelfQuery>): Promise<string[]> {
+  const { rows } = await shelfPage({ search: '', storeId: null, state: 'all', page: 1, ...query })
+  return rows.map((row) => row.number)
+}
+
+describe('the stock table', () => {
+  test('has what lies, lay or should lie on a shelf, and not the rest of the parts book', async () => {
+    await receive(await aPart({ number: 'LIES-1' }), 2)
+    await level(await aPart({ number: 'SHOULD-2' }), 1)
+    const gone = await aPart({ number: 'LAY-3' })
+    await receive(gone, 4)
+    await stockIssue(asWriter(keeper), { partId: gone, binId: barn, quantity: 4, reason: 'yard gate' })
+    await aPart({ number: 'NEVER-4' })
+    const all = await numbersOn({})
+    expect(all).toEqual(expect.arrayContaining(['LAY-3', 'LIES-1', 'SHOULD-2']))
+    expect(all).not.toContain('NEVER-4')
+    expect(await numbersOn({ state: 'none' })).toEqual(expect.arrayContaining(['LAY-3', 'SHOULD-2']))
+    expect(await numbersOn({ state: 'none' })).not.toContain('LIES-1')
+  })
+
+  test('low is at the reorder point and not one piece above, less what jobs keep', async () => {
+    const partId = await aPart({ number: 'LOW-5' })
+    await level(partId, 3)
+    await receive(partId, 4)
+    expect(await numbersOn({ state: 'low' })).not.toContain('LOW-5')
+    const { jobId } = await jobOpen(asWriter(keeper), {
+      machineId: await aMachine(),
+      complaint: 'belt squeals under load',
+      kind: 'repair',
+      hours: null,
+      unsafe: false,
+      positions: [],
+    })
+    await needAdd(asWriter(keeper), { jobId, partId, quantity: 1 })
+    expect(await numbersOn({ state: 'low' })).toContain('LOW-5')
+    await receive(partId, 1)
+    expect(await numbersOn({ state: 'low' })).not.toContain('LOW-5')
+  })
+
+  test('is found by number as it is typed, by words, and by store', async () => {
+    const partId = await aPart({ number: 'QX-77 1', description: 'Idler pulley' })
+    await receive(partId, 250, van)
+    expect(await numbersOn({ search: 'qx771' })).toEqual(['QX-77 1'])
+    expect(await numbersOn({ search: 'idler' })).toEqual(['QX-77 1'])
+    expect(await numbersOn({ search: 'no such thing' })).toEqual([])
+    const stores = await storesList()
+    const storeId = stores.find((store) => store.name === 'Field van')!.id
+    expect(await numbersOn({ storeId })).toEqual(['QX-77 1'])
+    expect(await numbersOn({ storeId: stores.find((store) => store.name === 'Long barn')!.id })).not.toContain(
+      'QX-77 1',
+    )
+  })
+
+  test('goes on over the page, each part once', async () => {
+    await inTransaction(async (tx) => {
+      for (let at = 0; at <= SHELF_PAGE_ROWS; at++) {
+        const number = `ZZ-${1000 + at}`
+        const key = number.replace('-', '').toLowerCase()
+        const part = { number, numberKey: key, maker: 'Thornley & Pike', makerKey: 'tp', description: 'Shim' }
+        const { id } = await tx.part.create({ data: { ...part, searchText: `${number} ${key} shim`.toLowerCase() } })
+        await tx.stockLevel.create({
+          data: { partId: id, reorderPoint: 0, orderUpTo: 1, reason: 'set for the test', setAt: new Date(0) },
+        })
+      }
+    })
+    const page = (at: number) => shelfPage({ search: 'shim', storeId: null, state: 'all', page: at })
+    const [one, two, three] = [await page(1), await page(2), await page(3)]
+    expect([one.rows.length, one.more]).toEqual([SHELF_PAGE_ROWS, true])
+    expect([two.rows.length, two.more]).toEqual([1, false])
+    expect(three).toEqual({ rows: [], more: false })
+    expect(new Set([...one.rows, ...two.rows].map((row) => row.number)).size).toBe(SHELF_PAGE_ROWS + 1)
+  })
+})
+
+describe('a bin', () => {
+  test('lists what lies there and what lay there, by number, and other bins leave it alone', async () => {
+    const binId = await aBin('B2-01', 'Long barn')
+    const [first, second] = [await aPart({ number: 'BB-1' }), await aPart({ number: 'BB-2' })]
+    await receive(second, 3, binId)
+    await receive(first, 2, binId)
+    await receive(first, 7, barn)
+    await stockTransfer(asWriter(keeper), { partId: second, fromBinId: binId, toBinId: van, quantity: 3 })
+    const bin = await binRead(binId)
+    expect(bin.parts.map(({ number, quantity }) => [number, quantity])).toEqual([
+      ['BB-1', 2],
+      ['BB-2', 0],
+    ])
+    expect(bin.parts[0]!.stock.onHand).toBe(9)
+    expect((await binsList()).find((one) => one.id === binId)).toEqual({
+      id: binId,
+      code: 'B2-01',
+      store: 'Long barn',
+      parts: 1,
+    })
+    await expect(binRead(999_999)).rejects.toMatchObject({ code: 'stock/unknown-bin', status: 404 })
+  })
+
+  test('a part that never lay there is counted in from nothing', async () => {
+    const partId = await aPart({ number: 'FOUND-1' })
+    expect(await binPartNew(partId)).toMatchObject({ number: 'FOUND-1', quantity: 0 })
+    expect(await binPartNew(999_999)).toBeNull()
+    await stockCount(asWriter(keeper), { partId, binId: barn, expected: 0, counted: 2, reason: 'behind the drawer' })
+    expect((await binRead(barn)).parts.find((part) => part.partId === partId)?.quantity).toBe(2)
+  })
+
+  test('part and bin are called by their names', async () => {
+    const partId = await aPart({ number: 'OIL-3', unit: 'litre' })
+    expect(await placeNames(partId, van)).toEqual({ number: 'OIL-3', unit: 'litre', bin: 'V-2' })
+    await expect(placeNames(999_999, van)).rejects.toMatchObject({ code: 'stock/unknown-part' })
+    await expect(placeNames(partId, 999_999)).rejects.toMatchObject({ code: 'stock/unknown-bin' })
+  })
+})
+
+describe('the movements', () => {
+  test('say who, what, where and why, newest first, and what puts what right', async () => {
+    const partId = await aPart({ number: 'MV-1' })
+    const { movementId } = await receive(partId, 5)
+    await stockReverse(asWriter(keeper), { movementId, reason: 'booked twice' })
+    const { rows, more } = await movementsPage({ partId, beforeId: null })
+    expect(more).toBe(false)
+    expect(rows).toMatchObject([
+      {
+        kind: 'reversal',
+        quantity: -5,
+        reversesId: movementId,
+        reason: 'booked twice',
+        whyNotReversible: expect.any(String),
+      },
+      {
+        kind: 'receive',
+        quantity: 5,
+        person: 'Ivo Plumtree',
+        bin: 'A1-03',
+        reversedById: rows[0]!.id,
+        whyNotReversible: null,
+      },
+    ])
+    expect((await movementsPage({ partId, beforeId: rows[0]!.id })).rows.map((row) => row.id)).toEqual([movementId])
+    expect(await movementRead(movementId)).toMatchObject({ number: 'MV-1' })
+    expect(await movementRead(999_999)).toBeNull()
+  })
+})
+
+const read = <S extends z.ZodType>(schema: S, fields: Record<string, string>): z.output<S> =>
+  formAsRead(schema, Object.entries(fields))
+
+function faultsOf(schema: z.ZodType, fields: Record<string, string>): unknown {
+  try {
+    return { accepted: read(schema, fields) }
+  } catch (error) {
+    return (error as { fields?: unknown }).fields ?? error
+  }
+}
+
+describe('the forms', () => {
+  const oil = { partId: '7', binId: '3', unit: 'litre' }
+
+  test('a quarter of a litre is 250 millilitres, with point or comma', () => {
+    expect(read(ReceiveForm, { ...oil, quantity: '0.25', cost: '', reason: '' })).toEqual({
+      partId: 7,
+      binId: 3,
+      quantity: 250,
+    })
+    expect(read(IssueForm, { ...oil, quantity: '0,25', reason: 'yard gate' })).toMatchObject({ quantity: 250 })
+  })
+
+  test('a cost is read in whole money, and what is no amount is marked', () => {
+    expect(read(ReceiveForm, { ...oil, quantity: '2', cost: '12.5' })).toMatchObject({
+      quantity: 2000,
+      costMinor: 1250,
+    })
+    expect(faultsOf(ReceiveForm, { ...oil, quantity: '2', cost: 'a fiver' })).toEqual({ cost: expect.any(String) })
+  })
+
+  test('half a bearing, nothing at all and no bin are marked at their fields', () => {
+    const bearing = { partId: '7', binId: '3', unit: 'each' }
+    expect(faultsOf(ReceiveForm, { ...bearing, quantity: '0.5' })).toEqual({ quantity: 'enter a whole number' })
+    expect(faultsOf(ReceiveForm, { ...bearing, quantity: '0' })).toEqual({ quantity: 'enter a number above zero' })
+    expect(faultsOf(ReceiveForm, { ...bearing, binId: '', quantity: '4' })).toEqual({ binId: 'choose a bin' })
+    expect(faultsOf(ReceiveForm, { ...bearing, quantity: '' })).toEqual({ quantity: 'enter how many' })
+    expect(faultsOf(IssueForm, { ...bearing, quantity: '1', reason: '' })).toEqual({ reason: 'say what it is for' })
+    const moved = { partId: '7', fromBinId: '3', unit: 'each', quantity: '1' }
+    expect(faultsOf(TransferForm, { ...moved, toBinId: '' })).toEqual({ toBinId: 'choose a bin' })
+  })
+
+  test('a count left blank is asked for again; a count of nothing is 0', () => {
+    const counting = { partId: '7', binId: '3', unit: 'each', expected: '4', reason: '' }
+    expect(faultsOf(CountForm, { ...counting, counted: '' })).toEqual({
+      counted: 'enter what you counted; 0 when there is none',
+    })
+    expect(read(CountForm, { ...counting, counted: '0' })).toMatchObject({ counted: 0, expected: 4, reason: '' })
+  })
+})
