@@ -34,7 +34,10 @@ export const paths = {
   jobRebuild: (id: number) => `/jobs/${id}/rebuild`,
   jobClose: (id: number) => `/jobs/${id}/close`,
   shelf: (query: { q?: string; store?: number; state?: string; page?: number } = {}) => withQuery('/shelf', query),
-  bin: (id: number) => `/shelf/bins/${id}`,
+  bins: () => '/shelf/bins',
+  /** A bin; with a part looked for or chosen that has never lain in it. */
+  bin: (id: number, query: { q?: string; part?: number } = {}) => withQuery(`/shelf/bins/${id}`, query),
+  movements: (query: { part?: number; before?: number; right?: number } = {}) => withQuery('/shelf/movements', query),
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   buying: () => '/buying',
   buyingCsv: () => '/buying/list.csv',

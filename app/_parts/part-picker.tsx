@@ -20,7 +20,12 @@ export async function PartPicker(props: { query: string; action: string; pick: (
           Find
         </button>
       </form>
-      {props.query.trim() !== '' && hits.length === 0 ? <p className="soft">Nothing answers “{props.query}”.</p> : null}
+      {props.query.trim() !== '' && hits.length === 0 ? (
+        <p className="empty">
+          Nothing answers “{props.query}”. Try part of the number, or bring its parts list in with a{' '}
+          <Link href={paths.figureImport()}>figure</Link>.
+        </p>
+      ) : null}
       {hits.map((hit) => (
         <div key={hit.id} className="row spread sheet">
           <p>

@@ -7,7 +7,6 @@ import { paths } from '@/app/paths.ts'
 import { type ShelfQuery, type ShelfRow, shelfPage, storesList } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { shelfPaths } from './addresses.ts'
 import { type PageQuery, queryId, queryText } from './query.ts'
 import { ShelfFilter } from './shelf-filter.tsx'
 
@@ -37,10 +36,10 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
               Receive
             </Link>
           ) : null}
-          <Link className="button" href={shelfPaths.bins()} prefetch={false}>
+          <Link className="button" href={paths.bins()} prefetch={false}>
             {mayDo(who.roles, 'stock.count') ? 'Count' : 'Bins'}
           </Link>
-          <Link className="button" href={shelfPaths.movements()} prefetch={false}>
+          <Link className="button" href={paths.movements()} prefetch={false}>
             Movements
           </Link>
         </nav>
@@ -121,7 +120,7 @@ function Nothing({ query }: { query: ShelfQuery }) {
     return (
       <p className="empty">
         The shelf is empty. <Link href={paths.receive()}>Receive</Link> what lies in the first bin; from then on every
-        part taken or put back is in the <Link href={shelfPaths.movements()}>movements</Link>.
+        part taken or put back is in the <Link href={paths.movements()}>movements</Link>.
       </p>
     )
   return (

@@ -102,3 +102,23 @@ export const PART_CLASSES = [
   'other',
 ] as const
 export type PartClass = (typeof PART_CLASSES)[number]
+
+/** Classes of parts that are not in a figure's list but used up by a job: what a suggestion may reach for on the shelf. */
+export const CONSUMABLE_CLASSES: ReadonlySet<PartClass> = new Set<PartClass>([
+  'split-pin',
+  'anti-seize',
+  'brake-cleaner',
+  'brake-paste',
+  'cleaner',
+  'coolant',
+  'gear-oil',
+  'engine-oil',
+  'hydraulic-oil',
+  'grease',
+  'sealant',
+  'thread-lock',
+  'wiping-cloth',
+  'eye-protection',
+  'gloves',
+  'dust-mask',
+])

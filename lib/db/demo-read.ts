@@ -8,13 +8,12 @@ import type { ScenarioPart } from '../../seed/estate/scenario-part.ts'
 import { BARN, VAN } from '../../seed/estate/shelf.ts'
 import { MODELS } from '../../seed/figures/makers.ts'
 import type { ScenarioInput } from '../../seed/scenario.ts'
-import type { PartClass } from '../catalogue/part-class.ts'
+import { CONSUMABLE_CLASSES, type PartClass } from '../catalogue/part-class.ts'
 import type { Rule } from '../companion/rule.ts'
 import type { PartFacts } from '../figure/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { database } from './client.ts'
 import { type PartRow, priceOf, refKey } from './demo-estate.ts'
-import { CONSUMABLE_CLASSES_KEPT } from './demo-shelf.ts'
 import { figureView } from './figure.ts'
 
 export interface EstateRead {
@@ -59,7 +58,7 @@ export async function estateRead(rules: readonly Rule[]): Promise<EstateRead> {
       rules,
       parts,
       machines: onFile,
-      shelf: parts.filter((part) => CONSUMABLE_CLASSES_KEPT.has(part.partClass)),
+      shelf: parts.filter((part) => CONSUMABLE_CLASSES.has(part.partClass)),
       figures: figures.map((figure) => ({ id: figure.id, name: `${figure.models[0]!.number} ${figure.title}` })),
       ending: endingOf(parts),
     },
@@ -146,7 +145,7 @@ function endingOf(parts: readonly ScenarioPart[]): Ending {
   }
   const atLeast = new Map(
     parts
-      .filter((part) => CONSUMABLE_CLASSES_KEPT.has(part.partClass) && part.partClass !== 'split-pin')
+      .filter((part) => CONSUMABLE_CLASSES.has(part.partClass) && part.partClass !== 'split-pin')
       .map((part) => [
         part.partId,
         part.unit === 'each' ? 4 : part.unit === 'litre' && part.priceMinor < 10_000 ? 4_000 : 200,

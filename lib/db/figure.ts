@@ -1,10 +1,12 @@
 import type { PartClass } from '../catalogue/part-class.ts'
 import { serialBreakCovers, serialBreakSays } from '../catalogue/serial-break.ts'
 import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
+import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
 import { type PartStock, partStock } from './part.ts'
+import { binHoldings } from './shelf.ts'
 
 type Reader = Tx | ReturnType<typeof database>
 
@@ -123,12 +125,45 @@ export async function figureView(
   }
 }
 
-/** Stock of every part on the figure, by part id. */
-export function figureStock(figure: FigureView): Promise<Map<number, PartStock>> {
-  return partStock(
-    database(),
-    figure.lines.map((line) => line.partId),
-  )
+/** The figure for a screen. */
+export function figureRead(
+  figureId: number,
+  hand: { modelId?: number; serialNumber?: string | null },
+): Promise<FigureView> {
+  return figureView(database(), figureId, hand)
+}
+
+/** What the shelf says of the parts of a figure, each by part id. */
+export interface FigureShelf {
+  stock: Map<number, PartStock>
+  holdings: Map<number, BinHolding[]>
+  reorderPoints: Map<number, number>
+  /** Numbers of the parts that replace it. */
+  replacedBy: Map<number, string[]>
+}
+
+export async function figureShelf(figure: FigureView): Promise<FigureShelf> {
+  const db = database()
+  const partIds = figure.lines.map((line) => line.partId)
+  const [stock, holdings, levels, replaced] = await Promise.all([
+    partStock(db, partIds),
+    binHoldings(partIds),
+    db.stockLevel.findMany({ where: { partId: { in: partIds } }, select: { partId: true, reorderPoint: true } }),
+    db.supersession.findMany({
+      where: { oldPartId: { in: partIds } },
+      select: { oldPartId: true, new: { select: { number: true } } },
+      orderBy: { id: 'asc' },
+    }),
+  ])
+  const replacedBy = new Map<number, string[]>()
+  for (const link of replaced)
+    replacedBy.set(link.oldPartId, [...(replacedBy.get(link.oldPartId) ?? []), link.new.number])
+  return {
+    stock,
+    holdings,
+    reorderPoints: new Map(levels.map((level) => [level.partId, level.reorderPoint])),
+    replacedBy,
+  }
 }
 
 export interface FigureTitle {

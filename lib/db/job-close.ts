@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import type { CloseInput, CorrectionInput } from '../job/schema.ts'
+import type { CorrectionInput, WorkDoneInput } from '../job/schema.ts'
 import { type EntryContent, entryPartsCost } from '../job/service-book.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import type { StockUnit } from '../measure/quantity.ts'
@@ -45,7 +45,7 @@ async function costByNeed(tx: Tx, jobId: number): Promise<Map<number, number>> {
  */
 export function jobClose(
   context: WriteContext,
-  input: CloseInput,
+  input: WorkDoneInput,
   currency: string,
 ): Promise<{ entryId: number; jobNumber: number }> {
   return write(context, 'job.close', input, async (tx) => {

@@ -1,34 +1,13 @@
-import { type BinHolding, type PickList, pickList } from '../job/pick-list.ts'
+import { type PickList, pickList } from '../job/pick-list.ts'
 import type { PutBackInput, TakeInput } from '../job/schema.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import { quantityFormat, quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
 import { jobOpenRead } from './job.ts'
+import { binHoldings } from './shelf.ts'
 import { allocationsRefresh, movementPlace, type Placed, reservedCheck } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
-
-/** Which bins hold the parts; quarantine and empty bins are left out. */
-export async function binHoldings(partIds: readonly number[]): Promise<Map<number, BinHolding[]>> {
-  const rows = await database().balance.findMany({
-    where: { partId: { in: [...new Set(partIds)] }, quantity: { gt: 0 } },
-    include: { bin: { include: { store: true } } },
-  })
-  const holdings = new Map<number, BinHolding[]>()
-  for (const row of rows) {
-    const list = holdings.get(row.partId) ?? []
-    list.push({
-      binId: row.binId,
-      bin: row.bin.code,
-      store: row.bin.store.name,
-      storeId: row.bin.storeId,
-      walkOrder: row.bin.walkOrder,
-      quantity: row.quantity,
-    })
-    holdings.set(row.partId, list)
-  }
-  return holdings
-}
 
 /** What is still to be taken for a job, in bin order, and what the shelf cannot give. */
 export async function jobPickList(jobId: number): Promise<PickList> {
@@ -56,7 +35,12 @@ export function jobTake(context: WriteContext, input: TakeInput): Promise<{ move
     const movements: Placed[] = []
     for (const [at, line] of input.lines.entries()) {
       const need = await acceptedNeed(tx, job.id, line.needId)
-      await reservedCheck(tx, need.partId, line.quantity, need.allocated)
+      // Two lines of one job may want the same part: what is kept for either is this job's.
+      const kept = await tx.jobNeed.aggregate({
+        where: { jobId: job.id, partId: need.partId },
+        _sum: { allocated: true },
+      })
+      await reservedCheck(tx, need.partId, line.quantity, kept._sum.allocated ?? 0)
       movements.push(
         await movementPlace(tx, context, at, {
           kind: 'issue',

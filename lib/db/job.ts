@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { PartClass } from '../catalogue/part-class.ts'
+import { CONSUMABLE_CLASSES, type PartClass } from '../catalogue/part-class.ts'
 import { RULES } from '../companion/rules/index.ts'
 import type { PartOnFile } from '../companion/suggest.ts'
 import type { PartFacts } from '../figure/schema.ts'
@@ -23,26 +23,6 @@ import { supersessionLinks } from './part.ts'
 import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
-/** Classes of parts that are not in a figure's list but used up by a job: what a suggestion may reach for on the shelf. */
-const CONSUMABLE_CLASSES: PartClass[] = [
-  'split-pin',
-  'anti-seize',
-  'brake-cleaner',
-  'brake-paste',
-  'cleaner',
-  'coolant',
-  'gear-oil',
-  'engine-oil',
-  'hydraulic-oil',
-  'grease',
-  'sealant',
-  'thread-lock',
-  'wiping-cloth',
-  'eye-protection',
-  'gloves',
-  'dust-mask',
-]
-
 export async function jobOpenRead(tx: Tx, jobId: number) {
   const job = await tx.job.findUnique({ where: { id: jobId }, include: { machine: true } })
   if (!job) throw new Refusal('job/no-such', { job: jobId })
@@ -52,7 +32,7 @@ export async function jobOpenRead(tx: Tx, jobId: number) {
 
 async function shelfCandidates(tx: Tx): Promise<PartOnFile[]> {
   const parts = await tx.part.findMany({
-    where: { partClass: { in: CONSUMABLE_CLASSES } },
+    where: { partClass: { in: [...CONSUMABLE_CLASSES] } },
     select: { id: true, number: true, description: true, partClass: true, unit: true, facts: true },
     orderBy: { id: 'asc' },
     take: 2000,

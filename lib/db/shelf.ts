@@ -1,3 +1,4 @@
+import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
@@ -266,4 +267,26 @@ async function movementLines(where: Prisma.MovementWhereInput, take: number): Pr
       whyNotReversible: movementWhyNotReversible({ kind }) ?? closed,
     }
   })
+}
+
+/** Which bins hold the parts; empty bins are left out. */
+export async function binHoldings(partIds: readonly number[]): Promise<Map<number, BinHolding[]>> {
+  const rows = await database().balance.findMany({
+    where: { partId: { in: [...new Set(partIds)] }, quantity: { gt: 0 } },
+    include: { bin: { include: { store: true } } },
+  })
+  const holdings = new Map<number, BinHolding[]>()
+  for (const row of rows) {
+    const list = holdings.get(row.partId) ?? []
+    list.push({
+      binId: row.binId,
+      bin: row.bin.code,
+      store: row.bin.store.name,
+      storeId: row.bin.storeId,
+      walkOrder: row.bin.walkOrder,
+      quantity: row.quantity,
+    })
+    holdings.set(row.partId, list)
+  }
+  return holdings
 }

@@ -201,6 +201,8 @@ export function stockCount(
 ): Promise<Placed | { movementId: null; balanceAfter: number }> {
   return write(context, 'stock.count', input, async (tx) => {
     const { unit } = await partHead(tx, input.partId)
+    if (!(await tx.bin.findUnique({ where: { id: input.binId }, select: { id: true } })))
+      throw new Refusal('stock/unknown-bin', { bin: input.binId })
     const says = (quantity: number) => quantityFormat(quantity, unit as StockUnit)
     const balance = await tx.balance.findUnique({
       where: { partId_binId: { partId: input.partId, binId: input.binId } },

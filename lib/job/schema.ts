@@ -98,10 +98,8 @@ export const WorkDoneInput = z.object({
 })
 export type WorkDoneInput = z.infer<typeof WorkDoneInput>
 
-export const CloseInput = WorkDoneInput.extend({
-  correction: Text(2000).min(3, 'write what was done, in a sentence'),
-})
-export type CloseInput = z.infer<typeof CloseInput>
+/** The form under the service book: kept for later, or closed. Without a button (Enter) it is kept, never closed. */
+export const WorkDoneForm = WorkDoneInput.extend({ machineId: Id, intent: z.enum(['keep', 'close']).default('keep') })
 
 export const CorrectionInput = z.object({ entryId: Id, text: Text(2000).min(3, 'write what is to be put right') })
 export type CorrectionInput = z.infer<typeof CorrectionInput>

@@ -1,9 +1,6 @@
 import type { Client } from '@libsql/client'
 import { orderList } from '../../lib/db/buying.ts'
-import { database } from '../../lib/db/client.ts'
-import { figureStock, figureView } from '../../lib/db/figure.ts'
-import { binHoldings } from '../../lib/db/job-parts.ts'
-import { supersessionLinks } from '../../lib/db/part.ts'
+import { figureRead, figureShelf } from '../../lib/db/figure.ts'
 import { partSearch } from '../../lib/db/part-search.ts'
 import { stockIssue } from '../../lib/db/stock.ts'
 import { randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
@@ -27,17 +24,9 @@ function spread(what: string, times: readonly number[], barMs: number | null): M
   ]
 }
 
-/** What the figure page reads before it draws: figure, stock of every line, bins, levels and replacements. */
+/** What the figure page reads before it draws, by the page's own calls. */
 async function figurePageRead(figureId: number): Promise<void> {
-  const db = database()
-  const figure = await figureView(db, figureId, { serialNumber: 'A700' })
-  const partIds = figure.lines.map((line) => line.partId)
-  await Promise.all([
-    figureStock(figure),
-    binHoldings(partIds),
-    db.stockLevel.findMany({ where: { partId: { in: partIds } }, select: { partId: true, reorderPoint: true } }),
-    supersessionLinks(db, partIds),
-  ])
+  await figureShelf(await figureRead(figureId, { serialNumber: 'A700' }))
 }
 
 export async function figureMeasure(raw: Client, data: Generated, rounds: number): Promise<Measured[]> {

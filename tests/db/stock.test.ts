@@ -281,3 +281,35 @@ describe('a reversal', () => {
     expect(await onHand(partId, binId)).toBe(3)
   })
 })
+
+test('what is kept for a job serves any of its lines: one line may take what the other was promised', async () => {
+  const { partId, binId } = await stocked(3)
+  const job = await aJobWanting(partId, 1)
+  const second = await inTransaction((tx) =>
+    tx.jobNeed.create({
+      data: {
+        jobId: job.jobId,
+        key: 'other-side',
+        origin: 'suggestion',
+        kind: 'part',
+        partId,
+        description: 'the other side',
+        strength: 'must',
+        suggested: 2,
+        wanted: 2,
+        allocated: 2,
+        state: 'accepted',
+      },
+    }),
+  )
+  await jobTake(asWriter(nell), { jobId: job.jobId, lines: [{ needId: job.needId, binId, quantity: 2 }] })
+  expect(await job.need()).toMatchObject({ taken: 2 })
+  expect((await database().jobNeed.findUniqueOrThrow({ where: { id: second.id } })).allocated).toBe(1)
+})
+
+test('a bin that is not there cannot be counted, not even as empty', async () => {
+  const { partId } = await stocked(0)
+  await expect(
+    stockCount(asWriter(nell), { partId, binId: MISSING, counted: 0, expected: 0, reason: '' }),
+  ).rejects.toMatchObject({ code: 'stock/unknown-bin' })
+})

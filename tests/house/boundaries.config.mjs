@@ -52,6 +52,12 @@ export const rules = [
     to: { path: '^(app|lib|seed|prisma|tests|e2e)/' },
   },
   {
+    name: 'screens-ask-repositories',
+    comment: 'Screens ask a verb of lib/db/<noun>.ts; a query of their own would be a second home of the noun.',
+    from: { path: '^app/' },
+    to: { path: '^lib/db/(client|adapter|transaction)[.]ts$', dependencyTypesNot: ['type-only'] },
+  },
+  {
     name: 'database-below-screens',
     comment: 'Repository modules are called by screens and commands, never the other way round.',
     from: { path: '^lib/db/', pathNot: GENERATED },

@@ -73,6 +73,11 @@ const PLANTED: { rule: string; says: string; files: Record<string, string> }[] =
     files: { 'lib/cli/demo.ts': "export { one } from '../../app/shelf/query.ts'\n", 'app/shelf/query.ts': one },
   },
   {
+    rule: 'screens-ask-repositories',
+    says: 'a screen that asks the database itself',
+    files: { 'app/shelf/page.tsx': "export { one } from '../../lib/db/client.ts'\n", 'lib/db/client.ts': one },
+  },
+  {
     rule: 'settings-stand-alone',
     says: 'settings that need a module of the house',
     files: { 'lib/settings.ts': "export { one } from './refusal.ts'\n", 'lib/refusal.ts': one },

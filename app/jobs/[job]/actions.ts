@@ -1,6 +1,5 @@
 'use server'
 
-import { z } from 'zod'
 import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
 import {
@@ -17,14 +16,13 @@ import { jobPutBack, jobTake } from '@/lib/db/job-parts.ts'
 import {
   AcceptManyInput,
   CheckInput,
-  CloseInput,
   DecideForm,
   NeedAddForm,
   NeedReplaceInput,
   PutBackForm,
   TakeForm,
   TargetRemoveInput,
-  WorkDoneInput,
+  WorkDoneForm,
 } from '@/lib/job/schema.ts'
 import { settingsRead } from '@/lib/settings.ts'
 
@@ -56,15 +54,23 @@ export const putBack = action({
   then: () => ({ says: 'Put back.' }),
 })
 export const setCheck = action({ right: 'job.work', schema: CheckInput, run: jobCheckSet })
-export const keepWork = action({
-  right: 'job.work',
-  schema: WorkDoneInput,
-  run: jobWorkDone,
-  then: () => ({ says: 'Kept.' }),
-})
-export const close = action({
+/**
+ * Keep and close are two buttons of one form, and so one action: each answered sending gives the form a new key, and a
+ * refusal of either keeps what was typed.
+ */
+export const workDone = action({
   right: 'job.close',
-  schema: CloseInput.extend({ machineId: z.coerce.number().int().positive() }),
-  run: (context, { machineId: _, ...input }) => jobClose(context, input, settingsRead().currency),
-  then: ({ entryId }, { machineId }) => ({ redirect: paths.serviceBookEntry(machineId, entryId) }),
+  schema: WorkDoneForm,
+  run: async (context, { machineId, intent, ...input }) => {
+    if (intent === 'keep') {
+      await jobWorkDone(context, input)
+      return null
+    }
+    const { entryId } = await jobClose(context, input, settingsRead().currency)
+    return { machineId, entryId }
+  },
+  then: (entry) =>
+    entry
+      ? { redirect: paths.serviceBookEntry(entry.machineId, entry.entryId) }
+      : { says: 'Kept; the job stays open.' },
 })

@@ -6,8 +6,7 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedInWith } from '@/app/_server/signed-in.ts'
 import { TargetFields } from '@/app/models/[model]/figures/[figure]/target-fields.tsx'
 import { paths } from '@/app/paths.ts'
-import { database } from '@/lib/db/client.ts'
-import { figureView } from '@/lib/db/figure.ts'
+import { figureRead } from '@/lib/db/figure.ts'
 import { machinesList } from '@/lib/db/machine.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
 import { openJob } from './actions.ts'
@@ -23,7 +22,7 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
   const machine = query.machine ? all.find((one) => one.id === idOf(query.machine!)) : undefined
   const figure = query.figure
     ? await found(
-        figureView(database(), idOf(query.figure), {
+        figureRead(idOf(query.figure), {
           modelId: query.model ? idOf(query.model) : undefined,
           serialNumber: machine?.serialNumber ?? null,
         }),

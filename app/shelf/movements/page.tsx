@@ -7,7 +7,6 @@ import { type MovementLine, movementRead, movementsPage } from '@/lib/db/shelf.t
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
-import { shelfPaths } from '../addresses.ts'
 import { type PageQuery, queryId } from '../query.ts'
 import { PutRight } from './put-right.tsx'
 
@@ -40,7 +39,7 @@ export default async function MovementsPage({ searchParams }: { searchParams: Pa
         {partId === null ? null : (
           <p>
             Only part <span className="number">{rows[0]?.number ?? partId}</span>.{' '}
-            <Link href={shelfPaths.movements()}>All parts</Link>
+            <Link href={paths.movements()}>All parts</Link>
           </p>
         )}
       </header>
@@ -57,21 +56,17 @@ export default async function MovementsPage({ searchParams }: { searchParams: Pa
         ) : (
           <Ledger
             rows={rows}
-            rightHref={(id) => (mayReverse ? `${shelfPaths.movements({ ...here, right: id })}#right` : null)}
+            rightHref={(id) => (mayReverse ? `${paths.movements({ ...here, right: id })}#right` : null)}
           />
         )}
         <nav className="row" aria-label="Pages">
           {beforeId === null ? null : (
-            <Link className="button" href={shelfPaths.movements({ part: here.part })} prefetch={false}>
+            <Link className="button" href={paths.movements({ part: here.part })} prefetch={false}>
               Newest
             </Link>
           )}
           {more && oldest ? (
-            <Link
-              className="button"
-              href={shelfPaths.movements({ part: here.part, before: oldest.id })}
-              prefetch={false}
-            >
+            <Link className="button" href={paths.movements({ part: here.part, before: oldest.id })} prefetch={false}>
               Older
             </Link>
           ) : null}

@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { BinField } from '@/app/_parts/bin-field.tsx'
 import { found } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PartPicker } from '@/app/_parts/part-picker.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
 import { StockState } from '@/app/_parts/stock-state.tsx'
 import { When } from '@/app/_parts/when.tsx'
@@ -17,7 +18,6 @@ import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import { receive } from '../actions.ts'
-import { PartFinder } from '../part-finder.tsx'
 import { type PageQuery, queryId, queryText } from '../query.ts'
 
 export const metadata: Metadata = { title: 'Receive' }
@@ -48,10 +48,14 @@ export default async function ReceivePage({ searchParams }: { searchParams: Page
               <p>
                 Which part came? What came on an order is received at the <Link href={paths.orders()}>order</Link>.
               </p>
-              <PartFinder
+              <PartPicker
+                query={queryText(asked.q)}
                 action={paths.receive()}
-                typed={queryText(asked.q)}
-                hrefOf={(id) => paths.receive({ part: id })}
+                pick={(part) => (
+                  <Link className="button" href={paths.receive({ part: part.id })} prefetch={false}>
+                    Choose<span className="visually-hidden"> {part.number}</span>
+                  </Link>
+                )}
               />
             </>
           )}

@@ -9,7 +9,7 @@ import { moneyFormat, moneyOfQuantity } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
-import { close, keepWork } from '../actions.ts'
+import { workDone } from '../actions.ts'
 import { jobRead } from '../job-read.ts'
 
 export const metadata = { title: 'Service book' }
@@ -101,7 +101,7 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
 function CloseForms({ job }: { job: Awaited<ReturnType<typeof jobRead>> }) {
   return (
     <ActionForm
-      action={close}
+      action={workDone}
       formKey={freshKey()}
       hidden={{ jobId: job.id, machineId: job.machine.id }}
       aria-label="Close the job"
@@ -129,18 +129,13 @@ function CloseForms({ job }: { job: Awaited<ReturnType<typeof jobRead>> }) {
         maker’s manual. The entry is frozen.
       </p>
       <div className="main-action">
-        <SubmitButton>Close into the service book</SubmitButton>
-        <KeepButton />
+        <SubmitButton name="intent" value="close">
+          Close into the service book
+        </SubmitButton>
+        <SubmitButton name="intent" value="keep" className="button">
+          Keep, close later
+        </SubmitButton>
       </div>
     </ActionForm>
-  )
-}
-
-/** Keeps the words without closing: the same fields, another action. */
-function KeepButton() {
-  return (
-    <button type="submit" className="button" formAction={keepWork as unknown as (form: FormData) => void}>
-      Keep, close later
-    </button>
   )
 }

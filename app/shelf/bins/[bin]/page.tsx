@@ -2,12 +2,11 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PartPicker } from '@/app/_parts/part-picker.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { binPartNew, binRead, binsList } from '@/lib/db/shelf.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { shelfPaths } from '../../addresses.ts'
-import { PartFinder } from '../../part-finder.tsx'
 import { type PageQuery, queryId, queryText } from '../../query.ts'
 import { PartInBin } from './part-in-bin.tsx'
 
@@ -36,7 +35,7 @@ export default async function BinPage({ params, searchParams }: Props) {
       <header className="page-head">
         <div>
           <p className="over">
-            <Link href={shelfPaths.bins()} prefetch={false}>
+            <Link href={paths.bins()} prefetch={false}>
               Bins
             </Link>
             , {bin.store}
@@ -68,10 +67,18 @@ export default async function BinPage({ params, searchParams }: Props) {
         {mayCount ? (
           <section className="stack" aria-labelledby="found">
             <h2 id="found">Found something else here</h2>
-            <PartFinder
+            <PartPicker
+              query={queryText(asked.q)}
               action={paths.bin(bin.id)}
-              typed={queryText(asked.q)}
-              hrefOf={(partId) => `${shelfPaths.binFind(bin.id, { part: partId })}#part-${partId}`}
+              pick={(part) => (
+                <Link
+                  className="button"
+                  href={`${paths.bin(bin.id, { part: part.id })}#part-${part.id}`}
+                  prefetch={false}
+                >
+                  Choose<span className="visually-hidden"> {part.number}</span>
+                </Link>
+              )}
             />
           </section>
         ) : null}

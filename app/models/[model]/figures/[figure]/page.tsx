@@ -5,12 +5,9 @@ import { stockWords } from '@/app/_parts/stock-state.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { database } from '@/lib/db/client.ts'
-import { type FigureView, figureStock, figureView } from '@/lib/db/figure.ts'
-import { binHoldings } from '@/lib/db/job-parts.ts'
+import { type FigureView, figureRead, figureShelf } from '@/lib/db/figure.ts'
 import { jobView } from '@/lib/db/job-read.ts'
 import { machineRead, modelRead } from '@/lib/db/machine.ts'
-import { supersessionLinks } from '@/lib/db/part.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { type DeskLine, FigureDesk } from './desk.tsx'
@@ -27,26 +24,11 @@ export const metadata: Metadata = { title: 'Figure' }
 
 /** What the list, the drawing and the card say of each line; numbers become words here, once. */
 async function deskLines(figure: FigureView): Promise<DeskLine[]> {
-  const db = database()
-  const partIds = figure.lines.map((line) => line.partId)
-  const [stock, holdings, levels, links] = await Promise.all([
-    figureStock(figure),
-    binHoldings(partIds),
-    db.stockLevel.findMany({ where: { partId: { in: partIds } }, select: { partId: true, reorderPoint: true } }),
-    supersessionLinks(db, partIds),
-  ])
-  const replacements = await db.part.findMany({
-    where: { id: { in: links.map((link) => link.newPartId) } },
-    select: { id: true, number: true },
-  })
-  const numberOf = new Map(replacements.map((part) => [part.id, part.number]))
-  const reorderPoints = new Map(levels.map((level) => [level.partId, level.reorderPoint]))
+  const { stock, holdings, reorderPoints, replacedBy } = await figureShelf(figure)
   return figure.lines.map((line) => {
     const of = stock.get(line.partId)!
     const { shape, words, state } = stockWords(of, line.unit, reorderPoints.get(line.partId) ?? null)
-    const replacedBy = links
-      .filter((link) => link.oldPartId === line.partId)
-      .map((link) => numberOf.get(link.newPartId) ?? '')
+    const successors = replacedBy.get(line.partId) ?? []
     return {
       lineId: line.lineId,
       item: line.item,
@@ -63,7 +45,7 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
         line.serialBreak,
         line.applies === 'unknown' && line.serialBreak !== '' ? 'check the serial number' : '',
         line.note ?? '',
-        replacedBy.length > 0 ? `replaced by ${replacedBy.join(', ')}` : '',
+        successors.length > 0 ? `replaced by ${successors.join(', ')}` : '',
       ].filter((note) => note !== ''),
       stockShape: shape,
       stockWords: words,
@@ -82,7 +64,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
   const machineId = job?.machine.id ?? (query.machine ? idOf(query.machine) : null)
   const machine = machineId === null ? null : await found(machineRead(machineId))
   const figure = await found(
-    figureView(database(), idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null }),
+    figureRead(idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null }),
   )
   const book = await found(modelRead(figure.model.id))
   const lines = await deskLines(figure)
