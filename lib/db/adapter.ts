@@ -1,11 +1,20 @@
+import { AsyncLocalStorage } from 'node:async_hooks'
+import type { Transaction } from '@libsql/client'
 import { PrismaLibSql } from '@prisma/adapter-libsql'
 
 /** Milliseconds a statement waits for another process's lock before it answers "busy". */
 const BUSY_TIMEOUT_MS = 15_000
 
+/** The driver's own transaction below the client's one, put here when it begins. */
+export interface Below {
+  transaction: Transaction | null
+}
+export const below = new AsyncLocalStorage<Below>()
+
 /**
- * Prisma's SQLite adapter with one change: a transaction begins as a writer. The adapter's own deferred begin reads first
- * and fails with "database is locked" when it then wants to write while another process did.
+ * Prisma's SQLite adapter with two changes. A transaction begins as a writer: the adapter's own deferred begin reads first
+ * and fails with "database is locked" when it then wants to write while another process did. And whoever began it can reach
+ * the driver's transaction, for the few statements that every write of the workshop passes (statement.ts).
  */
 export class SqliteAdapter extends PrismaLibSql {
   constructor(url: string) {
@@ -15,7 +24,12 @@ export class SqliteAdapter extends PrismaLibSql {
   override createClient(config: Parameters<PrismaLibSql['createClient']>[0]): ReturnType<PrismaLibSql['createClient']> {
     const client = super.createClient(config)
     const begin = client.transaction.bind(client)
-    client.transaction = () => begin('write')
+    client.transaction = async () => {
+      const transaction = await begin('write')
+      const store = below.getStore()
+      if (store) store.transaction = transaction
+      return transaction
+    }
     return client
   }
 }

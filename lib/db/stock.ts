@@ -4,7 +4,7 @@ import { Refusal } from '../refusal.ts'
 import { allocationShare } from '../stock/allocation.ts'
 import { type MovementKind, movementSignFits, movementWhyNotReversible } from '../stock/movement.ts'
 import type { CountInput, IssueInput, LevelInput, ReceiveInput, ReverseInput, TransferInput } from '../stock/schema.ts'
-import type { Tx } from './client.ts'
+import { instantText, statement, type Tx } from './client.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /** One line about to enter the ledger; quantity is signed minor units. */
@@ -44,15 +44,16 @@ async function partHead(tx: Tx, partId: number): Promise<PartHead> {
 }
 
 /** The part and whether the bin is there, in one statement: this runs for every line of the ledger. */
-async function placeHead(tx: Tx, partId: number, binId: number): Promise<PartHead> {
-  const rows = await tx.$queryRaw<(PartHead & { bin: number | bigint | null })[]>`
-    SELECT "id", "number", "description", "unit", "costMinor", (SELECT "id" FROM "Bin" WHERE "id" = ${binId}) AS "bin"
-    FROM "Part" WHERE "id" = ${partId}`
-  const row = rows[0]
+async function placeHead(partId: number, binId: number): Promise<PartHead> {
+  const [row] = await statement<PartHead & { bin: number | null }>(
+    `SELECT "id", "number", "description", "unit", "costMinor", (SELECT "id" FROM "Bin" WHERE "id" = ?) AS "bin"
+     FROM "Part" WHERE "id" = ?`,
+    [binId, partId],
+  )
   if (!row) throw new Refusal('stock/unknown-part', { part: partId })
   if (row.bin === null) throw new Refusal('stock/unknown-bin', { bin: binId })
   const { number, description, unit, costMinor } = row
-  return { id: partId, number, description, unit, costMinor: costMinor === null ? null : Number(costMinor) }
+  return { id: partId, number, description, unit, costMinor }
 }
 
 /**
@@ -65,34 +66,52 @@ export async function movementPlace(
   writeLine: number,
   placing: Placing,
 ): Promise<Placed> {
-  const part = await placeHead(tx, placing.partId, placing.binId)
+  const part = await placeHead(placing.partId, placing.binId)
   if (!Number.isSafeInteger(placing.quantity) || !movementSignFits(placing.kind, placing.quantity))
     throw new Refusal('stock/wrong-quantity', { quantity: placing.quantity, unit: part.unit })
   const { partId, binId, quantity } = placing
   const rows =
     quantity > 0
-      ? await tx.$queryRaw<{ quantity: number | bigint }[]>`
-          INSERT INTO "Balance" ("partId", "binId", "quantity") VALUES (${partId}, ${binId}, ${quantity})
-          ON CONFLICT ("partId", "binId") DO UPDATE SET "quantity" = "Balance"."quantity" + excluded."quantity"
-          RETURNING "quantity"`
+      ? await statement<{ quantity: number }>(
+          `INSERT INTO "Balance" ("partId", "binId", "quantity") VALUES (?, ?, ?)
+           ON CONFLICT ("partId", "binId") DO UPDATE SET "quantity" = "Balance"."quantity" + excluded."quantity"
+           RETURNING "quantity"`,
+          [partId, binId, quantity],
+        )
       : // The condition stands in the same statement as the change: two people taking the last one cannot both pass it.
-        await tx.$queryRaw<{ quantity: number | bigint }[]>`
-          UPDATE "Balance" SET "quantity" = "quantity" + ${quantity}
-          WHERE "partId" = ${partId} AND "binId" = ${binId} AND "quantity" >= ${-quantity}
-          RETURNING "quantity"`
+        await statement<{ quantity: number }>(
+          `UPDATE "Balance" SET "quantity" = "quantity" + ?1
+           WHERE "partId" = ?2 AND "binId" = ?3 AND "quantity" >= -?1
+           RETURNING "quantity"`,
+          [quantity, partId, binId],
+        )
   const row = rows[0]
   if (!row) throw await notEnough(tx, part, binId, -quantity)
-  const balanceAfter = Number(row.quantity)
+  const balanceAfter = row.quantity
   must(balanceAfter >= 0, `part ${partId} in bin ${binId} is never below zero`)
-  // Written out, as the balance is: the client's own create costs as much again as the whole transaction.
-  const entered = await tx.$queryRaw<{ id: number | bigint }[]>`
-    INSERT INTO "Movement" ("kind", "partId", "binId", "quantity", "balanceAfter", "at", "personId", "jobId", "needId",
-      "orderLineId", "reason", "reversesId", "costMinor", "writeKey", "writeLine")
-    VALUES (${placing.kind}, ${partId}, ${binId}, ${quantity}, ${balanceAfter}, ${context.now}, ${context.personId},
-      ${placing.jobId ?? null}, ${placing.needId ?? null}, ${placing.orderLineId ?? null}, ${placing.reason ?? null},
-      ${placing.reversesId ?? null}, ${placing.costMinor ?? part.costMinor}, ${context.key}, ${writeLine})
-    RETURNING "id"`
-  return { movementId: Number(entered[0]!.id), balanceAfter }
+  const [entered] = await statement<{ id: number }>(
+    `INSERT INTO "Movement" ("kind", "partId", "binId", "quantity", "balanceAfter", "at", "personId", "jobId", "needId",
+       "orderLineId", "reason", "reversesId", "costMinor", "writeKey", "writeLine")
+     VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?) RETURNING "id"`,
+    [
+      placing.kind,
+      partId,
+      binId,
+      quantity,
+      balanceAfter,
+      instantText(context.now),
+      context.personId,
+      placing.jobId ?? null,
+      placing.needId ?? null,
+      placing.orderLineId ?? null,
+      placing.reason ?? null,
+      placing.reversesId ?? null,
+      placing.costMinor ?? part.costMinor,
+      context.key,
+      writeLine,
+    ],
+  )
+  return { movementId: entered!.id, balanceAfter }
 }
 
 /** Says who took the last ones and what is on order, so that the person can act at once. */
@@ -155,10 +174,12 @@ export async function allocationsRefresh(tx: Tx, partId: number): Promise<void> 
 
 /** Refuses to take what is kept for other jobs. `own` is what the taking job has been promised itself. */
 export async function reservedCheck(tx: Tx, partId: number, quantity: number, own: number): Promise<void> {
-  const kept = await tx.$queryRaw<{ allocated: number | bigint; job: number | bigint }[]>`
-    SELECT n."allocated", j."number" AS "job" FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
-    WHERE n."partId" = ${partId} AND n."allocated" > 0 ORDER BY j."number"`
-  const allocated = kept.reduce((sum, need) => sum + Number(need.allocated), 0)
+  const kept = await statement<{ allocated: number; job: number }>(
+    `SELECT n."allocated", j."number" AS "job" FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
+     WHERE n."partId" = ? AND n."allocated" > 0 ORDER BY j."number"`,
+    [partId],
+  )
+  const allocated = kept.reduce((sum, need) => sum + need.allocated, 0)
   if (allocated === 0) return
   const onHand = await onHandOf(tx, partId)
   if (onHand < quantity || onHand - (allocated - own) >= quantity) return
@@ -167,7 +188,7 @@ export async function reservedCheck(tx: Tx, partId: number, quantity: number, ow
     left: quantityFormat(onHand, part.unit as StockUnit),
     part: `${part.number} ${part.description}`,
     allocated: quantityFormat(allocated - own, part.unit as StockUnit),
-    jobs: `job ${[...new Set(kept.map((need) => Number(need.job)))].join(', ')}`,
+    jobs: `job ${[...new Set(kept.map((need) => need.job))].join(', ')}`,
   })
 }
 

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto'
 import { setTimeout as pause } from 'node:timers/promises'
 import { isRefusal, Refusal } from '../refusal.ts'
-import { type Tx, transactionOnce } from './client.ts'
+import { instantText, statement, type Tx, transactionOnce } from './client.ts'
 
 /** Who writes, when, and under which idempotency key. The key is made where the person pressed the button. */
 export interface WriteContext {
@@ -60,17 +60,19 @@ export function write<T>(
     .update(`${kind}\n${canonical(content)}`)
     .digest('hex')
   return inTransaction(async (tx) => {
-    // Written out in SQL: every write of the workshop passes here, and the client's own calls cost several times as much.
-    const [before] = await tx.$queryRaw<{ contentHash: string; answer: string }[]>`
-      SELECT "contentHash", "answer" FROM "Write" WHERE "key" = ${context.key}`
+    const [before] = await statement<{ contentHash: string; answer: string }>(
+      'SELECT "contentHash", "answer" FROM "Write" WHERE "key" = ?',
+      [context.key],
+    )
     if (before) {
       if (before.contentHash !== contentHash) throw new Refusal('write/key-reused')
       return JSON.parse(before.answer) as T
     }
     const answer = await run(tx)
-    await tx.$executeRaw`
-      INSERT INTO "Write" ("key", "kind", "contentHash", "answer", "personId", "at")
-      VALUES (${context.key}, ${kind}, ${contentHash}, ${JSON.stringify(answer ?? null)}, ${context.personId}, ${context.now})`
+    await statement(
+      'INSERT INTO "Write" ("key", "kind", "contentHash", "answer", "personId", "at") VALUES (?, ?, ?, ?, ?, ?)',
+      [context.key, kind, contentHash, JSON.stringify(answer ?? null), context.personId, instantText(context.now)],
+    )
     return answer
   })
 }

@@ -63,10 +63,11 @@ export async function rawIssue(client: Client, issue: RawIssue): Promise<number>
       `SELECT n."allocated", j."number" FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId" WHERE n."partId" = ? AND n."allocated" > 0`,
       [issue.partId],
     )
-    const part = await ask(`SELECT "id", "number", "description", "unit", "costMinor" FROM "Part" WHERE "id" = ?`, [
-      issue.partId,
-    ])
-    await ask(`SELECT "id" FROM "Bin" WHERE "id" = ?`, [issue.binId])
+    const part = await ask(
+      `SELECT "id", "number", "description", "unit", "costMinor", (SELECT "id" FROM "Bin" WHERE "id" = ?) AS "bin"
+       FROM "Part" WHERE "id" = ?`,
+      [issue.binId, issue.partId],
+    )
     const left = await ask(
       `UPDATE "Balance" SET "quantity" = "quantity" - ? WHERE "partId" = ? AND "binId" = ? AND "quantity" >= ? RETURNING "quantity"`,
       [issue.quantity, issue.partId, issue.binId, issue.quantity],
