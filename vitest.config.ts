@@ -4,7 +4,9 @@ import { defineConfig } from 'vitest/config'
 export default defineConfig({
   resolve: { alias: { '@': fileURLToPath(new URL('.', import.meta.url)).replace(/\/$/, '') } },
   test: {
-    include: ['tests/**/*.test.ts'],
+    // tests/served needs the built screens: tests/run.mjs builds them first and then runs that folder alone.
+    include: process.env.SERVED ? ['tests/served/**/*.test.ts'] : ['tests/**/*.test.ts'],
+    exclude: process.env.SERVED ? [] : ['tests/served/**'],
     globalSetup: ['tests/support/template-database.ts'],
     testTimeout: 30_000,
     hookTimeout: 60_000,

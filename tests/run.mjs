@@ -57,29 +57,30 @@ install()
 prepareClient()
 browser()
 mkdirSync(join(root, '.cache'), { recursive: true })
-for (const file of ['.cache/unit.json', '.cache/browser.json']) rmSync(join(root, file), { force: true })
+for (const file of ['.cache/unit.json', '.cache/served.json', '.cache/browser.json'])
+  rmSync(join(root, file), { force: true })
 
 check('types', [bin('typescript'), '--noEmit'])
 check('lint', [bin('@biomejs/biome'), 'check', '.'])
 check('import boundaries', ['tests/house/boundaries.mjs'])
 check('schema and migrations agree', ['--import', 'tsx', 'prisma/migrate.ts', 'check'])
 
-const unit = step('unit and integration', process.execPath, [
-  bin('vitest'),
-  'run',
-  '--reporter=default',
-  '--reporter=json',
-  '--outputFile.json=.cache/unit.json',
-])
-const unitCounted = readCounts('.cache/unit.json', (report) => ({
-  passed: report.numPassedTests,
-  failed: report.numFailedTests,
-  skipped: report.numPendingTests + (report.numTodoTests ?? 0),
-}))
-// A run that died, or a file that could not be loaded, is a failure even where no single test says so.
-if (!unitCounted || (!unit && counts.failed === 0)) counts.failed += 1
+/** One run of vitest; one that died, or a file that could not be loaded, is a failure even where no single test says so. */
+function vitest(name, file, more = {}) {
+  const before = counts.failed
+  const args = ['run', '--reporter=default', '--reporter=json', `--outputFile.json=${file}`]
+  const fine = step(name, process.execPath, [bin('vitest'), ...args], { env: { ...process.env, ...more } })
+  const counted = readCounts(file, (report) => ({
+    passed: report.numPassedTests,
+    failed: report.numFailedTests,
+    skipped: report.numPendingTests + (report.numTodoTests ?? 0),
+  }))
+  if (!counted || (!fine && counts.failed === before)) counts.failed += 1
+}
 
+vitest('unit and integration', '.cache/unit.json')
 build()
+vitest('as it is served', '.cache/served.json', { SERVED: '1' })
 const browsed = step('browser', process.execPath, [bin('@playwright/test'), 'test'])
 const before = counts.failed
 const browserCounted = readCounts('.cache/browser.json', ({ stats }) => ({

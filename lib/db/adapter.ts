@@ -9,7 +9,10 @@ const BUSY_TIMEOUT_MS = 15_000
 export interface Below {
   transaction: Transaction | null
 }
-export const below = new AsyncLocalStorage<Below>()
+// One for the process, as the connection is (client.ts): a bundler may load this module more than once.
+const shared = globalThis as typeof globalThis & { __cotterbookBelow?: AsyncLocalStorage<Below> }
+shared.__cotterbookBelow ??= new AsyncLocalStorage<Below>()
+export const below = shared.__cotterbookBelow
 
 /**
  * Prisma's SQLite adapter with two changes. A transaction begins as a writer: the adapter's own deferred begin reads first

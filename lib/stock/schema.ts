@@ -45,6 +45,16 @@ export type TransferInput = z.infer<typeof TransferInput>
 export const ReverseInput = z.object({ movementId: Id, reason: Reason.min(3, 'say what was wrong') })
 export type ReverseInput = z.infer<typeof ReverseInput>
 
+/** One movement as `POST /api/v1/movements` takes it; quantities in minor units of the part's stock unit. */
+export const MovementInput = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('receive'), ...ReceiveInput.shape }),
+  z.strictObject({ kind: z.literal('issue'), ...IssueInput.shape }),
+  z.strictObject({ kind: z.literal('count-difference'), ...CountInput.shape }),
+  z.strictObject({ kind: z.literal('transfer'), ...TransferInput.shape }),
+  z.strictObject({ kind: z.literal('reversal'), ...ReverseInput.shape }),
+])
+export type MovementInput = z.infer<typeof MovementInput>
+
 export const LevelInput = z
   .object({
     partId: Id,
