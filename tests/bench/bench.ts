@@ -9,6 +9,7 @@ import { timeEach, total } from './clock.ts'
 import { generate } from './generate.ts'
 import { figureMeasure, issueMeasure, orderListMeasure, searchMeasure } from './measure.ts'
 import { type Measured, reportTable } from './report.ts'
+import { servedMeasure } from './served.ts'
 
 const USAGE = `npm run bench -- [--scale 0.02] [--rounds 200] [--json]
 
@@ -63,6 +64,8 @@ async function main(): Promise<void> {
         ['search', () => searchMeasure(raw, data, options.rounds)],
         ['order list', () => orderListMeasure()],
         ['durable issue', () => issueMeasure(raw, data, Math.max(options.rounds, 200))],
+        // Last, because it is another process; needs the screens built (npm start or npm test does it).
+        ['served screens', () => servedMeasure(folder, data, options.rounds)],
       ]
       for (const [name, measure] of parts) {
         // One that breaks at this scale is told with its reason; the others are measured all the same.

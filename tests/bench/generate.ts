@@ -98,7 +98,7 @@ async function bookMake(sink: Sink, sizes: Sizes): Promise<void> {
       pictureId: 'bench-picture',
       width: 1600,
       height: 1200,
-      positions: '[{"code":"LH","name":"left"},{"code":"RH","name":"right"}]',
+      positions: '[{"code":"LH","label":"left"},{"code":"RH","label":"right"}]',
       tests: '[]',
       createdAt: instant(0),
     })

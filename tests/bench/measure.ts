@@ -12,7 +12,7 @@ import { instant } from './sizes.ts'
 
 const WARM = 20
 
-function spread(what: string, times: readonly number[], barMs: number | null): Measured[] {
+export function spread(what: string, times: readonly number[], barMs: number | null): Measured[] {
   return [
     { what: `${what}, p50`, unit: 'ms', measured: percentile(times, 0.5), bar: null },
     {
