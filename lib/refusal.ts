@@ -59,6 +59,11 @@ export const REFUSALS = {
     'Movement {movement} cannot be reversed: {why}.',
     'Book the difference as a count instead.',
   ],
+  'stock/moved-since': [
+    409,
+    'The bin held {before} when you began to count and holds {now}: somebody took or put away meanwhile.',
+    'Nothing was booked. Count it again.',
+  ],
   'stock/no-reason': [422, 'A count difference or scrap needs a reason.', 'Say in a few words why the shelf differs.'],
   'catalogue/cycle': [409, 'That would make a loop: {loop}.', 'Nothing was changed. Check which part replaces which.'],
   'figure/strip-cycle': [422, 'The strip order runs in a circle: {loop}.', 'Take out one of the steps named.'],

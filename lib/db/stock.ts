@@ -230,9 +230,7 @@ export function stockCount(
     })
     const onHand = balance?.quantity ?? 0
     if (onHand !== input.expected)
-      throw new Refusal('input/invalid', {
-        what: `the bin held ${says(input.expected)} when you began and ${says(onHand)} now; count it again`,
-      })
+      throw new Refusal('stock/moved-since', { before: says(input.expected), now: says(onHand) })
     if (onHand === input.counted) return { movementId: null, balanceAfter: onHand }
     if (input.reason.length < 3)
       throw new Refusal('stock/no-reason', {}, { fields: { reason: 'say why the shelf differs' } })

@@ -183,8 +183,9 @@ describe('a count', () => {
     await expect(
       stockCount(asWriter(nell), { partId, binId, expected: 2500, counted: 2500, reason: 'winter count' }),
     ).rejects.toMatchObject({
-      code: 'input/invalid',
-      happened: expect.stringContaining('the bin held 2.5 l when you began and 1.75 l now; count it again'),
+      code: 'stock/moved-since',
+      happened: expect.stringContaining('held 2.5 l when you began to count and holds 1.75 l'),
+      next: expect.stringContaining('Count it again'),
     })
     expect(await onHand(partId, binId)).toBe(1750)
   })
