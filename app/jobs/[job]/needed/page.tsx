@@ -8,12 +8,14 @@ import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { jobLearned } from '@/lib/db/job-learned.ts'
 import type { NeedView } from '@/lib/db/job-read.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { acceptMany, addNeed, decide, replaceNeed } from '../actions.ts'
 import styles from '../job.module.css'
 import { jobRead } from '../job-read.ts'
+import { PastJobs } from './past-jobs.tsx'
 
 export const metadata = { title: 'Also needed' }
 
@@ -100,6 +102,7 @@ export default async function NeededPage({
           </div>
         </section>
       ) : null}
+      <PastJobs learned={job.state === 'open' ? await jobLearned(job.id) : []} jobId={job.id} mayWork={mayWork} />
       {mayWork ? (
         <section className="stack tight" aria-labelledby="add">
           <h2 id="add">Add by number</h2>
