@@ -38,7 +38,8 @@ export interface FigureView {
   /** Figure number in the book of the model in hand. */
   number: string
   model: { id: number; name: string; kind: string }
-  picture: { id: string; extension: string }
+  /** Pixels of the picture; the drawing's own units are `width` and `height` of the figure. */
+  picture: { id: string; extension: string; width: number; height: number }
   width: number
   height: number
   positions: FigurePosition[]
@@ -64,7 +65,7 @@ export async function figureView(
   const figure = await tx.figure.findUnique({
     where: { id: figureId },
     include: {
-      picture: { select: { id: true, extension: true } },
+      picture: { select: { id: true, extension: true, width: true, height: true } },
       models: { include: { model: true }, orderBy: { modelId: 'asc' } },
       callouts: { orderBy: { id: 'asc' } },
       lines: { orderBy: { sort: 'asc' }, include: { part: true } },

@@ -1,5 +1,8 @@
+import { readFile } from 'node:fs/promises'
+import type { Tile } from '../geometry/tile.ts'
 import type { PictureChecked } from '../picture/picture.ts'
-import { pictureFileRead, pictureFileRemove, pictureFileWrite } from '../picture/store.ts'
+import { pictureFileRead, pictureFileRemove, pictureFileWrite, picturePath } from '../picture/store.ts'
+import { tileExists, tileFile } from '../picture/tiles.ts'
 import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
 import { inTransaction } from './transaction.ts'
@@ -40,4 +43,17 @@ export async function pictureFile(id: string): Promise<PictureFile | null> {
   const row = await database().picture.findUnique({ where: { id }, select: { mediaType: true, extension: true } })
   const bytes = row && (await pictureFileRead(settingsRead().picturesDir, id, row.extension))
   return row && bytes ? { ...row, bytes } : null
+}
+
+/** A tile of a kept scan, WebP; null when there is no such picture or tile, or the picture is a drawing that needs none. */
+export async function pictureTile(id: string, tile: Tile): Promise<Buffer | null> {
+  if (!/^[0-9a-f]{64}$/.test(id)) return null
+  const picture = await database().picture.findUnique({
+    where: { id },
+    select: { extension: true, width: true, height: true },
+  })
+  if (!picture || picture.extension === 'svg' || !tileExists(tile, picture)) return null
+  const { picturesDir, tilesDir } = settingsRead()
+  const file = await tileFile(tilesDir, id, picturePath(picturesDir, id, picture.extension), tile)
+  return readFile(/*turbopackIgnore: true*/ file)
 }

@@ -1,13 +1,16 @@
 'use client'
 
 import Link from 'next/link'
-import { useCallback, useMemo, useState } from 'react'
+import { useRouter } from 'next/navigation'
+import { type KeyboardEvent, useCallback, useEffect, useMemo, useState } from 'react'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { paths } from '@/app/paths.ts'
 import type { Callout } from '@/lib/figure/callout.ts'
 import { addTarget } from './actions.ts'
 import { Drawing } from './drawing.tsx'
 import styles from './figure.module.css'
+import { FigureBar, type FigureBarProps } from './figure-bar.tsx'
+import type { Glimpse } from './preview.tsx'
 import { TargetFields } from './target-fields.tsx'
 
 export interface DeskLine {
@@ -27,17 +30,20 @@ export interface DeskLine {
   stockWords: string
   stockState: string
   bins: string[]
+  /** Nothing when the shelf is empty, else what is free to take. */
+  freeSays: string
 }
 
 export interface DeskProps {
   figureId: number
   title: string
-  picture: string
+  picture: { id: string; extension: string; width: number; height: number }
   page: { width: number; height: number }
   callouts: Callout[]
   positions: { code: string; label: string }[]
   lines: DeskLine[]
   firstItem: string | null
+  bar: FigureBarProps
   machineId: number | null
   modelId: number
   /** The open job that parts are chosen for, when the person may work on it. */
@@ -50,9 +56,10 @@ export interface DeskProps {
 /** Drawing and parts list, linked both ways. */
 export function FigureDesk(props: DeskProps) {
   const { lines, callouts } = props
+  const router = useRouter()
   const [selected, setSelected] = useState<string | null>(props.firstItem)
   // Grows when the choice came from the list: only then does the drawing move by itself.
-  const [bring, setBring] = useState(props.firstItem === null ? 0 : 1)
+  const [bring, setBring] = useState(0)
   const chosen = lines.filter((line) => line.item === selected)
   const nameOf = useMemo(() => {
     const names: Record<string, string> = {}
@@ -60,14 +67,41 @@ export function FigureDesk(props: DeskProps) {
     for (const callout of callouts) names[callout.item] ??= `${callout.item}, not in the list for this machine`
     return names
   }, [lines, callouts])
+  const glimpses = useMemo(() => {
+    const known: Record<string, Glimpse> = {}
+    for (const line of lines)
+      known[line.item] ??= {
+        item: line.item,
+        says: line.description,
+        stock: { shape: line.stockShape, words: line.stockWords, free: line.freeSays, bins: line.bins },
+      }
+    return known
+  }, [lines])
   const fromDrawing = useCallback((item: string) => setSelected(item), [])
   const fromList = (item: string) => {
     setSelected(item)
     setBring((times) => times + 1)
   }
 
+  // The address always names the chosen item: what is copied, reloaded or come back to opens with it.
+  useEffect(() => {
+    const address = new URL(window.location.href)
+    if (selected === null || address.searchParams.get('item') === selected) return
+    address.searchParams.set('item', selected)
+    window.history.replaceState(null, '', address)
+  }, [selected])
+
+  /** [ and ] turn the pages of the book while the drawing or its list has the keyboard. */
+  function turn(event: KeyboardEvent<HTMLDivElement>) {
+    const target = event.target as Element
+    const to = event.key === '[' ? props.bar.previous : event.key === ']' ? props.bar.next : null
+    if (!to || target.closest('input, select, textarea')) return
+    event.preventDefault()
+    router.push(to.href)
+  }
+
   return (
-    <div className={styles.desk}>
+    <section className={styles.desk} aria-label="Drawing and parts list" onKeyDown={turn}>
       <div className={styles.left}>
         <Drawing
           title={props.title}
@@ -75,10 +109,12 @@ export function FigureDesk(props: DeskProps) {
           page={props.page}
           callouts={callouts}
           nameOf={nameOf}
+          glimpses={glimpses}
           selected={selected}
           bring={bring}
           onSelect={fromDrawing}
         />
+        <FigureBar {...props.bar} selected={selected} />
       </div>
       <div className={styles.side}>
         <section className={styles.card} aria-label="Chosen part" aria-live="polite">
@@ -140,7 +176,7 @@ export function FigureDesk(props: DeskProps) {
           </tbody>
         </table>
       </div>
-    </div>
+    </section>
   )
 }
 
