@@ -1,5 +1,5 @@
 import type { PartClass } from '../catalogue/part-class.ts'
-import { serialBreakCovers, serialBreakSays } from '../catalogue/serial-break.ts'
+import { type SerialBreak, serialBreakCovers, serialBreakSays } from '../catalogue/serial-break.ts'
 import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
@@ -28,6 +28,7 @@ export interface FigureLineView {
   side?: 'LH' | 'RH'
   note: string | null
   serialBreak: string
+  breakAt: SerialBreak
   /** Whether the serial break covers the machine in hand; 'unknown' lines are shown and marked. */
   applies: 'applies' | 'unknown'
 }
@@ -100,6 +101,7 @@ export async function figureView(
       ...(line.side === null ? {} : { side: line.side as 'LH' | 'RH' }),
       note: line.note,
       serialBreak: serialBreakSays(breakAt),
+      breakAt,
       applies,
     })
   }
