@@ -2,16 +2,17 @@
 
 import Link from 'next/link'
 import { useRouter } from 'next/navigation'
-import { type KeyboardEvent, useCallback, useEffect, useMemo, useState } from 'react'
-import { ActionForm } from '@/app/_server/form.tsx'
+import { type KeyboardEvent, lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react'
 import { paths } from '@/app/paths.ts'
 import type { Callout } from '@/lib/figure/callout.ts'
-import { addTarget } from './actions.ts'
+import type { StockUnit } from '@/lib/measure/quantity.ts'
 import { Drawing } from './drawing.tsx'
 import styles from './figure.module.css'
 import { FigureBar, type FigureBarProps } from './figure-bar.tsx'
 import type { Glimpse } from './preview.tsx'
-import { TargetFields } from './target-fields.tsx'
+
+const renewForm = () => import('./renew-form.tsx')
+const RenewForm = lazy(renewForm)
 
 export interface DeskLine {
   lineId: number
@@ -22,7 +23,7 @@ export interface DeskLine {
   /** Per assembly, minor units. */
   quantity: number
   quantitySays: string
-  each: boolean
+  unit: StockUnit
   stations: number | null
   indenture: number
   notes: string[]
@@ -82,6 +83,12 @@ export function FigureDesk(props: DeskProps) {
     setSelected(item)
     setBring((times) => times + 1)
   }
+
+  // With a job in hand the form is fetched before it is asked for: the signal may be gone by then.
+  const hasJob = props.job !== null
+  useEffect(() => {
+    if (hasJob) renewForm().catch(() => undefined)
+  }, [hasJob])
 
   // The address always names the chosen item: what is copied, reloaded or come back to opens with it.
   useEffect(() => {
@@ -204,21 +211,16 @@ function ChosenPart({ line, ...props }: { line: DeskLine } & DeskProps) {
             On job {props.job.number}. <Link href={paths.jobNeeded(props.job.id)}>See what else it needs</Link>
           </p>
         ) : (
-          <ActionForm
-            key={line.lineId}
-            action={addTarget}
-            formKey={props.formKey}
-            submit={`Renew on job ${props.job.number}`}
-            hidden={{ jobId: props.job.id, figureId: props.figureId, lineId: line.lineId }}
-            aria-label={`Renew item ${line.item} on job ${props.job.number}`}
-          >
-            <TargetFields
+          <Suspense fallback={<p className="soft">One moment</p>}>
+            <RenewForm
+              key={line.lineId}
+              line={line}
+              job={props.job}
+              figureId={props.figureId}
               positions={props.positions}
-              stations={line.stations}
-              perAssembly={line.quantity}
-              each={line.each}
+              formKey={props.formKey}
             />
-          </ActionForm>
+          </Suspense>
         )
       ) : props.mayOpenJob ? (
         <p>

@@ -1,6 +1,16 @@
 'use client'
 
-import { type CSSProperties, type KeyboardEvent, useCallback, useEffect, useMemo, useRef, useState } from 'react'
+import {
+  type CSSProperties,
+  type KeyboardEvent,
+  lazy,
+  Suspense,
+  useCallback,
+  useEffect,
+  useMemo,
+  useRef,
+  useState,
+} from 'react'
 import { paths } from '@/app/paths.ts'
 import {
   APART_PIXELS,
@@ -16,9 +26,12 @@ import { type Point, type Size, type View, viewIsWhole, viewShows, viewToPage } 
 import styles from './figure.module.css'
 import { Pointer } from './pointer.tsx'
 import { type Glimpse, Preview } from './preview.tsx'
-import { Tiles, type TilesHandle } from './tiles.tsx'
+import type { TilesHandle } from './tiles.tsx'
 import { useGestures } from './use-gestures.ts'
 import { readingScale, useView } from './use-view.ts'
+
+// Few drawings are scans large enough to be cut into tiles: the others do not load what shows them.
+const Tiles = lazy(() => import('./tiles.tsx'))
 
 const STEP = 60
 const FINGER = 28
@@ -158,7 +171,11 @@ export function Drawing(props: DrawingProps) {
         <div className={styles.ground}>
           <div ref={glass.sheet} className={styles.sheet}>
             <img src={source} alt="" draggable={false} className={styles.picture} />
-            {tiled ? <Tiles picture={picture} page={page} handle={tiles} /> : null}
+            {tiled ? (
+              <Suspense>
+                <Tiles picture={picture} page={page} handle={tiles} ready={glass.settle} />
+              </Suspense>
+            ) : null}
           </div>
         </div>
         <div ref={glass.marks} className={styles.marks}>

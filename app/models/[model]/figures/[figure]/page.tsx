@@ -40,7 +40,7 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
       description: line.description,
       quantity: line.quantity,
       quantitySays: line.quantityNote ?? quantityFormat(line.quantity, line.unit),
-      each: line.unit === 'each',
+      unit: line.unit,
       stations: line.facts.stations ?? null,
       indenture: line.indenture,
       notes: [
@@ -109,7 +109,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
               </div>
               {query.item ? <input type="hidden" name="item" value={query.item} /> : null}
               <button className="button" type="submit">
-                Show its lines
+                Show<span className={styles.besideTitle}> its lines</span>
               </button>
             </>
           )}

@@ -1,6 +1,6 @@
 'use client'
 
-import { type RefObject, useCallback, useImperativeHandle, useRef, useState } from 'react'
+import { type RefObject, useCallback, useEffect, useImperativeHandle, useRef, useState } from 'react'
 import { paths } from '@/app/paths.ts'
 import { type Tile, tileBox, tileLevels, tilesFor } from '@/lib/geometry/tile.ts'
 import type { Size, View } from '@/lib/geometry/view.ts'
@@ -16,14 +16,16 @@ export interface TilesHandle {
 const nameOf = (tile: Tile) => `${tile.level}/${tile.x}_${tile.y}`
 
 /** What of a large scan the window needs, over its smallest level. Tiles of the last level stay until the new ones are there. */
-export function Tiles({
+export default function Tiles({
   picture,
   page,
   handle,
+  ready,
 }: {
   picture: { id: string } & Size
   page: Size
   handle: RefObject<TilesHandle | null>
+  ready: () => void
 }) {
   const [shown, setShown] = useState<{ tiles: Tile[]; under: Tile[] }>({ tiles: [], under: [] })
   const key = useRef('')
@@ -46,8 +48,10 @@ export function Tiles({
     [page, picture],
   )
   useImperativeHandle(handle, () => ({ follow }), [follow])
+  // The drawing may have come to rest before this was loaded.
+  useEffect(ready, [ready])
 
-  function ready(tile: Tile) {
+  function arrived(tile: Tile) {
     loaded.current.add(nameOf(tile))
     setShown((before) =>
       before.under.length > 0 && before.tiles.every((one) => loaded.current.has(nameOf(one)))
@@ -72,7 +76,7 @@ export function Tiles({
           width: `${box.width * 100}%`,
           height: `${box.height * 100}%`,
         }}
-        onLoad={() => ready(tile)}
+        onLoad={() => arrived(tile)}
       />
     )
   })

@@ -65,18 +65,7 @@ export function useView(page: Size, opening: Opening, moved: (view: View, window
     marks.current.style.transform = place
     const scale = `${view.scale}px`
     if (marks.current.style.getPropertyValue('--scale') !== scale) marks.current.style.setProperty('--scale', scale)
-    if (whereabouts.current) {
-      const { left, top, width, height } = whereabouts.current.style
-      const share = (part: number, of: number) => `${Math.max(0, Math.min(100, (100 * part) / of))}%`
-      const next = {
-        left: share(-view.left, page.width * view.scale),
-        top: share(-view.top, page.height * view.scale),
-        width: share(size.current.width, page.width * view.scale),
-        height: share(size.current.height, page.height * view.scale),
-      }
-      if (next.left !== left || next.top !== top || next.width !== width || next.height !== height)
-        Object.assign(whereabouts.current.style, next)
-    }
+    if (whereabouts.current) placeWhereabouts(whereabouts.current.style, view, page, size.current)
     told.current(view, size.current)
   }, [page])
 
@@ -163,4 +152,15 @@ export function readingScale(opening: Opening): number {
 
 function openingHere(opening: Opening): Opening {
   return { scale: readingScale(opening), at: opening.at }
+}
+
+/** The window's outline on the small map. Moved by its transform, so that a drag lays nothing out anew. */
+function placeWhereabouts(style: CSSStyleDeclaration, view: View, page: Size, window: Size): void {
+  const across = Math.min(window.width, page.width * view.scale)
+  const down = Math.min(window.height, page.height * view.scale)
+  const width = `${(100 * across) / (page.width * view.scale)}%`
+  const height = `${(100 * down) / (page.height * view.scale)}%`
+  if (style.width !== width) style.width = width
+  if (style.height !== height) style.height = height
+  style.transform = `translate(${(100 * Math.max(0, -view.left)) / across}%, ${(100 * Math.max(0, -view.top)) / down}%)`
 }
