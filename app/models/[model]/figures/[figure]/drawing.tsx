@@ -74,6 +74,8 @@ export function Drawing(props: DrawingProps) {
   const source = tiled ? paths.pictureTile(picture, { level: 0, x: 0, y: 0 }) : paths.picture(picture)
   const scale = rest?.scale ?? reading.scale * APART_PIXELS.thumb
   const whole = rest !== null && viewIsWhole(rest, page, glass.window())
+  // Numbers that stand far enough apart on the whole drawing need no second view.
+  const opensWhole = rest !== null && glass.opensWhole()
 
   // A choice in the list brings its number near the middle, large enough to read.
   const { bring } = glass
@@ -219,26 +221,29 @@ export function Drawing(props: DrawingProps) {
         ) : null}
       </div>
       <div className={styles.controls}>
+        {whole ? (
+          opensWhole ? null : (
+            <button type="button" className="button" onClick={glass.reading}>
+              Read numbers
+            </button>
+          )
+        ) : (
+          <button type="button" className={`button ${styles.whole}`} onClick={glass.whole}>
+            <span className={styles.map} style={{ aspectRatio: `${page.width} / ${page.height}` }} aria-hidden="true">
+              <img src={source} alt="" draggable={false} />
+              <span ref={glass.whereabouts} className={styles.whereabouts} />
+            </span>
+            <span>
+              Whole<span className={styles.besideTitle}> drawing</span>
+            </span>
+          </button>
+        )}
         <button
           type="button"
-          className={`button ${styles.whole}`}
-          onClick={() => (whole ? glass.reading() : glass.whole())}
+          className={`button ${styles.out}`}
+          onClick={() => glass.zoom(1 / 1.5)}
+          aria-label="Zoom out"
         >
-          {whole ? (
-            'Read numbers'
-          ) : (
-            <>
-              <span className={styles.map} style={{ aspectRatio: `${page.width} / ${page.height}` }} aria-hidden="true">
-                <img src={source} alt="" draggable={false} />
-                <span ref={glass.whereabouts} className={styles.whereabouts} />
-              </span>
-              <span>
-                Whole<span className={styles.besideTitle}> drawing</span>
-              </span>
-            </>
-          )}
-        </button>
-        <button type="button" className="button" onClick={() => glass.zoom(1 / 1.5)} aria-label="Zoom out">
           −
         </button>
         <button type="button" className="button" onClick={() => glass.zoom(1.5)} aria-label="Zoom in">

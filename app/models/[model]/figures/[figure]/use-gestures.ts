@@ -44,7 +44,9 @@ export function useGestures(glass: Glass, on: Gestures) {
       const after = now()
       // At either end the wheel goes on to scroll the page: the drawing is no trap. Ctrl would zoom the whole page.
       const still =
-        after?.scale === before.scale && after.left === before.left && after.top === before.top && !event.ctrlKey
+        after?.scale === before.scale &&
+        Math.hypot(after.left - before.left, after.top - before.top) < 1 &&
+        !event.ctrlKey
       if (!still) event.preventDefault()
     }
     element.addEventListener('wheel', wheel, { passive: false })

@@ -7,6 +7,7 @@ import {
   type View,
   viewCentre,
   viewFit,
+  viewIsWhole,
   viewKeep,
   viewOpen,
   viewPan,
@@ -32,6 +33,8 @@ export interface Glass {
   pan: (dx: number, dy: number) => void
   whole: () => void
   reading: () => void
+  /** Whether the view the drawing opens in is the whole of it. */
+  opensWhole: () => boolean
   bring: (point: Point, scale: number) => void
   settle: () => void
 }
@@ -138,6 +141,7 @@ export function useView(page: Size, opening: Opening, moved: (view: View, window
       pan: (dx, dy) => change((view) => viewPan(view, dx, dy, page, size.current)),
       whole: () => change(() => viewFit(page, size.current)),
       reading: () => change(() => viewOpen(openingHere(opening), page, size.current)),
+      opensWhole: () => viewIsWhole(viewOpen(openingHere(opening), page, size.current), page, size.current),
       bring: (point, scale) => change((view) => viewCentre(point, Math.max(view.scale, scale), page, size.current)),
       settle,
     }),
