@@ -39,19 +39,6 @@ export function calloutAt(callouts: readonly Callout[], point: Point, margin: nu
   return best
 }
 
-/** The smallest distance between two printed numbers: how large a button over each may be drawn. Infinity for one. */
-export function calloutSpacing(callouts: readonly Callout[]): number {
-  let least = Infinity
-  const sorted = [...callouts].sort((a, b) => a.x - b.x)
-  for (const [at, callout] of sorted.entries()) {
-    for (const other of sorted.slice(at + 1)) {
-      if (other.x - callout.x >= least) break
-      least = Math.min(least, Math.hypot(other.x - callout.x, other.y - callout.y))
-    }
-  }
-  return least
-}
-
 /** For each callout the distance to the nearest other number: the room for its button. Infinity when it is alone. */
 export function calloutRooms(callouts: readonly Callout[]): number[] {
   return callouts.map((callout) =>
