@@ -5,7 +5,7 @@ import { useRouter } from 'next/navigation'
 import { type KeyboardEvent, lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react'
 import { paths } from '@/app/paths.ts'
 import type { Callout } from '@/lib/figure/callout.ts'
-import type { StockUnit } from '@/lib/measure/quantity.ts'
+import type { DeskLine } from './desk-line.ts'
 import { Drawing } from './drawing.tsx'
 import styles from './figure.module.css'
 import { FigureBar, type FigureBarProps } from './figure-bar.tsx'
@@ -13,27 +13,6 @@ import type { Glimpse } from './preview.tsx'
 
 const renewForm = () => import('./renew-form.tsx')
 const RenewForm = lazy(renewForm)
-
-export interface DeskLine {
-  lineId: number
-  item: string
-  partId: number
-  partNumber: string
-  description: string
-  /** Per assembly, minor units. */
-  quantity: number
-  quantitySays: string
-  unit: StockUnit
-  stations: number | null
-  indenture: number
-  notes: string[]
-  stockShape: string
-  stockWords: string
-  stockState: string
-  bins: string[]
-  /** Nothing when the shelf is empty, else what is free to take. */
-  freeSays: string
-}
 
 export interface DeskProps {
   figureId: number

@@ -2,7 +2,7 @@
 
 import { ActionForm } from '@/app/_server/form.tsx'
 import { addTarget } from './actions.ts'
-import type { DeskLine } from './desk.tsx'
+import type { DeskLine } from './desk-line.ts'
 import { TargetFields } from './target-fields.tsx'
 
 export interface RenewFormProps {
