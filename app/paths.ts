@@ -22,6 +22,14 @@ export const paths = {
   models: () => '/models',
   figure: (modelId: number, figureId: number, query: { machine?: number; job?: number; item?: string } = {}) =>
     withQuery(`/models/${modelId}/figures/${figureId}`, query),
+  figurePrint: (modelId: number, figureId: number, query: { machine?: number; job?: number } = {}) =>
+    withQuery(`/models/${modelId}/figures/${figureId}/print`, query),
+  /** Two serial numbers side by side, each that of a machine or typed. */
+  figureCompare: (
+    modelId: number,
+    figureId: number,
+    query: { machineA?: number; serialA?: string; machineB?: number; serialB?: string } = {},
+  ) => withQuery(`/models/${modelId}/figures/${figureId}/compare`, query),
   figureImport: () => '/models/import',
   part: (id: number) => `/parts/${id}`,
   jobs: () => '/jobs',
@@ -45,4 +53,6 @@ export const paths = {
   order: (id: number) => `/buying/orders/${id}`,
   orderCsv: (id: number) => `/buying/orders/${id}/order.csv`,
   picture: (picture: { id: string }) => `/pictures/${picture.id}`,
+  pictureTile: (picture: { id: string }, tile: { level: number; x: number; y: number }) =>
+    `/pictures/${picture.id}/tiles/${tile.level}/${tile.x}_${tile.y}`,
 }

@@ -1,4 +1,14 @@
+import type { Page } from '@playwright/test'
 import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
+
+/** On a phone the steps of a job are folded into the one in hand. */
+async function openSteps(page: Page): Promise<void> {
+  const fold = page.getByRole('button', { name: /^Step \d of 6/ })
+  if (!(await fold.isVisible())) return
+  await expect(fold).toHaveAttribute('aria-expanded', 'false')
+  await fold.click()
+  await expect(fold).toHaveAttribute('aria-expanded', 'true')
+}
 
 test('a mechanic goes from a callout of the flail rotor to the service book', async ({ page }) => {
   test.setTimeout(180_000)
@@ -52,10 +62,12 @@ test('a mechanic goes from a callout of the flail rotor to the service book', as
   await expect(page.getByText(/Put back\.|Left|Everything is taken/).first()).toBeVisible()
 
   // Strip order with its cautions, then the tests.
+  await openSteps(page)
   await page.getByRole('link', { name: 'Strip', exact: true }).click()
   await expect(page.getByRole('region', { name: 'Cautions' })).toContainText(/key out/i)
   await expect(page.getByText(/Take off 2 Flail knife/)).toBeVisible()
-  await page.getByRole('link', { name: /Rebuild, test/ }).click()
+  await openSteps(page)
+  await page.getByRole('link', { name: /^Rebuild, test/ }).click()
   await expect(page.getByRole('heading', { name: 'Tests before release' })).toBeVisible()
 
   // A job with open tests cannot be closed.

@@ -23,6 +23,9 @@ test('every screen is readable by ear, by keyboard and at the width of a phone',
     '/people',
     '/people/not-allowed?right=people.manage',
     '/parts/1',
+    '/models/1/figures/1?item=7',
+    '/models/1/figures/1/print?machine=1',
+    '/models/1/figures/1/compare?serialA=1200&serialB=1600',
     '/nowhere',
   ]
   for (const screen of screens) {

@@ -22,6 +22,8 @@ export interface Settings {
   host: string
   dataDir: string
   picturesDir: string
+  /** Tiles cut from large scans: a cache beside the pictures, no part of a backup. */
+  tilesDir: string
   databaseUrl: string
   /** Plain path of the SQLite file. */
   databaseFile: string
@@ -41,6 +43,7 @@ export function settingsRead(env: Record<string, string | undefined> = process.e
     host: read.data.HOST,
     dataDir,
     picturesDir: join(dataDir, 'pictures'),
+    tilesDir: join(dataDir, 'pictures-cache'),
     databaseFile,
     databaseUrl: `file:${databaseFile}`,
     currency: read.data.CURRENCY,

@@ -1,14 +1,14 @@
 import type { ReactNode } from 'react'
 import { Field } from '@/app/_server/field.tsx'
-import { quantityInput, type StockUnit } from '@/lib/measure/quantity.ts'
+import { quantityTypedAs, type StockUnit, type TypedUnit } from '@/lib/measure/quantity.ts'
 
 /** The stock unit beside a field, in the plural a person says. */
-export function unitSays(unit: StockUnit): string {
+export function unitSays(unit: TypedUnit): string {
   return unit === 'each' ? 'pieces' : `${unit}s`
 }
 
 /**
- * How much, typed in the stock unit with its decimals. The unit goes along as `unit`, or `unit.12` for a field `quantity.12`,
+ * How much, typed in the stock unit, or in grams and millilitres where there is less than one of it. The unit goes along as `unit`, or `unit.12` for a field `quantity.12`,
  * so that what was typed is read in the unit that was shown.
  */
 export function QuantityField(props: {
@@ -24,14 +24,15 @@ export function QuantityField(props: {
 }) {
   const { name, label, unit, value, hint, labelHidden, sendsUnit = true } = props
   const at = name.indexOf('.')
+  const shown = value === undefined ? { value, unit } : quantityTypedAs(value, unit)
   return (
     <>
-      {sendsUnit ? <input type="hidden" name={`unit${at === -1 ? '' : name.slice(at)}`} value={unit} /> : null}
+      {sendsUnit ? <input type="hidden" name={`unit${at === -1 ? '' : name.slice(at)}`} value={shown.unit} /> : null}
       <Field
         name={name}
         label={
           <>
-            {label}, {unitSays(unit)}
+            {label}, {unitSays(shown.unit)}
           </>
         }
         labelHidden={labelHidden}
@@ -39,7 +40,7 @@ export function QuantityField(props: {
         className="input-number"
         inputMode={unit === 'each' ? 'numeric' : 'decimal'}
         autoComplete="off"
-        defaultValue={value === undefined ? undefined : quantityInput(value, unit)}
+        defaultValue={shown.value}
       />
     </>
   )

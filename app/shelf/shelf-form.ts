@@ -1,10 +1,10 @@
 import { z } from 'zod'
 import { moneyParse } from '@/lib/measure/money.ts'
-import { STOCK_UNITS } from '@/lib/measure/quantity.ts'
+import { TYPED_UNITS } from '@/lib/measure/quantity.ts'
 import { CountInput, Id, IssueInput, quantityTyped, ReceiveInput, TransferInput } from '@/lib/stock/schema.ts'
 
-/** The forms of the shelf as they are sent: quantities typed in the stock unit, money in whole units. */
-const Unit = z.enum(STOCK_UNITS)
+/** The forms of the shelf as they are sent: quantities as typed, with the unit that was shown, money in whole units. */
+const Unit = z.enum(TYPED_UNITS)
 const Typed = z.string({ error: 'enter how many' })
 const Bin = z.coerce.number<string>({ error: 'choose a bin' }).int('choose a bin').positive('choose a bin')
 

@@ -7,7 +7,7 @@ import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { commandLinePerson } from './command-line.ts'
 import { figureParts } from './figure-parts.ts'
-import { pictureForsake, pictureStore } from './picture.ts'
+import { pictureForsake, pictureStore, pictureTilesCut } from './picture.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export interface FigureToImport {
@@ -54,9 +54,12 @@ class RehearsalOver extends Error {
  */
 export async function figureImport(context: WriteContext, input: FigureToImport): Promise<FigureImported> {
   const ready = await prepared(input)
-  return placedOrForsaken(ready.picture, () =>
+  const imported = await placedOrForsaken(ready.picture, () =>
     write(context, 'figure.import', { file: ready.file, picture: ready.picture.id }, (tx) => place(tx, context, ready)),
   )
+  // The figure is in the book; tiles that cannot be cut now (no room on the disk) are tried again when it is looked at.
+  await pictureTilesCut(ready.picture).catch(() => undefined)
+  return imported
 }
 
 /** Runs the whole import and takes it back: every refusal and warning, and nothing is left. */

@@ -1,5 +1,5 @@
 import type { PartClass } from '../catalogue/part-class.ts'
-import { serialBreakCovers, serialBreakSays } from '../catalogue/serial-break.ts'
+import { type SerialBreak, serialBreakCovers, serialBreakSays } from '../catalogue/serial-break.ts'
 import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
@@ -28,6 +28,7 @@ export interface FigureLineView {
   side?: 'LH' | 'RH'
   note: string | null
   serialBreak: string
+  breakAt: SerialBreak
   /** Whether the serial break covers the machine in hand; 'unknown' lines are shown and marked. */
   applies: 'applies' | 'unknown'
 }
@@ -38,7 +39,8 @@ export interface FigureView {
   /** Figure number in the book of the model in hand. */
   number: string
   model: { id: number; name: string; kind: string }
-  picture: { id: string; extension: string }
+  /** Pixels of the picture; the drawing's own units are `width` and `height` of the figure. */
+  picture: { id: string; extension: string; width: number; height: number }
   width: number
   height: number
   positions: FigurePosition[]
@@ -64,7 +66,7 @@ export async function figureView(
   const figure = await tx.figure.findUnique({
     where: { id: figureId },
     include: {
-      picture: { select: { id: true, extension: true } },
+      picture: { select: { id: true, extension: true, width: true, height: true } },
       models: { include: { model: true }, orderBy: { modelId: 'asc' } },
       callouts: { orderBy: { id: 'asc' } },
       lines: { orderBy: { sort: 'asc' }, include: { part: true } },
@@ -99,6 +101,7 @@ export async function figureView(
       ...(line.side === null ? {} : { side: line.side as 'LH' | 'RH' }),
       note: line.note,
       serialBreak: serialBreakSays(breakAt),
+      breakAt,
       applies,
     })
   }

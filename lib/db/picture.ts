@@ -1,5 +1,8 @@
+import { readFile } from 'node:fs/promises'
+import { TILED_FROM_PIXELS, type Tile } from '../geometry/tile.ts'
 import type { PictureChecked } from '../picture/picture.ts'
-import { pictureFileRead, pictureFileRemove, pictureFileWrite } from '../picture/store.ts'
+import { pictureFileRead, pictureFileRemove, pictureFileWrite, picturePath } from '../picture/store.ts'
+import { tileExists, tileFile } from '../picture/tiles.ts'
 import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
 import { inTransaction } from './transaction.ts'
@@ -40,4 +43,25 @@ export async function pictureFile(id: string): Promise<PictureFile | null> {
   const row = await database().picture.findUnique({ where: { id }, select: { mediaType: true, extension: true } })
   const bytes = row && (await pictureFileRead(settingsRead().picturesDir, id, row.extension))
   return row && bytes ? { ...row, bytes } : null
+}
+
+/** Cuts a large scan while it is brought in, so that nobody at the bench waits for it. A scan that is not cut now is cut when it is first shown. */
+export async function pictureTilesCut(picture: Omit<PictureChecked, 'bytes'>): Promise<void> {
+  const { id, extension, width, height } = picture
+  if (extension === 'svg' || Math.max(width, height) <= TILED_FROM_PIXELS) return
+  const { picturesDir, tilesDir } = settingsRead()
+  await tileFile(tilesDir, id, picturePath(picturesDir, id, extension), { level: 0, x: 0, y: 0 })
+}
+
+/** A tile of a kept scan, WebP; null when there is no such picture or tile, or the picture is a drawing that needs none. */
+export async function pictureTile(id: string, tile: Tile): Promise<Buffer | null> {
+  if (!/^[0-9a-f]{64}$/.test(id)) return null
+  const picture = await database().picture.findUnique({
+    where: { id },
+    select: { extension: true, width: true, height: true },
+  })
+  if (!picture || picture.extension === 'svg' || !tileExists(tile, picture)) return null
+  const { picturesDir, tilesDir } = settingsRead()
+  const file = await tileFile(tilesDir, id, picturePath(picturesDir, id, picture.extension), tile)
+  return readFile(/*turbopackIgnore: true*/ file)
 }

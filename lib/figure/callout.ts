@@ -1,4 +1,4 @@
-import type { Point } from '../geometry/view.ts'
+import type { Opening, Point } from '../geometry/view.ts'
 
 export interface Callout {
   item: string
@@ -39,17 +39,45 @@ export function calloutAt(callouts: readonly Callout[], point: Point, margin: nu
   return best
 }
 
-/** The smallest distance between two printed numbers: how large a button over each may be drawn. Infinity for one. */
-export function calloutSpacing(callouts: readonly Callout[]): number {
-  let least = Infinity
-  const sorted = [...callouts].sort((a, b) => a.x - b.x)
-  for (const [at, callout] of sorted.entries()) {
-    for (const other of sorted.slice(at + 1)) {
-      if (other.x - callout.x >= least) break
-      least = Math.min(least, Math.hypot(other.x - callout.x, other.y - callout.y))
-    }
+/** For each callout the distance to the nearest other number: the room for its button. Infinity when it is alone. */
+export function calloutRooms(callouts: readonly Callout[]): number[] {
+  return callouts.map((callout) =>
+    callouts.reduce(
+      (least, other) =>
+        other === callout ? least : Math.min(least, Math.hypot(other.x - callout.x, other.y - callout.y)),
+      Infinity,
+    ),
+  )
+}
+
+/**
+ * Screen pixels that the numbers of a readable drawing stand apart: for a thumb the least size of a target (WCAG 2.2, success
+ * criterion 2.5.8: 24) and a little; for a mouse what the number itself needs.
+ */
+export const APART_PIXELS = { thumb: 26, mouse: 21 } as const
+
+/**
+ * Where to open a drawing so that its numbers can be read and pressed: the scale at which all but the closest tenth of them stand
+ * one pixel apart (times APART_PIXELS gives the scale to open at), and the middle of the crowd. Scale 0, the whole drawing will
+ * do, when there is at most one number.
+ */
+export function calloutOpening(callouts: readonly Callout[], page: { width: number; height: number }): Opening {
+  const rooms = calloutRooms(callouts)
+    .filter((room) => room > 0 && Number.isFinite(room))
+    .sort((a, b) => a - b)
+  const room = rooms[Math.floor(rooms.length / 10)]
+  if (room === undefined) return { scale: 0, at: { x: page.width / 2, y: page.height / 2 } }
+  const median = (values: number[]) => values.sort((a, b) => a - b)[Math.floor(values.length / 2)]!
+  return {
+    scale: 1 / room,
+    at: { x: median(callouts.map((one) => one.x)), y: median(callouts.map((one) => one.y)) },
   }
-  return least
+}
+
+/** The point to bring into view for a callout: halfway between its number and the part. */
+export function calloutMiddle(callout: Callout): Point {
+  const tip = callout.tips[0] ?? callout
+  return { x: (callout.x + tip.x) / 2, y: (callout.y + tip.y) / 2 }
 }
 
 /** Item typed on the keyboard, digit by digit: the callout it names, and whether a longer item could still be meant. */

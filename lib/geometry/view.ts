@@ -67,3 +67,38 @@ export function viewCentre(point: Point, scale: number, page: Size, window: Size
     window,
   )
 }
+
+/** A drawing opens no closer than this many times its whole size, however close its numbers are printed. */
+export const OPEN_TIMES_FIT_MAX = 4
+/** Below this many times its whole size it opens whole: the edges are worth more than so little. */
+export const OPEN_TIMES_FIT_MIN = 1.15
+
+/** Where a drawing opens: at `scale` with `at` in the middle, as far as window and page allow. */
+export interface Opening {
+  scale: number
+  at: Point
+}
+
+/** The view a drawing opens in: whole when that is nearly large enough, never closer than four times that. */
+export function viewOpen(opening: Opening, page: Size, window: Size): View {
+  const fit = viewFit(page, window).scale
+  const scale = opening.scale < fit * OPEN_TIMES_FIT_MIN ? fit : Math.min(opening.scale, fit * OPEN_TIMES_FIT_MAX)
+  return viewCentre(opening.at, scale, page, window)
+}
+
+/** True when the whole page is in the window. */
+export function viewIsWhole(view: View, page: Size, window: Size): boolean {
+  return view.scale <= viewFit(page, window).scale * 1.001
+}
+
+/** After the window changed (phone turned, bars of the browser gone): the same point in the middle, the same scale; whole stays whole. */
+export function viewKeep(view: View, page: Size, before: Size, after: Size): View {
+  if (viewIsWhole(view, page, before)) return viewFit(page, after)
+  return viewCentre(viewToPage(view, { x: before.width / 2, y: before.height / 2 }), view.scale, page, after)
+}
+
+/** True when the point lies in the window, at least `margin` from its edges. */
+export function viewShows(view: View, point: Point, window: Size, margin: number): boolean {
+  const { x, y } = viewToScreen(view, point)
+  return x >= margin && y >= margin && x <= window.width - margin && y <= window.height - margin
+}

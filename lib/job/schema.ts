@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { hoursParse } from '../machine/hour-meter.ts'
-import { STOCK_UNITS, type StockUnit } from '../measure/quantity.ts'
+import { TYPED_UNITS, type TypedUnit } from '../measure/quantity.ts'
 import { Id, quantityTyped } from '../stock/schema.ts'
 
 const Text = (max: number) => z.string().trim().max(max)
@@ -104,9 +104,10 @@ export const WorkDoneForm = WorkDoneInput.extend({ machineId: Id, intent: z.enum
 export const CorrectionInput = z.object({ entryId: Id, text: Text(2000).min(3, 'write what is to be put right') })
 export type CorrectionInput = z.infer<typeof CorrectionInput>
 
-const Unit = z.enum(STOCK_UNITS).default('each')
+const Unit = z.enum(TYPED_UNITS).default('each')
+const TakeName = new RegExp(`^take\\.(\\d+)\\.(\\d+)\\.(${TYPED_UNITS.join('|')})$`)
 
-/** The forms send quantities as they are typed, in the stock unit; the inputs above hold minor units. */
+/** The forms send quantities as they are typed, with the unit that stood beside the field; the inputs above hold minor units. */
 export const DecideForm = z
   .object({
     jobId: Id,
@@ -149,10 +150,10 @@ export const TakeForm = z
   .transform(({ jobId, only, ...fields }, context): { jobId: number; lines: TakeInput['lines'] } => {
     const lines: TakeInput['lines'] = []
     for (const [name, value] of Object.entries(fields)) {
-      const match = /^take\.(\d+)\.(\d+)\.(each|litre|kilogram|metre)$/.exec(name)
+      const match = TakeName.exec(name)
       if (!match || typeof value !== 'string') continue
       if (only !== undefined && only !== `${match[1]}.${match[2]}`) continue
-      const quantity = quantityTyped(value, match[3] as StockUnit, name, context)
+      const quantity = quantityTyped(value, match[3] as TypedUnit, name, context)
       if (quantity > 0) lines.push({ needId: Number(match[1]), binId: Number(match[2]), quantity })
     }
     if (lines.length === 0) context.addIssue({ code: 'custom', message: 'no line has a quantity above zero' })

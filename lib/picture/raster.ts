@@ -1,8 +1,8 @@
 import { Refusal } from '../refusal.ts'
 import type { PictureType } from './picture-type.ts'
 
-/** More than a page of A3 at 300 dpi (17 megapixels) and twice an A2; a page reader needs no more. */
-export const PICTURE_MEGAPIXELS_MAX = 40
+/** A fold-out sheet of 6,000 x 8,000, or A3 at 500 dpi; A3 at 300 dpi has 17 megapixels. A page reader needs no more. */
+export const PICTURE_MEGAPIXELS_MAX = 50
 const SECONDS_MAX = 60
 
 export interface Raster {

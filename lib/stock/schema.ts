@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { quantityParse, STOCK_UNITS, type StockUnit } from '../measure/quantity.ts'
+import { quantityParse, STOCK_UNITS, type TypedUnit } from '../measure/quantity.ts'
 
 /** Row ids arrive from forms as text. */
 export const Id = z.coerce.number<number>().int().positive()
@@ -68,15 +68,20 @@ export const LevelInput = z
   })
 export type LevelInput = z.infer<typeof LevelInput>
 
-/** A quantity typed in the stock unit ("0.25" litre), read as minor units once the unit of the same form is known. */
-export function quantityTyped(text: string, unit: StockUnit, path: string, context: z.core.$RefinementCtx): number {
+const TYPE_SO: Record<TypedUnit, string> = {
+  each: 'enter a whole number',
+  litre: 'enter litres with at most three decimals, or millilitres: 250 ml',
+  millilitre: 'enter whole millilitres, or litres: 0.25 l',
+  kilogram: 'enter kilograms with at most three decimals, or grams: 10 g',
+  gram: 'enter whole grams, or kilograms: 0.01 kg',
+  metre: 'enter a number with at most three decimals',
+}
+
+/** A quantity as typed ("0.25" litre, "10 g"), read as minor units once the unit of the same form is known. */
+export function quantityTyped(text: string, unit: TypedUnit, path: string, context: z.core.$RefinementCtx): number {
   const quantity = quantityParse(text, unit)
   if (quantity === null) {
-    context.addIssue({
-      code: 'custom',
-      path: [path],
-      message: unit === 'each' ? 'enter a whole number' : 'enter a number with at most three decimals',
-    })
+    context.addIssue({ code: 'custom', path: [path], message: TYPE_SO[unit] })
     return z.NEVER
   }
   return quantity

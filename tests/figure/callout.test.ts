@@ -1,6 +1,14 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { type Callout, calloutAt, calloutSpacing, calloutTyped } from '../../lib/figure/callout.ts'
+import {
+  APART_PIXELS,
+  type Callout,
+  calloutAt,
+  calloutMiddle,
+  calloutOpening,
+  calloutRooms,
+  calloutTyped,
+} from '../../lib/figure/callout.ts'
 
 fc.configureGlobal({ seed: 20260105 })
 
@@ -62,18 +70,53 @@ describe('a tap on the drawing', () => {
 })
 
 describe('the room around printed numbers', () => {
-  test('is the smallest distance between any two of them', () => {
+  test('is the distance to the nearest other one', () => {
     fc.assert(
       fc.property(bare, (all) => {
-        let least = Infinity
-        for (const a of all) for (const b of all) if (a !== b) least = Math.min(least, Math.hypot(a.x - b.x, a.y - b.y))
-        expect(calloutSpacing(all)).toBe(least)
+        const rooms = calloutRooms(all)
+        for (const [at, room] of rooms.entries()) {
+          const others = all.filter((_, other) => other !== at)
+          const distances = others.map((other) => Math.hypot(other.x - all[at]!.x, other.y - all[at]!.y))
+          for (const distance of distances) expect(room).toBeLessThanOrEqual(distance)
+          if (distances.length > 0) expect(distances).toContain(room)
+        }
       }),
     )
   })
 
   test('is without end for a single number', () => {
-    expect(calloutSpacing([callout('1', 5, 6)])).toBe(Infinity)
+    expect(calloutRooms([callout('1', 5, 6)])).toEqual([Infinity])
+  })
+})
+
+describe('the scale a drawing opens at', () => {
+  const page = { width: 1000, height: 1000 }
+
+  // WCAG 2.2, success criterion 2.5.8 (target size, minimum): 24 CSS pixels.
+  test('sets nine numbers in ten far enough apart for a thumb', () => {
+    expect(APART_PIXELS.thumb).toBeGreaterThanOrEqual(24)
+    fc.assert(
+      fc.property(bare, (all) => {
+        const { scale } = calloutOpening(all, page)
+        if (all.length < 2) {
+          expect(scale).toBe(0)
+          return
+        }
+        const close = calloutRooms(all).filter((room) => room * scale * APART_PIXELS.thumb < 24)
+        expect(close.length).toBeLessThanOrEqual(all.length / 10)
+      }),
+    )
+  })
+
+  test('is not spoilt by two numbers printed on top of each other, and aims at the crowd', () => {
+    const row = Array.from({ length: 20 }, (_, at) => callout(String(at + 1), 700 + at * 10, 400))
+    const all = [...row, callout('21', 50, 50), callout('22', 50, 50)]
+    expect(calloutOpening(all, page)).toEqual({ scale: 0.1, at: { x: 790, y: 400 } })
+  })
+
+  test('a callout is brought into view by the middle of its leader, or by itself when it has none', () => {
+    expect(calloutMiddle(callout('1', 100, 100, [300, 200]))).toEqual({ x: 200, y: 150 })
+    expect(calloutMiddle(callout('1', 100, 100))).toEqual({ x: 100, y: 100 })
   })
 })
 

@@ -1,11 +1,16 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import {
+  OPEN_TIMES_FIT_MAX,
   SCALE_TIMES_FIT_MAX,
   viewCentre,
   viewClamp,
   viewFit,
+  viewIsWhole,
+  viewKeep,
+  viewOpen,
   viewPan,
+  viewShows,
   viewToPage,
   viewToScreen,
   viewZoom,
@@ -120,6 +125,39 @@ describe('the drawing in its window', () => {
     expect(at).toEqual({ x: 180, y: 320 })
     // In the corner the page's edge stops it first: the callout stays in sight, off the middle.
     expect(viewToScreen(viewCentre({ x: 10, y: 20 }, 2, sheet, glass), { x: 10, y: 20 })).toEqual({ x: 20, y: 40 })
+  })
+
+  test('opens where its numbers can be read, whole when that is nearly so, never closer than four times whole', () => {
+    const sheet = { width: 1000, height: 500 }
+    const glass = { width: 500, height: 500 }
+    const at = { x: 700, y: 250 }
+    expect(viewOpen({ scale: 1.2, at }, sheet, glass)).toEqual({ scale: 1.2, left: -590, top: -50 })
+    expect(viewOpen({ scale: 0.57, at }, sheet, glass)).toEqual(viewFit(sheet, glass))
+    expect(viewOpen({ scale: 0, at }, sheet, glass)).toEqual(viewFit(sheet, glass))
+    expect(viewOpen({ scale: 99, at }, sheet, glass).scale).toBe(0.5 * OPEN_TIMES_FIT_MAX)
+  })
+
+  test('a phone turned on its side keeps the middle in the middle, and the whole whole', () => {
+    fc.assert(
+      fc.property(page, window, window, (sheet, before, after) => {
+        expect(viewIsWhole(viewKeep(viewFit(sheet, before), sheet, before, after), sheet, after)).toBe(true)
+      }),
+    )
+    const sheet = { width: 1000, height: 1000 }
+    const [upright, aside] = [
+      { width: 300, height: 600 },
+      { width: 600, height: 300 },
+    ]
+    const view = viewCentre({ x: 400, y: 600 }, 2, sheet, upright)
+    expect(viewToPage(viewKeep(view, sheet, upright, aside), { x: 300, y: 150 })).toEqual({ x: 400, y: 600 })
+  })
+
+  test('a number near the edge of the window counts as out of sight', () => {
+    const view = { scale: 1, left: 0, top: 0 }
+    const glass = { width: 300, height: 300 }
+    expect(viewShows(view, { x: 20, y: 280 }, glass, 20)).toBe(true)
+    expect(viewShows(view, { x: 19, y: 150 }, glass, 20)).toBe(false)
+    expect(viewShows(view, { x: 150, y: 281 }, glass, 20)).toBe(false)
   })
 
   test('a window that is not laid out yet gives numbers, not nonsense', () => {

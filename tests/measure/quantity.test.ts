@@ -6,6 +6,7 @@ import {
   quantityMinor,
   quantityParse,
   quantityScale,
+  quantityTypedAs,
   STOCK_UNITS,
 } from '../../lib/measure/quantity.ts'
 
@@ -81,6 +82,52 @@ describe('a quantity on the shelf', () => {
     [-3, 'each', '-3'],
   ] as const)('%i of %s is said as "%s"', (quantity, of, says) => {
     expect(quantityFormat(quantity, of)).toBe(says)
+  })
+
+  // SI: 1 g = 0.001 kg and 1 ml = 0.001 l (BIPM SI brochure, 9th edition, tables 7 and 8).
+  test.each([
+    ['10 g', 'kilogram', 10],
+    ['0.01', 'kilogram', 10],
+    ['0.01 kg', 'kilogram', 10],
+    ['10', 'gram', 10],
+    ['10 G', 'gram', 10],
+    ['0,01kg', 'gram', 10],
+    ['1.5 kg', 'gram', 1500],
+    ['10 ml', 'litre', 10],
+    ['10', 'millilitre', 10],
+    ['0.25 l', 'millilitre', 250],
+    ['40 mm', 'metre', 40],
+  ] as const)('"%s" in a field of %s is %i thousandths of the stock unit', (text, of, expected) => {
+    expect(quantityParse(text, of)).toBe(expected)
+  })
+
+  test.each([
+    ['0.01', 'gram'],
+    ['0.5 ml', 'litre'],
+    ['10 ml', 'kilogram'],
+    ['10 g', 'litre'],
+    ['10 g', 'each'],
+    ['10 stone', 'kilogram'],
+    ['g', 'kilogram'],
+    ['10 g 5', 'kilogram'],
+  ] as const)('"%s" in a field of %s is refused, never guessed at', (text, of) => {
+    expect(quantityParse(text, of)).toBeNull()
+  })
+
+  test('a dab of grease stands in its field as grams, a drum of it as kilograms; both are read back as they were', () => {
+    expect(quantityTypedAs(10, 'kilogram')).toEqual({ value: '10', unit: 'gram', sign: 'g' })
+    expect(quantityTypedAs(999, 'litre')).toEqual({ value: '999', unit: 'millilitre', sign: 'ml' })
+    expect(quantityTypedAs(1000, 'kilogram')).toEqual({ value: '1', unit: 'kilogram', sign: 'kg' })
+    expect(quantityTypedAs(3, 'each')).toEqual({ value: '3', unit: 'each', sign: '' })
+    fc.assert(
+      fc.property(minor, unit, (quantity, of) => {
+        const shown = quantityTypedAs(quantity, of)
+        expect(quantityParse(shown.value, shown.unit)).toBe(quantity)
+        expect(quantityParse(`${shown.value} ${shown.sign}`, shown.unit)).toBe(quantity)
+        // Whatever was shown, the sign says what is meant.
+        if (shown.sign !== '') expect(quantityParse(`${shown.value} ${shown.sign}`, of)).toBe(quantity)
+      }),
+    )
   })
 
   test('a fraction of a minor unit and a number past the exact range are no quantity', () => {

@@ -152,12 +152,12 @@ describe('a picture that is not whole', () => {
 })
 
 describe('a picture that is too large', () => {
-  it('41 megapixels are refused, 40 are read', async () => {
+  it('51 megapixels are refused, a sheet of 6,000 x 8,000 is read', async () => {
     const blank = (width: number, height: number) => pngOf(width, height, Buffer.alloc((width + 1) * height))
-    const refusal = await refusalOf(pictureCheck({ bytes: blank(8200, 5000), name: 'page.png' }))
+    const refusal = await refusalOf(pictureCheck({ bytes: blank(8500, 6000), name: 'page.png' }))
     expect(refusal.code).toBe('picture/too-large')
-    expect(refusal.happened).toBe('The picture has 41 megapixels; at most 40 are read.')
-    expect(await pictureCheck({ bytes: blank(8000, 5000), name: 'page.png' })).toMatchObject({ width: 8000 })
+    expect(refusal.happened).toBe('The picture has 51 megapixels; at most 50 are read.')
+    expect(await pictureCheck({ bytes: blank(6000, 8000), name: 'page.png' })).toMatchObject({ width: 6000 })
   })
 
   it('a header that promises a gigapixel is refused before anything is unpacked', async () => {

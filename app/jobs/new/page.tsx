@@ -72,7 +72,7 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
               positions={figure.positions}
               stations={line.facts.stations ?? null}
               perAssembly={line.quantity}
-              each={line.unit === 'each'}
+              unit={line.unit}
             />
           ) : null}
           <Field

@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { idOf } from '@/app/_parts/found.ts'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
+import { QuantityField, unitSays } from '@/app/_parts/quantity-field.tsx'
 import { Reasons } from '@/app/_parts/reason.tsx'
 import { StockState } from '@/app/_parts/stock-state.tsx'
 import { Field } from '@/app/_server/field.tsx'
@@ -10,7 +11,7 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { jobLearned } from '@/lib/db/job-learned.ts'
 import type { NeedView } from '@/lib/db/job-read.ts'
-import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
+import { quantityFormat, quantityScale, quantityTypedAs } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { acceptMany, addNeed, decide, replaceNeed } from '../actions.ts'
 import styles from '../job.module.css'
@@ -114,15 +115,14 @@ export default async function NeededPage({
                 action={addNeed}
                 formKey={freshKey()}
                 className="row end"
-                hidden={{ jobId: job.id, partId: part.id, unit: part.unit }}
+                hidden={{ jobId: job.id, partId: part.id }}
                 aria-label={`Add ${part.number}`}
               >
-                <Field
+                <QuantityField
                   name="quantity"
-                  label={part.unit === 'each' ? 'How many' : `How much, ${part.unit}`}
-                  inputMode="decimal"
-                  defaultValue="1"
-                  className="input-number"
+                  label={part.unit === 'each' ? 'How many' : 'How much'}
+                  unit={part.unit}
+                  value={quantityScale(part.unit)}
                 />
                 <SubmitButton className="button">Add to the job</SubmitButton>
               </ActionForm>
@@ -201,7 +201,8 @@ function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork
 function Decide({ need, jobId }: { need: NeedView; jobId: number }) {
   const unit = need.part?.unit ?? 'each'
   const isPart = need.part !== null
-  const hidden = { jobId, needId: need.id, unit }
+  const shown = quantityTypedAs(need.suggested, unit)
+  const hidden = { jobId, needId: need.id, unit: shown.unit }
   if (need.state !== 'open')
     return (
       <div className={styles.decide}>
@@ -223,14 +224,17 @@ function Decide({ need, jobId }: { need: NeedView; jobId: number }) {
     <div className={styles.decide}>
       <ActionForm action={decide} formKey={freshKey()} className="row end" hidden={{ ...hidden, decision: 'accepted' }}>
         {isPart ? (
-          <Field
-            name="wanted"
-            label={`Quantity of ${need.description}${unit === 'each' ? '' : `, ${unit}`}`}
-            labelHidden
-            inputMode="decimal"
-            className="input-number"
-            defaultValue={quantityInput(need.suggested, unit)}
-          />
+          <>
+            <Field
+              name="wanted"
+              label={`Quantity of ${need.description}${unit === 'each' ? '' : `, ${unitSays(shown.unit)}`}`}
+              labelHidden
+              inputMode="decimal"
+              className="input-number"
+              defaultValue={shown.value}
+            />
+            {unit === 'each' ? null : <span className="small soft">{unitSays(shown.unit)}</span>}
+          </>
         ) : null}
         <SubmitButton className="button" aria-label={`${isPart ? 'Accept' : 'Will do'}: ${need.description}`}>
           {isPart ? 'Accept' : 'Will do'}

@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { idOf } from '@/app/_parts/found.ts'
+import { QuantityField, unitSays } from '@/app/_parts/quantity-field.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { Field, SelectField } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
@@ -9,7 +10,7 @@ import { paths } from '@/app/paths.ts'
 import { jobPickList } from '@/lib/db/job-parts.ts'
 import { partsOnOrder } from '@/lib/db/part.ts'
 import { binsList } from '@/lib/db/shelf.ts'
-import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
+import { quantityFormat, quantityTypedAs } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { putBack, take } from '../actions.ts'
 import styles from '../job.module.css'
@@ -57,6 +58,7 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
               {list.lines.map((line) => {
                 const need = needOf.get(line.needId)!
                 const unit = need.part!.unit
+                const shown = quantityTypedAs(line.quantity, unit)
                 return (
                   <tr key={`${line.needId} ${line.binId}`}>
                     <td>
@@ -73,17 +75,17 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                     <td className="right">
                       {mayTake ? (
                         <Field
-                          name={`take.${line.needId}.${line.binId}.${unit}`}
-                          label={`Quantity of ${need.description} from ${line.bin}${unit === 'each' ? '' : `, ${unit}`}`}
+                          name={`take.${line.needId}.${line.binId}.${shown.unit}`}
+                          label={`Quantity of ${need.description} from ${line.bin}${unit === 'each' ? '' : `, ${unitSays(shown.unit)}`}`}
                           labelHidden
                           inputMode="decimal"
                           className="input-number"
-                          defaultValue={quantityInput(line.quantity, unit)}
+                          defaultValue={shown.value}
                         />
                       ) : (
                         quantityFormat(line.quantity, unit)
                       )}
-                      {unit === 'each' ? null : <span className="small soft">{unit}</span>}
+                      {unit === 'each' || !mayTake ? null : <span className="small soft">{unitSays(shown.unit)}</span>}
                     </td>
                     <td>
                       {mayTake ? (
@@ -156,14 +158,13 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                       action={putBack}
                       formKey={freshKey()}
                       className="row end"
-                      hidden={{ jobId: job.id, needId: need.id, unit: need.part!.unit }}
+                      hidden={{ jobId: job.id, needId: need.id }}
                     >
-                      <Field
+                      <QuantityField
                         name="quantity"
                         label="How many were not used"
-                        inputMode="decimal"
-                        className="input-number"
-                        defaultValue={quantityInput(need.taken, need.part!.unit)}
+                        unit={need.part!.unit}
+                        value={need.taken}
                       />
                       <SelectField
                         name="binId"

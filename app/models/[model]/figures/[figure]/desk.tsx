@@ -1,43 +1,29 @@
 'use client'
 
 import Link from 'next/link'
-import { useCallback, useMemo, useState } from 'react'
-import { ActionForm } from '@/app/_server/form.tsx'
+import { useRouter } from 'next/navigation'
+import { type KeyboardEvent, lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react'
 import { paths } from '@/app/paths.ts'
 import type { Callout } from '@/lib/figure/callout.ts'
-import { addTarget } from './actions.ts'
+import type { DeskLine } from './desk-line.ts'
 import { Drawing } from './drawing.tsx'
 import styles from './figure.module.css'
-import { TargetFields } from './target-fields.tsx'
+import { FigureBar, type FigureBarProps } from './figure-bar.tsx'
+import type { Glimpse } from './preview.tsx'
 
-export interface DeskLine {
-  lineId: number
-  item: string
-  partId: number
-  partNumber: string
-  description: string
-  /** Per assembly, minor units. */
-  quantity: number
-  quantitySays: string
-  each: boolean
-  stations: number | null
-  indenture: number
-  notes: string[]
-  stockShape: string
-  stockWords: string
-  stockState: string
-  bins: string[]
-}
+const renewForm = () => import('./renew-form.tsx')
+const RenewForm = lazy(renewForm)
 
 export interface DeskProps {
   figureId: number
   title: string
-  picture: string
+  picture: { id: string; extension: string; width: number; height: number }
   page: { width: number; height: number }
   callouts: Callout[]
   positions: { code: string; label: string }[]
   lines: DeskLine[]
   firstItem: string | null
+  bar: FigureBarProps
   machineId: number | null
   modelId: number
   /** The open job that parts are chosen for, when the person may work on it. */
@@ -50,9 +36,10 @@ export interface DeskProps {
 /** Drawing and parts list, linked both ways. */
 export function FigureDesk(props: DeskProps) {
   const { lines, callouts } = props
+  const router = useRouter()
   const [selected, setSelected] = useState<string | null>(props.firstItem)
   // Grows when the choice came from the list: only then does the drawing move by itself.
-  const [bring, setBring] = useState(props.firstItem === null ? 0 : 1)
+  const [bring, setBring] = useState(0)
   const chosen = lines.filter((line) => line.item === selected)
   const nameOf = useMemo(() => {
     const names: Record<string, string> = {}
@@ -60,14 +47,47 @@ export function FigureDesk(props: DeskProps) {
     for (const callout of callouts) names[callout.item] ??= `${callout.item}, not in the list for this machine`
     return names
   }, [lines, callouts])
+  const glimpses = useMemo(() => {
+    const known: Record<string, Glimpse> = {}
+    for (const line of lines)
+      known[line.item] ??= {
+        item: line.item,
+        says: line.description,
+        stock: { shape: line.stockShape, words: line.stockWords, free: line.freeSays, bins: line.bins },
+      }
+    return known
+  }, [lines])
   const fromDrawing = useCallback((item: string) => setSelected(item), [])
   const fromList = (item: string) => {
     setSelected(item)
     setBring((times) => times + 1)
   }
 
+  // With a job in hand the form is fetched before it is asked for: the signal may be gone by then.
+  const hasJob = props.job !== null
+  useEffect(() => {
+    if (hasJob) renewForm().catch(() => undefined)
+  }, [hasJob])
+
+  // The address always names the chosen item: what is copied, reloaded or come back to opens with it.
+  useEffect(() => {
+    const address = new URL(window.location.href)
+    if (selected === null || address.searchParams.get('item') === selected) return
+    address.searchParams.set('item', selected)
+    window.history.replaceState(null, '', address)
+  }, [selected])
+
+  /** [ and ] turn the pages of the book while the drawing or its list has the keyboard. */
+  function turn(event: KeyboardEvent<HTMLDivElement>) {
+    const target = event.target as Element
+    const to = event.key === '[' ? props.bar.previous : event.key === ']' ? props.bar.next : null
+    if (!to || target.closest('input, select, textarea')) return
+    event.preventDefault()
+    router.push(to.href)
+  }
+
   return (
-    <div className={styles.desk}>
+    <section className={styles.desk} aria-label="Drawing and parts list" onKeyDown={turn}>
       <div className={styles.left}>
         <Drawing
           title={props.title}
@@ -75,10 +95,12 @@ export function FigureDesk(props: DeskProps) {
           page={props.page}
           callouts={callouts}
           nameOf={nameOf}
+          glimpses={glimpses}
           selected={selected}
           bring={bring}
           onSelect={fromDrawing}
         />
+        <FigureBar {...props.bar} selected={selected} />
       </div>
       <div className={styles.side}>
         <section className={styles.card} aria-label="Chosen part" aria-live="polite">
@@ -140,7 +162,7 @@ export function FigureDesk(props: DeskProps) {
           </tbody>
         </table>
       </div>
-    </div>
+    </section>
   )
 }
 
@@ -168,21 +190,16 @@ function ChosenPart({ line, ...props }: { line: DeskLine } & DeskProps) {
             On job {props.job.number}. <Link href={paths.jobNeeded(props.job.id)}>See what else it needs</Link>
           </p>
         ) : (
-          <ActionForm
-            key={line.lineId}
-            action={addTarget}
-            formKey={props.formKey}
-            submit={`Renew on job ${props.job.number}`}
-            hidden={{ jobId: props.job.id, figureId: props.figureId, lineId: line.lineId }}
-            aria-label={`Renew item ${line.item} on job ${props.job.number}`}
-          >
-            <TargetFields
+          <Suspense fallback={<p className="soft">One moment</p>}>
+            <RenewForm
+              key={line.lineId}
+              line={line}
+              job={props.job}
+              figureId={props.figureId}
               positions={props.positions}
-              stations={line.stations}
-              perAssembly={line.quantity}
-              each={line.each}
+              formKey={props.formKey}
             />
-          </ActionForm>
+          </Suspense>
         )
       ) : props.mayOpenJob ? (
         <p>

@@ -6,11 +6,15 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { type FigureView, figureRead, figureShelf } from '@/lib/db/figure.ts'
+import { type FigureNeighbour, figureNeighbours } from '@/lib/db/figure-browse.ts'
 import { jobView } from '@/lib/db/job-read.ts'
 import { machineRead, modelRead } from '@/lib/db/machine.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { type DeskLine, FigureDesk } from './desk.tsx'
+import { FigureDesk } from './desk.tsx'
+import type { DeskLine } from './desk-line.ts'
+import styles from './figure.module.css'
+import type { FigureLink } from './figure-bar.tsx'
 
 interface Query {
   machine?: string
@@ -37,7 +41,7 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
       description: line.description,
       quantity: line.quantity,
       quantitySays: line.quantityNote ?? quantityFormat(line.quantity, line.unit),
-      each: line.unit === 'each',
+      unit: line.unit,
       stations: line.facts.stations ?? null,
       indenture: line.indenture,
       notes: [
@@ -50,6 +54,7 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
       stockShape: shape,
       stockWords: words,
       stockState: state,
+      freeSays: of.onHand > 0 ? `${quantityFormat(Math.max(0, of.available), line.unit)} free to take` : '',
       bins: (holdings.get(line.partId) ?? []).map(
         (bin) => `${bin.bin}, ${bin.store}: ${quantityFormat(bin.quantity, line.unit)}`,
       ),
@@ -67,17 +72,22 @@ export default async function FigurePage({ params, searchParams }: Props) {
     figureRead(idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null }),
   )
   const book = await found(modelRead(figure.model.id))
+  const { previous, next } = await figureNeighbours(figure.model.id, figure.id)
+  // The machine or the job in hand goes along from figure to figure.
+  const hand = job ? { job: job.id } : { machine: machine?.id }
+  const beside = (one: FigureNeighbour | null): FigureLink | null =>
+    one && { href: paths.figure(figure.model.id, one.id, hand), number: one.number, title: one.title }
   const lines = await deskLines(figure)
   return (
     <main className="page" id="page">
-      <div className="page-head">
+      <div className={`page-head ${styles.head}`}>
         <div>
           <p className="over">
             <Link href={paths.model(figure.model.id)}>{figure.model.name}</Link>, figure {figure.number}
           </p>
           <h1>{figure.title}</h1>
         </div>
-        <form className="row end" method="get">
+        <form className={`row end ${styles.hand}`} method="get">
           {job ? (
             <p className="badge">
               <Link href={paths.job(job.id)}>
@@ -89,7 +99,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
               <div className="field">
                 <label htmlFor="machine">Machine in hand</label>
                 <select id="machine" name="machine" defaultValue={machine?.id ?? ''}>
-                  <option value="">not said</option>
+                  <option value="">machine not said</option>
                   {book.machines.map((one) => (
                     <option key={one.id} value={one.id}>
                       {one.fleetNumber} {one.name}
@@ -100,7 +110,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
               </div>
               {query.item ? <input type="hidden" name="item" value={query.item} /> : null}
               <button className="button" type="submit">
-                Show its lines
+                Show<span className={styles.besideTitle}> its lines</span>
               </button>
             </>
           )}
@@ -115,9 +125,16 @@ export default async function FigurePage({ params, searchParams }: Props) {
         </p>
       ) : null}
       <FigureDesk
+        key={`${figure.id} ${machine?.id ?? ''}`}
+        bar={{
+          previous: beside(previous),
+          next: beside(next),
+          print: paths.figurePrint(figure.model.id, figure.id, hand),
+          compare: paths.figureCompare(figure.model.id, figure.id, { machineA: machine?.id }),
+        }}
         figureId={figure.id}
         title={`Figure ${figure.number}, ${figure.title}`}
-        picture={paths.picture(figure.picture)}
+        picture={figure.picture}
         page={{ width: figure.width, height: figure.height }}
         callouts={figure.callouts}
         positions={figure.positions}

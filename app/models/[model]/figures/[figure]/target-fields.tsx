@@ -3,7 +3,16 @@
 import { useId, useState } from 'react'
 import { Field } from '@/app/_server/field.tsx'
 import { useFieldState } from '@/app/_server/form-state.tsx'
+import type { StockUnit } from '@/lib/measure/quantity.ts'
 import styles from './figure.module.css'
+
+/** Typed in the smallest unit that is kept: a target is a dab of grease more often than a drum. */
+const HOW_MUCH: Record<StockUnit, string> = {
+  each: 'How many to renew',
+  litre: 'How much to renew, millilitres',
+  kilogram: 'How much to renew, grams',
+  metre: 'How much to renew, millimetres',
+}
 
 /**
  * Which side or station, and how many pieces. The number follows the ticks (per assembly times sides, one a station) until
@@ -13,7 +22,7 @@ export function TargetFields(props: {
   positions: { code: string; label: string }[]
   stations: number | null
   perAssembly: number
-  each: boolean
+  unit: StockUnit
 }) {
   const { positions, stations, perAssembly } = props
   const [ticked, setTicked] = useState<string[]>([])
@@ -58,7 +67,7 @@ export function TargetFields(props: {
       ) : null}
       <Field
         name="quantity"
-        label={props.each ? 'How many to renew' : 'How much to renew, in thousandths of the stock unit'}
+        label={HOW_MUCH[props.unit]}
         type="number"
         inputMode="numeric"
         min={1}
