@@ -4,7 +4,16 @@ import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { SqliteAdapter } from '../lib/db/adapter.ts'
 import { settingsMakeFolders, settingsRead } from '../lib/settings.ts'
-import { engineOpen, FILTERS, guardsOf, MIGRATIONS_DIR, migrationsList, migrationsRead, SCHEMA_FILE } from './engine.ts'
+import {
+  engineOpen,
+  FILTERS,
+  guardsOf,
+  indexesOf,
+  MIGRATIONS_DIR,
+  migrationsList,
+  migrationsRead,
+  SCHEMA_FILE,
+} from './engine.ts'
 
 /**
  * Brings a database file up to date and answers the names of what was applied. A migration that fails half way leaves the
@@ -47,7 +56,9 @@ async function settle(adapter: SqliteAdapter): Promise<void> {
 async function putGuardsBack(adapter: SqliteAdapter, journal: 'wal' | 'delete'): Promise<void> {
   const connection = await adapter.connect()
   try {
-    for (const sql of guardsOf(migrationsRead()).values()) await connection.executeScript(sql)
+    const migrations = migrationsRead()
+    for (const sql of [...indexesOf(migrations).values(), ...guardsOf(migrations).values()])
+      await connection.executeScript(sql)
     await connection.queryRaw({ sql: `PRAGMA journal_mode=${journal}`, args: [], argTypes: [] })
   } finally {
     await connection.dispose()
