@@ -24,7 +24,9 @@ export default async function PeoplePage() {
           <p className="over">Who may sign in, and what they may do</p>
           <h1>People</h1>
         </div>
-        <Link href={paths.words()}>Words of our workshop</Link>
+        <Link className="button quiet" href={paths.words()}>
+          Words of our workshop
+        </Link>
       </header>
       <div className="stack loose">
         <ul className="plain-list stack">

@@ -25,10 +25,12 @@ export default async function SearchPage({ searchParams }: { searchParams: Promi
     : 0
   const isNarrowed = Object.values(narrow.wish).some((value) => value !== undefined && value !== '' && value !== false)
   return (
-    <main className="page stack loose" id="page">
+    <main className="page stack" id="page">
       <div className="page-head">
         <h1>Search</h1>
-        <Link href={paths.words()}>Words of our workshop</Link>
+        <Link className="button quiet" href={paths.words()}>
+          Words of our workshop
+        </Link>
       </div>
       <SearchForm
         narrow={narrow}

@@ -1,5 +1,6 @@
 import { PART_CLASSES } from '@/lib/catalogue/part-class.ts'
 import type { SearchWish } from '@/lib/db/search-filter.ts'
+import styles from './search-form.module.css'
 
 export interface SearchAddress {
   q?: string | string[]
@@ -46,7 +47,7 @@ export function SearchForm(props: { narrow: Narrow; open: boolean; models: reado
       </div>
       <details open={props.open}>
         <summary className="button">Narrow</summary>
-        <div className="columns">
+        <div className={`columns ${styles.narrow}`}>
           <div className="field">
             <label htmlFor="model">Used on model</label>
             <select id="model" name="model" defaultValue={wish.modelId ?? ''}>

@@ -19,6 +19,8 @@ interface Found {
   id: number
   /** How it was found, for the order and for the screen. */
   reason: PartReason | null
+  /** By its own number, whole. */
+  isExact?: boolean
 }
 
 /** Beyond every number and description that begins so. */
@@ -149,7 +151,8 @@ export async function partsFind(question: Question, filter: SearchFilter, take: 
   const found = new Map<number, Found>()
   for (const way of ways) {
     for (const one of await way()) if (!found.has(one.id)) found.set(one.id, one)
-    if (found.size >= take) break
+    // A whole number is what was meant: words of other parts are no answer to it.
+    if (found.size >= take || (/\d/.test(question.key) && [...found.values()].some((one) => one.isExact))) break
   }
   return [...found.values()].slice(0, take)
 }

@@ -46,14 +46,17 @@ async function machineOf(text: string) {
 
 /** Parts on the figures of a model; with a serial number only those whose break holds it, or may hold it. */
 async function partsOfModel(modelId: number, serial: string | null): Promise<Map<number, 'applies' | 'unknown'>> {
-  const lines = await database().$queryRaw<{ partId: number | bigint; from: string | null; to: string | null }[]>`
-    SELECT DISTINCT l."partId", l."serialFrom" AS "from", l."serialTo" AS "to"
-    FROM "FigureOfModel" o JOIN "PartsListLine" l ON l."figureId" = o."figureId" WHERE o."modelId" = ${modelId}`
+  // One row with all of them: reading five hundred rows one by one takes longer than the search itself.
+  const rows = await database().$queryRaw<{ lines: string }[]>`
+    SELECT json_group_array(json_array("partId", "serialFrom", "serialTo")) AS lines FROM (
+      SELECT DISTINCT l."partId", l."serialFrom", l."serialTo"
+      FROM "FigureOfModel" o CROSS JOIN "PartsListLine" l ON l."figureId" = o."figureId" WHERE o."modelId" = ${modelId})`
+  const lines = JSON.parse(rows[0]!.lines) as [partId: number, from: string | null, to: string | null][]
   const parts = new Map<number, 'applies' | 'unknown'>()
-  for (const { partId, from, to } of lines) {
+  for (const [partId, from, to] of lines) {
     const answer = serial === null ? 'applies' : serialBreakCovers({ from, to }, serial)
-    if (answer === 'not' || parts.get(Number(partId)) === 'applies') continue
-    parts.set(Number(partId), answer)
+    if (answer === 'not' || parts.get(partId) === 'applies') continue
+    parts.set(partId, answer)
   }
   return parts
 }

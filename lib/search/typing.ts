@@ -82,18 +82,20 @@ export class Vocabulary {
    * have none. A word that may go on is also compared with beginnings: "diahpr" of "diaphragm".
    */
   meant(word: string, isOpen = false, take = 3): string[] {
-    const most = slipsAllowed(word.length)
-    if (most === 0 || /[^\p{L}]/u.test(word)) return []
+    const fewest = slipsAllowed(word.length)
+    if (fewest === 0 || /[^\p{L}]/u.test(word)) return []
     const letters = lettersOf(word)
     const found: { word: string; slips: number; count: number }[] = []
     for (const known of this.#words) {
-      // Each slip brings at most one letter that the other word has not, and a wrong letter loses one as well.
+      // The longer of the two counts: "diafragm" has eight letters because one of nine was left out.
+      const most = slipsAllowed(Math.max(word.length, Math.min(known.word.length, word.length + 2)))
+      // Each slip brings at most one letter that the other word has not.
       if (bitsCount(letters & ~known.letters) > most) continue
-      const whole = Math.abs(known.word.length - word.length) <= most ? slipsBetween(word, known.word, most) : most + 1
-      const slips = whole <= most || !isOpen ? whole : beginningSlips(word, known.word, most)
+      const whole = slipsBetween(word, known.word, most)
+      const slips = whole <= most || !isOpen ? whole : beginningSlips(word, known.word, fewest)
       // A beginning counts half a slip more than a whole word.
-      if (slips <= most)
-        found.push({ word: known.word, slips: whole <= most ? slips : slips + 0.5, count: known.count })
+      if (whole <= most) found.push({ word: known.word, slips, count: known.count })
+      else if (slips <= fewest) found.push({ word: known.word, slips: slips + 0.5, count: known.count })
     }
     return found
       .sort((a, b) => a.slips - b.slips || b.count - a.count || (a.word < b.word ? -1 : 1))

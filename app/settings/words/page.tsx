@@ -22,7 +22,9 @@ export default async function WordsPage() {
           <p className="over">What else a thing is called here, so that search finds it under each name</p>
           <h1>Words of our workshop</h1>
         </div>
-        <Link href={paths.search()}>Search</Link>
+        <Link className="button quiet" href={paths.search()}>
+          Search
+        </Link>
       </header>
       {mayChange ? (
         <section className="sheet stack" aria-labelledby="add">
