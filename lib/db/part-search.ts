@@ -15,6 +15,13 @@ const ORDERED_MAX = 60
 /** Zeros that some stores and suppliers print before a number: 000123 for 123. */
 const LEADING_ZEROS_MAX = 6
 
+/** Order of descriptions that begin with what was typed (0), hold it (1) and hold its words apart (-1). */
+const PLACES = new Map([
+  [0, 0],
+  [1, 1],
+  [-1, 2],
+])
+
 interface Found {
   id: number
   /** How it was found, for the order and for the screen. */
@@ -115,15 +122,16 @@ async function byWords(match: string | null, question: Question, filter: SearchF
   // ones are enough for a screen and are put in order here: what was typed stands together, then the plainest description.
   const rows = await database().$queryRaw<{ id: number; description: string }[]>`
     SELECT p."id", p."description" FROM part_words f CROSS JOIN "Part" p ON p."id" = f.rowid
-    WHERE f.part_words MATCH ${match} AND ${partFilterSql(filter)} LIMIT ${Math.max(take, ORDERED_MAX)}`
+    WHERE f.part_words MATCH ${match} AND ${partFilterSql(filter, 'f.rowid')} LIMIT ${Math.max(take, ORDERED_MAX)}`
   const typed = question.terms.map((term) => term.typed).join(' ')
   return rows
     .map(({ id, description }) => ({
       id: Number(id),
-      together: description.toLowerCase().includes(typed),
+      // Begins with what was typed, holds it together, or holds its words apart.
+      place: Math.sign(description.toLowerCase().indexOf(typed)),
       length: description.length,
     }))
-    .sort((a, b) => Number(b.together) - Number(a.together) || a.length - b.length || a.id - b.id)
+    .sort((a, b) => (PLACES.get(a.place) ?? 0) - (PLACES.get(b.place) ?? 0) || a.length - b.length || a.id - b.id)
     .map(({ id }) => ({ id, reason: null }))
 }
 
@@ -134,7 +142,7 @@ async function byPiece(question: Question, filter: SearchFilter, take: number): 
   const match = pieces.map((piece) => `"${piece.replace(/"/g, '""')}"`).join(' AND ')
   const rows = await database().$queryRaw<{ id: number }[]>`
     SELECT p."id" FROM part_fts f CROSS JOIN "Part" p ON p."id" = f.rowid
-    WHERE f.part_fts MATCH ${match} AND ${partFilterSql(filter)} LIMIT ${take}`
+    WHERE f.part_fts MATCH ${match} AND ${partFilterSql(filter, 'f.rowid')} LIMIT ${take}`
   return rows.map(({ id }) => ({ id: Number(id), reason: null }))
 }
 
@@ -143,7 +151,8 @@ export async function partsFind(question: Question, filter: SearchFilter, take: 
   if (question.key === '' || filter.parts?.size === 0) return []
   const ways = [
     () => byNumber(question, filter, take),
-    () => byDescriptionStart(question, filter, take),
+    // Among the parts of one model the words alone bring few enough to put in order.
+    ...(filter.parts ? [] : [() => byDescriptionStart(question, filter, take)]),
     () => byWords(matchTyped(question), question, filter, take),
     () => byWords(matchAny(question, 'description'), question, filter, take),
     () => byPiece(question, filter, take),
