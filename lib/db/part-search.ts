@@ -135,11 +135,13 @@ async function byWords(match: string | null, question: Question, filter: SearchF
     .map(({ id }) => ({ id, reason: null }))
 }
 
-/** A piece out of the middle of a number or a word, three signs at least. */
-async function byPiece(question: Question, filter: SearchFilter, take: number): Promise<Found[]> {
-  const pieces = question.terms.map((term) => term.typed).filter((piece) => piece.length >= 3)
-  if (pieces.length === 0 || pieces.length < question.terms.length) return []
-  const match = pieces.map((piece) => `"${piece.replace(/"/g, '""')}"`).join(' AND ')
+/** A piece out of the middle of a number or a word, three signs at least; only one, because common pieces cost much to compare. */
+async function byPiece(question: Question, filter: SearchFilter, take: number, isAlone: boolean): Promise<Found[]> {
+  const piece = question.terms[0]?.typed ?? ''
+  if (question.terms.length > 1 || piece.length < 3) return []
+  // Words were looked for by their beginning: the middle of one is worth the time only where nothing else answers.
+  if (!isAlone && !/\d/.test(piece)) return []
+  const match = `"${piece.replace(/"/g, '""')}"`
   const rows = await database().$queryRaw<{ id: number }[]>`
     SELECT p."id" FROM part_fts f CROSS JOIN "Part" p ON p."id" = f.rowid
     WHERE f.part_fts MATCH ${match} AND ${partFilterSql(filter, 'f.rowid')} LIMIT ${take}`
@@ -149,15 +151,15 @@ async function byPiece(question: Question, filter: SearchFilter, take: number): 
 /** The parts that answer a question, best first; each way of finding is asked only while there are not enough. */
 export async function partsFind(question: Question, filter: SearchFilter, take: number): Promise<Found[]> {
   if (question.key === '' || filter.parts?.size === 0) return []
+  const found = new Map<number, Found>()
   const ways = [
     () => byNumber(question, filter, take),
     // Among the parts of one model the words alone bring few enough to put in order.
     ...(filter.parts ? [] : [() => byDescriptionStart(question, filter, take)]),
     () => byWords(matchTyped(question), question, filter, take),
     () => byWords(matchAny(question, 'description'), question, filter, take),
-    () => byPiece(question, filter, take),
+    () => byPiece(question, filter, take, found.size === 0),
   ]
-  const found = new Map<number, Found>()
   for (const way of ways) {
     for (const one of await way()) if (!found.has(one.id)) found.set(one.id, one)
     // A whole number is what was meant: words of other parts are no answer to it.
