@@ -62,7 +62,7 @@ test('a storekeeper says what the workshop calls a thing, and search finds it at
   const add = page.getByRole('form', { name: 'Add words for one thing' })
   await add.getByLabel(/Words/).fill(word)
   await add.getByRole('button', { name: 'Add' }).click()
-  await expect(add.getByText(/at least two words/)).toBeVisible()
+  await expect(add.getByRole('alert')).toContainText('at least two words')
   await add.getByLabel(/Words/).fill(`${word}, brake shoe`)
   await add.getByRole('button', { name: 'Add' }).click()
   await expect(add.getByRole('status')).toContainText('From now on')
