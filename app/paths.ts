@@ -14,7 +14,10 @@ export const paths = {
   signIn: (next?: string) => withQuery('/sign-in', { next }),
   firstManager: () => '/first-manager',
   people: () => '/people',
-  search: (q?: string) => withQuery('/search', { q }),
+  search: (q?: string, narrow: { model?: number; machine?: string; shelf?: string; class?: string } = {}) =>
+    withQuery('/search', { q, ...narrow }),
+  /** What this workshop calls things. */
+  words: () => '/settings/words',
   machines: () => '/machines',
   machine: (id: number) => `/machines/${id}`,
   serviceBookEntry: (machineId: number, entryId: number) => `/machines/${machineId}/service-book/${entryId}`,

@@ -65,6 +65,12 @@ export const REFUSALS = {
     'Nothing was booked. Count it again.',
   ],
   'stock/no-reason': [422, 'A count difference or scrap needs a reason.', 'Say in a few words why the shelf differs.'],
+  'search/words-twice': [
+    409,
+    'The words {words} stand on the list already.',
+    'Nothing was changed. Add to the line that has them, or enter other words.',
+  ],
+  'search/words-gone': [404, 'That line of words is no longer there.', 'Reload the list of words.'],
   'catalogue/cycle': [409, 'That would make a loop: {loop}.', 'Nothing was changed. Check which part replaces which.'],
   'figure/strip-cycle': [422, 'The strip order runs in a circle: {loop}.', 'Take out one of the steps named.'],
   'figure/unknown-item': [

@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url'
 import { bindMigrationAwareSqlAdapterFactory } from '@prisma/driver-adapter-utils'
 import * as engineModule from '@prisma/schema-engine-wasm/schema_engine_bg'
 import type { SqliteAdapter } from '../lib/db/adapter.ts'
+import { SEARCH_TABLES } from './search-tables.ts'
 
 /**
  * Prisma's own schema engine in its WebAssembly build. It applies the same migration files as `npx prisma migrate deploy`,
@@ -18,7 +19,7 @@ export const MIGRATIONS_DIR = join(here, 'migrations')
 
 /** Full-text tables are made by a migration but unknown to the schema: without this list a diff would drop them. */
 export const FILTERS = {
-  externalTables: ['part_fts', 'part_fts_config', 'part_fts_data', 'part_fts_docsize', 'part_fts_idx'],
+  externalTables: SEARCH_TABLES,
   externalEnums: [] as string[],
 }
 
@@ -85,4 +86,12 @@ export function guardsOf(migrations: MigrationText[]): Map<string, string> {
     }
   }
   return guards
+}
+
+/** Indexes on expressions, by name: the schema cannot say them, so a table rebuild drops them and every deploy puts them back. */
+export function indexesOf(migrations: MigrationText[]): Map<string, string> {
+  const indexes = new Map<string, string>()
+  for (const { sql } of migrations)
+    for (const match of sql.matchAll(/CREATE INDEX IF NOT EXISTS "?(\w+)"?[^;]*;/g)) indexes.set(match[1]!, match[0])
+  return indexes
 }

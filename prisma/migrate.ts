@@ -4,7 +4,17 @@ import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import { SqliteAdapter } from '../lib/db/adapter.ts'
 import { settingsMakeFolders, settingsRead } from '../lib/settings.ts'
-import { engineOpen, FILTERS, guardsOf, MIGRATIONS_DIR, migrationsList, migrationsRead, SCHEMA_FILE } from './engine.ts'
+import {
+  engineOpen,
+  FILTERS,
+  guardsOf,
+  indexesOf,
+  MIGRATIONS_DIR,
+  migrationsList,
+  migrationsRead,
+  SCHEMA_FILE,
+} from './engine.ts'
+import { WORD_INDEXES } from './search-tables.ts'
 
 /**
  * Brings a database file up to date and answers the names of what was applied. A migration that fails half way leaves the
@@ -47,7 +57,9 @@ async function settle(adapter: SqliteAdapter): Promise<void> {
 async function putGuardsBack(adapter: SqliteAdapter, journal: 'wal' | 'delete'): Promise<void> {
   const connection = await adapter.connect()
   try {
-    for (const sql of guardsOf(migrationsRead()).values()) await connection.executeScript(sql)
+    const migrations = migrationsRead()
+    for (const sql of [...indexesOf(migrations).values(), ...guardsOf(migrations).values()])
+      await connection.executeScript(sql)
     await connection.queryRaw({ sql: `PRAGMA journal_mode=${journal}`, args: [], argTypes: [] })
   } finally {
     await connection.dispose()
@@ -76,6 +88,17 @@ export async function migrateDifference(): Promise<string | null> {
   }
 }
 
+/** Makes the indexes of words anew from their tables; what verify asks for when one of them has gone astray. */
+export async function searchRebuild(databaseFile: string): Promise<void> {
+  const connection = await new SqliteAdapter(`file:${databaseFile}`).connect()
+  try {
+    for (const name of ['part_fts', ...WORD_INDEXES])
+      await connection.executeScript(`INSERT INTO ${name}(${name}) VALUES ('rebuild');`)
+  } finally {
+    await connection.dispose()
+  }
+}
+
 async function main(command: string | undefined, name: string | undefined): Promise<void> {
   if (command === 'deploy') {
     const settings = settingsRead()
@@ -88,12 +111,15 @@ async function main(command: string | undefined, name: string | undefined): Prom
     mkdirSync(join(MIGRATIONS_DIR, name), { recursive: true })
     writeFileSync(join(MIGRATIONS_DIR, name, 'migration.sql'), sql)
     console.info(`Wrote prisma/migrations/${name}/migration.sql: read it, then run deploy.`)
+  } else if (command === 'search') {
+    await searchRebuild(settingsRead().databaseFile)
+    console.info('The indexes of words are made anew.')
   } else if (command === 'check') {
     const sql = await migrateDifference()
     if (sql) throw new Error(`The schema has changes without a migration:\n${sql}`)
     console.info('Schema and migrations agree.')
   } else {
-    throw new Error('Say one of: deploy, check, new 0003_what_changes')
+    throw new Error('Say one of: deploy, check, search, new 0003_what_changes')
   }
 }
 

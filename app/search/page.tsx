@@ -1,94 +1,81 @@
 import Link from 'next/link'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { partSearch, placesSearch } from '@/lib/db/part-search.ts'
-import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
+import { modelsList } from '@/lib/db/machine.ts'
+import { search } from '@/lib/db/search.ts'
+import { searchFilterRead } from '@/lib/db/search-filter.ts'
+import { FiguresFound, JobsFound, MachinesFound, PartsFound } from './answers.tsx'
+import { narrowRead, type SearchAddress, SearchForm } from './search-form.tsx'
 
 export const metadata = { title: 'Search' }
 
-export default async function SearchPage({ searchParams }: { searchParams: Promise<{ q?: string }> }) {
+const TAKES = { parts: 50, figures: 12, machines: 12, jobs: 12 }
+
+export default async function SearchPage({ searchParams }: { searchParams: Promise<SearchAddress> }) {
   await signedIn()
-  const query = ((await searchParams).q ?? '').slice(0, 100)
-  const [parts, places] = await Promise.all([partSearch(query, 50), placesSearch(query)])
-  const nothing = parts.length + places.figures.length + places.machines.length === 0
+  const narrow = narrowRead(await searchParams)
+  const [{ filter, machine, faults }, models] = await Promise.all([searchFilterRead(narrow.wish), modelsList()])
+  const typed = narrow.q
+  const answer = typed.trim() === '' || faults.length > 0 ? null : await search(typed, TAKES, filter)
+  const count = answer
+    ? [answer.parts, answer.supplierNumbers, answer.figures, answer.machines, answer.jobs].reduce(
+        (sum, kind) => sum + kind.length,
+        0,
+      )
+    : 0
+  const isNarrowed = Object.values(narrow.wish).some((value) => value !== undefined && value !== '' && value !== false)
   return (
     <main className="page stack" id="page">
-      <h1>Search</h1>
-      <form className="row" action="/search">
-        <div className="field">
-          <label htmlFor="q">Part number, word of the trade, machine</label>
-          <input id="q" type="search" name="q" defaultValue={query} />
+      <div className="page-head">
+        <h1>Search</h1>
+        <Link className="button quiet" href={paths.words()}>
+          Words of our workshop
+        </Link>
+      </div>
+      <SearchForm
+        narrow={narrow}
+        open={isNarrowed}
+        models={models.map(({ id, maker, name }) => ({ id, says: `${maker} ${name}` }))}
+      />
+      {faults.length > 0 ? (
+        <div className="alert" role="alert">
+          {faults.map((fault) => (
+            <p key={fault}>{fault}</p>
+          ))}
         </div>
-        <button className="button primary" type="submit">
-          Search
-        </button>
-      </form>
-      {query.trim() === '' ? null : nothing ? (
-        <p className="empty">
-          Nothing answers “{query}”. Try the number without dashes, one word less, or the other name (split pin, cotter
-          pin).
+      ) : null}
+      {machine ? (
+        <p>
+          Parts of the figures of{' '}
+          <Link href={paths.machine(machine.id)}>
+            {machine.fleetNumber} {machine.name}
+          </Link>
+          {machine.serialNumber
+            ? `, lines that apply to S/N ${machine.serialNumber}.`
+            : '. It has no serial number on file, so every line of its model is shown.'}
         </p>
       ) : null}
-      {places.machines.length > 0 ? (
-        <section className="stack tight">
-          <h2>Machines</h2>
-          <ul className="plain-list stack tight">
-            {places.machines.map((machine) => (
-              <li key={machine.id}>
-                <Link href={paths.machine(machine.id)}>
-                  {machine.fleetNumber} {machine.name}
-                </Link>{' '}
-                <span className="soft">{machine.model}</span>
-              </li>
-            ))}
-          </ul>
-        </section>
+      {answer && count === 0 ? (
+        <p className="empty">
+          Nothing answers “{typed}”. Try the number without dashes, one word less, or the other name (split pin, cotter
+          pin)
+          {isNarrowed ? ', or ' : '.'}
+          {isNarrowed ? <Link href={paths.search(typed)}>look in everything</Link> : null}
+        </p>
       ) : null}
-      {places.figures.length > 0 ? (
-        <section className="stack tight">
-          <h2>Figures</h2>
-          <ul className="plain-list stack tight">
-            {places.figures.map((figure) => (
-              <li key={`${figure.modelId} ${figure.id}`}>
-                <Link href={paths.figure(figure.modelId, figure.id)}>
-                  {figure.number} {figure.title}
-                </Link>{' '}
-                <span className="soft">{figure.model}</span>
-              </li>
-            ))}
-          </ul>
-        </section>
+      {answer?.meant ? (
+        <p className="done" role="status">
+          Nothing is written “{typed.trim()}”. These answer “{answer.meant}”.
+        </p>
       ) : null}
-      {parts.length > 0 ? (
-        <section className="stack tight">
-          <h2>Parts</h2>
-          <table className="parts fold">
-            <thead>
-              <tr>
-                <th scope="col">Number</th>
-                <th scope="col">Description</th>
-                <th scope="col">Maker</th>
-                <th scope="col" className="right">
-                  On shelf
-                </th>
-              </tr>
-            </thead>
-            <tbody>
-              {parts.map((part) => (
-                <tr key={part.id}>
-                  <td className="number">
-                    <Link href={paths.part(part.id)}>{part.number}</Link>
-                  </td>
-                  <td>{part.description}</td>
-                  <td className="soft">{part.maker}</td>
-                  <td className="right" data-label="on shelf">
-                    {quantityFormat(part.onHand, part.unit as StockUnit)}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-        </section>
+      {answer ? (
+        <>
+          <PartsFound title="Parts" parts={answer.parts} fit={filter.parts} />
+          <PartsFound title="Suppliers’ numbers" parts={answer.supplierNumbers} fit={filter.parts} />
+          <FiguresFound figures={answer.figures} />
+          <MachinesFound machines={answer.machines} />
+          <JobsFound jobs={answer.jobs} />
+        </>
       ) : null}
     </main>
   )

@@ -1,123 +1,190 @@
-import { partNumberKey } from '../catalogue/part-number.ts'
-import { searchExpand } from '../search/thesaurus.ts'
-import { database } from './client.ts'
+import { supersessionResolve } from '../catalogue/supersession.ts'
+import { matchAny, matchTyped, type Question, questionBeginnings, questionRead } from '../search/question.ts'
+import { database, Prisma } from './client.ts'
+import { SUPPLIER_NUMBER_KEY } from './number-key.ts'
+import { supersessionLinks } from './part.ts'
+import { type PartHit, type PartReason, partHits } from './part-hit.ts'
+import { NO_FILTER, partFilterSql, type SearchFilter } from './search-filter.ts'
+import { thesaurusNow } from './search-words.ts'
+import { questionsMeant } from './vocabulary.ts'
 
-/** Hits by words that are put in order; more are not looked at. */
-const RANKED_MAX = 100
+export type { PartHit } from './part-hit.ts'
 
-/** A term for the trigram index, quoted so that nothing in it is read as an operator. */
-function quoted(term: string): string {
-  return `"${term.replace(/"/g, '""')}"`
+/** Hits by words that are put in order by their plainness; more are not looked at. */
+const ORDERED_MAX = 60
+/** Zeros that some stores and suppliers print before a number: 000123 for 123. */
+const LEADING_ZEROS_MAX = 6
+
+/** Order of descriptions that begin with what was typed (0), hold it (1) and hold its words apart (-1). */
+const PLACES = new Map([
+  [0, 0],
+  [1, 1],
+  [-1, 2],
+])
+
+interface Found {
+  id: number
+  /** How it was found, for the order and for the screen. */
+  reason: PartReason | null
+  /** By its own number, whole. */
+  isExact?: boolean
 }
+
+/** Beyond every number and description that begins so. */
+const after = (start: string) => `${start}\uffff`
+
+function zerosApart(key: string): string[] {
+  const bare = key.replace(/^0+(?=.)/, '')
+  const all = Array.from({ length: LEADING_ZEROS_MAX + 1 }, (_, zeros) => '0'.repeat(zeros) + bare)
+  return /\d/.test(key) ? all.filter((other) => other !== key) : []
+}
+
+interface NumberRow {
+  tier: number
+  id: number | bigint
+  supplierNumber: string | null
+  supplier: string | null
+}
+
+const EXACT_MAX = 40
 
 /**
- * Part ids that answer what a person typed, best first: the number itself, then numbers that begin with it, then every
- * word (or its trade synonym, UK or US) anywhere in number, maker or description. Words shorter than three letters only
- * count as the beginning of a number, because the index is by three letters.
+ * The number itself, then the number of a supplier, then the number with other zeros before it; a part that was replaced stands
+ * after what replaces it. Then numbers that begin so.
  */
-export async function partSearchIds(query: string, take: number): Promise<number[]> {
-  const db = database()
-  const key = partNumberKey(query)
-  if (key === '') return []
-  const byNumber = await db.part.findMany({
-    where: { numberKey: { gte: key, lt: `${key}\uffff` } },
-    select: { id: true },
-    orderBy: [{ numberKey: 'asc' }, { id: 'asc' }],
-    take,
+async function byNumber(question: Question, filter: SearchFilter, take: number): Promise<Found[]> {
+  const { key } = question
+  const passes = partFilterSql(filter)
+  const own = Prisma.sql`p."id", NULL AS "supplierNumber", NULL AS supplier FROM "Part" p`
+  const ofSupplier = Prisma.sql`p."id", o."supplierNumber", s."name" FROM "Offer" o CROSS JOIN "Part" p ON p."id" = o."partId" JOIN "Supplier" s ON s."id" = o."supplierId"`
+  const rows = await database().$queryRaw<NumberRow[]>`
+    SELECT * FROM (SELECT 0 AS tier, ${own} WHERE p."numberKey" = ${key} LIMIT ${EXACT_MAX})
+    UNION ALL SELECT * FROM (SELECT 1, ${ofSupplier} WHERE ${SUPPLIER_NUMBER_KEY} = ${key} LIMIT ${EXACT_MAX})
+    UNION ALL SELECT * FROM (SELECT 2, ${own} WHERE p."numberKey" IN (SELECT value FROM json_each(${JSON.stringify(zerosApart(key))})) LIMIT ${EXACT_MAX})
+    UNION ALL SELECT * FROM (SELECT 3, ${own} WHERE p."numberKey" > ${key} AND p."numberKey" < ${after(key)} AND ${passes} ORDER BY p."numberKey" LIMIT ${take})
+    UNION ALL SELECT * FROM (SELECT 4, ${ofSupplier} WHERE ${SUPPLIER_NUMBER_KEY} > ${key} AND ${SUPPLIER_NUMBER_KEY} < ${after(key)} AND ${passes} LIMIT ${take})`
+  const found = rows.map(({ tier, id, supplierNumber, supplier }): Found & { isExact: boolean } => ({
+    id: Number(id),
+    reason: supplierNumber !== null && supplier !== null ? { is: 'supplier', number: supplierNumber, supplier } : null,
+    isExact: Number(tier) < 3,
+  }))
+  const exact = found.filter((one) => one.isExact)
+  return [...(await withReplacing(exact, filter)), ...found.filter((one) => !one.isExact)]
+}
+
+/** Puts before each part what is ordered in its place, and leaves out what the filter does not let pass. */
+async function withReplacing(exact: readonly Found[], filter: SearchFilter): Promise<Found[]> {
+  if (exact.length === 0) return []
+  const links = await supersessionLinks(
+    database(),
+    exact.map(({ id }) => id),
+  )
+  const found = exact.flatMap((one): Found[] => {
+    const { partId } = supersessionResolve(one.id, links)
+    return partId === one.id ? [one] : [{ id: partId, reason: { is: 'replaces', partId: one.id } }, one]
   })
-  const ids = byNumber.map((part) => part.id)
-  const groups = searchExpand(query)
-    .map((alternatives) => alternatives.filter((term) => term.length >= 3))
-    .filter((alternatives) => alternatives.length > 0)
-  if (groups.length > 0 && ids.length < take) {
-    const match = groups.map((alternatives) => `(${alternatives.map(quoted).join(' OR ')})`).join(' AND ')
-    // Not ORDER BY rank: with every synonym in the question the index weighs tens of thousands of rows to rank them. The
-    // first hundred are enough for a screen and are put in order here: as typed first, then the plainest description.
-    const byWords = await db.$queryRaw<{ id: number | bigint; description: string }[]>`
-      SELECT p."id" AS id, p."description" AS description
-      FROM (SELECT rowid FROM part_fts WHERE part_fts MATCH ${match} LIMIT ${Math.max(take, RANKED_MAX)}) f
-      JOIN "Part" p ON p."id" = f.rowid`
-    const typed = query.trim().toLowerCase()
-    const ranked = byWords
-      .map(({ id, description }) => ({
-        id: Number(id),
-        asTyped: description.toLowerCase().includes(typed),
-        length: description.length,
-      }))
-      .sort((a, b) => Number(b.asTyped) - Number(a.asTyped) || a.length - b.length || a.id - b.id)
-    ids.push(...ranked.map((row) => row.id))
+  const passing = filter.onShelf || filter.partClass ? await partsPassing(found, filter) : null
+  const isOfModel = ({ id, reason }: Found) =>
+    filter.parts === null ||
+    filter.parts.has(id) ||
+    // What replaces a part of the model fits where that one was.
+    (reason?.is === 'replaces' && filter.parts.has(reason.partId))
+  return found.filter((one) => (passing?.has(one.id) ?? true) && isOfModel(one))
+}
+
+/** Which of the parts lie on the shelf and are of the class, where these are asked for. */
+async function partsPassing(found: readonly Found[], filter: SearchFilter): Promise<Set<number>> {
+  const ids = JSON.stringify(found.map(({ id }) => id))
+  const rows = await database().$queryRaw<{ id: number | bigint }[]>`
+    SELECT p."id" FROM "Part" p WHERE p."id" IN (SELECT value FROM json_each(${ids})) AND ${partFilterSql({ ...filter, parts: null })}`
+  return new Set(rows.map(({ id }) => Number(id)))
+}
+
+/** Descriptions that begin with what was typed, then with its other names, in the order of a printed index: plainest first. */
+async function byDescriptionStart(question: Question, filter: SearchFilter, take: number): Promise<Found[]> {
+  const [typed, ...others] = questionBeginnings(question)
+  if (typed === undefined) return []
+  const passes = partFilterSql(filter)
+  const range = (start: string, end: string) => Prisma.sql`SELECT * FROM (SELECT p."id" FROM "Part" p
+    WHERE lower(p."description") >= ${start} AND lower(p."description") < ${end} AND ${passes} ORDER BY lower(p."description"), p."id" LIMIT ${take})`
+  // '0' is the first sign behind space, comma and dash: "tap" and "tap, drain", never "taper".
+  const ranges = [
+    range(typed, question.open ? after(typed) : `${typed}0`),
+    ...others.map((other) => range(other, `${other}0`)),
+  ]
+  const rows = await database().$queryRaw<{ id: number }[]>`${Prisma.join(ranges, ' UNION ALL ')}`
+  return rows.map(({ id }) => ({ id: Number(id), reason: null }))
+}
+
+async function byWords(match: string | null, question: Question, filter: SearchFilter, take: number): Promise<Found[]> {
+  if (match === null) return []
+  // The index answers in the order of entry. Ranking every hit of a common word would cost more than the search; the first
+  // ones are enough for a screen and are put in order here: what was typed stands together, then the plainest description.
+  const rows = await database().$queryRaw<{ id: number; description: string }[]>`
+    SELECT p."id", p."description" FROM part_words f CROSS JOIN "Part" p ON p."id" = f.rowid
+    WHERE f.part_words MATCH ${match} AND ${partFilterSql(filter, 'f.rowid')} LIMIT ${Math.max(take, ORDERED_MAX)}`
+  const typed = question.terms.map((term) => term.typed).join(' ')
+  return rows
+    .map(({ id, description }) => ({
+      id: Number(id),
+      // Begins with what was typed, holds it together, or holds its words apart.
+      place: Math.sign(description.toLowerCase().indexOf(typed)),
+      length: description.length,
+    }))
+    .sort((a, b) => (PLACES.get(a.place) ?? 0) - (PLACES.get(b.place) ?? 0) || a.length - b.length || a.id - b.id)
+    .map(({ id }) => ({ id, reason: null }))
+}
+
+/** A piece out of the middle of a number or a word, three signs at least; only one, because common pieces cost much to compare. */
+async function byPiece(question: Question, filter: SearchFilter, take: number, isAlone: boolean): Promise<Found[]> {
+  const piece = question.terms[0]?.typed ?? ''
+  if (question.terms.length > 1 || piece.length < 3) return []
+  // Words were looked for by their beginning: the middle of one is worth the time only where nothing else answers.
+  if (!isAlone && !/\d/.test(piece)) return []
+  const match = `"${piece.replace(/"/g, '""')}"`
+  const rows = await database().$queryRaw<{ id: number }[]>`
+    SELECT p."id" FROM part_fts f CROSS JOIN "Part" p ON p."id" = f.rowid
+    WHERE f.part_fts MATCH ${match} AND ${partFilterSql(filter, 'f.rowid')} LIMIT ${take}`
+  return rows.map(({ id }) => ({ id: Number(id), reason: null }))
+}
+
+/** The parts that answer a question, best first; each way of finding is asked only while there are not enough. */
+export async function partsFind(question: Question, filter: SearchFilter, take: number): Promise<Found[]> {
+  if (question.key === '' || filter.parts?.size === 0) return []
+  const found = new Map<number, Found>()
+  const ways = [
+    () => byNumber(question, filter, take),
+    // Among the parts of one model the words alone bring few enough to put in order.
+    ...(filter.parts ? [] : [() => byDescriptionStart(question, filter, take)]),
+    () => byWords(matchTyped(question), question, filter, take),
+    () => byWords(matchAny(question, 'description'), question, filter, take),
+    () => byPiece(question, filter, take, found.size === 0),
+  ]
+  for (const way of ways) {
+    for (const one of await way()) if (!found.has(one.id)) found.set(one.id, one)
+    // A whole number is what was meant: words of other parts are no answer to it.
+    if (found.size >= take || (/\d/.test(question.key) && [...found.values()].some((one) => one.isExact))) break
   }
-  return [...new Set(ids)].slice(0, take)
+  return [...found.values()].slice(0, take)
 }
 
-export interface PartHit {
-  id: number
-  number: string
-  maker: string
-  description: string
-  onHand: number
-  unit: string
+/** Part ids that answer what a person typed, best first; words with a slip of the finger are put right when nothing else answers. */
+export async function partSearchIds(typed: string, take: number): Promise<number[]> {
+  return (await partsMeant(typed, NO_FILTER, take)).map(({ id }) => id)
 }
 
-export async function partSearch(query: string, take = 20): Promise<PartHit[]> {
-  const ids = await partSearchIds(query, take)
-  if (ids.length === 0) return []
-  const parts = await database().part.findMany({
-    where: { id: { in: ids } },
-    select: {
-      id: true,
-      number: true,
-      maker: true,
-      description: true,
-      unit: true,
-      balances: { select: { quantity: true } },
-    },
-  })
-  const byId = new Map(parts.map((part) => [part.id, part]))
-  return ids.flatMap((id) => {
-    const part = byId.get(id)
-    if (!part) return []
-    const { balances, ...rest } = part
-    return [{ ...rest, onHand: balances.reduce((sum, balance) => sum + balance.quantity, 0) }]
-  })
-}
-
-/** Figures and machines whose title, number or name holds the words. */
-export async function placesSearch(query: string, take = 12) {
-  const words = query.trim()
-  if (words.length < 2) return { figures: [], machines: [] }
-  const db = database()
-  const [figures, machines] = await Promise.all([
-    db.figureOfModel.findMany({
-      where: { OR: [{ figure: { title: { contains: words } } }, { number: { contains: words } }] },
-      include: { figure: { select: { title: true } }, model: true },
-      take,
-    }),
-    db.machine.findMany({
-      where: {
-        OR: [
-          { name: { contains: words } },
-          { fleetKey: { startsWith: partNumberKey(words) } },
-          { serialNumber: { contains: words } },
-        ],
-      },
-      include: { model: true },
-      take,
-    }),
-  ])
-  return {
-    figures: figures.map((of) => ({
-      id: of.figureId,
-      number: of.number,
-      title: of.figure.title,
-      modelId: of.modelId,
-      model: `${of.model.maker} ${of.model.name}`,
-    })),
-    machines: machines.map((machine) => ({
-      id: machine.id,
-      fleetNumber: machine.fleetNumber,
-      name: machine.name,
-      model: `${machine.model.maker} ${machine.model.name}`,
-    })),
+async function partsMeant(typed: string, filter: SearchFilter, take: number): Promise<Found[]> {
+  const thesaurus = await thesaurusNow()
+  const question = questionRead(typed, thesaurus)
+  const found = await partsFind(question, filter, take)
+  if (found.length > 0) return found
+  for (const meant of await questionsMeant(question, thesaurus)) {
+    const other = await partsFind(meant, filter, take)
+    if (other.length > 0) return other
   }
+  return []
+}
+
+export async function partSearch(typed: string, take = 20, filter: SearchFilter = NO_FILTER): Promise<PartHit[]> {
+  return partHits(await partsMeant(typed, filter, take))
 }

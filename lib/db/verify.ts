@@ -11,6 +11,7 @@ import { supersessionFaults } from '../verify/supersession.ts'
 import { SqliteAdapter } from './adapter.ts'
 import { database } from './client.ts'
 import { COMMAND_LINE } from './command-line.ts'
+import { searchFaults } from './verify-search.ts'
 
 export interface VerifyOptions {
   picturesDir: string
@@ -51,6 +52,7 @@ export async function workshopVerify(options: VerifyOptions): Promise<VerifyRepo
       pictureFaults(options.picturesDir, await database().picture.findMany({ orderBy: { id: 'asc' } })),
     ),
     await checkRun('names are unique', async () => keyFaults(await keyRows())),
+    await checkRun('search finds what is there', searchFaults),
   ]
   return reportOf(checks)
 }

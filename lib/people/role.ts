@@ -29,6 +29,7 @@ export const RIGHTS = {
   'buying.order': { sentence: 'order from suppliers', roles: ['buyer'] },
   'buying.receive': { sentence: 'book in what a supplier sent', roles: ['storekeeper', 'buyer'] },
   'catalogue.import': { sentence: 'bring in parts lists, prices and drawings', roles: ['storekeeper', 'buyer'] },
+  'search.words': { sentence: 'say what this workshop calls things', roles: ['storekeeper'] },
   'people.manage': { sentence: 'say who may sign in and do what', roles: [] },
   'machine.hours': { sentence: 'read an hour meter', roles: ['mechanic', 'storekeeper'] },
   'machine.state': { sentence: 'mark a machine working, unsafe or laid up', roles: ['mechanic'] },

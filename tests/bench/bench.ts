@@ -9,9 +9,10 @@ import { timeEach, total } from './clock.ts'
 import { generate } from './generate.ts'
 import { figureMeasure, issueMeasure, orderListMeasure, searchMeasure } from './measure.ts'
 import { type Measured, reportTable } from './report.ts'
+import { searchKindsMeasure } from './search.ts'
 import { servedMeasure } from './served.ts'
 
-const USAGE = `npm run bench -- [--scale 0.02] [--rounds 200] [--json]
+const USAGE = `npm run bench -- [--scale 0.02] [--rounds 200] [--only search] [--json]
 
 Makes a workshop of the given scale in a temporary folder, measures it and takes it away again. Scale 1 is 1,000 models,
 20,000 figures, 500,000 parts list lines, 200,000 parts and 2,000,000 movements (some minutes and 2 GB).
@@ -20,6 +21,7 @@ The bars are printed beside what was measured; a missed bar is no failure of thi
 interface Options {
   scale: number
   rounds: number
+  only: string
   json: boolean
 }
 
@@ -28,6 +30,7 @@ function optionsRead(): Options | null {
     options: {
       scale: { type: 'string', default: '0.02' },
       rounds: { type: 'string', default: '200' },
+      only: { type: 'string', default: '' },
       json: { type: 'boolean', default: false },
       help: { type: 'boolean', default: false },
     },
@@ -36,7 +39,7 @@ function optionsRead(): Options | null {
   const [scale, rounds] = [Number(values.scale), Number(values.rounds)]
   if (!(scale > 0 && scale <= 2)) throw new Error('--scale must be a number above 0 and at most 2')
   if (!(Number.isInteger(rounds) && rounds >= 20)) throw new Error('--rounds must be a whole number of at least 20')
-  return { scale, rounds, json: values.json }
+  return { scale, rounds, only: values.only, json: values.json }
 }
 
 async function main(): Promise<void> {
@@ -62,12 +65,13 @@ async function main(): Promise<void> {
       const parts: [string, () => Promise<Measured[]>][] = [
         ['figure page', () => figureMeasure(raw, data, options.rounds)],
         ['search', () => searchMeasure(raw, data, options.rounds)],
+        ['search by kind', () => searchKindsMeasure(data, options.rounds)],
         ['order list', () => orderListMeasure()],
         ['durable issue', () => issueMeasure(raw, data, Math.max(options.rounds, 200))],
         // Last, because it is another process; needs the screens built (npm start or npm test does it).
         ['served screens', () => servedMeasure(folder, data, options.rounds)],
       ]
-      for (const [name, measure] of parts) {
+      for (const [name, measure] of parts.filter(([name]) => name.startsWith(options.only))) {
         // One that breaks at this scale is told with its reason; the others are measured all the same.
         try {
           measured.push(...(await measure()))

@@ -11,6 +11,21 @@ export async function timeEach(rounds: number, run: (round: number) => Promise<u
   return times
 }
 
+/** Milliseconds of work of each call besides its time: what it would take on a machine that does nothing else. */
+export async function workEach(
+  rounds: number,
+  run: (round: number) => Promise<unknown>,
+): Promise<{ times: number[]; works: number[] }> {
+  const works: number[] = []
+  const times = await timeEach(rounds, async (round) => {
+    const before = process.cpuUsage()
+    await run(round)
+    const { user, system } = process.cpuUsage(before)
+    works.push((user + system) / 1000)
+  })
+  return { times, works }
+}
+
 /** Two ways of doing the same, turn about, so that a busy moment of the machine falls on both. */
 export async function timePair(
   rounds: number,

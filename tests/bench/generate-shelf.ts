@@ -1,6 +1,7 @@
-import { randomChance, randomInteger, randomSeeded } from '../../lib/maths/random.ts'
+import { randomChance, randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
 import type { Sink } from './sink.ts'
 import { instant, type Sizes } from './sizes.ts'
+import { NOUNS, SYMPTOMS, WHERE } from './words.ts'
 
 const DAYS = 1_095
 const LINES_PER_WRITE = 4
@@ -112,6 +113,7 @@ async function buyingMake(sink: Sink, sizes: Sizes, onHand: Map<number, number>,
     await sink.add('Offer', {
       supplierId: 1 + (partId % 5),
       partId,
+      supplierNumber: `${100_000 + partId}-${partId % 7}`,
       pack: 5,
       minimum: 5,
       priceMinor: 1_100,
@@ -168,9 +170,9 @@ async function jobsMake(sink: Sink, sizes: Sizes, personId: string): Promise<voi
       machineId: 1 + (id % machines),
       state: open ? 'open' : 'closed',
       kind: 'repair',
-      complaint: 'brake binds',
-      cause: '',
-      correction: '',
+      complaint: `${randomPick(random, WHERE)} ${randomPick(random, SYMPTOMS)}`,
+      cause: open ? '' : `${randomPick(random, NOUNS)[0]} worn`,
+      correction: open ? '' : 'renewed and run up',
       labourMinutes: 0,
       openedAt: instant((id / jobs) * DAYS),
       openedById: personId,

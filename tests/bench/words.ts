@@ -71,3 +71,17 @@ export const ASSEMBLIES = [
   'Steering',
   'Boom',
 ]
+
+/** What a mechanic writes as the complaint: where, and what it does. */
+export const WHERE = ['brake', 'hub', 'gearbox', 'rotor', 'pump', 'drive shaft', 'boom', 'steering']
+export const SYMPTOMS = [
+  'binds',
+  'drags and gets hot',
+  'rumbles at speed',
+  'leaks oil',
+  'shakes after a stone',
+  'squeals at start',
+  'slips under load',
+  'knocks when it turns',
+  'has play',
+]

@@ -2,6 +2,7 @@ import sharp from 'sharp'
 import { describe, expect, it } from 'vitest'
 import { database } from '../../lib/db/client.ts'
 import { type FigureToImport, figureImport, figureRehearse } from '../../lib/db/figure-import.ts'
+import { partSearchIds } from '../../lib/db/part-search.ts'
 import { pictureFile, pictureForsake } from '../../lib/db/picture.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { isRefusal } from '../../lib/refusal.ts'
@@ -80,10 +81,10 @@ describe('a figure brought into the parts book', () => {
     const lines = [{ item: '1', partNumber: 'ÜX-31', description: 'Split pins', quantity: 4 }]
     const model = { maker: 'Böllmann Wagen', name: 'K1' }
     await figureImport(asWriter('nell'), hub({ model, lines, callouts: [], stripOrder: [] }))
-    const { searchText } = await database().part.findFirstOrThrow({ where: { numberKey: 'ux31' } })
+    const { id } = await database().part.findFirstOrThrow({ where: { numberKey: 'ux31' } })
     // Cotter pin (US) is split pin (UK): common practice, no source.
-    for (const typed of ['ux-31', 'ux31', 'bollmann wagen', 'split pins', 'cotter pin'])
-      expect(searchText).toContain(typed)
+    for (const typed of ['ux-31', 'ux31', 'bollmann wagen', 'split pins', 'bollmann cotter pin'])
+      expect(await partSearchIds(typed, 20), typed).toContain(id)
   })
 
   it('sent twice with one key is brought in once', async () => {

@@ -16,6 +16,7 @@ const EXPECTED: Record<Right, string> = {
   'buying.order': 'b M',
   'buying.receive': 'sb M',
   'catalogue.import': 'sb M',
+  'search.words': 's M',
   'people.manage': 'M',
   'machine.hours': 'ms M',
   'machine.state': 'm M',

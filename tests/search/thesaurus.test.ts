@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { searchExpand, searchNormal, THESAURUS_GROUPS } from '../../lib/search/thesaurus.ts'
+import { searchExpand, THESAURUS_GROUPS } from '../../lib/search/thesaurus.ts'
+import { searchNormal } from '../../lib/search/words.ts'
 
 const flat = (query: string) => searchExpand(query).flat()
 
