@@ -1,5 +1,6 @@
+import { type BreakReport, breakReport } from '../catalogue/break-report.ts'
 import type { PartClass } from '../catalogue/part-class.ts'
-import { serialBreakCovers, serialBreakSays } from '../catalogue/serial-break.ts'
+import { type SerialBreak, serialBreaksCover, serialBreaksSay } from '../catalogue/serial-break.ts'
 import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
@@ -27,6 +28,8 @@ export interface FigureLineView {
   attaches?: string
   side?: 'LH' | 'RH'
   note: string | null
+  /** Not sold separately: the item to order instead. */
+  orderItem?: string
   serialBreak: string
   /** Whether the serial break covers the machine in hand; 'unknown' lines are shown and marked. */
   applies: 'applies' | 'unknown'
@@ -76,8 +79,8 @@ export async function figureView(
   const lines: FigureLineView[] = []
   const absentItems: string[] = []
   for (const line of figure.lines) {
-    const breakAt = { from: line.serialFrom, to: line.serialTo }
-    const applies = serialBreakCovers(breakAt, hand.serialNumber ?? null)
+    const breaks = lineRowBreaks(line)
+    const applies = serialBreaksCover(breaks, hand.serialNumber ?? null)
     if (applies === 'not') {
       absentItems.push(line.item)
       continue
@@ -98,7 +101,8 @@ export async function figureView(
       ...(line.attaches === null ? {} : { attaches: line.attaches }),
       ...(line.side === null ? {} : { side: line.side as 'LH' | 'RH' }),
       note: line.note,
-      serialBreak: serialBreakSays(breakAt),
+      ...(line.orderItem === null ? {} : { orderItem: line.orderItem }),
+      serialBreak: serialBreaksSay(breaks),
       applies,
     })
   }
@@ -123,6 +127,34 @@ export async function figureView(
     absentItems: [...new Set(absentItems)].filter((item) => !lines.some((line) => line.item === item)),
     strip: figure.stripEdges.map((edge) => ({ first: edge.firstItem, then: edge.thenItem })),
   }
+}
+
+/** The serial ranges of a line as it is kept; none: every machine. */
+export function lineRowBreaks(line: {
+  serialFrom: string | null
+  serialTo: string | null
+  serialRanges: string | null
+}): SerialBreak[] {
+  if (line.serialRanges !== null) return JSON.parse(line.serialRanges) as SerialBreak[]
+  if (line.serialFrom === null && line.serialTo === null) return []
+  return [{ from: line.serialFrom, to: line.serialTo }]
+}
+
+/** Where the serial breaks of a figure's items leave a gap or overlap, over all its lines. */
+export async function figureBreakReport(figureId: number): Promise<BreakReport> {
+  const lines = await database().partsListLine.findMany({
+    where: { figureId },
+    orderBy: { sort: 'asc' },
+    include: { part: { select: { number: true } } },
+  })
+  return breakReport(
+    lines.map((line) => ({
+      item: line.item,
+      partNumber: line.part.number,
+      ...(line.side === null ? {} : { side: line.side as 'LH' | 'RH' }),
+      breaks: lineRowBreaks(line),
+    })),
+  )
 }
 
 /** The figure for a screen. */
