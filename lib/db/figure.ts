@@ -172,12 +172,14 @@ export interface FigureShelf {
   reorderPoints: Map<number, number>
   /** Numbers of the parts that replace it. */
   replacedBy: Map<number, string[]>
+  /** Parts that are no longer made. */
+  discontinued: Set<number>
 }
 
 export async function figureShelf(figure: FigureView): Promise<FigureShelf> {
   const db = database()
   const partIds = figure.lines.map((line) => line.partId)
-  const [stock, holdings, levels, replaced] = await Promise.all([
+  const [stock, holdings, levels, replaced, gone] = await Promise.all([
     partStock(db, partIds),
     binHoldings(partIds),
     db.stockLevel.findMany({ where: { partId: { in: partIds } }, select: { partId: true, reorderPoint: true } }),
@@ -186,6 +188,7 @@ export async function figureShelf(figure: FigureView): Promise<FigureShelf> {
       select: { oldPartId: true, new: { select: { number: true } } },
       orderBy: { id: 'asc' },
     }),
+    db.part.findMany({ where: { id: { in: partIds }, discontinuedOn: { not: null } }, select: { id: true } }),
   ])
   const replacedBy = new Map<number, string[]>()
   for (const link of replaced)
@@ -195,6 +198,7 @@ export async function figureShelf(figure: FigureView): Promise<FigureShelf> {
     holdings,
     reorderPoints: new Map(levels.map((level) => [level.partId, level.reorderPoint])),
     replacedBy,
+    discontinued: new Set(gone.map((part) => part.id)),
   }
 }
 

@@ -8,9 +8,11 @@ import { paths } from '@/app/paths.ts'
 import { type FigureView, figureRead, figureShelf } from '@/lib/db/figure.ts'
 import { jobView } from '@/lib/db/job-read.ts'
 import { machineRead, modelRead } from '@/lib/db/machine.ts'
+import { partsListOrder } from '@/lib/figure/order-item.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { type DeskLine, FigureDesk } from './desk.tsx'
+import { BreakFaults, lineMarks } from './parts-list-marks.tsx'
 
 interface Query {
   machine?: string
@@ -24,8 +26,8 @@ export const metadata: Metadata = { title: 'Figure' }
 
 /** What the list, the drawing and the card say of each line; numbers become words here, once. */
 async function deskLines(figure: FigureView): Promise<DeskLine[]> {
-  const { stock, holdings, reorderPoints, replacedBy } = await figureShelf(figure)
-  return figure.lines.map((line) => {
+  const { stock, holdings, reorderPoints, replacedBy, discontinued } = await figureShelf(figure)
+  return partsListOrder(figure.lines).map((line) => {
     const of = stock.get(line.partId)!
     const { shape, words, state } = stockWords(of, line.unit, reorderPoints.get(line.partId) ?? null)
     const successors = replacedBy.get(line.partId) ?? []
@@ -41,12 +43,10 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
       stations: line.facts.stations ?? null,
       indenture: line.indenture,
       notes: [
-        line.side ? `${line.side} only` : '',
-        line.serialBreak,
-        line.applies === 'unknown' && line.serialBreak !== '' ? 'check the serial number' : '',
-        line.note ?? '',
-        successors.length > 0 ? `replaced by ${successors.join(', ')}` : '',
-      ].filter((note) => note !== ''),
+        ...lineMarks(line),
+        ...(successors.length > 0 ? [`replaced by ${successors.join(', ')}`] : []),
+        ...(discontinued.has(line.partId) ? ['discontinued'] : []),
+      ],
       stockShape: shape,
       stockWords: words,
       stockState: state,
@@ -130,6 +130,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
         targeted={job ? job.targets.map((target) => target.lineId) : []}
         formKey={freshKey()}
       />
+      {mayDo(who.roles, 'catalogue.import') ? <BreakFaults figureId={figure.id} /> : null}
       {figure.credit ? <p className="small soft">{figure.credit}</p> : null}
     </main>
   )
