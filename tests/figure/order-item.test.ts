@@ -37,9 +37,9 @@ describe('not sold separately', () => {
   })
 
   test('of a handed item the one of the same side is ordered', () => {
-    const left = { item: '3', side: 'LH' as const }
-    const right = { item: '3', side: 'RH' as const }
-    expect(orderedLine([left, right], { item: '4', orderItem: '3', side: 'RH' as const })).toBe(right)
+    const handed = (side: 'LH' | 'RH', item: string, orderItem?: string) => ({ item, side, orderItem })
+    const right = handed('RH', '3')
+    expect(orderedLine([handed('LH', '3'), right], handed('RH', '4', '3'))).toBe(right)
   })
 
   test('the way to what is ordered ends for every list, circles included', () => {

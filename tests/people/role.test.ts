@@ -16,6 +16,8 @@ const EXPECTED: Record<Right, string> = {
   'buying.order': 'b M',
   'buying.receive': 'sb M',
   'catalogue.import': 'sb M',
+  'catalogue.edit': 's M',
+  'catalogue.note': 'msb M',
   'people.manage': 'M',
   'machine.hours': 'ms M',
   'machine.state': 'm M',
