@@ -22,6 +22,7 @@ export interface Settings {
   host: string
   dataDir: string
   picturesDir: string
+  documentsDir: string
   databaseUrl: string
   /** Plain path of the SQLite file. */
   databaseFile: string
@@ -41,6 +42,7 @@ export function settingsRead(env: Record<string, string | undefined> = process.e
     host: read.data.HOST,
     dataDir,
     picturesDir: join(dataDir, 'pictures'),
+    documentsDir: join(dataDir, 'documents'),
     databaseFile,
     databaseUrl: `file:${databaseFile}`,
     currency: read.data.CURRENCY,
@@ -55,5 +57,6 @@ function filePath(url: string): string {
 /** Makes the folders that the settings name. */
 export function settingsMakeFolders(settings: Settings): void {
   mkdirSync(settings.picturesDir, { recursive: true })
+  mkdirSync(settings.documentsDir, { recursive: true })
   mkdirSync(resolve(settings.databaseFile, '..'), { recursive: true })
 }

@@ -134,7 +134,10 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
         })
       // A decided line keeps the person's quantity and part; only an open one follows the plan.
       return before.state === 'open'
-        ? tx.jobNeed.update({ where: { id: before.id }, data: { ...data, wanted: suggestion.quantity } })
+        ? tx.jobNeed.update({
+            where: { id: before.id },
+            data: { ...data, wanted: suggestion.quantity, insteadOf: null },
+          })
         : tx.jobNeed.update({ where: { id: before.id }, data: { sort: data.sort } })
     })
   }
