@@ -51,7 +51,8 @@ export async function peoplePlace(createdAt: Date, seed: string): Promise<void> 
 
 export const refKey = ({ maker, number }: SpareRef) => `${partNumberKey(maker)}/${partNumberKey(number)}`
 
-async function partIds(tx: Tx): Promise<Map<string, number>> {
+/** Ids of all parts by maker and number. */
+export async function partIds(tx: Tx): Promise<Map<string, number>> {
   const parts = await tx.part.findMany({ select: { id: true, maker: true, number: true } })
   return new Map(parts.map((part) => [refKey(part), part.id]))
 }
