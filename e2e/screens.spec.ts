@@ -23,6 +23,10 @@ test('every screen is readable by ear, by keyboard and at the width of a phone',
     '/people',
     '/people/not-allowed?right=people.manage',
     '/parts/1',
+    '/parts/new',
+    '/parts/1/edit',
+    '/parts/1/instead',
+    '/models/1/attach',
     '/nowhere',
   ]
   for (const screen of screens) {
