@@ -67,16 +67,13 @@ export default async function PartsBookPage({
                 <span className={styles.caption}>
                   <span className="number">{figure.number}</span> {figure.title}
                   <span className="soft small"> {figure.lines} lines</span>
+                  {(shared.get(figure.id) ?? []).map((other) => (
+                    <span key={other.modelId} className={`soft small ${styles.shared}`}>
+                      also in {other.model}, figure {other.number}
+                    </span>
+                  ))}
                 </span>
               </Link>
-              {(shared.get(figure.id) ?? []).map((other) => (
-                <p key={other.modelId} className="small soft">
-                  also in{' '}
-                  <Link href={paths.figure(other.modelId, figure.id)} prefetch={false}>
-                    {other.model}, figure {other.number}
-                  </Link>
-                </p>
-              ))}
             </li>
           ))}
         </ul>
