@@ -22,6 +22,7 @@ export const paths = {
   machine: (id: number) => `/machines/${id}`,
   serviceBookEntry: (machineId: number, entryId: number) => `/machines/${machineId}/service-book/${entryId}`,
   model: (id: number) => `/models/${id}`,
+  modelAttach: (id: number, query: { q?: string; figure?: number } = {}) => withQuery(`/models/${id}/attach`, query),
   models: () => '/models',
   figure: (modelId: number, figureId: number, query: { machine?: number; job?: number; item?: string } = {}) =>
     withQuery(`/models/${modelId}/figures/${figureId}`, query),
@@ -35,6 +36,10 @@ export const paths = {
   ) => withQuery(`/models/${modelId}/figures/${figureId}/compare`, query),
   figureImport: () => '/models/import',
   part: (id: number) => `/parts/${id}`,
+  partNew: () => '/parts/new',
+  partEdit: (id: number) => `/parts/${id}/edit`,
+  partInstead: (id: number) => `/parts/${id}/instead`,
+  document: (noteId: number) => `/documents/${noteId}`,
   jobs: () => '/jobs',
   jobNew: (query: { machine?: number; figure?: number; line?: number; model?: number } = {}) =>
     withQuery('/jobs/new', query),

@@ -27,6 +27,10 @@ test('every screen is readable by ear, by keyboard and at the width of a phone',
     '/models/1/figures/1?item=7',
     '/models/1/figures/1/print?machine=1',
     '/models/1/figures/1/compare?serialA=1200&serialB=1600',
+    '/parts/new',
+    '/parts/1/edit',
+    '/parts/1/instead',
+    '/models/1/attach',
     '/nowhere',
   ]
   for (const screen of screens) {

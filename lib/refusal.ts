@@ -72,6 +72,32 @@ export const REFUSALS = {
   ],
   'search/words-gone': [404, 'That line of words is no longer there.', 'Reload the list of words.'],
   'catalogue/cycle': [409, 'That would make a loop: {loop}.', 'Nothing was changed. Check which part replaces which.'],
+  'catalogue/part-exists': [
+    409,
+    '{maker} {number} is a part already.',
+    'Nothing was changed. Open its card, or give the new part another number or maker.',
+  ],
+  'catalogue/unit-locked': [
+    409,
+    '{number} has been kept by the {unit} and has movements, offers or lists in that unit.',
+    'Nothing was changed. Enter a new part with the other unit and mark this one as superseded by it.',
+  ],
+  'catalogue/which-part': [
+    422,
+    '{number} is a number of several makers: {makers}.',
+    'Nothing was changed. Write the maker as well.',
+  ],
+  'catalogue/same-part': [
+    422,
+    '{number} is the part itself.',
+    'Nothing was changed. Enter the number of the other part.',
+  ],
+  'catalogue/known-link': [
+    409,
+    '{number} is entered for {part} already.',
+    'Nothing was changed. Change what is there instead.',
+  ],
+  'catalogue/no-such': [404, 'That entry is not on the card any more.', 'Reload the card of the part.'],
   'figure/strip-cycle': [422, 'The strip order runs in a circle: {loop}.', 'Take out one of the steps named.'],
   'figure/unknown-item': [
     422,
@@ -115,6 +141,17 @@ export const REFUSALS = {
     'The drawing holds something that could run or load from elsewhere: {what}.',
     'Nothing was kept. Export it as plain line art.',
   ],
+  'document/wrong-type': [
+    415,
+    'The document {name} is no PDF: its first bytes say otherwise.',
+    'Nothing was kept. Save it as PDF, or add a picture as PNG, JPEG, WebP or TIFF.',
+  ],
+  'document/broken': [422, 'The document {name} cannot be kept: {why}', 'Nothing was kept. Save it again as PDF.'],
+  'document/too-heavy': [
+    413,
+    'The document has {what}; at most {limit} are kept.',
+    'Nothing was kept. Save it with less detail, or only the pages that matter.',
+  ],
   'import/unreadable': [
     422,
     '{file} cannot be read: {why}',
@@ -149,6 +186,11 @@ export const REFUSALS = {
     'Tick at least one line with a quantity above zero.',
   ],
   'buying/no-offer': [409, '{supplier} does not supply {part}.', 'Choose another supplier for it.'],
+  'buying/discontinued': [
+    409,
+    '{part} is no longer made: {note}',
+    'Nothing was ordered. Order what supersedes it, or look for one elsewhere in the fleet on its part card.',
+  ],
   'buying/over-receipt': [
     409,
     '{part}: {left} still due on this line, {quantity} entered.',

@@ -24,6 +24,7 @@ export interface Settings {
   picturesDir: string
   /** Tiles cut from large scans: a cache beside the pictures, no part of a backup. */
   tilesDir: string
+  documentsDir: string
   databaseUrl: string
   /** Plain path of the SQLite file. */
   databaseFile: string
@@ -44,6 +45,7 @@ export function settingsRead(env: Record<string, string | undefined> = process.e
     dataDir,
     picturesDir: join(dataDir, 'pictures'),
     tilesDir: join(dataDir, 'pictures-cache'),
+    documentsDir: join(dataDir, 'documents'),
     databaseFile,
     databaseUrl: `file:${databaseFile}`,
     currency: read.data.CURRENCY,
@@ -58,5 +60,6 @@ function filePath(url: string): string {
 /** Makes the folders that the settings name. */
 export function settingsMakeFolders(settings: Settings): void {
   mkdirSync(settings.picturesDir, { recursive: true })
+  mkdirSync(settings.documentsDir, { recursive: true })
   mkdirSync(resolve(settings.databaseFile, '..'), { recursive: true })
 }

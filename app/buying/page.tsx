@@ -1,15 +1,18 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { KitHints } from '@/app/_parts/kit-hints.tsx'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { orderList } from '@/lib/db/buying.ts'
+import { orderListWhole } from '@/lib/db/buying.ts'
+import { kitHintsFor } from '@/lib/db/kit.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import styles from './buying.module.css'
+import { NoLongerMade } from './no-longer-made.tsx'
 import { PrintButton } from './print-button.tsx'
 import { GroupWithoutSupplier, SupplierGroup } from './supplier-group.tsx'
 
@@ -17,7 +20,10 @@ export const metadata: Metadata = { title: 'Order list' }
 
 export default async function BuyingPage() {
   const who = await signedIn()
-  const [groups, workshop] = await Promise.all([orderList(), workshopName()])
+  const [{ groups, refused }, workshop] = await Promise.all([orderListWhole(), workshopName()])
+  const hints = await kitHintsFor(
+    groups.flatMap((group) => group.lines.map(({ partId, need }) => ({ partId, quantity: need }))),
+  )
   const { currency } = settingsRead()
   const mayOrder = mayDo(who.roles, 'buying.order')
   const lines = groups.reduce((sum, group) => sum + group.lines.length, 0)
@@ -65,6 +71,8 @@ export default async function BuyingPage() {
           </p>
         )}
         {mayOrder || lines === 0 ? null : <MayNot right="buying.order" />}
+        <KitHints hints={hints} currency={currency} />
+        <NoLongerMade lines={refused} />
         {groups.map((group) =>
           group.supplier ? (
             <SupplierGroup

@@ -13,11 +13,18 @@ export default async function PartsBooksPage() {
     <main className="page stack" id="page">
       <div className="page-head">
         <h1>Parts books</h1>
-        {mayDo(who.roles, 'catalogue.import') ? (
-          <Link className="button" href={paths.figureImport()}>
-            Bring in a figure
-          </Link>
-        ) : null}
+        <div className="row">
+          {mayDo(who.roles, 'catalogue.edit') ? (
+            <Link className="button" href={paths.partNew()} prefetch={false}>
+              Enter a part
+            </Link>
+          ) : null}
+          {mayDo(who.roles, 'catalogue.import') ? (
+            <Link className="button" href={paths.figureImport()}>
+              Bring in a figure
+            </Link>
+          ) : null}
+        </div>
       </div>
       {models.length === 0 ? (
         <p className="empty">No parts book yet. Bring in a figure, and its model appears here.</p>

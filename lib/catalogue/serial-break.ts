@@ -10,7 +10,8 @@ export interface SerialBreak {
 /** applies, does not apply, or cannot be told (no serial number on file, or one of another kind than the break's). */
 export type SerialBreakAnswer = 'applies' | 'not' | 'unknown'
 
-function runs(serial: string): string[] {
+/** A serial number as its runs of letters and of digits: "tb-0950" is TB, 0950. Separators say nothing. */
+export function serialRuns(serial: string): string[] {
   return (
     serial
       .normalize('NFKC')
@@ -29,8 +30,8 @@ function comparable(a: string[], b: string[]): boolean {
  * other make-up). Example: serialCompare('TB999', 'TB1500') is negative.
  */
 export function serialCompare(a: string, b: string): number | null {
-  const left = runs(a)
-  const right = runs(b)
+  const left = serialRuns(a)
+  const right = serialRuns(b)
   if (left.length === 0 || !comparable(left, right)) return null
   for (const [at, run] of left.entries()) {
     if (!/^\d/.test(run)) continue
@@ -58,8 +59,26 @@ export function serialBreakCovers(breakAt: SerialBreak, serial: string | null): 
   return answer
 }
 
+/**
+ * The same for a line with several ranges (A100 to A250, from B001): one that covers the number is enough. The prefix letters
+ * name a series, so where some range is of the number's own series the ranges of other series say nothing about it.
+ */
+export function serialBreaksCover(breaks: readonly SerialBreak[], serial: string | null): SerialBreakAnswer {
+  if (breaks.length === 0) return 'applies'
+  const answers = breaks.map((one) => serialBreakCovers(one, serial))
+  if (answers.includes('applies')) return 'applies'
+  return answers.includes('not') ? 'not' : 'unknown'
+}
+
+/** As the parts list prints several: "S/N A100 to A250, from B001". */
+export function serialBreaksSay(breaks: readonly SerialBreak[]): string {
+  const said = breaks.map(serialBreakSays).filter((text) => text !== '')
+  return said.map((text, at) => (at === 0 ? text : text.replace(/^S\/N /, ''))).join(', ')
+}
+
 /** As the parts list prints it: "from 1500", "up to 1499", "1500 to 1999"; empty without a break. */
 export function serialBreakSays(breakAt: SerialBreak): string {
+  if (breakAt.from !== null && breakAt.from === breakAt.to) return `S/N ${breakAt.from} only`
   if (breakAt.from !== null && breakAt.to !== null) return `S/N ${breakAt.from} to ${breakAt.to}`
   if (breakAt.from !== null) return `S/N from ${breakAt.from}`
   if (breakAt.to !== null) return `S/N up to ${breakAt.to}`

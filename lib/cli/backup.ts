@@ -5,12 +5,15 @@ import type { Settings } from '../settings.ts'
 import { type Answer, EXIT } from './answer.ts'
 import { holdTake } from './hold.ts'
 
-/** `cotterbook backup FILE`: exit 1 when a picture was missing, although the backup stands. */
+/** `cotterbook backup FILE`: exit 1 when a picture or document was missing, although the backup stands. */
 export async function backupCommand(settings: Settings, file: string, force: boolean): Promise<Answer> {
   const done = await backupWrite(settings, file, { now: new Date(), force })
-  const lines = [`Backed up to ${done.file}: the database and ${done.pictures} pictures, ${done.bytes} bytes.`]
+  const lines = [
+    `Backed up to ${done.file}: the database, ${done.pictures} pictures and ${done.documents} documents, ${done.bytes} bytes.`,
+  ]
   for (const path of done.missing) lines.push(`  ${path} is missing or changed and is not in it.`)
-  if (done.missing.length > 0) lines.push('Next: bring those figures in again; everything else is in the backup.')
+  if (done.missing.length > 0)
+    lines.push('Next: bring those figures or documents in again; everything else is in the backup.')
   return { status: done.missing.length > 0 ? EXIT.refused : EXIT.fine, text: lines.join('\n'), json: done }
 }
 
@@ -24,7 +27,9 @@ export async function restoreCommand(settings: Settings, file: string, force: bo
       now: new Date(),
       migrate: (staged) => migrateDeploy(staged, { journal: 'delete' }),
     })
-    const lines = [`Restored the backup of ${done.created}: the database and ${done.pictures} pictures.`]
+    const lines = [
+      `Restored the backup of ${done.created}: the database, ${done.pictures} pictures and ${done.documents} documents.`,
+    ]
     if (done.before !== null) lines.push(`What was there is kept in ${done.before}`)
     for (const path of done.missing) lines.push(`  ${path} was missing already when the backup was made.`)
     return { status: EXIT.fine, text: lines.join('\n'), json: done }

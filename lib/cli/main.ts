@@ -69,7 +69,11 @@ function program(done: (status: number) => void): Command {
     .action(async (path: string, options: ImportFigureOptions) =>
       done(await inWorkshop(() => importFigureCommand(path, options))),
     )
-  command(root, 'backup <file>', 'write the whole data set, pictures included, into one file; people may go on working')
+  command(
+    root,
+    'backup <file>',
+    'write the whole data set, pictures and documents included, into one file; people may go on working',
+  )
     .option('--force', 'replace the file when it is there already')
     .action(async (file: string, { json, force }: Force) =>
       done(await answerPrint(json, () => backupCommand(settingsRead(), file, force === true))),

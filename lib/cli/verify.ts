@@ -37,6 +37,7 @@ export async function verifyWorkshop(settings: Settings): Promise<Answer> {
     const migrations = migrationsRead()
     const report = await workshopVerify({
       picturesDir: settings.picturesDir,
+      documentsDir: settings.documentsDir,
       guards: guardsOf(migrations),
       migrations: migrations.map((one) => one.name),
     })
@@ -69,6 +70,7 @@ export async function verifyFile(name: string, say: (line: string) => void): Pro
     const report = await secondOpinion(join(folder, BACKUP_DATABASE), {
       guards,
       picturesDir: join(folder, 'pictures'),
+      documentsDir: join(folder, 'documents'),
       say,
     })
     if (missing.length > 0) say(`Missing already when the backup was made: ${missing.join(', ')}`)

@@ -27,7 +27,8 @@ export interface BackupDone {
   file: string
   bytes: number
   pictures: number
-  /** Pictures that the parts book names and that are not whole on disk: the backup holds everything else. */
+  documents: number
+  /** Pictures and documents that the data names and that are not whole on disk: the backup holds everything else. */
   missing: string[]
 }
 
@@ -51,10 +52,27 @@ async function facts(path: string): Promise<{ sha256: string; bytes: number }> {
   return { sha256: hash.digest('hex'), bytes: statSync(path).size }
 }
 
-/** Names of the pictures a database names, as `<sha256>.<extension>`. */
-async function pictureNames(databaseFile: string): Promise<string[]> {
-  const rows = await ask(databaseFile, 'SELECT id, extension FROM Picture ORDER BY id')
-  return rows.map(([id, extension]) => basename(picturePath('', String(id), String(extension))))
+/** The files a database names, as `pictures/<sha256>.<extension>` and `documents/<sha256>.pdf`. */
+async function filesNamed(databaseFile: string): Promise<string[]> {
+  const of = async (folder: string, table: string) =>
+    (await ask(databaseFile, `SELECT id, extension FROM "${table}" ORDER BY id`)).map(
+      ([id, extension]) => `${folder}/${basename(picturePath('', String(id), String(extension)))}`,
+    )
+  // A backup of an earlier version knows no documents.
+  const documents = await ask(databaseFile, "SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = 'Document'")
+  return [...(await of('pictures', 'Picture')), ...(documents.length > 0 ? await of('documents', 'Document') : [])]
+}
+
+/** How many of the files lie in a folder of the backup. */
+function countIn(folder: string, files: readonly { path: string }[]): number {
+  return files.filter((one) => one.path.startsWith(`${folder}/`)).length
+}
+
+/** Files that the data names lie in one of these. */
+const FOLDERS = ['pictures', 'documents'] as const
+
+function folderOf(settings: Settings, name: string): string {
+  return name.startsWith('documents/') ? settings.documentsDir : settings.picturesDir
 }
 
 function linkOrCopy(from: string, to: string): void {
@@ -81,9 +99,9 @@ export async function backupWrite(
   const staging = join(settings.dataDir, `.backup-${id}`)
   const beside = `${target}.${id}.part`
   try {
-    mkdirSync(join(staging, 'pictures'), { recursive: true })
+    for (const folder of FOLDERS) mkdirSync(join(staging, folder), { recursive: true })
     await ask(settings.databaseFile, 'VACUUM INTO ?', [join(staging, BACKUP_DATABASE)])
-    const names = await pictureNames(join(staging, BACKUP_DATABASE))
+    const names = await filesNamed(join(staging, BACKUP_DATABASE))
     const manifest: BackupManifest = {
       format: 'cotterbook-backup',
       version: 1,
@@ -92,12 +110,12 @@ export async function backupWrite(
       missing: [],
     }
     for (const name of names) {
-      const from = join(settings.picturesDir, name)
+      const from = join(folderOf(settings, name), basename(name))
       const found = existsSync(from) ? await facts(from) : null
-      if (found?.sha256 === name.slice(0, 64)) {
-        linkOrCopy(from, join(staging, 'pictures', name))
-        manifest.files.push({ path: `pictures/${name}`, ...found })
-      } else manifest.missing.push(`pictures/${name}`)
+      if (found?.sha256 === basename(name).slice(0, 64)) {
+        linkOrCopy(from, join(staging, name))
+        manifest.files.push({ path: name, ...found })
+      } else manifest.missing.push(name)
     }
     writeFileSync(join(staging, BACKUP_MANIFEST), JSON.stringify(manifest, null, 2))
     const entries = [BACKUP_MANIFEST, ...manifest.files.map((one) => one.path)]
@@ -109,7 +127,8 @@ export async function backupWrite(
     return {
       file: target,
       bytes: statSync(target).size,
-      pictures: manifest.files.length - 1,
+      pictures: countIn('pictures', manifest.files),
+      documents: countIn('documents', manifest.files),
       missing: manifest.missing,
     }
   } catch (error) {
@@ -127,8 +146,7 @@ export async function backupOpen(file: string, folder: string): Promise<BackupMa
   const faults = await databaseFileFaults(databaseFile)
   if (faults.length === 0) {
     const there = new Set([...manifest.files.map((one) => one.path), ...manifest.missing])
-    for (const name of await pictureNames(databaseFile))
-      if (!there.has(`pictures/${name}`)) faults.push(`pictures/${name} is missing`)
+    for (const name of await filesNamed(databaseFile)) if (!there.has(name)) faults.push(`${name} is missing`)
   }
   if (faults.length > 0) throw new Refusal('backup/refused', { file }, { faults })
   return manifest
@@ -137,6 +155,7 @@ export async function backupOpen(file: string, folder: string): Promise<BackupMa
 export interface RestoreDone {
   created: string
   pictures: number
+  documents: number
   /** Where the data that was there is kept; null when there was none. */
   before: string | null
   missing: string[]
@@ -168,7 +187,7 @@ export async function backupRestore(
   const undo: (() => void)[] = []
   try {
     const manifest = await backupOpen(file, staging)
-    mkdirSync(join(staging, 'pictures'), { recursive: true })
+    for (const folder of FOLDERS) mkdirSync(join(staging, folder), { recursive: true })
     const staged = join(staging, BACKUP_DATABASE)
     await options.migrate(staged)
     const before = join(settings.dataDir, `before-restore-${options.now.toISOString().replace(/[:.]/g, '-')}`)
@@ -177,18 +196,21 @@ export async function backupRestore(
       move(from, to)
       undo.push(() => move(to, from))
     }
-    const there = existsSync(settings.databaseFile) || existsSync(settings.picturesDir)
+    const there = [settings.databaseFile, settings.picturesDir, settings.documentsDir].some((one) => existsSync(one))
     if (there) mkdirSync(before)
     mkdirSync(dirname(settings.databaseFile), { recursive: true })
     // The write-ahead log belongs to its database: left behind, it would be played into the restored one.
     for (const tail of ['-wal', '-shm', '-journal', ''])
       step(`${settings.databaseFile}${tail}`, join(before, `${BACKUP_DATABASE}${tail}`))
-    step(settings.picturesDir, join(before, 'pictures'))
-    step(join(staging, 'pictures'), settings.picturesDir)
+    for (const folder of FOLDERS) {
+      step(folderOf(settings, `${folder}/`), join(before, folder))
+      step(join(staging, folder), folderOf(settings, `${folder}/`))
+    }
     for (const tail of ['-wal', '-shm', '']) step(`${staged}${tail}`, `${settings.databaseFile}${tail}`)
     return {
       created: manifest.created,
-      pictures: manifest.files.length - 1,
+      pictures: countIn('pictures', manifest.files),
+      documents: countIn('documents', manifest.files),
       before: there ? before : null,
       missing: manifest.missing,
     }

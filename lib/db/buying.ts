@@ -6,8 +6,10 @@ import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { carriageOn, type OfferFacts, offerChoose, orderReason, orderRound } from '../replenish/order-list.ts'
 import { database, type Tx } from './client.ts'
+import { lastIssueJobs, partsInQuestion } from './order-need.ts'
 import { partStock, supersessionLinks } from './part.ts'
 import { allocationsRefresh, movementPlace, type Placed } from './stock.ts'
+import { partsDiscontinued } from './supersession.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export interface OrderListLine {
@@ -37,28 +39,24 @@ export interface OrderListGroup {
   toMinimumMinor: number
 }
 
-/** Parts whose position asks for an order: below their reorder point, or wanted by jobs beyond what is there and coming. */
-async function partsInQuestion(): Promise<number[]> {
-  const db = database()
-  // One statement over levels and balances: the list must not read the whole parts file to find forty lines.
-  const low = await db.$queryRaw<{ partId: number | bigint }[]>`
-    SELECT l."partId" AS "partId" FROM "StockLevel" l
-    WHERE l."reorderPoint" >=
-      COALESCE((SELECT SUM(b."quantity") FROM "Balance" b WHERE b."partId" = l."partId"), 0)
-      + COALESCE((SELECT SUM(ol."quantity" - ol."received" - ol."cancelled") FROM "PurchaseOrderLine" ol
-          JOIN "PurchaseOrder" o ON o."id" = ol."orderId" WHERE ol."partId" = l."partId" AND o."state" = 'ordered'), 0)
-      - COALESCE((SELECT SUM(MAX(n."wanted" - n."taken", 0)) FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
-          WHERE n."partId" = l."partId" AND n."state" = 'accepted' AND j."state" = 'open'), 0)`
-  const waiting = await db.jobNeed.findMany({
-    where: { state: 'accepted', partId: { not: null }, job: { state: 'open' } },
-    select: { partId: true, wanted: true, taken: true },
-  })
-  const wanted = waiting.filter((need) => need.wanted > need.taken).map((need) => need.partId!)
-  return [...new Set([...low.map((row) => Number(row.partId)), ...wanted])]
+/** A part that is wanted and cannot be ordered: it is no longer made, and nothing that is made replaces it. */
+export interface OrderListRefused {
+  partId: number
+  number: string
+  description: string
+  unit: StockUnit
+  need: number
+  reason: string
+  discontinued: { on: string; note: string }
 }
 
 /** The order list, grouped by supplier; every line with its reason. Superseded parts are ordered as what replaces them. */
 export async function orderList(): Promise<OrderListGroup[]> {
+  return (await orderListWhole()).groups
+}
+
+/** The order list, and beside it what is wanted but no longer made: that is never proposed for an order. */
+export async function orderListWhole(): Promise<{ groups: OrderListGroup[]; refused: OrderListRefused[] }> {
   const db = database()
   const asked = await partsInQuestion()
   const links = await supersessionLinks(db, asked)
@@ -73,7 +71,7 @@ export async function orderList(): Promise<OrderListGroup[]> {
   const byDistance = [...resolvedOf].sort(([a, one], [b, two]) => one.chain.length - two.chain.length || a - b)
   for (const [id, { partId }] of byDistance) members.get(partId)?.add(id)
   const ids = [...new Set([...members.values()].flatMap((set) => [...set]))]
-  const [stock, parts, suppliers, lastIssues, waiting] = await Promise.all([
+  const [stock, parts, suppliers, lastIssues, waiting, gone] = await Promise.all([
     partStock(db, ids),
     db.part.findMany({ where: { id: { in: ids } }, include: { level: true, offers: true } }),
     db.supplier.findMany(),
@@ -82,7 +80,9 @@ export async function orderList(): Promise<OrderListGroup[]> {
       where: { partId: { in: ids }, state: 'accepted', job: { state: 'open' } },
       select: { partId: true, wanted: true, taken: true, job: { select: { number: true } } },
     }),
+    partsDiscontinued(db, ids),
   ])
+  const refused: OrderListRefused[] = []
   const partOf = new Map(parts.map((part) => [part.id, part]))
   const groups = new Map<number | null, OrderListLine[]>()
   for (const [partId, set] of members) {
@@ -103,7 +103,7 @@ export async function orderList(): Promise<OrderListGroup[]> {
     const quantity = offer ? orderRound(need, offer) : need
     const replaced = [...set]
       .filter((id) => id !== partId && (inQuestion.has(id) || counted.includes(id)))
-      .map((id) => partOf.get(id)?.number)
+      .map((id) => `${partOf.get(id)?.number}${gone.has(id) ? ' (no longer made)' : ''}`)
     const line: OrderListLine = {
       partId,
       number: part.number,
@@ -128,11 +128,17 @@ export async function orderList(): Promise<OrderListGroup[]> {
           show: (value) => quantityFormat(value, unit),
         }) + (replaced.length > 0 ? `, replaces ${replaced.join(', ')}` : ''),
     }
+    const discontinued = gone.get(partId)
+    if (discontinued) {
+      const { number, description, reason } = line
+      refused.push({ partId, number, description, unit, need, reason, discontinued })
+      continue
+    }
     const key = offer?.supplierId ?? null
     groups.set(key, [...(groups.get(key) ?? []), line])
   }
   const bySupplier = new Map(suppliers.map((supplier) => [supplier.id, supplier]))
-  return [...groups.entries()]
+  const grouped = [...groups.entries()]
     .map(([supplierId, lines]): OrderListGroup => {
       lines.sort((a, b) => a.number.localeCompare(b.number, 'en', { numeric: true }))
       const supplier = supplierId === null ? null : bySupplier.get(supplierId)!
@@ -148,26 +154,12 @@ export async function orderList(): Promise<OrderListGroup[]> {
       }
     })
     .sort((a, b) => (a.supplier?.name ?? '~').localeCompare(b.supplier?.name ?? '~'))
+  return { groups: grouped, refused: refused.sort((a, b) => a.number.localeCompare(b.number, 'en', { numeric: true })) }
 }
 
 /** Why each part is on the order list now, by part id; kept with the order line when it is ordered. */
 export async function orderReasons(): Promise<Map<number, string>> {
   return new Map((await orderList()).flatMap(({ lines }) => lines.map((line) => [line.partId, line.reason] as const)))
-}
-
-/** The job that took each part last, for "2 left after job 214". */
-async function lastIssueJobs(partIds: readonly number[]): Promise<Map<number, number>> {
-  const db = database()
-  const last = await db.movement.groupBy({
-    by: ['partId'],
-    where: { partId: { in: [...partIds] }, kind: 'issue' },
-    _max: { id: true },
-  })
-  const rows = await db.movement.findMany({
-    where: { id: { in: last.map((row) => row._max.id!) }, jobId: { not: null } },
-    select: { partId: true, job: { select: { number: true } } },
-  })
-  return new Map(rows.map((row) => [row.partId, row.job!.number]))
 }
 
 function addDays(now: Date, days: number): string {
@@ -208,6 +200,11 @@ export function orderPlace(
         throw new Refusal('buying/no-offer', { supplier: supplier.name, part: part?.number ?? line.partId })
       }
       const unit = offer.part.unit as StockUnit
+      if (offer.part.discontinuedOn !== null)
+        throw new Refusal('buying/discontinued', {
+          part: offer.part.number,
+          note: offer.part.discontinuedNote ?? '',
+        })
       if (lines.filter((other) => other.partId === line.partId).length > 1)
         throw new Refusal('input/invalid', { what: `${offer.part.number} stands on the order twice` })
       if (line.quantity < offer.minimum || line.quantity % offer.pack !== 0) {

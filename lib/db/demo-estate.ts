@@ -10,6 +10,7 @@ import type { PartClass } from '../catalogue/part-class.ts'
 import { nameKey, partNumberKey } from '../catalogue/part-number.ts'
 import { partSearchText } from '../catalogue/part-search.ts'
 import { randomSeeded } from '../maths/random.ts'
+import { moneyOfQuantity } from '../measure/money.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { must } from '../must.ts'
 import { secretHash } from '../people/secret.ts'
@@ -51,7 +52,8 @@ export async function peoplePlace(createdAt: Date, seed: string): Promise<void> 
 
 export const refKey = ({ maker, number }: SpareRef) => `${partNumberKey(maker)}/${partNumberKey(number)}`
 
-async function partIds(tx: Tx): Promise<Map<string, number>> {
+/** Ids of all parts by maker and number. */
+export async function partIds(tx: Tx): Promise<Map<string, number>> {
   const parts = await tx.part.findMany({ select: { id: true, maker: true, number: true } })
   return new Map(parts.map((part) => [refKey(part), part.id]))
 }
@@ -158,7 +160,13 @@ async function partsAndKits(tx: Tx): Promise<void> {
     const ids = await partIds(tx)
     for (const kit of drawnKits(lines)) {
       if (ids.has(refKey(kit))) continue
-      const made = await tx.part.create({ data: { ...row(kit), partClass: 'other' } })
+      const singly = kit.contents.reduce((sum, { contentId, quantity }) => {
+        const { part } = figure.lines.find((line) => line.partId === contentId)!
+        return sum + moneyOfQuantity(priceOf(part), quantity, part.unit as StockUnit)
+      }, 0)
+      // Makers ask less for the kit than for its parts, or nobody would buy what he does not need.
+      const costMinor = Math.round(singly * 0.82)
+      const made = await tx.part.create({ data: { ...row(kit), partClass: 'other', costMinor } })
       await tx.kitContent.createMany({ data: kit.contents.map((content) => ({ kitId: made.id, ...content })) })
     }
   }

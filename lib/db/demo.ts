@@ -8,6 +8,7 @@ import { RULES } from '../companion/rules/index.ts'
 import { Refusal } from '../refusal.ts'
 import { settingsMakeFolders, settingsRead } from '../settings.ts'
 import { database, databaseClose, type Tx } from './client.ts'
+import { catalogueNotesPlace } from './demo-catalogue.ts'
 import { estatePlace, peoplePlace } from './demo-estate.ts'
 import { historyPlace } from './demo-history.ts'
 import { openJobsMake } from './demo-jobs.ts'
@@ -144,6 +145,7 @@ async function estateMake(
   log('Living through three years')
   const history = scenarioRun({ ...estate.input, seed, calendar, currency })
   await inTransaction((tx) => historyPlace(tx, history, estate.prices))
+  await inTransaction((tx) => catalogueNotesPlace(tx, now))
   log('Opening today’s jobs')
   await openJobsMake(now)
   const db = database()

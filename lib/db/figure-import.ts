@@ -1,5 +1,6 @@
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { figureFileCheck } from '../figure/figure-file.ts'
+import { lineBreaks } from '../figure/line-check.ts'
 import type { FigureFile, PartsListLineFile } from '../figure/schema.ts'
 import { quantityScale } from '../measure/quantity.ts'
 import { type PictureChecked, type PictureSent, pictureCheck } from '../picture/picture.ts'
@@ -169,6 +170,7 @@ async function place(tx: Tx, context: WriteContext, ready: Ready): Promise<Figur
 }
 
 function lineRow(line: PartsListLineFile) {
+  const breaks = lineBreaks(line)
   return {
     item: line.item,
     description: line.description,
@@ -176,10 +178,12 @@ function lineRow(line: PartsListLineFile) {
     quantityNote: line.quantityNote ?? null,
     indenture: line.indenture,
     attaches: line.attaches ?? null,
-    serialFrom: line.serialFrom ?? null,
-    serialTo: line.serialTo ?? null,
+    serialFrom: breaks.length === 1 ? breaks[0]!.from : null,
+    serialTo: breaks.length === 1 ? breaks[0]!.to : null,
+    serialRanges: breaks.length > 1 ? JSON.stringify(breaks) : null,
     side: line.side ?? null,
     note: line.note ?? null,
+    orderItem: line.orderItem ?? null,
     facts: JSON.stringify(line.facts),
   }
 }

@@ -1,5 +1,6 @@
+import { type BreakReport, breakReport } from '../catalogue/break-report.ts'
 import type { PartClass } from '../catalogue/part-class.ts'
-import { type SerialBreak, serialBreakCovers, serialBreakSays } from '../catalogue/serial-break.ts'
+import { type SerialBreak, serialBreaksCover, serialBreaksSay } from '../catalogue/serial-break.ts'
 import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
@@ -27,8 +28,11 @@ export interface FigureLineView {
   attaches?: string
   side?: 'LH' | 'RH'
   note: string | null
+  /** Not sold separately: the item to order instead. */
+  orderItem?: string
   serialBreak: string
-  breakAt: SerialBreak
+  /** Empty where the line fits every machine of the model. */
+  breaks: SerialBreak[]
   /** Whether the serial break covers the machine in hand; 'unknown' lines are shown and marked. */
   applies: 'applies' | 'unknown'
 }
@@ -78,8 +82,8 @@ export async function figureView(
   const lines: FigureLineView[] = []
   const absentItems: string[] = []
   for (const line of figure.lines) {
-    const breakAt = { from: line.serialFrom, to: line.serialTo }
-    const applies = serialBreakCovers(breakAt, hand.serialNumber ?? null)
+    const breaks = lineRowBreaks(line)
+    const applies = serialBreaksCover(breaks, hand.serialNumber ?? null)
     if (applies === 'not') {
       absentItems.push(line.item)
       continue
@@ -100,8 +104,9 @@ export async function figureView(
       ...(line.attaches === null ? {} : { attaches: line.attaches }),
       ...(line.side === null ? {} : { side: line.side as 'LH' | 'RH' }),
       note: line.note,
-      serialBreak: serialBreakSays(breakAt),
-      breakAt,
+      breaks,
+      ...(line.orderItem === null ? {} : { orderItem: line.orderItem }),
+      serialBreak: serialBreaksSay(breaks),
       applies,
     })
   }
@@ -128,6 +133,34 @@ export async function figureView(
   }
 }
 
+/** The serial ranges of a line as it is kept; none: every machine. */
+export function lineRowBreaks(line: {
+  serialFrom: string | null
+  serialTo: string | null
+  serialRanges: string | null
+}): SerialBreak[] {
+  if (line.serialRanges !== null) return JSON.parse(line.serialRanges) as SerialBreak[]
+  if (line.serialFrom === null && line.serialTo === null) return []
+  return [{ from: line.serialFrom, to: line.serialTo }]
+}
+
+/** Where the serial breaks of a figure's items leave a gap or overlap, over all its lines. */
+export async function figureBreakReport(figureId: number): Promise<BreakReport> {
+  const lines = await database().partsListLine.findMany({
+    where: { figureId },
+    orderBy: { sort: 'asc' },
+    include: { part: { select: { number: true } } },
+  })
+  return breakReport(
+    lines.map((line) => ({
+      item: line.item,
+      partNumber: line.part.number,
+      ...(line.side === null ? {} : { side: line.side as 'LH' | 'RH' }),
+      breaks: lineRowBreaks(line),
+    })),
+  )
+}
+
 /** The figure for a screen. */
 export function figureRead(
   figureId: number,
@@ -143,12 +176,14 @@ export interface FigureShelf {
   reorderPoints: Map<number, number>
   /** Numbers of the parts that replace it. */
   replacedBy: Map<number, string[]>
+  /** Parts that are no longer made. */
+  discontinued: Set<number>
 }
 
 export async function figureShelf(figure: FigureView): Promise<FigureShelf> {
   const db = database()
   const partIds = figure.lines.map((line) => line.partId)
-  const [stock, holdings, levels, replaced] = await Promise.all([
+  const [stock, holdings, levels, replaced, gone] = await Promise.all([
     partStock(db, partIds),
     binHoldings(partIds),
     db.stockLevel.findMany({ where: { partId: { in: partIds } }, select: { partId: true, reorderPoint: true } }),
@@ -157,6 +192,7 @@ export async function figureShelf(figure: FigureView): Promise<FigureShelf> {
       select: { oldPartId: true, new: { select: { number: true } } },
       orderBy: { id: 'asc' },
     }),
+    db.part.findMany({ where: { id: { in: partIds }, discontinuedOn: { not: null } }, select: { id: true } }),
   ])
   const replacedBy = new Map<number, string[]>()
   for (const link of replaced)
@@ -166,6 +202,7 @@ export async function figureShelf(figure: FigureView): Promise<FigureShelf> {
     holdings,
     reorderPoints: new Map(levels.map((level) => [level.partId, level.reorderPoint])),
     replacedBy,
+    discontinued: new Set(gone.map((part) => part.id)),
   }
 }
 

@@ -103,7 +103,7 @@ async function entryWrite(tx: Tx, context: WriteContext, jobId: number, currency
     .map((need) => ({
       partNumber: need.part!.number,
       maker: need.part!.maker,
-      description: need.description,
+      description: need.insteadOf === null ? need.description : `${need.description}, ${need.insteadOf}`,
       figure: need.item === null ? null : figureOf(need.key),
       item: need.item,
       positions: JSON.parse(need.positions) as string[],

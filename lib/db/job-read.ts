@@ -24,6 +24,8 @@ export interface NeedView {
   allocated: number
   state: 'open' | 'accepted' | 'declined'
   declineReason: string | null
+  /** What the job wanted where another part is used for it, and who allowed that. */
+  insteadOf: string | null
   reasons: { ruleId: string; words: string; source: string; strength: string; found: Record<string, string> }[]
   stock: PartStock | null
   reorderPoint: number | null
@@ -206,6 +208,7 @@ export async function jobView(jobId: number): Promise<JobView> {
       allocated: need.allocated,
       state: need.state as NeedView['state'],
       declineReason: need.declineReason,
+      insteadOf: need.insteadOf,
       reasons: JSON.parse(need.reasons) as NeedView['reasons'],
       stock: need.partId === null ? null : (stock.get(need.partId) ?? null),
       reorderPoint: need.part?.level?.reorderPoint ?? null,

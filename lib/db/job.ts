@@ -3,6 +3,7 @@ import { CONSUMABLE_CLASSES, type PartClass } from '../catalogue/part-class.ts'
 import { RULES } from '../companion/rules/index.ts'
 import type { PartOnFile } from '../companion/suggest.ts'
 import type { PartFacts } from '../figure/schema.ts'
+import { targetOrdered } from '../job/ordered.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
 import type {
   AcceptManyInput,
@@ -133,7 +134,10 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
         })
       // A decided line keeps the person's quantity and part; only an open one follows the plan.
       return before.state === 'open'
-        ? tx.jobNeed.update({ where: { id: before.id }, data: { ...data, wanted: suggestion.quantity } })
+        ? tx.jobNeed.update({
+            where: { id: before.id },
+            data: { ...data, wanted: suggestion.quantity, insteadOf: null },
+          })
         : tx.jobNeed.update({ where: { id: before.id }, data: { sort: data.sort } })
     })
   }
@@ -177,16 +181,19 @@ async function targetPlace(
   jobId: number,
   machine: { modelId: number; serialNumber: string | null },
   input: Omit<TargetInput, 'jobId'>,
-) {
+): Promise<{ key: string; insteadOf: string | null }> {
   const figure = await figureView(tx, input.figureId, { modelId: machine.modelId, serialNumber: machine.serialNumber })
-  const line = figure.lines.find((one) => one.lineId === input.lineId)
-  if (!line) throw new Refusal('figure/unknown-item', { item: input.lineId, where: `figure ${figure.number}` })
+  const asked = figure.lines.find((one) => one.lineId === input.lineId)
+  if (!asked) throw new Refusal('figure/unknown-item', { item: input.lineId, where: `figure ${figure.number}` })
+  const { line, quantity, insteadOf } = targetOrdered(figure.lines, asked, input.quantity)
   const allowed = new Set(
     line.facts.stations === undefined
       ? figure.positions.map((position) => position.code)
       : Array.from({ length: line.facts.stations }, (_, at) => String(at + 1)),
   )
-  const positions = [...new Set(input.positions)]
+  // Stations say where an item sits on its rotor; the assembly that is ordered for it has sides or none.
+  const stations = asked.facts.stations !== undefined && line.facts.stations === undefined
+  const positions = stations ? [...allowed] : [...new Set(input.positions)]
   const strange = positions.find((code) => !allowed.has(code))
   if (strange !== undefined)
     throw new Refusal(
@@ -200,12 +207,20 @@ async function targetPlace(
       { what: 'the side is missing' },
       { fields: { positions: 'choose at least one side' } },
     )
-  const data = { item: line.item, positions: JSON.stringify(positions), quantity: input.quantity }
+  const data = { item: line.item, positions: JSON.stringify(positions), quantity }
   await tx.jobTarget.upsert({
-    where: { jobId_lineId: { jobId, lineId: input.lineId } },
-    create: { jobId, figureId: input.figureId, lineId: input.lineId, ...data },
+    where: { jobId_lineId: { jobId, lineId: line.lineId } },
+    create: { jobId, figureId: input.figureId, lineId: line.lineId, ...data },
     update: data,
   })
+  return { key: `${input.figureId}:target:${line.lineId}`, insteadOf }
+}
+
+/** Plans anew with the target, and writes at its need why it is another part than the one that was pointed at. */
+async function targetPlan(tx: Tx, jobId: number, target: { key: string; insteadOf: string | null }): Promise<void> {
+  await planRefresh(tx, jobId)
+  if (target.insteadOf !== null)
+    await tx.jobNeed.updateMany({ where: { jobId, key: target.key }, data: { insteadOf: target.insteadOf } })
 }
 
 export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ jobId: number; number: number }> {
@@ -236,13 +251,13 @@ export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ j
         data: { state: 'unsafe', stateReason: `job ${job.number}: ${input.complaint}` },
       })
     if (input.figureId !== undefined && input.lineId !== undefined) {
-      await targetPlace(tx, job.id, machine, {
+      const target = await targetPlace(tx, job.id, machine, {
         figureId: input.figureId,
         lineId: input.lineId,
         positions: input.positions,
         quantity: input.quantity ?? 1,
       })
-      await planRefresh(tx, job.id)
+      await targetPlan(tx, job.id, target)
     }
     return { jobId: job.id, number: job.number }
   })
@@ -251,8 +266,7 @@ export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ j
 export function jobTarget(context: WriteContext, input: TargetInput): Promise<{ jobId: number }> {
   return write(context, 'job.target', input, async (tx) => {
     const job = await jobOpenRead(tx, input.jobId)
-    await targetPlace(tx, job.id, job.machine, input)
-    await planRefresh(tx, job.id)
+    await targetPlan(tx, job.id, await targetPlace(tx, job.id, job.machine, input))
     return { jobId: job.id }
   })
 }

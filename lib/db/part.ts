@@ -1,6 +1,6 @@
 import type { PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
-import { type SupersessionLink, supersessionCheck, supersessionResolve } from '../catalogue/supersession.ts'
+import { type SupersessionLink, supersessionCheck } from '../catalogue/supersession.ts'
 import { PartFacts } from '../figure/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
@@ -119,27 +119,12 @@ export interface PartCard {
   facts: PartFacts
   criticality: string
   costMinor: number | null
+  discontinued: { on: string; note: string } | null
   stock: PartStock
   level: { reorderPoint: number; orderUpTo: number; reason: string } | null
   bins: { binId: number; bin: string; store: string; quantity: number }[]
   onOrder: { orderId: number; number: number; supplier: string; dueOn: string; quantity: number }[]
   waiting: { jobId: number; number: number; wanted: number; allocated: number }[]
-  /** What replaces it and what it replaces, nearest first, with the stock of each. */
-  replacedBy: { id: number; number: string; interchange: string; ratio: number; available: number }[]
-  replaces: { id: number; number: string; interchange: string; ratio: number; available: number }[]
-  /** The part to order now: another one at the end of the chain, or the part itself. */
-  orderable: { id: number; number: string; ratio: number }
-  contents: { id: number; number: string; description: string; quantity: number }[]
-  inKits: { id: number; number: string; description: string; available: number }[]
-  whereUsed: {
-    figureId: number
-    figure: string
-    number: string
-    model: string
-    item: string
-    quantity: number
-    modelId: number
-  }[]
   movements: MovementRow[]
   offers: {
     supplier: string
@@ -198,7 +183,7 @@ export async function movementsRecent(where: { partId?: number }, take: number):
   }))
 }
 
-/** Everything about one part for its card. Refuses with 'stock/unknown-part'. */
+/** What the shelf, the orders and the suppliers say of one part. Refuses with 'stock/unknown-part'. */
 export async function partCard(partId: number): Promise<PartCard> {
   const db = database()
   const part = await db.part.findUnique({
@@ -206,8 +191,6 @@ export async function partCard(partId: number): Promise<PartCard> {
     include: {
       level: true,
       balances: { where: { quantity: { gt: 0 } }, include: { bin: { include: { store: true } } } },
-      kitContents: { include: { content: true } },
-      inKits: { include: { kit: true } },
       offers: {
         include: { supplier: { select: { name: true } } },
         orderBy: [{ preferred: 'desc' }, { priceMinor: 'asc' }],
@@ -220,31 +203,10 @@ export async function partCard(partId: number): Promise<PartCard> {
         where: { state: 'accepted', job: { state: 'open' } },
         include: { job: { select: { id: true, number: true } } },
       },
-      lines: {
-        take: 200,
-        orderBy: { figureId: 'asc' },
-        include: { figure: { include: { models: { include: { model: true } } } } },
-      },
     },
   })
   if (!part) throw new Refusal('stock/unknown-part', { part: partId })
-  const links = await supersessionLinks(db, [partId])
-  const chainIds = [...new Set(links.flatMap((link) => [link.oldPartId, link.newPartId]))]
-  const others = [...new Set([...chainIds, ...part.inKits.map((k) => k.kitId)])]
-  const [stock, chainParts, movements] = await Promise.all([
-    partStock(db, [partId, ...others]),
-    db.part.findMany({ where: { id: { in: chainIds } }, select: { id: true, number: true } }),
-    movementsRecent({ partId }, 12),
-  ])
-  const numbers = new Map(chainParts.map((other) => [other.id, other.number]))
-  const resolved = supersessionResolve(partId, links)
-  const show = (id: number, link: SupersessionLink) => ({
-    id,
-    number: numbers.get(id) ?? String(id),
-    interchange: link.interchange,
-    ratio: link.ratio,
-    available: stock.get(id)?.available ?? 0,
-  })
+  const [stock, movements] = await Promise.all([partStock(db, [partId]), movementsRecent({ partId }, 12)])
   return {
     id: part.id,
     number: part.number,
@@ -255,6 +217,7 @@ export async function partCard(partId: number): Promise<PartCard> {
     facts: PartFacts.parse(JSON.parse(part.facts)),
     criticality: part.criticality,
     costMinor: part.costMinor,
+    discontinued: part.discontinuedOn === null ? null : { on: part.discontinuedOn, note: part.discontinuedNote ?? '' },
     stock: stock.get(partId)!,
     level: part.level && {
       reorderPoint: part.level.reorderPoint,
@@ -281,36 +244,6 @@ export async function partCard(partId: number): Promise<PartCard> {
         allocated: need.allocated,
       }))
       .filter((need) => need.wanted > 0),
-    replacedBy: links.filter((link) => link.oldPartId === partId).map((link) => show(link.newPartId, link)),
-    replaces: links.filter((link) => link.newPartId === partId).map((link) => show(link.oldPartId, link)),
-    orderable: {
-      id: resolved.partId,
-      number: resolved.partId === partId ? part.number : (numbers.get(resolved.partId) ?? ''),
-      ratio: resolved.ratio,
-    },
-    contents: part.kitContents.map(({ content, quantity }) => ({
-      id: content.id,
-      number: content.number,
-      description: content.description,
-      quantity,
-    })),
-    inKits: part.inKits.map(({ kit }) => ({
-      id: kit.id,
-      number: kit.number,
-      description: kit.description,
-      available: stock.get(kit.id)?.available ?? 0,
-    })),
-    whereUsed: part.lines.flatMap((line) =>
-      line.figure.models.map((of) => ({
-        figureId: line.figureId,
-        figure: line.figure.title,
-        number: of.number,
-        model: `${of.model.maker} ${of.model.name}`,
-        modelId: of.modelId,
-        item: line.item,
-        quantity: line.quantity,
-      })),
-    ),
     movements,
     offers: part.offers.map((offer) => ({ ...offer, supplier: offer.supplier.name })),
   }

@@ -1,7 +1,8 @@
 import { PART_CLASSES, type PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
-import { serialBreakCovers } from '../catalogue/serial-break.ts'
+import { serialBreaksCover } from '../catalogue/serial-break.ts'
 import { database, Prisma } from './client.ts'
+import { lineRowBreaks } from './figure.ts'
 import { SERIAL_NUMBER_KEY } from './number-key.ts'
 
 /** What narrows a search, ready to be asked. */
@@ -48,13 +49,19 @@ async function machineOf(text: string) {
 async function partsOfModel(modelId: number, serial: string | null): Promise<Map<number, 'applies' | 'unknown'>> {
   // One row with all of them: reading five hundred rows one by one takes longer than the search itself.
   const rows = await database().$queryRaw<{ lines: string }[]>`
-    SELECT json_group_array(json_array("partId", "serialFrom", "serialTo")) AS lines FROM (
-      SELECT DISTINCT l."partId", l."serialFrom", l."serialTo"
+    SELECT json_group_array(json_array("partId", "serialFrom", "serialTo", "serialRanges")) AS lines FROM (
+      SELECT DISTINCT l."partId", l."serialFrom", l."serialTo", l."serialRanges"
       FROM "FigureOfModel" o CROSS JOIN "PartsListLine" l ON l."figureId" = o."figureId" WHERE o."modelId" = ${modelId})`
-  const lines = JSON.parse(rows[0]!.lines) as [partId: number, from: string | null, to: string | null][]
+  const lines = JSON.parse(rows[0]!.lines) as [
+    partId: number,
+    serialFrom: string | null,
+    serialTo: string | null,
+    serialRanges: string | null,
+  ][]
   const parts = new Map<number, 'applies' | 'unknown'>()
-  for (const [partId, from, to] of lines) {
-    const answer = serial === null ? 'applies' : serialBreakCovers({ from, to }, serial)
+  for (const [partId, serialFrom, serialTo, serialRanges] of lines) {
+    const answer =
+      serial === null ? 'applies' : serialBreaksCover(lineRowBreaks({ serialFrom, serialTo, serialRanges }), serial)
     if (answer === 'not' || parts.get(partId) === 'applies') continue
     parts.set(partId, answer)
   }

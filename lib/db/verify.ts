@@ -15,6 +15,7 @@ import { searchFaults } from './verify-search.ts'
 
 export interface VerifyOptions {
   picturesDir: string
+  documentsDir: string
   /** Every trigger that must stand in the database, by name (prisma/engine.ts guardsOf). */
   guards: ReadonlyMap<string, string>
   /** Names of the migrations that must have been applied. */
@@ -50,6 +51,9 @@ export async function workshopVerify(options: VerifyOptions): Promise<VerifyRepo
     await checkRun('service book is as written', bookFaults),
     await checkRun('pictures are as kept', async () =>
       pictureFaults(options.picturesDir, await database().picture.findMany({ orderBy: { id: 'asc' } })),
+    ),
+    await checkRun('documents are as kept', async () =>
+      pictureFaults(options.documentsDir, await database().document.findMany({ orderBy: { id: 'asc' } }), 'document'),
     ),
     await checkRun('names are unique', async () => keyFaults(await keyRows())),
     await checkRun('search finds what is there', searchFaults),

@@ -1,9 +1,9 @@
 import type { z } from 'zod'
 import { partNumberKey } from '../catalogue/part-number.ts'
-import { serialCompare } from '../catalogue/serial-break.ts'
 import { quantityScale } from '../measure/quantity.ts'
 import { isRefusal, Refusal } from '../refusal.ts'
-import { FigureFile, type PartsListLineFile } from './schema.ts'
+import { breakWarnings, orderItemFaults, row, serialBreakCheck } from './line-check.ts'
+import { FigureFile } from './schema.ts'
 import { itemKey, stripOrderCheckLines } from './strip-order.ts'
 
 export interface FigureFileRead {
@@ -30,10 +30,12 @@ export function figureFileCheck(json: unknown, name = 'the figure file'): Figure
   const file = spelledAsListed(read.data)
   checkKeys(file, faults)
   checkLines(file, faults, warnings)
+  faults.push(...orderItemFaults(file.lines))
   checkPicture(file, faults)
   checkPositions(file, faults, warnings)
   checkStripOrder(file, faults)
   if (faults.length > 0) throw refused(name, faults)
+  warnings.push(...breakWarnings(file))
   return { file: matched(file, warnings), warnings }
 }
 
@@ -99,6 +101,7 @@ function spelledAsListed(file: FigureFile): FigureFile {
       ...line,
       item: spelled(line.item),
       ...(line.attaches === undefined ? {} : { attaches: spelled(line.attaches) }),
+      ...(line.orderItem === undefined ? {} : { orderItem: spelled(line.orderItem) }),
     })),
     stripOrder: file.stripOrder.map(({ first, then }) => ({ first: spelled(first), then: spelled(then) })),
   }
@@ -119,10 +122,6 @@ function checkKeys(file: FigureFile, faults: string[]): void {
   }
 }
 
-function row(index: number, line: { item: string }): string {
-  return `line ${index + 1} (item ${line.item})`
-}
-
 function checkLines(file: FigureFile, faults: string[], warnings: string[]): void {
   const items = new Set(file.lines.map((line) => itemKey(line.item)))
   const seen = new Map<string, number>()
@@ -139,7 +138,7 @@ function checkLines(file: FigureFile, faults: string[], warnings: string[]): voi
       else if (itemKey(line.attaches) === itemKey(line.item))
         faults.push(`${where}, attaches: an item cannot hold itself`)
     }
-    checkSerialBreak(line, where, faults, warnings)
+    serialBreakCheck(line, where, faults, warnings)
     const same = JSON.stringify(line)
     const before = seen.get(same)
     if (before !== undefined) faults.push(`${where}: repeats line ${before + 1} word for word`)
@@ -153,14 +152,6 @@ function checkLines(file: FigureFile, faults: string[], warnings: string[]): voi
       )
     else units.set(key, { unit: line.unit, index })
   }
-}
-
-function checkSerialBreak(line: PartsListLineFile, where: string, faults: string[], warnings: string[]): void {
-  if (line.serialFrom === undefined || line.serialTo === undefined) return
-  const order = serialCompare(line.serialFrom, line.serialTo)
-  if (order === null)
-    warnings.push(`${where}: serial numbers ${line.serialFrom} and ${line.serialTo} are not of one kind`)
-  else if (order > 0) faults.push(`${where}, serialTo: ${line.serialTo} lies before serialFrom ${line.serialFrom}`)
 }
 
 function checkPicture(file: FigureFile, faults: string[]): void {

@@ -104,8 +104,12 @@ export const PartsListLineFile = z.strictObject({
   attaches: Item.optional(),
   serialFrom: z.string().trim().max(40).optional(),
   serialTo: z.string().trim().max(40).optional(),
+  /** Instead of the two above, as the book prints it and several ranges too: "A100-A250, B001-". */
+  serials: z.string().trim().min(1).max(200).optional(),
   side: z.enum(['LH', 'RH']).optional(),
   note: z.string().trim().max(300).optional(),
+  /** Not sold separately: the item of this list to order instead. */
+  orderItem: Item.optional(),
   partClass: z.enum(PART_CLASSES).default('other'),
   unit: z.enum(STOCK_UNITS).default('each'),
   facts: LineFacts.default({}),

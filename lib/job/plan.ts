@@ -4,6 +4,7 @@ import { companionSuggest, type PartOnFile, type Suggestion } from '../companion
 import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import { type StripStep, stripPlan } from '../figure/strip-order.ts'
 import type { StockUnit } from '../measure/quantity.ts'
+import { suggestionsOrdered } from './ordered.ts'
 
 /** A parts list line as the plan needs it; quantity per assembly in minor units. */
 export interface PlanLine {
@@ -19,6 +20,8 @@ export interface PlanLine {
   partFacts: PartFacts
   attaches?: string
   side?: 'LH' | 'RH'
+  /** Not sold separately: the item to order instead. */
+  orderItem?: string
 }
 
 export interface PlanFigure {
@@ -120,7 +123,7 @@ export function jobPlan(input: {
       shelf: input.shelf,
       alsoStripped: [...also],
     })
-    for (const suggestion of suggestions)
+    for (const suggestion of suggestionsOrdered(suggestions, figure.lines, targets))
       plan.suggestions.push({ ...suggestion, figureId: figure.id, jobKey: `${figure.id}:${suggestion.key}` })
   }
   return plan

@@ -9,6 +9,8 @@ export interface SecondOpinionOptions {
   guards: ReadonlyMap<string, string>
   /** Where the pictures of this database are; null when there is nothing to compare with. */
   picturesDir: string | null
+  /** The same for documents. */
+  documentsDir?: string
   /** Told when the driver has to be built first. */
   say: (line: string) => void
 }
@@ -58,12 +60,25 @@ export async function secondOpinion(file: string, options: SecondOpinionOptions)
         ),
       ),
     )
-    const { picturesDir } = options
+    const { picturesDir, documentsDir } = options
     if (picturesDir !== null)
       checks.push(
         await checkRun('pictures are as kept', async () =>
           pictureFaults(picturesDir, await ask<PictureRow>('SELECT id, extension, bytes FROM Picture')),
         ),
+      )
+    if (documentsDir !== undefined)
+      checks.push(
+        await checkRun('documents are as kept', async () => {
+          // A database of an earlier version has no documents.
+          const tables = await ask<{ name: string }>("SELECT name FROM sqlite_master WHERE name = 'Document'")
+          if (tables.length === 0) return []
+          return pictureFaults(
+            documentsDir,
+            await ask<PictureRow>('SELECT id, extension, bytes FROM Document'),
+            'document',
+          )
+        }),
       )
     return reportOf(checks)
   } finally {

@@ -365,6 +365,8 @@ export function figure(): FigurePage {
         attaches: '5',
         partClass: 'washer',
         partFacts: { boreMm: 19 },
+        orderItem: '3',
+        note: 'Comes with the nut',
       },
       {
         item: '5',

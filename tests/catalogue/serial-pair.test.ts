@@ -16,13 +16,13 @@ describe('two serial numbers side by side', () => {
     [null, '1200', 'first'],
     ['1600', null, 'second'],
   ] as const)('a line from %s up to %s is on %s of the machines 1200 and 1600', (from, to, expected) => {
-    expect(serialPair({ from, to }, '1200', '1600')).toBe(expected)
+    expect(serialPair([{ from, to }], '1200', '1600')).toBe(expected)
   })
 
   test('a number of another make-up, or none, cannot be set against the break', () => {
-    expect(serialPair({ from: '1500', to: null }, 'TB1600', '1600')).toBe('unknown')
-    expect(serialPair({ from: '1500', to: null }, '1600', null)).toBe('unknown')
-    expect(serialPair({ from: null, to: null }, null, null)).toBe('both')
+    expect(serialPair([{ from: '1500', to: null }], 'TB1600', '1600')).toBe('unknown')
+    expect(serialPair([{ from: '1500', to: null }], '1600', null)).toBe('unknown')
+    expect(serialPair([{ from: null, to: null }], null, null)).toBe('both')
   })
 
   test('changing the machines round changes first and second round, and nothing else', () => {
@@ -30,7 +30,7 @@ describe('two serial numbers side by side', () => {
     const round = { first: 'second', second: 'first', both: 'both', neither: 'neither', unknown: 'unknown' } as const
     fc.assert(
       fc.property(serial, serial, serial, serial, (from, to, one, other) => {
-        expect(serialPair({ from, to }, other, one)).toBe(round[serialPair({ from, to }, one, other)])
+        expect(serialPair([{ from, to }], other, one)).toBe(round[serialPair([{ from, to }], one, other)])
       }),
     )
   })

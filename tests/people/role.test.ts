@@ -17,6 +17,8 @@ const EXPECTED: Record<Right, string> = {
   'buying.receive': 'sb M',
   'catalogue.import': 'sb M',
   'search.words': 's M',
+  'catalogue.edit': 's M',
+  'catalogue.note': 'msb M',
   'people.manage': 'M',
   'machine.hours': 'ms M',
   'machine.state': 'm M',

@@ -56,7 +56,8 @@ describe.each(pages)('$slug', ({ figure, page }) => {
   it('gives one part to one item and machine: lines of one item differ by serial number or side', () => {
     for (const item of items) {
       const same = file.lines.filter((line) => line.item === item)
-      if (same.length > 1) for (const line of same) expect(line.serialFrom ?? line.serialTo ?? line.side).toBeDefined()
+      if (same.length > 1)
+        for (const line of same) expect(line.serialFrom ?? line.serialTo ?? line.serials ?? line.side).toBeDefined()
     }
   })
   it('ends each leader on the part it names', () => {

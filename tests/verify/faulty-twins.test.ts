@@ -27,7 +27,12 @@ afterEach(async () => {
 async function own(file: string): Promise<VerifyReport> {
   await databaseClose()
   process.env.DATABASE_URL = `file:${file}`
-  return workshopVerify({ picturesDir: pictures(), guards, migrations: migrations.map((one) => one.name) })
+  return workshopVerify({
+    picturesDir: pictures(),
+    documentsDir: join(workshop.folder, 'documents'),
+    guards,
+    migrations: migrations.map((one) => one.name),
+  })
 }
 
 function second(file: string): Promise<VerifyReport> {

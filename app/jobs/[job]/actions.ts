@@ -2,6 +2,8 @@
 
 import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
+import { AlternativeUseInput } from '@/lib/catalogue/schema.ts'
+import { alternativeUse } from '@/lib/db/alternative.ts'
 import {
   jobCheckSet,
   jobTargetRemove,
@@ -41,6 +43,13 @@ export const addNeed = action({
   then: () => ({ says: 'Added to the job.' }),
 })
 export const replaceNeed = action({ right: 'job.work', schema: NeedReplaceInput, run: needReplace })
+export const standIn = action({
+  right: 'stock.issue',
+  schema: AlternativeUseInput,
+  run: alternativeUse,
+  kind: 'job.use-alternative',
+  then: () => ({ says: 'On the pick list in its place.' }),
+})
 export const take = action({
   right: 'stock.issue',
   schema: TakeForm,

@@ -7,6 +7,7 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { figuresOfModel } from '@/lib/db/figure.ts'
 import { modelRead } from '@/lib/db/machine.ts'
+import { figuresSharedWith } from '@/lib/db/model-figure.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { addMachine } from './actions.ts'
 import styles from './book.module.css'
@@ -25,6 +26,10 @@ export default async function PartsBookPage({
   const query = await searchParams
   const model = await found(modelRead(idOf(modelParam)))
   const figures = await figuresOfModel(model.id)
+  const shared = await figuresSharedWith(
+    figures.map((figure) => figure.id),
+    model.id,
+  )
   const hand = {
     machine: query.machine ? idOf(query.machine) : undefined,
     job: query.job ? idOf(query.job) : undefined,
@@ -62,12 +67,24 @@ export default async function PartsBookPage({
                 <span className={styles.caption}>
                   <span className="number">{figure.number}</span> {figure.title}
                   <span className="soft small"> {figure.lines} lines</span>
+                  {(shared.get(figure.id) ?? []).map((other) => (
+                    <span key={other.modelId} className={`soft small ${styles.shared}`}>
+                      also in {other.model}, figure {other.number}
+                    </span>
+                  ))}
                 </span>
               </Link>
             </li>
           ))}
         </ul>
       )}
+      {mayDo(who.roles, 'catalogue.import') ? (
+        <p>
+          <Link className="button" href={paths.modelAttach(model.id)} prefetch={false}>
+            Use a figure of another model
+          </Link>
+        </p>
+      ) : null}
       {mayDo(who.roles, 'catalogue.import') ? (
         <details>
           <summary className="button">Enter a machine of this model</summary>

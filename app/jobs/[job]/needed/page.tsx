@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { idOf } from '@/app/_parts/found.ts'
+import { KitHints } from '@/app/_parts/kit-hints.tsx'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
 import { QuantityField, unitSays } from '@/app/_parts/quantity-field.tsx'
 import { Reasons } from '@/app/_parts/reason.tsx'
@@ -11,8 +12,10 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { jobLearned } from '@/lib/db/job-learned.ts'
 import type { NeedView } from '@/lib/db/job-read.ts'
+import { kitHintsFor } from '@/lib/db/kit.ts'
 import { quantityFormat, quantityScale, quantityTypedAs } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { settingsRead } from '@/lib/settings.ts'
 import { acceptMany, addNeed, decide, replaceNeed } from '../actions.ts'
 import styles from '../job.module.css'
 import { jobRead } from '../job-read.ts'
@@ -39,6 +42,14 @@ export default async function NeededPage({
   const open = suggestions.filter((need) => need.state === 'open')
   const musts = open.filter((need) => need.strength === 'must').length
   const shoulds = open.filter((need) => need.strength === 'should').length
+  const hints = await kitHintsFor(
+    job.needs
+      .filter((need) => need.part !== null && need.state !== 'declined')
+      .map((need) => ({
+        partId: need.part!.id,
+        quantity: (need.state === 'open' ? need.suggested : need.wanted) - need.taken,
+      })),
+  )
   return (
     <>
       <section className="stack tight" aria-labelledby="targets">
@@ -93,6 +104,7 @@ export default async function NeededPage({
           </div>
         ) : null}
       </section>
+      <KitHints hints={hints} currency={settingsRead().currency} />
       {acts.length > 0 ? (
         <section className="stack tight" aria-labelledby="acts">
           <h2 id="acts">To see to</h2>
@@ -173,6 +185,7 @@ function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork
         ) : need.kind !== 'act' ? (
           <p className="small">Not on file: add a part of this size to the shelf, or take what fits by hand.</p>
         ) : null}
+        {need.insteadOf ? <p className="small">{need.insteadOf}</p> : null}
         {need.taken > 0 ? <p className="small">{quantityFormat(need.taken, unit)} taken</p> : null}
         {/* The words of an act are its reason; saying them twice helps nobody. */}
         <Reasons reasons={need.reasons.map((one) => (one.words === need.description ? { ...one, words: '' } : one))} />

@@ -7,6 +7,7 @@ import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { alternativesOf } from '@/lib/db/alternative.ts'
 import { jobPickList } from '@/lib/db/job-parts.ts'
 import { partsOnOrder } from '@/lib/db/part.ts'
 import { binsList } from '@/lib/db/shelf.ts'
@@ -15,6 +16,7 @@ import { mayDo } from '@/lib/people/role.ts'
 import { putBack, take } from '../actions.ts'
 import styles from '../job.module.css'
 import { jobRead } from '../job-read.ts'
+import { Alternatives } from './alternatives.tsx'
 
 export const metadata = { title: 'Pick list' }
 
@@ -25,6 +27,7 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
   const bins = await binsList()
   const needOf = new Map(job.needs.map((need) => [need.id, need]))
   const takenNeeds = job.needs.filter((need) => need.taken > 0)
+  const others = await alternativesOf(list.short.map((line) => line.partId))
   const coming = await partsOnOrder(list.short.map((line) => line.partId))
   const mayTake = job.state === 'open' && mayDo(who.roles, 'stock.issue')
   return (
@@ -71,6 +74,7 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                       {need.positions.length > 0 ? ` (${need.positions.join(', ')})` : ''}
                       <br />
                       <span className="number small">{need.part!.number}</span>
+                      {need.insteadOf ? <span className="small"> {need.insteadOf}</span> : null}
                     </td>
                     <td className="right">
                       {mayTake ? (
@@ -133,6 +137,13 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                   ) : (
                     <span className="soft"> - on the buyer’s order list</span>
                   )}
+                  <Alternatives
+                    jobId={job.id}
+                    needId={line.needId}
+                    short={line.quantity}
+                    others={others.get(line.partId) ?? []}
+                    mayTake={mayTake}
+                  />
                 </li>
               )
             })}
@@ -148,6 +159,7 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                 <p>
                   <span className="strong">{quantityFormat(need.taken, need.part!.unit)}</span> x {need.description}{' '}
                   <span className="number small">{need.part!.number}</span>
+                  {need.insteadOf ? <span className="small"> {need.insteadOf}</span> : null}
                 </p>
                 {mayTake ? (
                   <details>

@@ -9,12 +9,14 @@ import { type FigureView, figureRead, figureShelf } from '@/lib/db/figure.ts'
 import { type FigureNeighbour, figureNeighbours } from '@/lib/db/figure-browse.ts'
 import { jobView } from '@/lib/db/job-read.ts'
 import { machineRead, modelRead } from '@/lib/db/machine.ts'
+import { partsListOrder } from '@/lib/figure/order-item.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { FigureDesk } from './desk.tsx'
 import type { DeskLine } from './desk-line.ts'
 import styles from './figure.module.css'
 import type { FigureLink } from './figure-bar.tsx'
+import { BreakFaults, lineMarks } from './parts-list-marks.tsx'
 
 interface Query {
   machine?: string
@@ -28,8 +30,8 @@ export const metadata: Metadata = { title: 'Figure' }
 
 /** What the list, the drawing and the card say of each line; numbers become words here, once. */
 async function deskLines(figure: FigureView): Promise<DeskLine[]> {
-  const { stock, holdings, reorderPoints, replacedBy } = await figureShelf(figure)
-  return figure.lines.map((line) => {
+  const { stock, holdings, reorderPoints, replacedBy, discontinued } = await figureShelf(figure)
+  return partsListOrder(figure.lines).map((line) => {
     const of = stock.get(line.partId)!
     const { shape, words, state } = stockWords(of, line.unit, reorderPoints.get(line.partId) ?? null)
     const successors = replacedBy.get(line.partId) ?? []
@@ -45,12 +47,10 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
       stations: line.facts.stations ?? null,
       indenture: line.indenture,
       notes: [
-        line.side ? `${line.side} only` : '',
-        line.serialBreak,
-        line.applies === 'unknown' && line.serialBreak !== '' ? 'check the serial number' : '',
-        line.note ?? '',
-        successors.length > 0 ? `replaced by ${successors.join(', ')}` : '',
-      ].filter((note) => note !== ''),
+        ...lineMarks(line),
+        ...(successors.length > 0 ? [`replaced by ${successors.join(', ')}`] : []),
+        ...(discontinued.has(line.partId) ? ['discontinued'] : []),
+      ],
       stockShape: shape,
       stockWords: words,
       stockState: state,
@@ -147,6 +147,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
         targeted={job ? job.targets.map((target) => target.lineId) : []}
         formKey={freshKey()}
       />
+      {mayDo(who.roles, 'catalogue.import') ? <BreakFaults figureId={figure.id} /> : null}
       {figure.credit ? <p className="small soft">{figure.credit}</p> : null}
     </main>
   )

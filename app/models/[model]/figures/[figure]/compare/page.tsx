@@ -54,7 +54,7 @@ export default async function FigureComparePage({ params, searchParams }: Props)
   const a = sideOf('A', machines, query.machineA, query.serialA)
   const b = sideOf('B', machines, query.machineB, query.serialB)
   const both = a.serialNumber !== null && b.serialNumber !== null
-  const lines = figure.lines.map((line) => ({ ...line, on: serialPair(line.breakAt, a.serialNumber, b.serialNumber) }))
+  const lines = figure.lines.map((line) => ({ ...line, on: serialPair(line.breaks, a.serialNumber, b.serialNumber) }))
   const count = (on: SerialPair) => lines.filter((line) => line.on === on).length
   return (
     <main className="page stack" id="page">

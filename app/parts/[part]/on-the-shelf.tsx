@@ -1,0 +1,59 @@
+import Link from 'next/link'
+import { StockState } from '@/app/_parts/stock-state.tsx'
+import { When } from '@/app/_parts/when.tsx'
+import { paths } from '@/app/paths.ts'
+import type { PartCard } from '@/lib/db/part.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
+
+/** What lies where, who waits for it and what is on its way. */
+export function OnTheShelf({ part }: { part: PartCard }) {
+  const show = (quantity: number) => quantityFormat(quantity, part.unit)
+  return (
+    <section className="stack tight" aria-labelledby="shelf">
+      <h2 id="shelf">On the shelf</h2>
+      <p className="strong">
+        <StockState stock={part.stock} unit={part.unit} reorderPoint={part.level?.reorderPoint} />
+      </p>
+      <dl className="facts">
+        <dt>On hand</dt>
+        <dd>{show(part.stock.onHand)}</dd>
+        <dt>Allocated to jobs</dt>
+        <dd>{show(part.stock.allocated)}</dd>
+        <dt>Available</dt>
+        <dd>{show(part.stock.available)}</dd>
+        <dt>On order</dt>
+        <dd>{show(part.stock.onOrder)}</dd>
+      </dl>
+      {part.bins.length > 0 ? (
+        <ul className="plain-list">
+          {part.bins.map((bin) => (
+            <li key={bin.binId}>
+              <Link href={paths.bin(bin.binId)} className="number">
+                {bin.bin}
+              </Link>
+              , {bin.store}: <span className="strong">{show(bin.quantity)}</span>
+            </li>
+          ))}
+        </ul>
+      ) : (
+        <p className="soft">In no bin.</p>
+      )}
+      {part.waiting.length > 0 ? (
+        <ul className="plain-list">
+          {part.waiting.map((need) => (
+            <li key={need.jobId}>
+              <Link href={paths.job(need.jobId)}>Job {need.number}</Link> wants {show(need.wanted)},{' '}
+              {show(need.allocated)} kept for it
+            </li>
+          ))}
+        </ul>
+      ) : null}
+      {part.onOrder.map((order) => (
+        <p key={order.orderId}>
+          {show(order.quantity)} on <Link href={paths.order(order.orderId)}>order {order.number}</Link>,{' '}
+          {order.supplier}, due <When at={order.dueOn} />
+        </p>
+      ))}
+    </section>
+  )
+}
