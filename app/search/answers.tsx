@@ -49,7 +49,7 @@ export function PartsFound(props: {
                   </span>
                 ))}
               </td>
-              <td className="soft">{part.maker}</td>
+              <td className="soft wide">{part.maker}</td>
               <td className="right" data-label="on shelf">
                 {quantityFormat(part.onHand, part.unit as StockUnit)}
               </td>
