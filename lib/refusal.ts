@@ -109,6 +109,31 @@ export const REFUSALS = {
     '{file} cannot be read: {why}',
     'Nothing was imported. Correct it and run the import again.',
   ],
+  'exchange/unreadable': [
+    422,
+    '{file} cannot be read: {why}.',
+    'Nothing was imported. Put that right and bring the file again.',
+  ],
+  'exchange/broken-row': [
+    422,
+    '{file} cannot be read past row {row}: {why}.',
+    'Nothing was imported. Correct that row and bring the file again.',
+  ],
+  'exchange/too-many-rows': [
+    413,
+    '{file} has more than {limit} rows.',
+    'Nothing was imported. Divide it into several files; each is all or nothing for itself.',
+  ],
+  'exchange/columns': [
+    422,
+    'The columns of {file} do not fit: {why}.',
+    'Nothing was imported. Say which header is which column, or add it; docs/columns.md lists them.',
+  ],
+  'exchange/refused': [
+    422,
+    '{count} rows of {file} cannot be brought in.',
+    'Nothing was imported. Mend the rows listed and bring the file again.',
+  ],
   'import/refused': [
     422,
     '{count} things in {file} stand in the way.',
