@@ -37,9 +37,12 @@ export function database(): Connection['guarded'] {
   return connection().guarded
 }
 
-export function transactionOnce<T>(run: (tx: Tx) => Promise<T>): Promise<T> {
+/** Milliseconds that a transaction may take; an import says more. */
+const TRANSACTION_MS = 20_000
+
+export function transactionOnce<T>(run: (tx: Tx) => Promise<T>, timeout = TRANSACTION_MS): Promise<T> {
   const { base } = connection()
-  return insideTransaction.run(true, () => base.$transaction(run, { maxWait: 20_000, timeout: 20_000 }))
+  return insideTransaction.run(true, () => base.$transaction(run, { maxWait: 20_000, timeout }))
 }
 
 /** Closes the connection, so that the file can be copied or replaced. The next use opens it again. */

@@ -1,4 +1,5 @@
 import { PART_CLASSES } from '../catalogue/part-class.ts'
+import { Item } from '../figure/schema.ts'
 import { STOCK_UNITS, type StockUnit } from '../measure/quantity.ts'
 import { type Column, choice, identifier, money, number, optional, quantity, required, text, yesNo } from './column.ts'
 
@@ -53,6 +54,13 @@ const partClass = () =>
     'type',
   )
 const currency = () => optional(text('ISO 4217 code; must be the currency of the workshop', 3), 'ccy', 'currency code')
+
+/** An item as figure files have it. */
+const itemNumber = (says: string): Omit<Column<string>, 'required' | 'words'> => ({
+  type: 'identifier',
+  says,
+  read: Item,
+})
 
 const partMaker = () => identifier('who makes it', 80)
 const MAKER_WORDS = ['manufacturer', 'make', 'brand', 'mfr', 'mfg', 'part maker']
@@ -146,7 +154,7 @@ const partsLists = {
     'section',
   ),
   item: required(
-    identifier('item number on the drawing: 7 or 12A', 8),
+    itemNumber('item number on the drawing: 7 or 12A'),
     'item no',
     'item number',
     'callout',
@@ -181,7 +189,7 @@ const partsLists = {
     'indent',
     'indenture level',
   ),
-  attaches: optional(identifier('item whose part this line holds', 8), 'holds', 'attaching'),
+  attaches: optional(itemNumber('item whose part this line holds'), 'holds', 'attaching'),
   serial_from: optional(
     identifier('applies from this serial number on', 40),
     'from serial',
