@@ -131,7 +131,7 @@ export const REFUSALS = {
   ],
   'exchange/refused': [
     422,
-    '{count} rows of {file} cannot be brought in.',
+    'Rows of {file} that cannot be brought in: {count}.',
     'Nothing was imported. Mend the rows listed and bring the file again.',
   ],
   'import/refused': [

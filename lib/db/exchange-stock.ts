@@ -9,8 +9,10 @@ import { type Counted, countsPlace } from './stock.ts'
 interface Place {
   store: string
   storeKey: string
+  storeKind: string
   bin: string
   binKey: string
+  walkOrder: number | null
 }
 
 const placeKey = ({ storeKey, binKey }: Pick<Place, 'storeKey' | 'binKey'>) => `${storeKey}\n${binKey}`
@@ -63,8 +65,10 @@ export const stockPlan: Planner<'stock'> = async (reader, rows, context): Promis
     const place: Place = {
       store: values.store,
       storeKey: nameKey(values.store),
+      storeKind: values.store_kind ?? 'building',
       bin: values.bin,
       binKey: partNumberKey(values.bin),
+      walkOrder: values.walk_order ?? null,
     }
     if (!isFirst(seen, `${placeKey(place)}\n${part.id}`, row, refused, 'part in the same bin')) return []
     if (values.unit !== undefined && values.unit !== part.unit)
@@ -103,7 +107,7 @@ export const stockPlan: Planner<'stock'> = async (reader, rows, context): Promis
     placings.push({ partId: part.id, bin: placeKey(place), onHand: before ?? 0, counted, reason })
   }
   const newStores = new Map(
-    [...fresh.values()].filter((one) => !known.stores.has(one.storeKey)).map((one) => [one.storeKey, one.store]),
+    [...fresh.values()].filter((one) => !known.stores.has(one.storeKey)).map((one) => [one.storeKey, one]),
   )
   return {
     refusals: refused.list,
@@ -121,18 +125,18 @@ export const stockPlan: Planner<'stock'> = async (reader, rows, context): Promis
   }
 }
 
-async function binsMake(tx: Tx, stores: ReadonlyMap<string, string>, bins: readonly Place[]): Promise<void> {
+async function binsMake(tx: Tx, stores: ReadonlyMap<string, Place>, bins: readonly Place[]): Promise<void> {
   await put(
-    [...stores],
+    [...stores].map(([key, { store, storeKind }]) => [key, store, storeKind]),
     (json) => tx.$executeRaw`
-      INSERT INTO "Store" ("nameKey", "name") SELECT value->>0, value->>1 FROM json_each(${json})`,
+      INSERT INTO "Store" ("nameKey", "name", "kind") SELECT value->>0, value->>1, value->>2 FROM json_each(${json})`,
   )
   // Behind every bin there is: a person says later where they stand.
   await put(
-    bins.map(({ storeKey, bin, binKey }) => [storeKey, bin, binKey]),
+    bins.map(({ storeKey, bin, binKey, walkOrder }) => [storeKey, bin, binKey, walkOrder]),
     (json) => tx.$executeRaw`
       INSERT INTO "Bin" ("storeId", "code", "codeKey", "walkOrder")
-      SELECT s."id", j.value->>1, j.value->>2, (SELECT COALESCE(MAX("walkOrder"), 0) FROM "Bin") + j.key + 1
+      SELECT s."id", j.value->>1, j.value->>2, COALESCE(j.value->>3, (SELECT COALESCE(MAX("walkOrder"), 0) FROM "Bin") + j.key + 1)
       FROM json_each(${json}) j JOIN "Store" s ON s."nameKey" = j.value->>0`,
   )
 }
