@@ -97,13 +97,15 @@ export async function figuresMake(
   const first = Number(last?.id ?? 0) + 1
   const ids = figures.map((_, at) => first + at)
   await put(
-    figures.map(({ title }, at) => [ids[at], title]),
+    figures,
+    ({ title }, at) => [ids[at], title],
     (json) => tx.$executeRaw`
       INSERT INTO "Figure" ("id", "title", "pictureId", "width", "height", "createdAt")
       SELECT value->>0, value->>1, ${pictureId}, ${picture.width}, ${picture.height}, ${now} FROM json_each(${json})`,
   )
   await put(
-    figures.map(({ modelId, number, numberKey }, at) => [modelId, ids[at], number, numberKey]),
+    figures,
+    ({ modelId, number, numberKey }, at) => [modelId, ids[at], number, numberKey],
     (json) => tx.$executeRaw`
       INSERT INTO "FigureOfModel" ("modelId", "figureId", "number", "numberKey")
       SELECT value->>0, value->>1, value->>2, value->>3 FROM json_each(${json})`,
@@ -119,7 +121,8 @@ export async function linesInsert(
   lines: readonly (LineContent & { figureId: number; sort: number })[],
 ): Promise<void> {
   await put(
-    lines.map((line) => [
+    lines,
+    (line) => [
       ...line.partKey.split('/'),
       line.figureId,
       line.sort,
@@ -133,7 +136,7 @@ export async function linesInsert(
       line.serialTo,
       line.side,
       line.note,
-    ]),
+    ],
     (json) => tx.$executeRaw`
       INSERT INTO "PartsListLine" ("partId", "figureId", "sort", "item", "description", "quantity", "quantityNote",
         "indenture", "attaches", "serialFrom", "serialTo", "side", "note")
@@ -145,15 +148,8 @@ export async function linesInsert(
 
 export async function linesUpdate(tx: Tx, lines: readonly KnownLine[]): Promise<void> {
   await put(
-    lines.map((line) => [
-      line.id,
-      line.description,
-      line.quantity,
-      line.quantityNote,
-      line.indenture,
-      line.attaches,
-      line.note,
-    ]),
+    lines,
+    (line) => [line.id, line.description, line.quantity, line.quantityNote, line.indenture, line.attaches, line.note],
     (json) => tx.$executeRaw`
       UPDATE "PartsListLine" SET "description" = j.value->>1, "quantity" = j.value->>2, "quantityNote" = j.value->>3,
         "indenture" = j.value->>4, "attaches" = j.value->>5, "note" = j.value->>6
@@ -164,6 +160,7 @@ export async function linesUpdate(tx: Tx, lines: readonly KnownLine[]): Promise<
 export async function titlesUpdate(tx: Tx, titles: ReadonlyMap<number, string>): Promise<void> {
   await put(
     [...titles],
+    (row) => row,
     (json) => tx.$executeRaw`
       UPDATE "Figure" SET "title" = j.value->>1 FROM json_each(${json}) j WHERE "Figure"."id" = j.value->>0`,
   )

@@ -102,19 +102,22 @@ export const machinesPlan: Planner<'machines'> = async (reader, rows, context): 
     async write(tx) {
       const ids = await models.make(tx)
       await put(
-        fresh.map(({ model, row }) => [ids.get(model)!, ...row]),
+        fresh,
+        ({ model, row }) => [ids.get(model)!, ...row],
         (json) => tx.$executeRaw`
           INSERT INTO "Machine" ("modelId", "fleetKey", "fleetNumber", "name", "serialNumber", "year", "hourTenths")
           SELECT value->>0, value->>1, value->>2, value->>3, value->>4, value->>5, value->>6 FROM json_each(${json})`,
       )
       await put(
         changes,
+        (row) => row,
         (json) => tx.$executeRaw`
           UPDATE "Machine" SET "name" = j.value->>1, "serialNumber" = j.value->>2, "year" = j.value->>3,
             "hourTenths" = j.value->>4 FROM json_each(${json}) j WHERE "Machine"."id" = j.value->>0`,
       )
       await put(
         readings,
+        (row) => row,
         (json) => tx.$executeRaw`
           INSERT INTO "HourReading" ("machineId", "hourTenths", "at", "personId")
           SELECT m."id", j.value->>1, ${context.write.now}, ${context.write.personId}

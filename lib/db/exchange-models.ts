@@ -32,7 +32,8 @@ export async function modelsNamed(reader: Reader): Promise<Models> {
     wanted: () => fresh.size,
     async make(tx) {
       await put(
-        [...fresh].map(([key, model]) => [key, model.maker, model.name, model.kind]),
+        [...fresh],
+        ([key, model]) => [key, model.maker, model.name, model.kind],
         (json) => tx.$executeRaw`
           INSERT INTO "MachineModel" ("key", "maker", "name", "kind")
           SELECT value->>0, value->>1, value->>2, value->>3 FROM json_each(${json})`,

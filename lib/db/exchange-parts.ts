@@ -54,14 +54,14 @@ export async function partsKnown(reader: Reader, numbers: Iterable<string>): Pro
   const db = reader as Tx
   const keys = new Set<string>()
   for (const number of numbers) keys.add(partNumberKey(number))
-  const rows = await asked(
-    keys,
-    (json) => db.$queryRaw<Raw[]>`
+  return asked(keys, async (json) =>
+    (
+      await db.$queryRaw<Raw[]>`
       SELECT p."id", p."maker", p."number", p."makerKey", p."numberKey", p."description", p."partClass", p."unit", p."facts",
         p."criticality", p."costMinor", l."reorderPoint", l."orderUpTo", l."reason" AS "levelReason"
-      FROM json_each(${json}) k JOIN "Part" p ON p."numberKey" = k.value LEFT JOIN "StockLevel" l ON l."partId" = p."id"`,
+      FROM json_each(${json}) k JOIN "Part" p ON p."numberKey" = k.value LEFT JOIN "StockLevel" l ON l."partId" = p."id"`
+    ).map(known),
   )
-  return rows.map(known)
 }
 
 export interface NewPart {
@@ -77,7 +77,7 @@ export interface NewPart {
 
 /** Makes parts that are not known yet. Their ids are found by number afterwards. */
 export async function partsInsert(tx: Tx, parts: readonly NewPart[]): Promise<void> {
-  const rows = parts.map((part) => [
+  const list = (part: NewPart) => [
     part.maker,
     part.number,
     partNumberKey(part.maker),
@@ -89,9 +89,10 @@ export async function partsInsert(tx: Tx, parts: readonly NewPart[]): Promise<vo
     part.costMinor,
     part.facts,
     partSearchText(part),
-  ])
+  ]
   await put(
-    rows,
+    parts,
+    list,
     (json) => tx.$executeRaw`
       INSERT INTO "Part" ("maker", "number", "makerKey", "numberKey", "description", "partClass", "unit", "criticality",
         "costMinor", "facts", "searchText")
@@ -237,6 +238,7 @@ export const partsPlan: Planner<'parts'> = async (reader, rows, context): Promis
 async function partsUpdate(tx: Tx, rows: readonly unknown[][]): Promise<void> {
   await put(
     rows,
+    (row) => row,
     (json) => tx.$executeRaw`
       UPDATE "Part" SET "description" = j.value->>1, "partClass" = j.value->>2, "criticality" = j.value->>3,
         "costMinor" = j.value->>4, "facts" = j.value->>5, "searchText" = j.value->>6
@@ -245,14 +247,9 @@ async function partsUpdate(tx: Tx, rows: readonly unknown[][]): Promise<void> {
 }
 
 async function levelsPut(tx: Tx, levels: readonly Level[], now: Date): Promise<void> {
-  const rows = levels.map(({ key, reorderPoint, orderUpTo, reason }) => [
-    ...key.split('/'),
-    reorderPoint,
-    orderUpTo,
-    reason,
-  ])
   await put(
-    rows,
+    levels,
+    ({ key, reorderPoint, orderUpTo, reason }) => [...key.split('/'), reorderPoint, orderUpTo, reason],
     (json) => tx.$executeRaw`
       INSERT INTO "StockLevel" ("partId", "reorderPoint", "orderUpTo", "reason", "setAt")
       SELECT p."id", j.value->>2, j.value->>3, j.value->>4, ${now}

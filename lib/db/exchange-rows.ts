@@ -51,9 +51,14 @@ export async function asked<R>(keys: Iterable<unknown>, ask: (json: string) => P
   return found
 }
 
-/** Writes many rows at once; `put` gets them as a JSON list of lists. */
-export async function put(rows: readonly unknown[], write: (json: string) => PromiseLike<number>): Promise<void> {
-  for (const slice of slices(rows)) await write(JSON.stringify(slice))
+/** Writes many rows at once; `write` gets them as a JSON list of what `list` makes of each, a slice at a time. */
+export async function put<T>(
+  rows: readonly T[],
+  list: (row: T, at: number) => readonly unknown[],
+  write: (json: string) => PromiseLike<number>,
+): Promise<void> {
+  for (let at = 0; at < rows.length; at += SLICE)
+    await write(JSON.stringify(rows.slice(at, at + SLICE).map((row, place) => list(row, at + place))))
 }
 
 /** Collects the refusals of rows; each row counts once, however much is wrong with it. */

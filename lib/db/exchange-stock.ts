@@ -127,13 +127,15 @@ export const stockPlan: Planner<'stock'> = async (reader, rows, context): Promis
 
 async function binsMake(tx: Tx, stores: ReadonlyMap<string, Place>, bins: readonly Place[]): Promise<void> {
   await put(
-    [...stores].map(([key, { store, storeKind }]) => [key, store, storeKind]),
+    [...stores],
+    ([key, { store, storeKind }]) => [key, store, storeKind],
     (json) => tx.$executeRaw`
       INSERT INTO "Store" ("nameKey", "name", "kind") SELECT value->>0, value->>1, value->>2 FROM json_each(${json})`,
   )
   // Behind every bin there is: a person says later where they stand.
   await put(
-    bins.map(({ storeKey, bin, binKey, walkOrder }) => [storeKey, bin, binKey, walkOrder]),
+    bins,
+    ({ storeKey, bin, binKey, walkOrder }) => [storeKey, bin, binKey, walkOrder],
     (json) => tx.$executeRaw`
       INSERT INTO "Bin" ("storeId", "code", "codeKey", "walkOrder")
       SELECT s."id", j.value->>1, j.value->>2, COALESCE(j.value->>3, (SELECT COALESCE(MAX("walkOrder"), 0) FROM "Bin") + j.key + 1)

@@ -179,6 +179,7 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
     async write(tx) {
       await put(
         changes,
+        (row) => row,
         (json) => tx.$executeRaw`
           INSERT INTO "Supplier" ("nameKey", "name", "contact", "leadTimeDays", "minimumOrderMinor", "carriageMinor",
             "carriagePaidFromMinor")
@@ -189,6 +190,7 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
       )
       await put(
         puts,
+        (row) => row,
         (json) => tx.$executeRaw`
           INSERT INTO "Offer" ("supplierId", "partId", "supplierNumber", "pack", "minimum", "priceMinor", "preferred")
           SELECT s."id", j.value->>1, j.value->>2, j.value->>3, j.value->>4, j.value->>5, j.value->>6

@@ -81,7 +81,7 @@ export function rowsCheck<K extends Kind>(
     for (const place of used) {
       const read = cellRead(row, place, signs)
       if ('reason' in read) checked.refusals.push({ row: row.row, column: place.name, reason: read.reason })
-      else values[place.name] = read.value
+      else if (read.value !== undefined) values[place.name] = read.value
     }
     if (checked.refusals.length === before) checked.rows.push({ row: row.row, values: values as RowOf<K> })
   }

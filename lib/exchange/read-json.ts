@@ -23,7 +23,10 @@ export function* jsonRows(bytes: Uint8Array, file: string): Generator<TableRow> 
     columnsCheck(file, places.size)
   }
   yield { row: 0, cells: [...places.keys()] }
-  for (const [index, entry] of list.entries()) {
+  for (let index = 0; index < list.length; index++) {
+    const entry: unknown = list[index]
+    // What was handed on need not be held twice.
+    list[index] = null
     const cells: string[] = new Array(places.size).fill('')
     for (const [name, value] of Object.entries(entry as Record<string, unknown>))
       cells[places.get(name)!] = jsonCell(value, file, index + 1, name)
