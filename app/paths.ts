@@ -23,6 +23,11 @@ export const paths = {
   figure: (modelId: number, figureId: number, query: { machine?: number; job?: number; item?: string } = {}) =>
     withQuery(`/models/${modelId}/figures/${figureId}`, query),
   figureImport: () => '/models/import',
+  exchange: () => '/exchange',
+  exchangeBring: () => '/exchange/bring',
+  exchangeRun: (id: string) => `/exchange/runs/${id}`,
+  exchangeRefused: (id: string) => `/exchange/runs/${id}/refused.csv`,
+  exchangeExport: (kind: string, format: string) => `/exchange/export/${kind}.${format}`,
   part: (id: number) => `/parts/${id}`,
   jobs: () => '/jobs',
   jobNew: (query: { machine?: number; figure?: number; line?: number; model?: number } = {}) =>

@@ -129,6 +129,26 @@ export const REFUSALS = {
     'The columns of {file} do not fit: {why}.',
     'Nothing was imported. Say which header is which column, or add it; docs/columns.md lists them.',
   ],
+  'exchange/no-such-run': [
+    404,
+    'There is no such file on its way in.',
+    'Bring the file again; they are kept for a week.',
+  ],
+  'exchange/piece': [
+    409,
+    '{file} did not arrive as a whole.',
+    'Nothing was imported. Bring it again; what arrived is used.',
+  ],
+  'exchange/busy': [
+    409,
+    '{file} is being worked on at this moment.',
+    'Nothing was changed. Wait until it is done, then go on with this one.',
+  ],
+  'exchange/not-rehearsed': [
+    409,
+    '{file} has not been rehearsed without refusals.',
+    'Nothing was imported. Rehearse it, and mend the rows that are refused.',
+  ],
   'exchange/refused': [
     422,
     'Rows of {file} that cannot be brought in: {count}.',

@@ -14,9 +14,14 @@ export default async function PartsBooksPage() {
       <div className="page-head">
         <h1>Parts books</h1>
         {mayDo(who.roles, 'catalogue.import') ? (
-          <Link className="button" href={paths.figureImport()}>
-            Bring in a figure
-          </Link>
+          <nav className="row" aria-label="Bring in">
+            <Link className="button" href={paths.figureImport()}>
+              Bring in a figure
+            </Link>
+            <Link className="button" href={paths.exchange()}>
+              Parts and lists
+            </Link>
+          </nav>
         ) : null}
       </div>
       {models.length === 0 ? (

@@ -1,8 +1,10 @@
 import type { Metadata } from 'next'
+import Link from 'next/link'
 import { Field, TickGroup } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
 import { type PersonOnList, peopleList } from '@/lib/db/people.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { addPerson, setRoles, setSecret, switchPerson } from './actions.ts'
@@ -22,6 +24,11 @@ export default async function PeoplePage() {
           <p className="over">Who may sign in, and what they may do</p>
           <h1>People</h1>
         </div>
+        <nav className="row" aria-label="Settings">
+          <Link className="button" href={paths.exchange()} prefetch={false}>
+            Import and export
+          </Link>
+        </nav>
       </header>
       <div className="stack loose">
         <ul className="plain-list stack">

@@ -156,9 +156,3 @@ export async function exchangeLook(bytes: Uint8Array, file: string): Promise<Exc
   const { header, table } = await tableCollect(tableRows(bytes, file), file)
   return { header, head: table.slice(0, HEAD_ROWS).map((row) => row.cells), rows: table.length }
 }
-
-/** Whether an import under this key came through; a process that was killed after it may not have said so. */
-export async function exchangeWritten(key: string): Promise<ExchangeDone | null> {
-  const row = await database().write.findUnique({ where: { key }, select: { answer: true } })
-  return row ? (JSON.parse(row.answer) as ExchangeDone) : null
-}
