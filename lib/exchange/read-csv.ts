@@ -127,7 +127,8 @@ export async function* csvRows(bytes: Uint8Array, file: string): AsyncGenerator<
     head += next.value
   }
   const named = /^sep=(.)\r?\n/.exec(head)
-  const skipped = named ? 1 : 0
+  // Counted here: the parser takes CR LF inside a quoted cell for two lines.
+  let line = named ? 2 : 1
   if (named) head = head.slice(named[0].length)
   function* text(): Generator<string> {
     if (head !== '') yield head
@@ -146,7 +147,8 @@ export async function* csvRows(bytes: Uint8Array, file: string): AsyncGenerator<
   try {
     for await (const { record, info } of parser as AsyncIterable<{ record: string[]; info: Info }>) {
       columnsCheck(file, record.length)
-      yield { row: info.lines - newlines(record) + skipped, cells: record.map(formulaUnguard) }
+      yield { row: line + info.empty_lines, cells: record.map(formulaUnguard) }
+      line += 1 + newlines(record)
     }
   } catch (error) {
     if (isCsvError(error)) throw csvRefusal(file, error)

@@ -1,8 +1,10 @@
 import { z } from 'zod'
 import { routeAnswer, routeGuard } from '@/app/_server/route.ts'
-import { RunId, runTake } from '@/lib/db/exchange-run.ts'
+import { RunId, runTake, runWork } from '@/lib/db/exchange-run.ts'
+import type { SignedIn } from '@/lib/db/session.ts'
 import { KIND_NAMES, type Kind } from '@/lib/exchange/columns.ts'
-import { Refusal } from '@/lib/refusal.ts'
+import { rightRequire } from '@/lib/people/role.ts'
+import { isRefusal, Refusal } from '@/lib/refusal.ts'
 
 const Query = z.object({
   kind: z.enum(KIND_NAMES as [Kind, ...Kind[]]),
@@ -13,6 +15,16 @@ const Query = z.object({
 
 async function* pieces(body: ReadableStream<Uint8Array> | null): AsyncGenerator<Uint8Array> {
   if (body) for await (const piece of body) yield piece
+}
+
+/** The whole file is here: it is looked at at once, unless another one is being worked on; then the page offers it. */
+async function lookNow(id: string, kind: Kind, { personId, roles }: SignedIn): Promise<void> {
+  if (kind === 'stock') rightRequire(roles, 'stock.count')
+  try {
+    await runWork(id, 'look', personId)
+  } catch (error) {
+    if (!isRefusal(error) || error.code !== 'exchange/busy') throw error
+  }
 }
 
 /** A piece of a file, straight to the disk. The idempotency key is the id of the run, so a piece sent twice is taken once. */
@@ -30,6 +42,7 @@ export function POST(request: Request): Promise<Response> {
       from,
       pieces(request.body),
     )
+    if (taken.bytes === facts.bytes) await lookNow(id.data, facts.kind, person)
     return Response.json(taken)
   })
 }
