@@ -96,8 +96,8 @@ export function BringForm({
       <div className="field">
         <label htmlFor={`${id}-file`}>File</label>
         <p className="hint" id={`${id}-hint`}>
-          CSV, Excel (XLSX) or JSON with a header row, at most {megabytesMax} MB. Nothing is changed before you have
-          seen what would be.
+          CSV, spreadsheet (XLSX) or JSON with a header row, at most {megabytesMax} MB. Nothing is changed before you
+          have seen what would be.
         </p>
         <input
           id={`${id}-file`}

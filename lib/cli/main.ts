@@ -9,6 +9,7 @@ import { backupCommand, restoreCommand } from './backup.ts'
 import { type DemoCommandOptions, demoCommand } from './demo.ts'
 import { type ExportOptions, exportCommand, type ImportOptions, importCommand } from './exchange.ts'
 import { type ImportFigureOptions, importFigureCommand } from './import-figure.ts'
+import { importS1000dCommand, type S1000dOptions } from './import-s1000d.ts'
 import { serve } from './serve.ts'
 import { verifyFile, verifyWorkshop } from './verify.ts'
 
@@ -70,6 +71,17 @@ function program(done: (status: number) => void): Command {
     .option('--model <name>', 'machine model, where the file names none')
     .action(async (path: string, options: ImportFigureOptions) =>
       done(await inWorkshop(() => importFigureCommand(path, options))),
+    )
+  command(
+    bring,
+    's1000d <path>',
+    'bring in illustrated parts data modules of S1000D 4.2 or 5.0: an XML file, or a folder of them, drawings beside',
+  )
+    .option('--dry-run', 'say what would be made, and make nothing')
+    .option('--maker <name>', 'maker of the machine, in place of the company the module names')
+    .option('--model <name>', 'machine model, in place of the model identification code')
+    .action(async (path: string, options: S1000dOptions) =>
+      done(await inWorkshop(() => answerPrint(options.json, () => importS1000dCommand(path, options)))),
     )
   const take = root.command('export').description('take data out')
   for (const kind of KIND_NAMES) {

@@ -6,7 +6,7 @@ import { xlsxBytes } from './write-xlsx.ts'
 
 export const FORMATS: Record<TableFormat, { mediaType: string; says: string }> = {
   csv: { mediaType: 'text/csv; charset=utf-8; header=present', says: 'CSV' },
-  xlsx: { mediaType: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet', says: 'Excel (XLSX)' },
+  xlsx: { mediaType: 'application/vnd.openxmlformats-officedocument.spreadsheetml.sheet', says: 'spreadsheet (XLSX)' },
   json: { mediaType: 'application/json; charset=utf-8', says: 'JSON' },
 }
 

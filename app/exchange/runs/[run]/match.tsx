@@ -16,7 +16,7 @@ export function Match({ run, look, open }: { run: Run; look: ExchangeLook; open:
     <SelectField
       key={name}
       name={`column.${name}`}
-      label={column.required ? `${name} (needed)` : name}
+      label={`${name.replaceAll('_', ' ')}${column.required ? ' (needed)' : ''}`}
       hint={column.says}
       defaultValue={places.get(name) === undefined ? 'none' : String(places.get(name))}
     >
