@@ -67,7 +67,6 @@ export const suppliers = {
   lead_time_days: optional(
     number('calendar days from order to delivery; a new supplier must have it', 0, 1000),
     'lead time',
-    'lead time (days)',
     'delivery days',
     'delivery time',
   ),
