@@ -16,7 +16,7 @@ What \`cotterbook import\`, \`cotterbook export\` and the screen Import and expo
 same for CSV, XLSX and JSON. This page is printed from \`lib/exchange/columns.ts\` by \`npm run columns\`; a test holds it to it.
 
 - The first row names the columns. They may stand in any order; other headers are told and not used. Headers are compared without
-  case, spaces and signs, and the words of the last column are understood too; anything else is matched by hand.
+  case, spaces and signs, and the words after Also called are understood too; anything else is matched by hand.
 - An empty cell leaves what is kept, and for something new takes the default. Nothing is ever deleted by an import.
 - Numbers have a decimal point or a decimal comma. \`1,500\` is refused unless other numbers of the file prove its comma a decimal one.
 - CSV may be UTF-8, UTF-16 or Windows-1252, separated by semicolon, comma, tab or bar. A text that a spreadsheet would run as a
@@ -30,10 +30,10 @@ export function columnsPage(): string {
   const kinds = KIND_NAMES.map((kind) => {
     const { title, says, key } = KINDS[kind]
     const rows = columnsOf(kind).map(([name, { type, says: what, required, words }]) => {
-      const cells = [`\`${name}\`${required ? ' (needed)' : ''}`, TYPES[type], what, words.join(', ')]
-      return `| ${cells.map((cell) => cell.replaceAll('|', '\\|')).join(' | ')} |`
+      const also = words.length > 0 ? ` Also called: ${words.join(', ')}.` : ''
+      return `- \`${name}\`${required ? ' (needed)' : ''}, ${TYPES[type]}: ${what}.${also}`
     })
-    return `## ${title}: \`${kind}\`\n\nHolds ${says}. Known by ${key}.\n\n| column | type | what | also called |\n|---|---|---|---|\n${rows.join('\n')}\n`
+    return `## ${title}: \`${kind}\`\n\nHolds ${says}. Known by ${key}.\n\n${rows.join('\n')}\n`
   })
   return [HEAD, ...kinds].join('\n')
 }

@@ -15,7 +15,9 @@ export function Rehearsed({ id, rehearsed }: Props) {
   return (
     <section className="sheet stack" aria-labelledby="rehearsed">
       <h2 id="rehearsed">
-        {refusedRows === 0 ? '○ Rehearsed: nothing stands in the way' : `▲ Rehearsed: ${refusedRows} rows refused`}
+        {refusedRows === 0
+          ? '○ Rehearsed: nothing stands in the way'
+          : `▲ Rehearsed: ${refusedRows} ${refusedRows === 1 ? 'row' : 'rows'} refused`}
       </h2>
       <p>
         Nothing has been changed yet.{' '}
