@@ -20,7 +20,7 @@ export default async function MachinesPage() {
       {machines.length === 0 ? (
         <p className="empty">
           No machines yet. <Link href={paths.figureImport()}>Bring in a figure</Link> of a parts book: its model and a
-          first machine can be entered with it.
+          first machine can be entered with it. Or <Link href={paths.exchange()}>bring in a list of machines</Link>.
         </p>
       ) : (
         <table className="parts fold">

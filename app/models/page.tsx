@@ -24,6 +24,11 @@ export default async function PartsBooksPage() {
               Bring in a figure
             </Link>
           ) : null}
+          {mayDo(who.roles, 'catalogue.import') ? (
+            <Link className="button" href={paths.exchange()}>
+              Parts and lists
+            </Link>
+          ) : null}
         </div>
       </div>
       {models.length === 0 ? (

@@ -24,9 +24,14 @@ export default async function PeoplePage() {
           <p className="over">Who may sign in, and what they may do</p>
           <h1>People</h1>
         </div>
-        <Link className="button quiet" href={paths.words()}>
-          Words of our workshop
-        </Link>
+        <nav className="row" aria-label="Settings">
+          <Link className="button quiet" href={paths.words()}>
+            Words of our workshop
+          </Link>
+          <Link className="button quiet" href={paths.exchange()} prefetch={false}>
+            Import and export
+          </Link>
+        </nav>
       </header>
       <div className="stack loose">
         <ul className="plain-list stack">

@@ -19,9 +19,11 @@ function refusalText({ happened, faults, next }: Refusal): string {
 }
 
 /** Runs a command and prints its answer; a refusal goes to stderr with what to do next, and answers 1. */
-export async function answerPrint(json: boolean | undefined, run: () => Promise<Answer>): Promise<number> {
+export async function answerPrint(json: boolean | undefined, run: () => Promise<Answer | null>): Promise<number> {
   try {
     const answer = await run()
+    // Null: the answer itself went to the standard output.
+    if (!answer) return EXIT.fine
     process.stdout.write(`${json ? JSON.stringify(answer.json, null, 2) : answer.text}\n`)
     return answer.status
   } catch (error) {

@@ -2,11 +2,14 @@ import { readFileSync } from 'node:fs'
 import { Command, CommanderError } from 'commander'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { databaseClose } from '../db/client.ts'
+import { KIND_NAMES, KINDS } from '../exchange/columns.ts'
 import { type Settings, settingsMakeFolders, settingsRead } from '../settings.ts'
 import { answerPrint, EXIT, sayTo } from './answer.ts'
 import { backupCommand, restoreCommand } from './backup.ts'
 import { type DemoCommandOptions, demoCommand } from './demo.ts'
+import { type ExportOptions, exportCommand, type ImportOptions, importCommand } from './exchange.ts'
 import { type ImportFigureOptions, importFigureCommand } from './import-figure.ts'
+import { importS1000dCommand, type S1000dOptions } from './import-s1000d.ts'
 import { serve } from './serve.ts'
 import { verifyFile, verifyWorkshop } from './verify.ts'
 
@@ -69,6 +72,37 @@ function program(done: (status: number) => void): Command {
     .action(async (path: string, options: ImportFigureOptions) =>
       done(await inWorkshop(() => importFigureCommand(path, options))),
     )
+  command(
+    bring,
+    's1000d <path>',
+    'bring in illustrated parts data modules of S1000D 4.2 or 5.0: an XML file, or a folder of them, drawings beside',
+  )
+    .option('--dry-run', 'say what would be made, and make nothing')
+    .option('--maker <name>', 'maker of the machine, in place of the company the module names')
+    .option('--model <name>', 'machine model, in place of the model identification code')
+    .action(async (path: string, options: S1000dOptions) =>
+      done(await inWorkshop(() => answerPrint(options.json, () => importS1000dCommand(path, options)))),
+    )
+  const take = root.command('export').description('take data out')
+  for (const kind of KIND_NAMES) {
+    command(bring, `${kind} <file>`, `bring in ${KINDS[kind].says}: CSV, XLSX or JSON, columns as in docs/columns.md`)
+      .option('--dry-run', 'say what would be done and which rows stand in the way, and write nothing')
+      .option(
+        '--map <column=header>',
+        'which header is which column; may be repeated',
+        (pair, before: string[]) => [...before, pair],
+        [],
+      )
+      .option('--refused <file>', 'write the refused rows to this CSV file, with why beside each')
+      .action(async (file: string, options: ImportOptions) =>
+        done(await inWorkshop(() => answerPrint(options.json, () => importCommand(kind, file, options)))),
+      )
+    command(take, `${kind} [file]`, `write ${KINDS[kind].says} to a file, or to the standard output`)
+      .option('--format <csv|xlsx|json>', 'else told from the name of the file; csv on the standard output')
+      .action(async (file: string | undefined, options: ExportOptions) =>
+        done(await inWorkshop(() => answerPrint(options.json, () => exportCommand(kind, file, options)))),
+      )
+  }
   command(
     root,
     'backup <file>',

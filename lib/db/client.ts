@@ -35,9 +35,12 @@ export function database(): Connection['guarded'] {
   return connection().guarded
 }
 
-export function transactionOnce<T>(run: (tx: Tx) => Promise<T>): Promise<T> {
+/** Milliseconds that a transaction may take; an import says more. */
+const TRANSACTION_MS = 20_000
+
+export function transactionOnce<T>(run: (tx: Tx) => Promise<T>, timeout = TRANSACTION_MS): Promise<T> {
   const { base } = connection()
-  return below.run({ transaction: null }, () => base.$transaction(run, { maxWait: 20_000, timeout: 20_000 }))
+  return below.run({ transaction: null }, () => base.$transaction(run, { maxWait: 20_000, timeout }))
 }
 
 /**

@@ -22,10 +22,10 @@ function code(error: unknown): string {
  * Runs `run` in one transaction and tries again while the database is busy, at most eight times with growing pauses.
  * `run` may be called more than once, so it must have no effect outside the transaction.
  */
-export async function inTransaction<T>(run: (tx: Tx) => Promise<T>): Promise<T> {
+export async function inTransaction<T>(run: (tx: Tx) => Promise<T>, timeoutMs?: number): Promise<T> {
   for (let attempt = 1; ; attempt++) {
     try {
-      return await transactionOnce(run)
+      return await transactionOnce(run, timeoutMs)
     } catch (error) {
       if (isRefusal(error) || !PASSING.has(code(error))) throw error
       if (attempt === TRIES_MAX) throw new Refusal('database/busy')
@@ -54,6 +54,7 @@ export function write<T>(
   kind: string,
   content: unknown,
   run: (tx: Tx) => Promise<T>,
+  options: { timeoutMs?: number } = {},
 ): Promise<T> {
   if (!/^[\w.:-]{8,200}$/.test(context.key)) throw new Refusal('input/no-key')
   const contentHash = createHash('sha256')
@@ -74,5 +75,5 @@ export function write<T>(
       [context.key, kind, contentHash, JSON.stringify(answer ?? null), context.personId, instantText(context.now)],
     )
     return answer
-  })
+  }, options.timeoutMs)
 }

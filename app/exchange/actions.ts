@@ -1,0 +1,57 @@
+'use server'
+
+import { z } from 'zod'
+import { action } from '@/app/_server/action.ts'
+import { paths } from '@/app/paths.ts'
+import { RunId, runRead, runWork } from '@/lib/db/exchange-run.ts'
+import type { SignedIn } from '@/lib/db/session.ts'
+import { rightRequire } from '@/lib/people/role.ts'
+
+const RunInput = z.object({ run: RunId })
+/** Selects of the matching: `column.number` holds a header, or nothing to leave the column out. */
+const MatchInput = z.looseObject({ run: RunId })
+
+/** A stock list moves the shelf, so it needs the right to count as well. */
+async function mayWork(run: string, person: SignedIn): Promise<void> {
+  const { kind } = await runRead(run)
+  if (kind === 'stock') rightRequire(person.roles, 'stock.count')
+}
+
+export const lookAtFile = action({
+  right: 'catalogue.import',
+  schema: RunInput,
+  kind: 'exchange.look',
+  run: async (context, { run }, person) => {
+    await mayWork(run, person)
+    await runWork(run, 'look', context.personId)
+  },
+  then: (_, { run }) => ({ redirect: paths.exchangeRun(run) }),
+})
+
+export const rehearseFile = action({
+  right: 'catalogue.import',
+  schema: MatchInput,
+  kind: 'exchange.rehearse',
+  run: async (context, { run, ...fields }, person) => {
+    await mayWork(run, person)
+    const { state } = await runRead(run)
+    const header = state.look?.header ?? []
+    const byHand: Record<string, string> = {}
+    for (const [name, value] of Object.entries(fields)) {
+      if (!name.startsWith('column.') || typeof value !== 'string') continue
+      // The select sends the place of the header: two headers may read the same.
+      byHand[name.slice('column.'.length)] = value === 'none' ? '' : (header[Number(value)] ?? '')
+    }
+    await runWork(run, 'rehearse', context.personId, byHand)
+  },
+})
+
+export const importFile = action({
+  right: 'catalogue.import',
+  schema: RunInput,
+  kind: 'exchange.import',
+  run: async (context, { run }, person) => {
+    await mayWork(run, person)
+    await runWork(run, 'import', context.personId)
+  },
+})

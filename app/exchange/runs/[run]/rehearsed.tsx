@@ -1,0 +1,62 @@
+import { paths } from '@/app/paths.ts'
+import type { ExchangeRehearsed } from '@/lib/db/exchange.ts'
+import type { Kind } from '@/lib/exchange/columns.ts'
+import { Counts } from './done.tsx'
+
+interface Props {
+  id: string
+  kind: Kind
+  rehearsed: Omit<ExchangeRehearsed, 'refusedFile'>
+}
+
+/** What would happen, and every row that stands in the way. */
+export function Rehearsed({ id, rehearsed }: Props) {
+  const { refusals, refusedRows } = rehearsed
+  return (
+    <section className="sheet stack" aria-labelledby="rehearsed">
+      <h2 id="rehearsed">
+        {refusedRows === 0
+          ? '○ Rehearsed: nothing stands in the way'
+          : `▲ Rehearsed: ${refusedRows} ${refusedRows === 1 ? 'row' : 'rows'} refused`}
+      </h2>
+      <p>
+        Nothing has been changed yet.{' '}
+        {refusedRows === 0 ? 'This is what bringing it in would do.' : 'A file comes in as a whole or not at all.'}
+      </p>
+      <Counts done={rehearsed} />
+      {refusedRows > 0 ? (
+        <>
+          <p>
+            <a className="button primary" href={paths.exchangeRefused(id)} download>
+              Download the refused rows
+            </a>
+          </p>
+          <p className="soft">
+            They are a CSV file with a reason beside each row. Mend them in the file you brought, then bring that one
+            again; or take them out of it and bring both.
+          </p>
+          <table className="parts fold">
+            <caption className="visually-hidden">Refused rows</caption>
+            <thead>
+              <tr>
+                <th scope="col">Row</th>
+                <th scope="col">Column</th>
+                <th scope="col">Why</th>
+              </tr>
+            </thead>
+            <tbody>
+              {refusals.map(({ row, column, reason }) => (
+                <tr key={`${row} ${column} ${reason}`}>
+                  <td className="number">{row}</td>
+                  <td>{column || 'the row'}</td>
+                  <td className="wide">{reason}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          {refusedRows > refusals.length ? <p className="soft">The others are in the file of refused rows.</p> : null}
+        </>
+      ) : null}
+    </section>
+  )
+}

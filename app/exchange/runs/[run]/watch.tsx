@@ -1,0 +1,24 @@
+'use client'
+
+import { useRouter } from 'next/navigation'
+import { useEffect } from 'react'
+
+const EVERY_MS = 1500
+
+/** Reads the page again while a process works on the file; leaving the page stops nothing. */
+export function Watch({ says }: { says: string }) {
+  const router = useRouter()
+  useEffect(() => {
+    const timer = setInterval(() => router.refresh(), EVERY_MS)
+    return () => clearInterval(timer)
+  }, [router])
+  return (
+    <section className="sheet stack" aria-label="At work">
+      <p role="status">
+        <span className="strong">{says || 'Working'} …</span>
+      </p>
+      <progress aria-label="At work" />
+      <p className="soft">You may leave this page and come back: the work goes on.</p>
+    </section>
+  )
+}

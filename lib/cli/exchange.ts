@@ -1,0 +1,132 @@
+import { createHash, randomUUID } from 'node:crypto'
+import { createWriteStream } from 'node:fs'
+import { readFile, rename, rm, stat, writeFile } from 'node:fs/promises'
+import { basename, extname } from 'node:path'
+import { Readable } from 'node:stream'
+import { pipeline } from 'node:stream/promises'
+import { COMMAND_LINE } from '../db/command-line.ts'
+import { type ExchangeDone, exchangeImport, exchangeRehearse, FAULTS_SHOWN, refusalSays } from '../db/exchange.ts'
+import { exchangeExport } from '../db/exchange-export.ts'
+import { KINDS, type Kind } from '../exchange/columns.ts'
+import type { ByHand } from '../exchange/match.ts'
+import { FILE_MEGABYTES_MAX, type TableFormat } from '../exchange/table.ts'
+import { formatIs } from '../exchange/write.ts'
+import { isRefusal, Refusal } from '../refusal.ts'
+import { type Answer, EXIT } from './answer.ts'
+
+export interface ImportOptions {
+  dryRun?: boolean
+  json?: boolean
+  /** column=header, once for each column matched by hand. */
+  map?: string[]
+  /** Where to put the refused rows; else beside nothing, they are only told. */
+  refused?: string
+}
+
+/** The bytes of a file on disk. Refuses what is not there, is no plain file or is too large to be read. */
+export async function fileRead(path: string): Promise<Uint8Array> {
+  const name = basename(path)
+  const facts = await stat(path).catch(() => null)
+  if (!facts?.isFile()) throw new Refusal('exchange/unreadable', { file: name, why: 'there is no such file' })
+  if (facts.size > FILE_MEGABYTES_MAX * 1e6)
+    throw new Refusal('exchange/unreadable', { file: name, why: `it has more than ${FILE_MEGABYTES_MAX} MB` })
+  return readFile(path)
+}
+
+function byHandOf(map: readonly string[]): ByHand {
+  return Object.fromEntries(
+    map.map((pair) => {
+      const at = pair.indexOf('=')
+      if (at < 1)
+        throw new Refusal('exchange/columns', { file: 'the command', why: `--map ${pair} is not column=header` })
+      return [pair.slice(0, at).trim(), pair.slice(at + 1).trim()]
+    }),
+  )
+}
+
+function doneSaid(kind: Kind, { rows, counts, made, unused }: ExchangeDone): string[] {
+  const makings = Object.entries(made).filter(([, count]) => count > 0)
+  return [
+    `  ${KINDS[kind].title}: ${rows} rows; ${counts.new} new, ${counts.changed} changed, ${counts.same} as they were`,
+    ...(makings.length > 0 ? [`  ${makings.map(([what, count]) => `${what}: ${count}`).join(', ')}`] : []),
+    ...(unused.length > 0 ? [`  Not used: ${unused.join(', ')}`] : []),
+  ]
+}
+
+/** `cotterbook import KIND FILE`: brings a file in, or rehearses it. */
+export async function importCommand(kind: Kind, path: string, options: ImportOptions): Promise<Answer> {
+  const bytes = await fileRead(path)
+  const input = { kind, bytes, file: basename(path), byHand: byHandOf(options.map ?? []) }
+  const context = { key: `import-${kind}-${randomUUID()}`, personId: COMMAND_LINE, now: new Date() }
+  if (!options.dryRun) {
+    const done = await exchangeImport(context, input).catch(async (error: unknown) => {
+      if (options.refused !== undefined && isRefusal(error) && error.code === 'exchange/refused')
+        await refusedWrite(options.refused, (await exchangeRehearse(context, input)).refusedFile)
+      throw error
+    })
+    return {
+      status: EXIT.fine,
+      text: [`${input.file} is in.`, ...doneSaid(kind, done)].join('\n'),
+      json: { dryRun: false, ...done },
+    }
+  }
+  const { refusedFile, ...rehearsed } = await exchangeRehearse(context, input)
+  if (options.refused !== undefined) await refusedWrite(options.refused, refusedFile)
+  const { refusals, refusedRows } = rehearsed
+  const lines = ['Rehearsed: nothing was written.', ...doneSaid(kind, rehearsed)]
+  if (refusals.length > 0) lines.push(`Rows that cannot be brought in: ${refusedRows}`)
+  lines.push(...refusals.slice(0, FAULTS_SHOWN).map((refusal) => `  ${refusalSays(refusal)}`))
+  if (refusals.length > FAULTS_SHOWN) lines.push(`  and ${refusals.length - FAULTS_SHOWN} more`)
+  return {
+    status: refusals.length > 0 ? EXIT.refused : EXIT.fine,
+    text: lines.join('\n'),
+    json: { dryRun: true, ...rehearsed },
+  }
+}
+
+async function refusedWrite(path: string, text: string): Promise<void> {
+  if (text !== '') await writeFile(path, text)
+}
+
+export interface ExportOptions {
+  format?: string
+  json?: boolean
+}
+
+function formatOf(options: ExportOptions, path: string | undefined): TableFormat {
+  const named = options.format ?? (path === undefined ? 'csv' : extname(path).slice(1).toLowerCase())
+  if (formatIs(named)) return named
+  throw new Refusal('exchange/unreadable', {
+    file: path ?? 'the output',
+    why: `${named || 'no format'} is none of csv, xlsx, json`,
+  })
+}
+
+/** `cotterbook export KIND [FILE]`: to the file, which is whole or not there, or to the standard output. */
+export async function exportCommand(
+  kind: Kind,
+  path: string | undefined,
+  options: ExportOptions,
+): Promise<Answer | null> {
+  const bytes = Readable.from(exchangeExport(kind, formatOf(options, path)))
+  if (path === undefined) {
+    for await (const piece of bytes) process.stdout.write(piece as Uint8Array)
+    return null
+  }
+  const beside = `${path}.${process.pid}.part`
+  const digest = createHash('sha256')
+  let length = 0
+  bytes.on('data', (piece: Uint8Array) => {
+    digest.update(piece)
+    length += piece.length
+  })
+  try {
+    await pipeline(bytes, createWriteStream(beside))
+    await rename(beside, path)
+  } catch (error) {
+    await rm(beside, { force: true })
+    throw error
+  }
+  const json = { kind, file: path, bytes: length, sha256: digest.digest('hex') }
+  return { status: EXIT.fine, text: `${KINDS[kind].title}: written to ${path}, ${length} bytes.`, json }
+}

@@ -1,0 +1,183 @@
+import type { Kind } from '../exchange/columns.ts'
+import type { TableFormat } from '../exchange/table.ts'
+import { type RowOut, tableBytes } from '../exchange/write.ts'
+import { PartFacts } from '../figure/schema.ts'
+import { quantityInput, type StockUnit } from '../measure/quantity.ts'
+import { settingsRead } from '../settings.ts'
+import { database } from './client.ts'
+import { PART_FACT_COLUMNS } from './exchange-parts.ts'
+
+/** Rows read at a time: an export of everything holds one page of it. */
+const PAGE = 2000
+
+const money = (minor: number | null) => (minor === null ? '' : (minor / 100).toFixed(2))
+const quantity = (minor: number, unit: string) => quantityInput(minor, unit as StockUnit)
+const number = (value: number | null) => (value === null ? '' : String(value))
+
+async function* partRows(currency: string): AsyncGenerator<RowOut> {
+  for (let after = 0; ; ) {
+    const page = await database().part.findMany({
+      where: { id: { gt: after } },
+      orderBy: { id: 'asc' },
+      take: PAGE,
+      include: { level: true },
+    })
+    for (const part of page) {
+      const facts = PartFacts.parse(JSON.parse(part.facts))
+      yield {
+        maker: part.maker,
+        number: part.number,
+        description: part.description,
+        class: part.partClass,
+        unit: part.unit,
+        criticality: part.criticality,
+        cost: money(part.costMinor),
+        currency: part.costMinor === null ? '' : currency,
+        reorder_point: part.level ? quantity(part.level.reorderPoint, part.unit) : '',
+        order_up_to: part.level ? quantity(part.level.orderUpTo, part.unit) : '',
+        level_reason: part.level?.reason ?? '',
+        ...Object.fromEntries(PART_FACT_COLUMNS.map(([column, fact]) => [column, String(facts[fact] ?? '')])),
+      }
+    }
+    if (page.length < PAGE) return
+    after = page.at(-1)!.id
+  }
+}
+
+async function* listRows(): AsyncGenerator<RowOut> {
+  const db = database()
+  const figures = await db.figureOfModel.findMany({
+    select: { figureId: true, number: true, model: true, figure: { select: { title: true } } },
+    orderBy: [{ modelId: 'asc' }, { figureId: 'asc' }],
+  })
+  // Some hundred lines of a figure at most: a page of figures is a page of lines.
+  for (let at = 0; at < figures.length; at += 100) {
+    const page = figures.slice(at, at + 100)
+    const lines = await db.partsListLine.findMany({
+      where: { figureId: { in: page.map((one) => one.figureId) } },
+      orderBy: [{ figureId: 'asc' }, { sort: 'asc' }, { id: 'asc' }],
+      include: { part: { select: { maker: true, number: true, unit: true, partClass: true } } },
+    })
+    for (const {
+      figureId,
+      number: figure,
+      model,
+      figure: { title },
+    } of page) {
+      for (const line of lines.filter((one) => one.figureId === figureId)) {
+        yield {
+          model_maker: model.maker,
+          model: model.name,
+          model_kind: model.kind,
+          figure,
+          figure_title: title,
+          item: line.item,
+          maker: line.part.maker,
+          number: line.part.number,
+          description: line.description,
+          quantity: quantity(line.quantity, line.part.unit),
+          quantity_note: line.quantityNote ?? '',
+          unit: line.part.unit,
+          class: line.part.partClass,
+          indenture: number(line.indenture),
+          attaches: line.attaches ?? '',
+          serial_from: line.serialFrom ?? '',
+          serial_to: line.serialTo ?? '',
+          side: line.side ?? '',
+          note: line.note ?? '',
+        }
+      }
+    }
+  }
+}
+
+async function* stockRows(): AsyncGenerator<RowOut> {
+  const db = database()
+  const bins = await db.bin.findMany({
+    include: { store: true },
+    orderBy: [{ storeId: 'asc' }, { walkOrder: 'asc' }, { id: 'asc' }],
+  })
+  for (const bin of bins) {
+    const balances = await db.balance.findMany({
+      where: { binId: bin.id, quantity: { gt: 0 } },
+      include: { part: { select: { maker: true, number: true, description: true, unit: true } } },
+      orderBy: { partId: 'asc' },
+    })
+    for (const { part, quantity: onHand } of balances) {
+      yield {
+        store: bin.store.name,
+        store_kind: bin.store.kind,
+        bin: bin.code,
+        walk_order: number(bin.walkOrder),
+        maker: part.maker,
+        number: part.number,
+        description: part.description,
+        quantity: quantity(onHand, part.unit),
+        unit: part.unit,
+        book_quantity: quantity(onHand, part.unit),
+      }
+    }
+  }
+}
+
+async function* supplierRows(currency: string): AsyncGenerator<RowOut> {
+  const db = database()
+  for (const supplier of await db.supplier.findMany({ orderBy: { id: 'asc' } })) {
+    const head = {
+      supplier: supplier.name,
+      contact: supplier.contact ?? '',
+      lead_time_days: number(supplier.leadTimeDays),
+      minimum_order: money(supplier.minimumOrderMinor),
+      carriage: money(supplier.carriageMinor),
+      carriage_paid_from: money(supplier.carriagePaidFromMinor),
+      currency,
+    }
+    const offers = await db.offer.findMany({
+      where: { supplierId: supplier.id },
+      include: { part: { select: { maker: true, number: true, unit: true } } },
+      orderBy: { partId: 'asc' },
+    })
+    if (offers.length === 0) yield head
+    for (const { part, ...offer } of offers) {
+      yield {
+        ...head,
+        maker: part.maker,
+        number: part.number,
+        supplier_number: offer.supplierNumber ?? '',
+        pack: quantity(offer.pack, part.unit),
+        minimum: quantity(offer.minimum, part.unit),
+        price: money(offer.priceMinor),
+        preferred: offer.preferred ? 'yes' : 'no',
+      }
+    }
+  }
+}
+
+async function* machineRows(): AsyncGenerator<RowOut> {
+  const machines = await database().machine.findMany({ include: { model: true }, orderBy: { id: 'asc' } })
+  for (const { model, ...machine } of machines) {
+    yield {
+      model_maker: model.maker,
+      model: model.name,
+      model_kind: model.kind,
+      fleet_number: machine.fleetNumber,
+      name: machine.name,
+      serial_number: machine.serialNumber ?? '',
+      year: number(machine.year),
+      hours: String(machine.hourTenths / 10),
+    }
+  }
+}
+
+/** Everything of a kind as a file in pieces, read page by page; what is written meanwhile may or may not be in it. */
+export function exchangeExport(kind: Kind, format: TableFormat): AsyncGenerator<Uint8Array> {
+  const { currency } = settingsRead()
+  const rows = {
+    parts: () => partRows(currency),
+    'parts-lists': listRows,
+    stock: stockRows,
+    suppliers: () => supplierRows(currency),
+    machines: machineRows,
+  } satisfies Record<Kind, () => AsyncGenerator<RowOut>>
+  return tableBytes(kind, format, rows[kind]())
+}

@@ -1,0 +1,111 @@
+import type { CheckedRow, RowRefusal } from '../exchange/check.ts'
+import type { Kind } from '../exchange/columns.ts'
+import { quantityParse, type StockUnit } from '../measure/quantity.ts'
+import type { database, Tx } from './client.ts'
+import type { WriteContext } from './transaction.ts'
+
+/** Reads as the transaction does, or outside one for a rehearsal. */
+export type Reader = Tx | ReturnType<typeof database>
+
+/** Who brings what in, and what the rows need to know of the workshop. */
+export interface ExchangeContext {
+  write: WriteContext
+  /** ISO 4217 code of the workshop's money. */
+  currency: string
+  /** What to call the file in reasons that are kept. */
+  file: string
+}
+
+export interface Counts {
+  new: number
+  changed: number
+  same: number
+}
+
+/** What an import would do: found by reading only, carried out by `write` in the same transaction. */
+export interface ExchangePlan {
+  refusals: RowRefusal[]
+  counts: Counts
+  /** What is made on the way, in words: `models: 2`. */
+  made: Record<string, number>
+  write(tx: Tx): Promise<void>
+}
+
+export type Planner<K extends Kind> = (
+  reader: Reader,
+  rows: readonly CheckedRow<K>[],
+  context: ExchangeContext,
+) => Promise<ExchangePlan>
+
+/** Rows of one statement: they travel as one JSON value, so a statement is as cheap for a thousand rows as for one. */
+const SLICE = 2000
+
+export function* slices<T>(rows: readonly T[], size = SLICE): Generator<T[]> {
+  for (let at = 0; at < rows.length; at += size) yield rows.slice(at, at + size)
+}
+
+/** Asks for many rows at once; `ask` gets a JSON list of keys, to be read with json_each. */
+export async function asked<R>(keys: Iterable<unknown>, ask: (json: string) => PromiseLike<R[]>): Promise<R[]> {
+  const found: R[] = []
+  for (const slice of slices([...keys])) for (const row of await ask(JSON.stringify(slice))) found.push(row)
+  return found
+}
+
+/** Writes many rows at once; `write` gets them as a JSON list of what `list` makes of each, a slice at a time. */
+export async function put<T>(
+  rows: readonly T[],
+  list: (row: T, at: number) => readonly unknown[],
+  write: (json: string) => PromiseLike<number>,
+): Promise<void> {
+  for (let at = 0; at < rows.length; at += SLICE)
+    await write(JSON.stringify(rows.slice(at, at + SLICE).map((row, place) => list(row, at + place))))
+}
+
+/** Collects the refusals of rows; each row counts once, however much is wrong with it. */
+export class Refused {
+  readonly list: RowRefusal[] = []
+
+  at(row: { row: number }, column: string, reason: string): void {
+    this.list.push({ row: row.row, column, reason })
+  }
+}
+
+/** A second row of the same thing is refused with the number of the first. True when it is the first. */
+export function isFirst(
+  seen: Map<string, number>,
+  key: string,
+  row: { row: number },
+  refused: Refused,
+  what: string,
+): boolean {
+  const before = seen.get(key)
+  if (before === undefined) seen.set(key, row.row)
+  else refused.at(row, '', `names the same ${what} as row ${before}`)
+  return before === undefined
+}
+
+/** The quantity in minor units, or undefined with a refusal. */
+export function quantityOf(
+  row: { row: number },
+  column: string,
+  text: string | undefined,
+  unit: StockUnit,
+  refused: Refused,
+): number | undefined {
+  if (text === undefined) return undefined
+  const minor = quantityParse(text, unit)
+  if (minor !== null) return minor
+  const why = unit === 'each' ? 'must be a whole number of pieces' : `must have at most three decimals of a ${unit}`
+  refused.at(row, column, `"${text}" ${why}`)
+  return undefined
+}
+
+export function currencyCheck(
+  row: { row: number; values: { currency?: string | undefined } },
+  { currency }: ExchangeContext,
+  refused: Refused,
+): void {
+  const named = row.values.currency
+  if (named !== undefined && named.toUpperCase() !== currency)
+    refused.at(row, 'currency', `is ${named}; the workshop keeps its money in ${currency}`)
+}

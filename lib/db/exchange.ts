@@ -1,0 +1,158 @@
+import { createHash } from 'node:crypto'
+import { type Checked, type RowRefusal, rowsCheck, tableCollect } from '../exchange/check.ts'
+import type { Kind } from '../exchange/columns.ts'
+import type { ByHand } from '../exchange/match.ts'
+import { tableRows } from '../exchange/read.ts'
+import { refusedCsv } from '../exchange/refused.ts'
+import { Refusal } from '../refusal.ts'
+import { settingsRead } from '../settings.ts'
+import { database, type Tx } from './client.ts'
+import { commandLinePerson } from './command-line.ts'
+import { listsPlan } from './exchange-lists.ts'
+import { machinesPlan } from './exchange-machines.ts'
+import { partsPlan } from './exchange-parts.ts'
+import type { Counts, ExchangeContext, ExchangePlan, Planner, Reader } from './exchange-rows.ts'
+import { stockPlan } from './exchange-stock.ts'
+import { suppliersPlan } from './exchange-suppliers.ts'
+import { type WriteContext, write } from './transaction.ts'
+
+export interface ExchangeInput {
+  kind: Kind
+  bytes: Uint8Array
+  /** Name of the file, for answers and reasons. */
+  file: string
+  /** Columns that a person matched; the others are matched by their headers. */
+  byHand?: ByHand
+}
+
+export interface ExchangeDone {
+  rows: number
+  counts: Counts
+  made: Record<string, number>
+  /** Headers that stand for no column. */
+  unused: string[]
+}
+
+/** What a rehearsal answers: what would be done, and every row that stands in the way. */
+export interface ExchangeRehearsed extends ExchangeDone {
+  refusals: RowRefusal[]
+  /** Number of rows refused; a row may have several faults. */
+  refusedRows: number
+  /** The refused rows as CSV to mend, with why beside each; empty when none is refused. */
+  refusedFile: string
+}
+
+const PLANNERS: { readonly [K in Kind]: Planner<K> } = {
+  parts: partsPlan,
+  'parts-lists': listsPlan,
+  stock: stockPlan,
+  suppliers: suppliersPlan,
+  machines: machinesPlan,
+}
+
+/** Half an hour: a file of the largest size on a slow disk. Others wait their turn or are asked to try again. */
+const TRANSACTION_MS = 1_800_000
+export const FAULTS_SHOWN = 400
+
+type Progress = (says: string) => void
+
+async function checkedOf<K extends Kind>(kind: K, input: ExchangeInput, progress: Progress): Promise<Checked<K>> {
+  progress('Reading the file')
+  const table = await tableCollect(tableRows(input.bytes, input.file), input.file)
+  progress(`Checking ${table.table.length} rows`)
+  return rowsCheck(kind, table, input.byHand ?? {}, input.file)
+}
+
+function planOf<K extends Kind>(checked: Checked<K>, reader: Reader, context: ExchangeContext): Promise<ExchangePlan> {
+  return PLANNERS[checked.kind](reader, checked.rows, context)
+}
+
+function contextOf(context: WriteContext, file: string): ExchangeContext {
+  return { write: context, currency: settingsRead().currency, file }
+}
+
+function byRow(a: RowRefusal, b: RowRefusal): number {
+  return a.row - b.row
+}
+
+/** Reads and checks the whole file against the workshop and writes nothing. */
+export async function exchangeRehearse(
+  context: WriteContext,
+  input: ExchangeInput,
+  progress: Progress = () => {},
+): Promise<ExchangeRehearsed> {
+  const checked = await checkedOf(input.kind, input, progress)
+  const plan = await planOf(checked, database(), contextOf(context, input.file))
+  const refusals = [...checked.refusals, ...plan.refusals].sort(byRow)
+  return {
+    rows: checked.table.length,
+    counts: plan.counts,
+    made: plan.made,
+    unused: checked.unused,
+    refusals,
+    refusedRows: new Set(refusals.map((refusal) => refusal.row)).size,
+    refusedFile: refusedCsv(checked, refusals),
+  }
+}
+
+/**
+ * Brings a file in, all of it or nothing, in one transaction under one key. The same key with the same file is one import;
+ * the same file under another key finds everything as it is. The file is read and checked before the transaction begins; in
+ * it, the rows are held against the workshop once more and written, two thousand a statement.
+ * Refuses with 'exchange/refused' and each row, column and reason, and with the refusals of reading.
+ */
+export async function exchangeImport(
+  context: WriteContext,
+  input: ExchangeInput,
+  progress: Progress = () => {},
+): Promise<ExchangeDone> {
+  const checked = await checkedOf(input.kind, input, progress)
+  if (checked.refusals.length > 0) throw refusedOf(checked.refusals, input.file)
+  // Only a rehearsal gives rows back as they stood; a hundred thousand of them weigh as much as all the rest.
+  checked.table = []
+  const digest = createHash('sha256').update(input.bytes).digest('hex')
+  const content = { kind: input.kind, digest, byHand: input.byHand ?? {} }
+  progress(`Bringing in ${checked.rows.length} rows`)
+  return write(context, 'exchange.import', content, (tx) => place(tx, context, checked, input.file), {
+    timeoutMs: TRANSACTION_MS,
+  })
+}
+
+async function place<K extends Kind>(
+  tx: Tx,
+  context: WriteContext,
+  checked: Checked<K>,
+  file: string,
+): Promise<ExchangeDone> {
+  await commandLinePerson(tx, context)
+  const plan = await planOf(checked, tx, contextOf(context, file))
+  if (plan.refusals.length > 0) throw refusedOf(plan.refusals, file)
+  await plan.write(tx)
+  return { rows: checked.rows.length, counts: plan.counts, made: plan.made, unused: checked.unused }
+}
+
+export function refusalSays({ row, column, reason }: RowRefusal): string {
+  return `row ${row}${column === '' ? '' : `, ${column}`}: ${reason}`
+}
+
+function refusedOf(refusals: readonly RowRefusal[], file: string): Refusal {
+  const rows = new Set(refusals.map((refusal) => refusal.row)).size
+  const faults = [...refusals].sort(byRow).slice(0, FAULTS_SHOWN).map(refusalSays)
+  if (refusals.length > FAULTS_SHOWN) faults.push(`and ${refusals.length - FAULTS_SHOWN} more`)
+  return new Refusal('exchange/refused', { count: rows, file }, { faults })
+}
+
+export interface ExchangeLook {
+  header: string[]
+  /** The first rows below the header, as they stand. */
+  head: string[][]
+  rows: number
+}
+
+const HEAD_ROWS = 20
+
+/** Header and first rows, for a person to match the columns. */
+export async function exchangeLook(bytes: Uint8Array, file: string): Promise<ExchangeLook> {
+  const { header, table } = await tableCollect(tableRows(bytes, file), file)
+  return { header, head: table.slice(0, HEAD_ROWS).map((row) => row.cells), rows: table.length }
+}
