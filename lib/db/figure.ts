@@ -6,6 +6,7 @@ import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
+import { lineRowBreaks } from './line-breaks.ts'
 import { type PartStock, partStock } from './part.ts'
 import { binHoldings } from './shelf.ts'
 
@@ -131,17 +132,6 @@ export async function figureView(
     absentItems: [...new Set(absentItems)].filter((item) => !lines.some((line) => line.item === item)),
     strip: figure.stripEdges.map((edge) => ({ first: edge.firstItem, then: edge.thenItem })),
   }
-}
-
-/** The serial ranges of a line as it is kept; none: every machine. */
-export function lineRowBreaks(line: {
-  serialFrom: string | null
-  serialTo: string | null
-  serialRanges: string | null
-}): SerialBreak[] {
-  if (line.serialRanges !== null) return JSON.parse(line.serialRanges) as SerialBreak[]
-  if (line.serialFrom === null && line.serialTo === null) return []
-  return [{ from: line.serialFrom, to: line.serialTo }]
 }
 
 /** Where the serial breaks of a figure's items leave a gap or overlap, over all its lines. */

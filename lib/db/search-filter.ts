@@ -2,7 +2,7 @@ import { PART_CLASSES, type PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { serialBreaksCover } from '../catalogue/serial-break.ts'
 import { database, Prisma } from './client.ts'
-import { lineRowBreaks } from './figure.ts'
+import { lineRowBreaks } from './line-breaks.ts'
 import { SERIAL_NUMBER_KEY } from './number-key.ts'
 
 /** What narrows a search, ready to be asked. */

@@ -1,7 +1,7 @@
 import { serialBreaksCover, serialBreaksSay } from '../catalogue/serial-break.ts'
 import { orderedLine } from '../figure/order-item.ts'
 import { database } from './client.ts'
-import { lineRowBreaks } from './figure.ts'
+import { lineRowBreaks } from './line-breaks.ts'
 
 export interface WhereUsed {
   lineId: number
