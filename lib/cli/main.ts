@@ -7,6 +7,7 @@ import { answerPrint, EXIT, sayTo } from './answer.ts'
 import { backupCommand, restoreCommand } from './backup.ts'
 import { type DemoCommandOptions, demoCommand } from './demo.ts'
 import { type ImportFigureOptions, importFigureCommand } from './import-figure.ts'
+import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
 import { serve } from './serve.ts'
 import { verifyFile, verifyWorkshop } from './verify.ts'
 
@@ -18,6 +19,10 @@ interface Force extends Json {
 }
 
 const EXIT_HELP = '\nExit code: 0 fine, 1 refused or something wrong found, 2 wrong usage.\n'
+const READ_PAGE_HELP = `
+Positions are pixels of the upright page as given; a PDF page has those of its drawing at 200 dpi.
+A page without callouts and parts list is answered with kind "no-parts-page" and why, exit code 0.
+`
 const JSON_SAYS = 'print the answer as JSON (a refusal too, to stderr)'
 const say = sayTo(process.stderr)
 
@@ -69,6 +74,20 @@ function program(done: (status: number) => void): Command {
     .action(async (path: string, options: ImportFigureOptions) =>
       done(await inWorkshop(() => importFigureCommand(path, options))),
     )
+  command(
+    root,
+    'read-page <file>',
+    'read callouts and parts list of one page: PDF, PNG, JPEG, TIFF, WebP or SVG; nothing is kept',
+  )
+    .option('--page <number>', 'page of a PDF or TIFF, counted from 1', '1')
+    .addHelpText('after', READ_PAGE_HELP)
+    .action(async (file: string, { json, page: asked }: ReadPageOptions) => {
+      const page = pageAsked(asked)
+      if (page === null) {
+        say(`--page ${asked} is no page number.\nNext: give a whole number from 1, such as --page 3.`)
+        done(EXIT.usage)
+      } else done(await answerPrint(json, () => readPageCommand(file, page)))
+    })
   command(root, 'backup <file>', 'write the whole data set, pictures included, into one file; people may go on working')
     .option('--force', 'replace the file when it is there already')
     .action(async (file: string, { json, force }: Force) =>
