@@ -119,8 +119,12 @@ export function pageWithout(page: GreyPage, boxes: readonly PageBox[], margin: n
   return { ...page, data }
 }
 
-/** Drawings part where so much white lies right across between groups of callouts, as a share of the longest side. */
-const WHITE_BAND = 0.045
+/**
+ * Drawings part where so much white lies right across between groups of callouts, as a share of the longest side. Parts of
+ * one drawing are set apart along its axis, which mostly lies across the page, so side by side takes more.
+ */
+const WHITE_BELOW = 0.05
+const WHITE_BESIDE = 0.08
 const CALLOUTS_MIN = 2
 
 /**
@@ -134,7 +138,7 @@ export function figuresOf(
   { width, height }: { width: number; height: number },
 ): ReadFigure[] {
   if (callouts.length === 0) return []
-  const band = WHITE_BAND * Math.max(width, height)
+  const longest = Math.max(width, height)
   const marks = callouts.map((one): PageBox => {
     const xs = [one.x, ...one.tips.map((tip) => tip.x)]
     const ys = [one.y, ...one.tips.map((tip) => tip.y)]
@@ -142,6 +146,7 @@ export function figuresOf(
   })
   const split = (box: PageBox, members: readonly number[], depth: number): ReadFigure[] => {
     for (const way of [1, 0] as const) {
+      const band = (way === 1 ? WHITE_BELOW : WHITE_BESIDE) * longest
       const cut =
         depth > 0
           ? whiteBand(
@@ -208,4 +213,29 @@ function tight(
   const own = members.map((at) => marks[at]!)
   const inside = blobs.filter((blob) => boxHolds(box, (blob[0] + blob[2]) / 2, (blob[1] + blob[3]) / 2))
   return [...own, ...inside].reduce((a, b) => boxAround(a, b), own[0] ?? box)
+}
+
+const TILE = 16
+
+/** Where the drawing has ink, in tiles; its frame, the parts lists and the title block left out. */
+export function drawnTiles(
+  { width, height, data }: { width: number; height: number; data: Uint8Array },
+  inside: PageBox,
+  covered: readonly PageBox[],
+  margin: number,
+): PageBox[] {
+  const across = Math.ceil(width / TILE)
+  const inked = new Uint8Array(across * Math.ceil(height / TILE))
+  const [left, top, right, bottom] = inside.map((side, at) => Math.round(side + (at < 2 ? 3 : -3) * margin)) as PageBox
+  for (let y = Math.max(0, top); y < Math.min(height, bottom); y++)
+    for (let x = Math.max(0, left); x < Math.min(width, right); x++)
+      if (data[y * width + x] === 1) inked[Math.floor(y / TILE) * across + Math.floor(x / TILE)] = 1
+  const tiles: PageBox[] = []
+  for (const [at, has] of inked.entries()) {
+    if (has === 0) continue
+    const [x, y] = [(at % across) * TILE, Math.floor(at / across) * TILE]
+    const tile: PageBox = [x, y, x + TILE, y + TILE]
+    if (!covered.some((box) => boxesMeet(box, tile, margin))) tiles.push(tile)
+  }
+  return tiles
 }

@@ -1,7 +1,7 @@
 import { calloutsRead } from './callouts.ts'
 import { crossChecked } from './crosscheck.ts'
 import { pageStraight, type Straight, skewDegrees } from './deskew.ts'
-import { boxesMeet, boxHolds, figuresOf, pageWithout, sheetInside, titleBlocks } from './layout.ts'
+import { boxesMeet, boxHolds, drawnTiles, figuresOf, pageWithout, sheetInside, titleBlocks } from './layout.ts'
 import { pageInk } from './page-ink.ts'
 import { pageRules } from './page-lines.ts'
 import type { GreyPage, PageBox, PageReading, Recogniser, TextRun } from './schema.ts'
@@ -47,7 +47,7 @@ export async function pageRead(
     read.callouts.filter((one) => boxHolds(inside, one.x, one.y)),
     tables.flatMap((table) => table.rows),
   )
-  const figures = figuresOf(checked.callouts, [], inside, straight.page)
+  const figures = figuresOf(checked.callouts, drawnTiles(ink, inside, covered, tolerance), inside, straight.page)
   const said = kindOf(checked.callouts.length, checked.rows.length)
   onStep(1, 'Done')
   return asGiven(

@@ -86,11 +86,11 @@ export function headKinds(heads: readonly string[]): ColumnKind[] {
 /** An item number as printed: 7, 12A, E1, 1.4, 3-2, with or without a full stop or brackets. Empty when it is none. */
 export function itemOf(text: string): string {
   const plain = text.trim().replace(/^[([{]+|[)\]}.,:;]+$/g, '')
-  const tidy = /\d/.test(plain) ? plain.replace(/\s+/g, '') : digitsMeant(plain.replace(/\s+/g, ''))
-  const upper = tidy.toUpperCase()
-  if (/^0+$/.test(digitsMeant(upper))) return ''
-  if (/^[A-Z]{0,2}\d{1,4}(?:[.\-/]\d{1,3}){0,3}[A-Z]?$/.test(upper) && upper.length <= 8) return upper
-  const meant = digitsMeant(tidy).toUpperCase()
+  const upper = plain.replace(/\s+/g, '').toUpperCase()
+  const meant = digitsMeant(plain.replace(/\s+/g, ''))
+  if (/^0+$/.test(meant)) return ''
+  if (/\d/.test(upper) && /^[A-Z]{0,2}\d{1,4}(?:[.\-/]\d{1,3}){0,3}[A-Z]?$/.test(upper) && upper.length <= 8)
+    return upper
   return /^\d{1,3}$/.test(meant) ? meant : ''
 }
 
