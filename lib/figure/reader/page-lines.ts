@@ -123,6 +123,13 @@ function strokesDown({ width, height, data }: GreyPage, shortest: number, thicke
   return strokes.sort((a, b) => a.at - b.at || a.from - b.from)
 }
 
+/** Length of print beside a rule, as a share of the rule. */
+const PRINT_SHARE = 0.4
+
+function within(inner: { from: number; to: number }, outer: { from: number; to: number }): boolean {
+  return inner.from >= outer.from - GAP && inner.to <= outer.to + GAP
+}
+
 interface Bundle {
   first: number
   last: number
@@ -137,8 +144,12 @@ function strokesJoined(strokes: readonly Stroke[], shortest: number, thickest: n
   const closed: Bundle[] = []
   for (const stroke of strokes) {
     for (let at = open.length - 1; at >= 0; at--) if (open[at]!.last < stroke.at - 2) closed.push(...open.splice(at, 1))
-    const touching = open.filter((one) => one.from <= stroke.to + GAP + 1 && one.to >= stroke.from - GAP - 1)
     const length = stroke.to - stroke.from + 1
+    const near = open.filter((one) => one.from <= stroke.to + GAP + 1 && one.to >= stroke.from - GAP - 1)
+    // A short stroke along a long one is print that touches a rule, and must not make it thick.
+    if (near.some((one) => within(stroke, one) && length < PRINT_SHARE * (one.to - one.from + 1))) continue
+    const touching = near.filter((one) => !(within(one, stroke) && one.to - one.from + 1 < PRINT_SHARE * length))
+    for (const one of near) if (!touching.includes(one)) open.splice(open.indexOf(one), 1)
     if (touching.length === 0) {
       open.push({ first: stroke.at, last: stroke.at, from: stroke.from, to: stroke.to, area: length })
       continue
