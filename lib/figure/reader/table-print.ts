@@ -5,16 +5,20 @@ import type { GreyPage, PageBox } from './schema.ts'
  * l, O and 0 look alike, and wide or foreign forms of signs are given their plain one.
  */
 export function printTidied(text: string): string {
-  return text
-    .normalize('NFKC')
-    .replace(/×/g, 'x')
-    .replace(/(?<=\d)[OoQ](?=\d)/g, '0')
-    .replace(/(?<=\d)[lI|](?=\d)/g, '1')
-    .replace(/(?<=\p{Ll})0(?=\p{Ll})/gu, 'o')
-    .replace(/(?<=\p{Lu})l(?=\p{Lu})/gu, 'I')
-    .replace(/(?<![\p{L}\d])l(?=[bcdfghjkmnpqrstvwxz])/gu, 'I')
-    .replace(/\s+/g, ' ')
-    .trim()
+  return (
+    text
+      .normalize('NFKC')
+      .replace(/×/g, 'x')
+      // Standards are named on every second line of a list of fasteners.
+      .replace(/(?<![\p{L}\d])[I1l][S5][0O](?=[\s-]?\d{2})/gu, 'ISO')
+      .replace(/(?<=\d)[OoQ](?=\d)/g, '0')
+      .replace(/(?<=\d)[lI|](?=\d)/g, '1')
+      .replace(/(?<=\p{Ll})0(?=\p{Ll})/gu, 'o')
+      .replace(/(?<=\p{Lu})l(?=\p{Lu})/gu, 'I')
+      .replace(/(?<![\p{L}\d])l(?=[bcdfghjkmnpqrstvwxz])/gu, 'I')
+      .replace(/\s+/g, ' ')
+      .trim()
+  )
 }
 
 /** White between two words, as a share of the height of the line; letters of one word stand closer. */

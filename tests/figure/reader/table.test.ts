@@ -219,16 +219,9 @@ describe('heads and cells', () => {
   })
 
   it('slips of reading are put right only where the neighbours make them plain', () => {
-    expect(['DlN 912', 'ldler', 'c0ver', 'M3×10', '1l10.00', 'lever', 'M0', 'O-ring'].map(printTidied)).toEqual([
-      'DIN 912',
-      'Idler',
-      'cover',
-      'M3x10',
-      '1110.00',
-      'lever',
-      'M0',
-      'O-ring',
-    ])
+    expect(
+      ['DlN 912', 'washer M6-IS07089', 'ldler', 'c0ver', 'M3×10', '1l10.00', 'lever', 'M0', 'O-ring'].map(printTidied),
+    ).toEqual(['DIN 912', 'washer M6-ISO7089', 'Idler', 'cover', 'M3x10', '1110.00', 'lever', 'M0', 'O-ring'])
     expect(linesJoined(['02_05_00-', 'cylinder', 'screw'])).toBe('02_05_00-cylinder screw')
   })
 })
