@@ -10,6 +10,7 @@ import { type DemoCommandOptions, demoCommand } from './demo.ts'
 import { type ExportOptions, exportCommand, type ImportOptions, importCommand } from './exchange.ts'
 import { type ImportFigureOptions, importFigureCommand } from './import-figure.ts'
 import { importS1000dCommand, type S1000dOptions } from './import-s1000d.ts'
+import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
 import { serve } from './serve.ts'
 import { verifyFile, verifyWorkshop } from './verify.ts'
 
@@ -21,6 +22,10 @@ interface Force extends Json {
 }
 
 const EXIT_HELP = '\nExit code: 0 fine, 1 refused or something wrong found, 2 wrong usage.\n'
+const READ_PAGE_HELP = `
+Positions are pixels of the upright page as given; a PDF page has those of its drawing at 200 dpi.
+A page without callouts and parts list is answered with kind "no-parts-page" and why, exit code 0.
+`
 const JSON_SAYS = 'print the answer as JSON (a refusal too, to stderr)'
 const say = sayTo(process.stderr)
 
@@ -103,6 +108,20 @@ function program(done: (status: number) => void): Command {
         done(await inWorkshop(() => answerPrint(options.json, () => exportCommand(kind, file, options)))),
       )
   }
+  command(
+    root,
+    'read-page <file>',
+    'read callouts and parts list of one page: PDF, PNG, JPEG, TIFF, WebP or SVG; nothing is kept',
+  )
+    .option('--page <number>', 'page of a PDF or TIFF, counted from 1', '1')
+    .addHelpText('after', READ_PAGE_HELP)
+    .action(async (file: string, { json, page: asked }: ReadPageOptions) => {
+      const page = pageAsked(asked)
+      if (page === null) {
+        say(`--page ${asked} is no page number.\nNext: give a whole number from 1, such as --page 3.`)
+        done(EXIT.usage)
+      } else done(await answerPrint(json, () => readPageCommand(file, page)))
+    })
   command(
     root,
     'backup <file>',
