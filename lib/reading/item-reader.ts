@@ -66,8 +66,7 @@ function signsIn(page: GreyPage, [left, top, right, bottom]: PageBox): (PageBox 
   const signs: (PageBox | 'point')[] = []
   for (const { box } of pieces) {
     const size = box[3] - box[1]
-    if (size > 0.6 * tall)
-      signs.push([box[0] + x0, box[1] + y0, box[2] + x0, box[3] + y0])
+    if (size > 0.6 * tall) signs.push([box[0] + x0, box[1] + y0, box[2] + x0, box[3] + y0])
     else if (size < 0.35 * tall && box[3] > height * 0.75 && signs.length > 0 && signs.at(-1) !== 'point')
       signs.push('point')
   }

@@ -50,7 +50,9 @@ export function balloonAround(spot: NumberSpot, blobs: Blobs, width: number): Ba
 }
 
 /** Least squares (Kasa 1976), thrice, each time with the points that lay on the last circle; the first is from medians. */
-function circleFitted(points: readonly [number, number][]): { x: number; y: number; radius: number; near: number } | null {
+function circleFitted(
+  points: readonly [number, number][],
+): { x: number; y: number; radius: number; near: number } | null {
   let kept = [...points]
   let circle = { x: 0, y: 0, radius: 0 }
   for (const loose of [0.3, 0.14, 0.08]) {

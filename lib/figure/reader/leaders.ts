@@ -16,10 +16,11 @@ const BENDS_MAX = 2
 
 /** Every leader line that leaves a balloon's ring, the longest first. */
 export function leadersOfBalloon(ink: InkPage, balloon: Balloon): Leader[] {
-  const starts = ringCrossings(ink, balloon)
+  const outer = outerRadius(ink, balloon)
+  const starts = ringCrossings(ink, balloon, outer)
   const leaders: { leader: Leader; off: number }[] = []
   for (const angle of starts) {
-    const away = balloon.radius * 1.05 + 3
+    const away = outer + 3
     const x = balloon.x + Math.cos(angle) * away
     const y = balloon.y + Math.sin(angle) * away
     const stroke = strokeFrom(ink, x, y, angle, 1.2)
@@ -35,13 +36,27 @@ export function leadersOfBalloon(ink: InkPage, balloon: Balloon): Leader[] {
   return apart((aimed.length > 0 ? aimed : leaders.slice(0, 1)).map(({ leader }) => leader))
 }
 
+/** Outside of the ring, or of the outer one of two; hexagons reach a little beyond the circle through their sides. */
+function outerRadius(ink: InkPage, { x, y, radius }: Balloon): number {
+  let outer = radius * 1.05
+  for (let far = radius + 1; far < 1.4 * radius; far++) {
+    let seen = 0
+    for (let ray = 0; ray < 60; ray++) {
+      const angle = (2 * Math.PI * ray) / 60
+      if (inked(ink, x + Math.cos(angle) * far, y + Math.sin(angle) * far)) seen += 1
+    }
+    if (seen > 36) outer = Math.max(outer, far)
+  }
+  return outer
+}
+
 /** Directions in which ink crosses the gap just outside the ring. */
-function ringCrossings(ink: InkPage, { x, y, radius }: Balloon): number[] {
-  const steps = Math.ceil(2 * Math.PI * (radius + 6))
+function ringCrossings(ink: InkPage, { x, y }: Balloon, outer: number): number[] {
+  const steps = Math.ceil(2 * Math.PI * (outer + 6))
   const hit = Array.from({ length: steps }, (_, step) => {
     const angle = (2 * Math.PI * step) / steps
     const [dx, dy] = [Math.cos(angle), Math.sin(angle)]
-    return [3, 6].every((by) => inked(ink, x + dx * (radius * 1.05 + by), y + dy * (radius * 1.05 + by)))
+    return [3, 6].every((by) => inked(ink, x + dx * (outer + by), y + dy * (outer + by)))
   })
   const first = hit.indexOf(false)
   if (first < 0) return []

@@ -46,9 +46,7 @@ function across(ink: InkPage, x: number, y: number, nx: number, ny: number): { l
 export function inked(ink: InkPage, x: number, y: number): boolean {
   const column = Math.floor(x)
   const row = Math.floor(y)
-  return (
-    column >= 0 && row >= 0 && column < ink.width && row < ink.height && ink.data[row * ink.width + column] === 1
-  )
+  return column >= 0 && row >= 0 && column < ink.width && row < ink.height && ink.data[row * ink.width + column] === 1
 }
 
 /**

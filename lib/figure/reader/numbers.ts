@@ -44,7 +44,7 @@ export function numberSpots(blobs: Blobs): NumberSpot[] {
       const thin = Math.min(box[2] - box[0], fellow[2] - fellow[0]) < 0.4 * tall
       if (gap < (thin ? 0.72 : 0.5) * tall && alike(box, fellow)) {
         if (best < 0 || fellow[0] < blobs.list[best]!.box[0]) best = other
-      } else if (gap < 1.1 * tall && sameSize(box, fellow)) {
+      } else if (gap < 0.8 * tall && sameSize(box, fellow)) {
         close.add(at)
         close.add(other)
       }

@@ -6,7 +6,7 @@ import { glyphPicture } from '../glyph-picture.ts'
 
 const SIDE = 96
 const canvas = createCanvas(SIDE, SIDE)
-const context = canvas.getContext('2d', { willReadFrequently: true })
+const context = canvas.getContext('2d')
 const NOT_ITEMS = [...'abdefghmnqrt#%&@?+=/()<>*[]{}', 'Ø', '11', '10', '21', '44', '00', 'al', 'rn', '1/', '12']
 
 export interface DrawnGlyph {
@@ -35,7 +35,10 @@ export function glyphDrawn(random: Random, fonts: readonly string[]): DrawnGlyph
     if (!box) continue
     const loose = (by: number) => by * Math.floor(random() * 1.6)
     const [left, top, right, bottom] = box
-    return { glyph, picture: glyphPicture(page, [left - loose(1), top - loose(1), right + loose(1), bottom + loose(1)]) }
+    return {
+      glyph,
+      picture: glyphPicture(page, [left - loose(1), top - loose(1), right + loose(1), bottom + loose(1)]),
+    }
   }
 }
 

@@ -9,7 +9,14 @@ export function glyphGradient(weights: GlyphWeights, pass: GlyphPass, glyph: num
   for (let at = 0; at < hidden.length; at++) if (pass.hidden[at] === 0) hidden[at] = 0
   const pool = throughDense(pass.secondPool, weights.hidden, hidden, gradient.hidden, gradient.hiddenBias)
   const second = throughPool(pool, pass.secondFrom, pass.second, FLAT)
-  const firstPool = throughConvolution(pass.firstPool, HALF, weights.second, second, gradient.second, gradient.secondBias)
+  const firstPool = throughConvolution(
+    pass.firstPool,
+    HALF,
+    weights.second,
+    second,
+    gradient.second,
+    gradient.secondBias,
+  )
   const first = throughPool(firstPool, pass.firstFrom, pass.first, firstPool.length)
   throughConvolution(pass.input, GLYPH_SIDE, weights.first, first, gradient.first, gradient.firstBias)
 }

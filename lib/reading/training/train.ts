@@ -39,8 +39,10 @@ function step(gradient: GlyphWeights, time: number, times: number): void {
   for (const name of NAMES)
     for (let at = 0; at < LAYER_SIZES[name]; at++) {
       const slope = gradient[name][at]! / BATCH
-      const m = (mean[name][at] = 0.9 * mean[name][at]! + 0.1 * slope)
-      const v = (square[name][at] = 0.999 * square[name][at]! + 0.001 * slope * slope)
+      const m = 0.9 * mean[name][at]! + 0.1 * slope
+      const v = 0.999 * square[name][at]! + 0.001 * slope * slope
+      mean[name][at] = m
+      square[name][at] = v
       weights[name][at]! -= (rate * (m / (1 - 0.9 ** time))) / (Math.sqrt(v / (1 - 0.999 ** time)) + 1e-8)
     }
 }
