@@ -87,7 +87,7 @@ function convolved(
         }
       }
       const to = (row * side + column) * channelsOut
-      for (let o = 0; o < channelsOut; o++) output[to + o] = sum[o]! > 0 ? sum[o]! : 0
+      for (let o = 0; o < channelsOut; o++) output[to + o] = Math.max(0, sum[o]!)
     }
   return output
 }
