@@ -1,5 +1,5 @@
 import type { Blobs } from './blobs.ts'
-import { type InkPage, inkedAt } from './ink.ts'
+import type { InkPage } from './ink.ts'
 import { type Leader, leaderFrom } from './leaders.ts'
 import { type Stroke, strokeFollowed, strokesFrom, turned } from './line-follow.ts'
 import type { NumberSpot } from './numbers.ts'
@@ -27,7 +27,13 @@ export function leadersOfBare(ink: InkPage, blobs: Blobs, spot: NumberSpot): Lea
     for (const look of strokesFrom(ink, start.x, start.y, start.angle, 1.1, reach)) {
       if (look.clear < 0.55 * reach) continue
       const stroke = strokeFollowed(ink, start.x, start.y, look.angle)
-      if (!stroke || !aimsAt(spot, stroke) || runsBack(ink, stroke, start.gap)) continue
+      if (
+        !stroke ||
+        stroke.clear < 0.9 * spot.height ||
+        !aimsAt(spot, stroke) ||
+        liesOnOther(ink, start, stroke, Math.round(spot.height))
+      )
+        continue
       const leader = leaderFrom(ink, stroke)
       if (leader.length >= 1.1 * spot.height) found.push({ leader, angle: stroke.angle, gap: start.gap })
       break
@@ -81,17 +87,18 @@ function aimsAt(spot: NumberSpot, stroke: Stroke): boolean {
   const [left, top, right, bottom] = spot.box
   const [sin, cos] = [Math.sin(stroke.angle), Math.cos(stroke.angle)]
   const off = Math.abs(((left + right) / 2 - stroke.fromX) * sin - ((top + bottom) / 2 - stroke.fromY) * cos)
-  return off < (Math.abs(sin) * (right - left)) / 2 + (Math.abs(cos) * (bottom - top)) / 2 + 0.12 * spot.height
+  return off < (Math.abs(sin) * (right - left)) / 2 + (Math.abs(cos) * (bottom - top)) / 2 + 0.06 * spot.height
 }
 
-/** The line is there between its start and the number as well: it passes by, it does not begin here. */
-function runsBack(ink: InkPage, stroke: Stroke, gap: number): boolean {
-  const far = Math.max(4, Math.min(gap, 12))
-  let seen = 0
-  for (let back = 3; back < 3 + far; back++)
-    if (inkedAt(ink, stroke.fromX - Math.cos(stroke.angle) * back, stroke.fromY - Math.sin(stroke.angle) * back))
-      seen += 1
-  return seen > 0.6 * far && gap > 6
+/**
+ * Another line runs through the start: a frame, a cell, an outline that was cut across. The leader itself may reach nearer to
+ * the number than where it was met.
+ */
+function liesOnOther(ink: InkPage, start: Start, stroke: Stroke, reach: number): boolean {
+  const back = stroke.angle + Math.PI
+  return strokesFrom(ink, start.x, start.y, back, 1.7, reach).some(
+    (other) => other.clear > 0.6 * reach && Math.abs(turned(other.angle - back)) > 0.12,
+  )
 }
 
 /** The number stands on a short level line, and the leader goes on from one end of it. */
@@ -104,7 +111,8 @@ function leadersOfShelf(ink: InkPage, blobs: Blobs, spot: NumberSpot): Leader[] 
     if (label < 0 || own.has(label)) continue
     const ways = [0, Math.PI].map((angle) => strokeFollowed(ink, x, y + 0.5, angle))
     const [east, west] = ways
-    if (!east || !west) return []
+    // Arrow heads at both ends make it a dimension line.
+    if (!east || !west || (east.marked && west.marked)) return []
     const span = east.toX - west.toX
     if (span < 0.8 * (right - left) || span > right - left + 3 * spot.height) return []
     const leaders = [east, west].flatMap((shelf) => {

@@ -82,18 +82,28 @@ function distanceToLine(x: number, y: number, stroke: Stroke): number {
 export function leaderFrom(ink: InkPage, first: Stroke): Leader {
   let stroke = first
   let length = Math.hypot(first.toX - first.fromX, first.toY - first.fromY)
-  for (let bend = 0; bend < BENDS_MAX && !stroke.endsBroad; bend++) {
-    const [x, y] = [stroke.toX - Math.cos(stroke.angle), stroke.toY - Math.sin(stroke.angle)]
-    const on = strokesFrom(ink, x, y, stroke.angle, 2.6, 30).filter(
-      (next) => Math.abs(turned(next.angle - stroke.angle)) > 0.12 && next.clear >= 16,
-    )
-    if (on.length !== 1 || on[0]!.width > 1.25 * stroke.width + 0.8 || on[0]!.width < 0.6 * stroke.width - 1) break
-    const next = strokeFollowed(ink, x, y, on[0]!.angle)
+  for (let bend = 0; bend < BENDS_MAX && !stroke.marked; bend++) {
+    const next = bendOf(ink, stroke)
     if (!next) break
     length += Math.hypot(next.toX - next.fromX, next.toY - next.fromY)
     stroke = next
   }
   return { fromX: first.fromX, fromY: first.fromY, tipX: stroke.toX, tipY: stroke.toY, length }
+}
+
+/** The one stroke of the same breadth that goes on from the end of another, or null. A sharp bend is met before the last ink. */
+function bendOf(ink: InkPage, stroke: Stroke): Stroke | null {
+  for (const back of [1, 4, 9]) {
+    const x = stroke.toX - back * Math.cos(stroke.angle)
+    const y = stroke.toY - back * Math.sin(stroke.angle)
+    const on = strokesFrom(ink, x, y, stroke.angle, 2.6, 30).filter(
+      (next) => Math.abs(turned(next.angle - stroke.angle)) > 0.12 && next.clear >= 16,
+    )
+    if (on.length > 1) return null
+    if (on.length === 0 || on[0]!.width > 1.25 * stroke.width + 0.8 || on[0]!.width < 0.6 * stroke.width - 1) continue
+    return strokeFollowed(ink, x, y, on[0]!.angle)
+  }
+  return null
 }
 
 /** Leaders whose ends are one and the same place count once. */

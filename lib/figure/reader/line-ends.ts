@@ -13,18 +13,19 @@ export function endMark(
   place: (way: number) => readonly [number, number],
 ): number | null {
   const least = Math.max(4.5, 2.3 * usual)
-  // A dot with a line going on behind it may be a small part in the way: the mark that follows it then is the end.
+  // A small part in the way can look like a mark: the last one counts, and a dot with a line behind it only when it is alone.
+  let sure: number | null = null
   let maybe: number | null = null
   for (let way = 6; way < breadths.length - 3; way++) {
     if (breadths[way]! < least || breadths[way]! >= limit) continue
     if (breadths.slice(way - 5, way - 2).some((breadth) => breadth > 1.5 * usual + 1)) continue
     const arrow = arrowEnd(breadths, way, usual, limit)
-    if (arrow !== null) return arrow
-    const dot = dotAt(ink, breadths, way, usual, limit, place)
-    if (dot?.last) return dot.middle
-    maybe ??= dot?.middle ?? null
+    const dot = arrow === null ? dotAt(ink, breadths, way, usual, limit, place) : null
+    if (arrow !== null) sure = arrow
+    else if (dot?.last) sure = dot.middle
+    else maybe ??= dot?.middle ?? null
   }
-  return maybe
+  return sure ?? maybe
 }
 
 /** Blunt behind, then thinner and thinner: answers where it is as thin as the stroke again or runs into other ink. */

@@ -13,8 +13,8 @@ export interface Stroke {
   /** Pixels of it that stood clear on both sides, and its usual width. */
   clear: number
   width: number
-  /** It ended in something broader than itself: an arrow head, a dot, an outline it ran into. */
-  endsBroad: boolean
+  /** It ended in an arrow head or a dot. */
+  marked: boolean
 }
 
 /** Paper that a stroke may show inside: a hole of a poor copy, pixels. */
@@ -52,7 +52,7 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
   const [dx, dy] = [Math.cos(angle), Math.sin(angle)]
   const [nx, ny] = [-dy, dx]
   // Sums of the regression of the stroke's middle (across) on the way travelled.
-  let [n, st, so, stt, sto] = [0, 0, 0, 0, 0]
+  let [n, st, so, stt, sto, soo] = [0, 0, 0, 0, 0, 0]
   let [offset, slope] = [0, 0]
   const widths: number[] = []
   const breadths: number[] = []
@@ -84,6 +84,7 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     so += seen
     stt += way * way
     sto += way * seen
+    soo += seen * seen
     // A few pixels make stairs, not a slope.
     if (n >= 16) {
       const spread = n * stt - st * st
@@ -93,6 +94,8 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     } else if (n > 0) offset = so / n
   }
   if (n < 5) return null
+  // A cut across a broader line, or a bow, does not lie on one straight line.
+  if (Math.abs(slope) > 0.12 || strayed(n, st, so, stt, sto, soo) > 0.9) return null
   const place = (way: number): [number, number] => [
     x + dx * way + nx * (offset + slope * way),
     y + dy * way + ny * (offset + slope * way),
@@ -110,8 +113,16 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     angle: angle + Math.atan(slope),
     clear: n,
     width,
-    endsBroad: mark !== null || end - lastClear >= 3,
+    marked: mark !== null,
   }
+}
+
+/** Root of the mean square by which the middles lie off the straight line through them, pixels. */
+function strayed(n: number, st: number, so: number, stt: number, sto: number, soo: number): number {
+  const spread = stt - (st * st) / n
+  const shared = sto - (st * so) / n
+  const own = soo - (so * so) / n
+  return Math.sqrt(Math.max(0, own - (spread > 0 ? (shared * shared) / spread : 0)) / n)
 }
 
 function middleOf(values: readonly number[]): number {
