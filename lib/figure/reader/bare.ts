@@ -3,6 +3,7 @@ import type { InkPage } from './ink.ts'
 import { type Leader, leaderFrom } from './leaders.ts'
 import { type Stroke, strokeFollowed, strokesFrom, turned } from './line-follow.ts'
 import type { NumberSpot } from './numbers.ts'
+import { leadersOfShelf } from './shelf.ts'
 
 const RAYS = 128
 /** A leader line begins at most this many heights of the number away from it. */
@@ -30,8 +31,8 @@ export function leadersOfBare(ink: InkPage, blobs: Blobs, spot: NumberSpot): Lea
       if (
         !stroke ||
         stroke.clear < 0.9 * spot.height ||
-        !aimsAt(spot, stroke) ||
-        liesOnOther(ink, start, stroke, Math.round(spot.height))
+        !aimsAt(spot, stroke, start.gap) ||
+        liesOnOther(ink, spot, start, stroke)
       )
         continue
       const leader = leaderFrom(ink, stroke)
@@ -82,44 +83,25 @@ function startsAround(ink: InkPage, blobs: Blobs, spot: NumberSpot): Start[] {
   return starts
 }
 
-/** The stroke's line passes through the number's box, a little enlarged. */
-function aimsAt(spot: NumberSpot, stroke: Stroke): boolean {
+/** The stroke's line passes through the number's box; one that begins close by may pass its corner. */
+function aimsAt(spot: NumberSpot, stroke: Stroke, gap: number): boolean {
   const [left, top, right, bottom] = spot.box
   const [sin, cos] = [Math.sin(stroke.angle), Math.cos(stroke.angle)]
   const off = Math.abs(((left + right) / 2 - stroke.fromX) * sin - ((top + bottom) / 2 - stroke.fromY) * cos)
-  return off < (Math.abs(sin) * (right - left)) / 2 + (Math.abs(cos) * (bottom - top)) / 2 + 0.06 * spot.height
+  const loose = (gap < 0.5 * spot.height ? 0.4 : 0.1) * spot.height
+  return off < (Math.abs(sin) * (right - left)) / 2 + (Math.abs(cos) * (bottom - top)) / 2 + loose
 }
 
 /**
  * Another line runs through the start: a frame, a cell, an outline that was cut across. The leader itself may reach nearer to
  * the number than where it was met.
  */
-function liesOnOther(ink: InkPage, start: Start, stroke: Stroke, reach: number): boolean {
+function liesOnOther(ink: InkPage, spot: NumberSpot, start: Start, stroke: Stroke): boolean {
+  const reach = Math.round(spot.height)
   const back = stroke.angle + Math.PI
-  return strokesFrom(ink, start.x, start.y, back, 1.7, reach).some(
-    (other) => other.clear > 0.6 * reach && Math.abs(turned(other.angle - back)) > 0.12,
-  )
-}
-
-/** The number stands on a short level line, and the leader goes on from one end of it. */
-function leadersOfShelf(ink: InkPage, blobs: Blobs, spot: NumberSpot): Leader[] {
-  const [left, , right, bottom] = spot.box
-  const own = new Set(spot.blobs)
-  const x = (left + right) / 2
-  for (let y = Math.floor(bottom) + 1; y < bottom + 0.6 * spot.height; y++) {
-    const label = blobs.labels[y * ink.width + Math.floor(x)] ?? -1
-    if (label < 0 || own.has(label)) continue
-    const ways = [0, Math.PI].map((angle) => strokeFollowed(ink, x, y + 0.5, angle))
-    const [east, west] = ways
-    // Arrow heads at both ends make it a dimension line.
-    if (!east || !west || (east.marked && west.marked)) return []
-    const span = east.toX - west.toX
-    if (span < 0.8 * (right - left) || span > right - left + 3 * spot.height) return []
-    const leaders = [east, west].flatMap((shelf) => {
-      const leader = leaderFrom(ink, shelf)
-      return leader.length > Math.abs(shelf.toX - x) + spot.height ? [leader] : []
-    })
-    return leaders.length === 1 ? leaders : []
-  }
-  return []
+  const [left, top, right, bottom] = spot.box
+  return strokesFrom(ink, start.x, start.y, back, 1.7, reach).some(({ angle, clear, toX, toY }) => {
+    const intoNumber = toX > left - 3 && toX < right + 3 && toY > top - 3 && toY < bottom + 3
+    return clear > 0.6 * reach && !intoNumber && Math.abs(turned(angle - back)) > 0.12
+  })
 }

@@ -72,13 +72,14 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     lastInk = way
     const width = cut.high - cut.low + 1
     const usual = widths.length < 8 ? WIDTH_MAX : Math.min(WIDTH_MAX, 1.5 * middleOf(widths) + 1.6)
-    if (width > usual) {
+    const seen = middle + (cut.low + cut.high) / 2
+    // Off the line that is known by now: another line, which the stroke met or ran into.
+    if (width > usual || (n >= 24 && Math.abs(seen - middle) > 1.7)) {
       if (way - lastClear > BROAD_MAX) break
       continue
     }
     lastClear = way
     if (widths.length < 40) widths.push(width)
-    const seen = middle + (cut.low + cut.high) / 2
     n += 1
     st += way
     so += seen
@@ -131,8 +132,12 @@ function middleOf(values: readonly number[]): number {
 
 /** The longest clear stroke that leaves a point within `spread` radians of a direction, or null. */
 export function strokeFrom(ink: InkPage, x: number, y: number, towards: number, spread: number): Stroke | null {
-  const best = strokesFrom(ink, x, y, towards, spread, 48)[0]
-  return best ? strokeFollowed(ink, x, y, best.angle) : null
+  const looks = strokesFrom(ink, x, y, towards, spread, 48)
+  for (const look of looks) {
+    const stroke = strokeFollowed(ink, x, y, look.angle)
+    if (stroke) return stroke
+  }
+  return looks[0] ?? null
 }
 
 /** Short looks in every direction of a fan, one for each stroke that leaves the point, the clearest first. */
