@@ -1,6 +1,6 @@
 import type { Blobs } from './blobs.ts'
 import type { InkPage } from './ink.ts'
-import { type Leader, leaderFrom } from './leaders.ts'
+import { type Leader, leadersFrom } from './leaders.ts'
 import { type Stroke, strokeFollowed, strokesFrom, turned } from './line-follow.ts'
 import type { NumberSpot } from './numbers.ts'
 import { leadersOfShelf } from './shelf.ts'
@@ -35,8 +35,8 @@ export function leadersOfBare(ink: InkPage, blobs: Blobs, spot: NumberSpot): Lea
         liesOnOther(ink, spot, start, stroke)
       )
         continue
-      const leader = leaderFrom(ink, stroke)
-      if (leader.length >= 1.1 * spot.height) found.push({ leader, angle: stroke.angle, gap: start.gap })
+      for (const leader of leadersFrom(ink, stroke))
+        if (leader.length >= 1.1 * spot.height) found.push({ leader, angle: stroke.angle, gap: start.gap })
       break
     }
   }

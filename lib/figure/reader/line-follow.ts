@@ -74,7 +74,7 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     const usual = widths.length < 8 ? WIDTH_MAX : Math.min(WIDTH_MAX, 1.5 * middleOf(widths) + 1.6)
     const seen = middle + (cut.low + cut.high) / 2
     // Off the line that is known by now: another line, which the stroke met or ran into.
-    if (width > usual || (n >= 24 && Math.abs(seen - middle) > 1.7)) {
+    if (width > usual || (n >= 60 && Math.abs(seen - middle) > 1.8)) {
       if (way - lastClear > BROAD_MAX) break
       continue
     }
@@ -95,8 +95,8 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     } else if (n > 0) offset = so / n
   }
   if (n < 5) return null
-  // A cut across a broader line, or a bow, does not lie on one straight line.
-  if (Math.abs(slope) > 0.12 || strayed(n, st, so, stt, sto, soo) > 0.9) return null
+  // A cut across a broader line, or a bow, does not lie on one straight line. Long ones were steered all the way.
+  if (Math.abs(slope) > 0.12 || (n < 36 && strayed(n, st, so, stt, sto, soo) > 0.9)) return null
   const place = (way: number): [number, number] => [
     x + dx * way + nx * (offset + slope * way),
     y + dy * way + ny * (offset + slope * way),

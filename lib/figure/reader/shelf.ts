@@ -1,7 +1,7 @@
 import type { Blobs } from './blobs.ts'
 import { type InkPage, inkedAt } from './ink.ts'
 import { type Leader, leaderFrom } from './leaders.ts'
-import { strokeFollowed, strokesFrom, turned } from './line-follow.ts'
+import { type Stroke, strokeFollowed, strokesFrom, turned } from './line-follow.ts'
 import type { NumberSpot } from './numbers.ts'
 
 /** How far below the number its shelf may lie, and how far it may stand out beside it, in heights of the number. */
@@ -24,7 +24,7 @@ export function leadersOfShelf(ink: InkPage, blobs: Blobs, spot: NumberSpot): Le
   const sides = [
     { end: west, way: -1 as const, runsOn: open[0]! },
     { end: east, way: 1 as const, runsOn: open[1]! },
-  ].map(({ end, way, runsOn }) => leadersFromEnd(ink, spot.height, end, y, way, runsOn))
+  ].map(({ end, way, runsOn }) => leadersFromEnd(ink, spot, end, y, way, runsOn))
   const led = sides.filter((leaders) => leaders.length > 0)
   return led.length === 1 ? led[0]! : []
 }
@@ -51,7 +51,15 @@ function shelfEnd(ink: InkPage, from: number, y: number, way: 1 | -1, limit: num
   return last
 }
 
-function leadersFromEnd(ink: InkPage, height: number, end: number, y: number, way: 1 | -1, runsOn: boolean): Leader[] {
+function leadersFromEnd(
+  ink: InkPage,
+  spot: NumberSpot,
+  end: number,
+  y: number,
+  way: 1 | -1,
+  runsOn: boolean,
+): Leader[] {
+  const { height } = spot
   const ahead = way > 0 ? 0 : Math.PI
   const found: Leader[] = []
   const reach = Math.round(Math.max(24, 1.5 * height))
@@ -61,7 +69,7 @@ function leadersFromEnd(ink: InkPage, height: number, end: number, y: number, wa
       const turn = Math.abs(turned(look.angle - ahead))
       if (look.clear < 0.6 * reach || (!runsOn && turn < 0.08)) continue
       const stroke = strokeFollowed(ink, end - way * back, y + 0.5, look.angle)
-      if (!stroke) continue
+      if (!stroke || endsIn(spot, stroke)) continue
       const leader = leaderFrom(ink, stroke)
       const known = found.some((other) => Math.hypot(other.tipX - leader.tipX, other.tipY - leader.tipY) < 10)
       if (leader.length > 1.2 * height && !known) found.push(leader)
@@ -69,4 +77,9 @@ function leadersFromEnd(ink: InkPage, height: number, end: number, y: number, wa
     if (found.length > 0) break
   }
   return found.sort((a, b) => b.length - a.length)
+}
+
+/** A slanted sign of the number itself, which stands on the shelf. */
+function endsIn({ box: [left, top, right, bottom] }: NumberSpot, { toX, toY }: Stroke): boolean {
+  return toX > left - 3 && toX < right + 3 && toY > top - 3 && toY < bottom + 3
 }
