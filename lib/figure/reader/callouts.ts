@@ -1,9 +1,10 @@
 import { balloonAround } from './balloons.ts'
 import { leadersOfBare } from './bare.ts'
 import { blobsOf } from './blobs.ts'
-import { inkOf } from './ink.ts'
+import { inkOf, percentile } from './ink.ts'
 import { leadersOfBalloon } from './leaders.ts'
 import { numberSpots } from './numbers.ts'
+import { ringsErased, ringsSearched } from './ring-search.ts'
 import { pageScaled } from './scale.ts'
 import type { Doubt, GreyPage, PageBox, ReadCallout, Recogniser, TextRun } from './schema.ts'
 import { type Candidate, RINGS_SETTLE, ringsOfOneSize, typeOfOneHeight } from './sift.ts'
@@ -36,15 +37,14 @@ export async function calloutsRead(
   const ink = inkOf(page)
   const blobs = blobsOf(ink)
   const within = region.map((box) => box.map((side) => side * scale) as PageBox)
-  const spots = numberSpots(blobs, ink.width).filter(
-    ({ box }) => within.length === 0 || within.some((area) => holds(area, box)),
-  )
+  const inRegion = (box: PageBox) => within.length === 0 || within.some((area) => holds(area, box))
+  const spots = numberSpots(blobs, ink.width).filter(({ box }) => inRegion(box))
   const items = new Set(hints.items ?? [])
-  const named = async (found: readonly Unread[]): Promise<Candidate[]> => {
+  const named = async (found: readonly Unread[], from: GreyPage): Promise<Candidate[]> => {
     const printed = found.map(({ spot }) => textPrinted(runs, spot.box, scale))
     const open = found.filter((_, at) => printed[at] === null)
     const crops = open.map(({ spot }) => ({ box: spot.box, kind: 'item' as const }))
-    const read = crops.length > 0 ? await recognise(page, crops) : []
+    const read = crops.length > 0 ? await recognise(from, crops) : []
     return found.map((one, at) => {
       const text = printed[at]
       return { ...one, ...(text ? { text, confidence: 1 } : (read[open.indexOf(one)] ?? NOTHING)) }
@@ -54,7 +54,7 @@ export async function calloutsRead(
     const balloon = balloonAround(spot, blobs, ink.width)
     return balloon ? [{ spot, balloon, leaders: leadersOfBalloon(ink, balloon) }] : []
   })
-  let kept = ringsOfOneSize(await named(rings), items)
+  let kept = ringsOfOneSize(await named(rings, page), items)
   if (kept.length < RINGS_SETTLE) {
     const ringed = new Set(rings.map(({ spot }) => spot))
     const bare = spots.flatMap((spot): Unread[] => {
@@ -62,8 +62,28 @@ export async function calloutsRead(
       const leaders = leadersOfBare(ink, blobs, spot)
       return leaders.length > 0 ? [{ spot, balloon: null, leaders }] : []
     })
-    const typed = typeOfOneHeight(await named(bare), items)
+    const typed = typeOfOneHeight(await named(bare, page), items)
     if (typed.length > kept.length) kept = typed
+  } else {
+    // Rings of the same size may hold numbers that touch them; an unread ring found twice is one of those already kept.
+    const radius = percentile(
+      kept.map(({ balloon }) => balloon!.radius),
+      0.5,
+    )
+    const searched = ringsSearched(
+      ink,
+      radius,
+      kept.map(({ balloon }) => balloon!),
+    ).filter(({ spot }) => inRegion(spot.box))
+    const more = searched.map((ring): Unread => ({ ...ring, leaders: leadersOfBalloon(ink, ring.balloon) }))
+    const led = more.filter(({ leaders }) => leaders.length > 0)
+    if (led.length > 0) {
+      const from = ringsErased(
+        page,
+        led.map(({ balloon }) => balloon!),
+      )
+      kept = ringsOfOneSize([...kept, ...(await named(led, from))], items)
+    }
   }
   const callouts = kept.map(({ text, confidence, spot, leaders }): ReadCallout => {
     const x = (spot.box[0] + spot.box[2]) / 2 / scale

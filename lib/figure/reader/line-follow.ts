@@ -132,7 +132,9 @@ function middleOf(values: readonly number[]): number {
 
 /** The longest clear stroke that leaves a point within `spread` radians of a direction, or null. */
 export function strokeFrom(ink: InkPage, x: number, y: number, towards: number, spread: number): Stroke | null {
-  const looks = strokesFrom(ink, x, y, towards, spread, 48)
+  // A leader line may be no longer than the gap between the ring and the part.
+  let looks = strokesFrom(ink, x, y, towards, spread, 48)
+  if (looks.length === 0) looks = strokesFrom(ink, x, y, towards, spread, 18)
   for (const look of looks) {
     const stroke = strokeFollowed(ink, x, y, look.angle)
     if (stroke) return stroke
