@@ -8,6 +8,7 @@ import { ringsErased, ringsSearched } from './ring-search.ts'
 import { pageScaled } from './scale.ts'
 import type { Doubt, GreyPage, PageBox, ReadCallout, Recogniser, TextRun } from './schema.ts'
 import { type Candidate, RINGS_SETTLE, ringsOfOneSize, typeOfOneHeight } from './sift.ts'
+import { linesOnSolids } from './solids.ts'
 import { pageDusted } from './speckle.ts'
 
 export interface DrawingHints {
@@ -36,6 +37,7 @@ export async function calloutsRead(
   const { page, scale } = pageScaled(pageDusted(original))
   const ink = inkOf(page)
   const blobs = blobsOf(ink)
+  const lines = linesOnSolids(page, ink)
   const within = region.map((box) => box.map((side) => side * scale) as PageBox)
   const inRegion = (box: PageBox) => within.length === 0 || within.some((area) => holds(area, box))
   const spots = numberSpots(blobs, ink.width).filter(({ box }) => inRegion(box))
@@ -52,14 +54,14 @@ export async function calloutsRead(
   }
   const rings = spots.flatMap((spot): Unread[] => {
     const balloon = balloonAround(spot, blobs, ink.width)
-    return balloon ? [{ spot, balloon, leaders: leadersOfBalloon(ink, balloon) }] : []
+    return balloon ? [{ spot, balloon, leaders: leadersOfBalloon(lines, balloon) }] : []
   })
   let kept = ringsOfOneSize(await named(rings, page), items)
   if (kept.length < RINGS_SETTLE) {
     const ringed = new Set(rings.map(({ spot }) => spot))
     const bare = spots.flatMap((spot): Unread[] => {
       if (spot.inText || ringed.has(spot)) return []
-      const leaders = leadersOfBare(ink, blobs, spot)
+      const leaders = leadersOfBare(lines, blobs, spot)
       return leaders.length > 0 ? [{ spot, balloon: null, leaders }] : []
     })
     const typed = typeOfOneHeight(await named(bare, page), items)
@@ -75,7 +77,7 @@ export async function calloutsRead(
       radius,
       kept.map(({ balloon }) => balloon!),
     ).filter(({ spot }) => inRegion(spot.box))
-    const more = searched.map((ring): Unread => ({ ...ring, leaders: leadersOfBalloon(ink, ring.balloon) }))
+    const more = searched.map((ring): Unread => ({ ...ring, leaders: leadersOfBalloon(lines, ring.balloon) }))
     const led = more.filter(({ leaders }) => leaders.length > 0)
     if (led.length > 0) {
       const from = ringsErased(
