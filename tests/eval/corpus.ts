@@ -1,6 +1,7 @@
 import { fileURLToPath } from 'node:url'
 import { referencePath } from '../support/reference.ts'
 import { caseDegraded, type Severity } from './degrade.ts'
+import { demoPages } from './demo-pages.ts'
 import type { Group, PageCase } from './page-case.ts'
 import { referencePages } from './reference-pages.ts'
 
@@ -34,7 +35,7 @@ export function corpusOf(kinds: readonly Kind[]): Corpus {
       else
         for (const page of referencePages(folder))
           pages.push(...ALL.map((severity) => caseDegraded(page, severity, 'degraded')))
-    }
+    } else if (kind === 'demo') pages.push(...demoPages(), ...worn(demoPages(), 'demo-degraded'))
   }
   return { pages, skipped }
 }
