@@ -2,6 +2,8 @@ import { fileURLToPath } from 'node:url'
 import { referencePath } from '../support/reference.ts'
 import { caseDegraded, type Severity } from './degrade.ts'
 import { demoPages } from './demo-pages.ts'
+import { otherPages } from './other-pages.ts'
+import { ownPages } from './own-pages.ts'
 import type { Group, PageCase } from './page-case.ts'
 import { referencePages } from './reference-pages.ts'
 
@@ -36,6 +38,8 @@ export function corpusOf(kinds: readonly Kind[]): Corpus {
         for (const page of referencePages(folder))
           pages.push(...ALL.map((severity) => caseDegraded(page, severity, 'degraded')))
     } else if (kind === 'demo') pages.push(...demoPages(), ...worn(demoPages(), 'demo-degraded'))
+    else if (kind === 'own') pages.push(...ownPages(), ...worn(ownPages(), 'own-degraded'))
+    else pages.push(...otherPages())
   }
   return { pages, skipped }
 }

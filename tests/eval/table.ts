@@ -79,7 +79,7 @@ function blockInk(rows: readonly PrintedRow[], box: Box, style: TableStyle): { i
   const wish = columns.map(
     (column) =>
       Math.max(
-        textWidth(style.words[column], style.family, size * 1.08),
+        textWidth(style.words[column], style.family, size * 1.3),
         ...rows.map((row) => textWidth(cell(row, column, style), style.family, size)),
       ) +
       pad * 2,
