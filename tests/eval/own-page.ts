@@ -47,6 +47,14 @@ const WIDTH = 2480
 const HEIGHT = 1754
 const FRAME = 60
 
+type Line = readonly [Spot, Spot]
+
+/** What stands on the sheet: lettering keeps off the boxes and off the lines, as a draughtsman would. */
+interface Busy {
+  boxes: Box[]
+  lines: Line[]
+}
+
 interface Placed {
   art: PartArt
   at: Spot
@@ -70,8 +78,9 @@ export function ownPage(spec: OwnPageSpec): Drawn {
   const field: Box = { left: FRAME + 110, top: FRAME + 90, right: WIDTH - FRAME - 110, bottom: HEIGHT - FRAME - 100 }
   const taken: Box[] = [block, ...(list ? [list.box] : [])]
   const placed = partsPlaced(spec.parts, field, taken, random)
-  ink.push(...axesInk(placed), ...placed.map(({ art }) => art.ink))
-  const busy: Box[] = [...taken, ...placed.map(({ box }) => box)]
+  const axes = axesOf(placed)
+  ink.push(...axes.map((line) => pathInk(line, 1, ' stroke-dasharray="18 5 4 5"')), ...placed.map(({ art }) => art.ink))
+  const busy: Busy = { boxes: [...taken, ...placed.map(({ box }) => box)], lines: axes }
   const callouts: TrueCallout[] = []
   if (spec.called) {
     const order = randomShuffle(random, names)
@@ -143,12 +152,10 @@ function partsPlaced(count: number, field: Box, taken: readonly Box[], random: R
 }
 
 /** Chain lines between neighbours, as an exploded view shows what goes into what. */
-function axesInk(placed: readonly Placed[]): string[] {
-  return placed.slice(1).flatMap(({ at }, k) => {
+function axesOf(placed: readonly Placed[]): Line[] {
+  return placed.slice(1).flatMap(({ at }, k): Line[] => {
     const before = placed[k]!.at
-    return Math.hypot(at.x - before.x, at.y - before.y) > 420
-      ? []
-      : [pathInk([before, at], 1, ' stroke-dasharray="18 5 4 5"')]
+    return Math.hypot(at.x - before.x, at.y - before.y) > 420 ? [] : [[before, at]]
   })
 }
 
@@ -157,7 +164,7 @@ function calloutSet(
   item: string,
   art: PartArt,
   own: Box,
-  busy: Box[],
+  busy: Busy,
   spec: OwnPageSpec,
   random: Random,
 ): { ink: string; callout: TrueCallout } | null {
@@ -176,28 +183,34 @@ function calloutSet(
       tips: [...new Set(tips)],
     }
     const mine = numberBox(callout, style)
-    if (busy.some((box) => boxesMeet(box, mine, 12))) continue
+    if (busy.boxes.some((box) => boxesMeet(box, mine, 12))) continue
+    if (busy.lines.some(([one, other]) => lineMeetsBox(one, other, mine))) continue
     if (mine.left < paper.left || mine.right > paper.right || mine.top < paper.top || mine.bottom > paper.bottom)
       continue
     const starts = callout.tips.map((tip) => leaderStart(callout, tip, style))
-    if (busy.some((box) => box !== own && callout.tips.some((tip, k) => lineMeetsBox(starts[k]!, tip, box)))) continue
+    if (busy.boxes.some((box) => box !== own && callout.tips.some((tip, k) => lineMeetsBox(starts[k]!, tip, box))))
+      continue
     const knees = callout.tips.map((tip) => {
       const bent = style.frame !== 'shelf' && randomChance(random, spec.knees) && Math.abs(tip.x - callout.x) > 110
       return bent ? { x: callout.x + Math.sign(tip.x - callout.x) * 60, y: callout.y } : null
     })
-    busy.push(mine)
+    busy.boxes.push(mine)
+    callout.tips.forEach((tip, k) => {
+      busy.lines.push([knees[k] ?? callout, tip])
+    })
     return { ink: calloutInk(callout, style, knees), callout }
   }
   return null
 }
 
-function dimensionSet(placed: readonly Placed[], busy: Box[], family: string, random: Random): string {
+function dimensionSet(placed: readonly Placed[], busy: Busy, family: string, random: Random): string {
   const value = randomPick(random, ['120', '45', '86', 'Ø30', 'R12', '12', '240.5', '60°', 'M16', '7'])
   for (const { box } of randomShuffle(random, placed)) {
     const y = box.bottom + 34
     const room = { left: box.left - 14, top: y - 30, right: box.right + 14, bottom: y + 14 }
-    if (busy.some((one) => one !== box && boxesMeet(one, room))) continue
-    busy.push(room)
+    if (busy.boxes.some((one) => one !== box && boxesMeet(one, room))) continue
+    if (busy.lines.some(([one, other]) => lineMeetsBox(one, other, room))) continue
+    busy.boxes.push(room)
     return dimensionInk({ x: box.left + 4, y }, { x: box.right - 4, y }, value, { family, size: 19 })
   }
   return textInk('SECTION A-A', { x: FRAME + 60, y: HEIGHT - FRAME - 40 }, { family, size: 22 })
