@@ -84,21 +84,31 @@ function peakKbOf(process: number): number {
   }
 }
 
-/** Processes of a group, by the fifth field of their stat line. */
-function groupOf(leader: number): number[] {
+/** A process and all that it started, by the parent each names in the fourth field of its stat line. */
+function familyOf(head: number): number[] {
+  const parents = new Map<number, number>()
   try {
-    return readdirSync('/proc').flatMap((name) => {
-      if (!/^\d+$/.test(name)) return []
+    for (const name of readdirSync('/proc')) {
+      if (!/^\d+$/.test(name)) continue
       try {
         const stat = readFileSync(`/proc/${name}/stat`, 'utf8')
-        return Number(stat.slice(stat.lastIndexOf(')') + 2).split(' ')[2]) === leader ? [Number(name)] : []
+        parents.set(Number(name), Number(stat.slice(stat.lastIndexOf(')') + 2).split(' ')[1]))
       } catch {
-        return []
+        // It ended between the list and the look.
       }
-    })
+    }
   } catch {
     return []
   }
+  const family = [head]
+  for (const one of family) for (const [child, parent] of parents) if (parent === one) family.push(child)
+  return family
+}
+
+/** Most megabytes any one process of the family has held; null where the machine does not tell. */
+function peakMbOf(head: number | undefined): number | null {
+  const peakKb = head === undefined ? 0 : Math.max(0, ...familyOf(head).map(peakKbOf))
+  return peakKb > 0 ? peakKb / 1024 : null
 }
 
 /** Any command that prints the JSON of `cotterbook read-page`; `{}` stands for the picture, or it is put at the end. */
@@ -111,9 +121,9 @@ export function commandReader(command: string): Reader {
       const child = spawn('/bin/sh', ['-c', line], { stdio: ['ignore', 'pipe', 'pipe'], detached: true })
       const out: Buffer[] = []
       const complaints: Buffer[] = []
-      let peakKb = 0
+      let peakMb: number | null = null
       const look = setInterval(() => {
-        if (child.pid) peakKb = Math.max(peakKb, ...groupOf(child.pid).map(peakKbOf))
+        peakMb = Math.max(peakMb ?? 0, peakMbOf(child.pid) ?? 0) || null
       }, 100)
       let late = false
       const stop = setTimeout(() => {
@@ -126,7 +136,6 @@ export function commandReader(command: string): Reader {
         clearInterval(look)
         clearTimeout(stop)
         const seconds = (performance.now() - began) / 1000
-        const peakMb = peakKb > 0 ? peakKb / 1024 : null
         try {
           const reading = readingOf(JSON.parse(Buffer.concat(out).toString('utf8')))
           resolve({ reading, fault: '', seconds, peakMb })
@@ -196,8 +205,7 @@ export async function treeReader(tree: string): Promise<Reader> {
       mine.on('exit', ended)
       mine.send({ file } satisfies Asked)
     })
-    const peakKb = mine.pid ? peakKbOf(mine.pid) : 0
-    const peakMb = peakKb > 0 ? peakKb / 1024 : null
+    const peakMb = peakMbOf(mine.pid)
     if (!('reading' in told)) {
       const seconds = 'seconds' in told ? told.seconds : 0
       return { reading: null, fault: fault('fault' in told ? told.fault : 'no answer'), seconds, peakMb }
