@@ -100,8 +100,8 @@ async function judge(page: PageCase, reader: Reader, folder: string, options: Op
     writeFileSync(join(options.save, `${page.name}.png`), await overlayDrawn(picture, score, answer.reading))
     writeFileSync(join(options.save, `${page.name}.txt`), [page.about, answer.fault, ...wrong, ''].join('\n'))
   }
-  const { seconds, peakMb, fault } = answer
-  const judged = { page, half: halfOf(page.base), score, seconds, peakMb, fault }
+  const { seconds, cpuSeconds, peakMb, fault } = answer
+  const judged = { page, half: halfOf(page.base), score, seconds, cpuSeconds, peakMb, fault }
   if (!options.json) {
     console.info(pageLine(judged))
     if (options.findings) for (const line of wrong) console.info(`    ${line}`)

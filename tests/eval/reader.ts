@@ -10,6 +10,8 @@ export interface Answer {
   reading: ReadPage | null
   fault: string
   seconds: number
+  /** Processor time of all processes of the reader; on a busy machine it tells more than the clock. */
+  cpuSeconds: number | null
   /** Most memory the reading process has held so far; null where the machine does not tell. */
   peakMb: number | null
 }
@@ -105,6 +107,22 @@ function familyOf(head: number): number[] {
   return family
 }
 
+/** Processor seconds of the family so far: user and system time, which Linux counts in hundredths. */
+function cpuSecondsOf(head: number | undefined): number | null {
+  if (head === undefined) return null
+  let ticks = 0
+  for (const one of familyOf(head)) {
+    try {
+      const stat = readFileSync(`/proc/${one}/stat`, 'utf8')
+      const fields = stat.slice(stat.lastIndexOf(')') + 2).split(' ')
+      ticks += Number(fields[11]) + Number(fields[12])
+    } catch {
+      // It has ended.
+    }
+  }
+  return ticks > 0 ? ticks / 100 : null
+}
+
 /** Most megabytes any one process of the family has held; null where the machine does not tell. */
 function peakMbOf(head: number | undefined): number | null {
   const peakKb = head === undefined ? 0 : Math.max(0, ...familyOf(head).map(peakKbOf))
@@ -138,11 +156,11 @@ export function commandReader(command: string): Reader {
         const seconds = (performance.now() - began) / 1000
         try {
           const reading = readingOf(JSON.parse(Buffer.concat(out).toString('utf8')))
-          resolve({ reading, fault: '', seconds, peakMb })
+          resolve({ reading, fault: '', seconds, cpuSeconds: null, peakMb })
         } catch (why) {
           const said = Buffer.concat(complaints).toString('utf8').trim()
           const reason = late ? `longer than ${SECONDS_MAX} s` : said || `answered ${status}: ${fault(why)}`
-          resolve({ reading: null, fault: fault(reason), seconds, peakMb })
+          resolve({ reading: null, fault: fault(reason), seconds, cpuSeconds: null, peakMb })
         }
       })
     })
@@ -185,6 +203,7 @@ export async function treeReader(tree: string): Promise<Reader> {
     child ??= await begin()
     const mine = child
     const began = performance.now()
+    const before = cpuSecondsOf(mine.pid)
     const told = await new Promise<Told>((resolve) => {
       const done = (answer: Told) => {
         clearTimeout(stop)
@@ -206,14 +225,16 @@ export async function treeReader(tree: string): Promise<Reader> {
       mine.send({ file } satisfies Asked)
     })
     const peakMb = peakMbOf(mine.pid)
+    const after = cpuSecondsOf(mine.pid)
+    const cpuSeconds = before === null || after === null ? null : Math.max(0, after - before)
     if (!('reading' in told)) {
       const seconds = 'seconds' in told ? told.seconds : 0
-      return { reading: null, fault: fault('fault' in told ? told.fault : 'no answer'), seconds, peakMb }
+      return { reading: null, fault: fault('fault' in told ? told.fault : 'no answer'), seconds, cpuSeconds, peakMb }
     }
     try {
-      return { reading: readingOf(told.reading), fault: '', seconds: told.seconds, peakMb }
+      return { reading: readingOf(told.reading), fault: '', seconds: told.seconds, cpuSeconds, peakMb }
     } catch (why) {
-      return { reading: null, fault: `not a reading: ${fault(why)}`, seconds: told.seconds, peakMb }
+      return { reading: null, fault: `not a reading: ${fault(why)}`, seconds: told.seconds, cpuSeconds, peakMb }
     }
   }
   return { warm: true, says: `${says} of ${join(tree)}`, read, close: () => child?.kill() }

@@ -6,6 +6,7 @@ export interface Judged {
   half: Half
   score: PageScore
   seconds: number
+  cpuSeconds: number | null
   peakMb: number | null
   fault: string
 }
@@ -19,6 +20,7 @@ export interface Sum {
   kindRight: number
   secondsMedian: number
   secondsMax: number
+  cpuSecondsMedian: number | null
   peakMb: number | null
 }
 
@@ -38,6 +40,7 @@ const DEGRADED: readonly Group[] = ['degraded', 'demo-degraded', 'own-degraded']
 export function sumOf(group: string, half: Sum['half'], judged: readonly Judged[]): Sum {
   const counts = countsSum(judged.map(({ score }) => score.counts))
   const seconds = judged.map((one) => one.seconds).sort((a, b) => a - b)
+  const cpu = judged.flatMap(({ cpuSeconds }) => (cpuSeconds === null ? [] : [cpuSeconds])).sort((a, b) => a - b)
   const peaks = judged.flatMap(({ peakMb }) => (peakMb === null ? [] : [peakMb]))
   return {
     group,
@@ -48,6 +51,7 @@ export function sumOf(group: string, half: Sum['half'], judged: readonly Judged[
     kindRight: judged.filter(({ score }) => score.kindRight).length,
     secondsMedian: seconds[Math.floor((seconds.length - 1) / 2)] ?? 0,
     secondsMax: seconds.at(-1) ?? 0,
+    cpuSecondsMedian: cpu[Math.floor((cpu.length - 1) / 2)] ?? null,
     peakMb: peaks.length > 0 ? Math.max(...peaks) : null,
   }
 }
@@ -77,16 +81,19 @@ export function barsMissed(sums: readonly Sum[], warm: boolean): string[] {
 
 export const percent = (share: number | null): string => (share === null ? '-' : (share * 100).toFixed(1))
 
-const COLUMNS = ['prec', 'rec', 'tips', 'tip prec', 'rows', 'near', 'kind', 's', 's max', 'MB'] as const
+const COLUMNS = ['prec', 'rec', 'tips', 'tip prec', 'rows', 'near', 'kind', 's', 's max', 's cpu', 'MB'] as const
 
 export function reportHead(): string {
   return `${'page'.padEnd(46)}${'call'.padStart(6)}${COLUMNS.map((name) => name.padStart(9)).join('')}`
 }
 
-export function pageLine({ page, score, seconds, peakMb, fault }: Judged): string {
+export function pageLine({ page, score, seconds, cpuSeconds, peakMb, fault }: Judged): string {
   const shares = sharesOf(score.counts)
   const kind = score.kindRight ? 'right' : 'wrong'
-  return lineOf(page.name, score.counts.calloutsTrue, shares, kind, [seconds, null, peakMb]) + (fault && `  ${fault}`)
+  return (
+    lineOf(page.name, score.counts.calloutsTrue, shares, kind, [seconds, null, cpuSeconds, peakMb]) +
+    (fault && `  ${fault}`)
+  )
 }
 
 export function sumLine(sum: Sum): string {
@@ -95,6 +102,7 @@ export function sumLine(sum: Sum): string {
   return lineOf(name, counts.calloutsTrue, shares, `${sum.kindRight}/${sum.pages}`, [
     sum.secondsMedian,
     sum.secondsMax,
+    sum.cpuSecondsMedian,
     sum.peakMb,
   ])
 }
@@ -104,7 +112,7 @@ function lineOf(
   callouts: number,
   shares: Shares,
   kind: string,
-  [seconds, most, peakMb]: readonly [number, number | null, number | null],
+  [seconds, most, cpu, peakMb]: readonly [number, number | null, number | null, number | null],
 ): string {
   const cells = [
     percent(shares.precision),
@@ -116,6 +124,7 @@ function lineOf(
     kind,
     seconds.toFixed(2),
     most === null ? '' : most.toFixed(2),
+    cpu === null ? '-' : cpu.toFixed(2),
     peakMb === null ? '-' : String(Math.round(peakMb)),
   ]
   return `${name.slice(0, 45).padEnd(46)}${String(callouts).padStart(6)}${cells.map((cell) => cell.padStart(9)).join('')}`
