@@ -9,6 +9,7 @@ import { halfOf, type PageCase } from './page-case.ts'
 import { commandReader, type Reader, treeReader } from './reader.ts'
 import { BARS, barsMissed, type Judged, pageLine, reportHead, type Sum, sumLine, sumOf } from './report.ts'
 import { pageScore } from './score.ts'
+import { lettersDiffer } from './svg-ink.ts'
 
 const USAGE = `npm run eval:pages -- [--only ${KINDS.join('|')}] [--split develop|held-out|all] [--limit N] [--page TEXT]
                    [--save FOLDER] [--findings] [--json] [--tree FOLDER | --cli COMMAND]
@@ -115,6 +116,8 @@ async function main(): Promise<number> {
     console.info(USAGE)
     return 0
   }
+  if (!(await lettersDiffer()))
+    throw new Error('this machine has no font to draw pages with: install one (DejaVu, Liberation)')
   const corpus = corpusOf(options.kinds)
   const pages = chosen(corpus.pages, options)
   if (!options.json) for (const reason of corpus.skipped) console.info(`skipped ${reason}`)

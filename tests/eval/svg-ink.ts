@@ -142,6 +142,21 @@ export function dimensionInk(from: Spot, to: Spot, value: string, type: Type): s
   ].join('')
 }
 
+/** Drawn pages need a font of the machine: without one every letter is the same empty box, or nothing at all. */
+export async function lettersDiffer(): Promise<boolean> {
+  const drawn = (text: string) =>
+    sharp(
+      svgOf(
+        { width: 60, height: 60, ink: [textInk(text, { x: 10, y: 45 }, { family: FAMILIES.grotesque, size: 40 })] },
+        1,
+      ),
+    )
+      .raw()
+      .toBuffer()
+  const [one, eight] = await Promise.all([drawn('1'), drawn('8')])
+  return !one.equals(eight)
+}
+
 export interface Drawn {
   /** Size in units of the page. */
   width: number
