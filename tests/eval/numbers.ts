@@ -32,9 +32,9 @@ export function numberHalf(item: string, style: NumberStyle): { wide: number; hi
   return { wide: wide + 3, high: style.size * (style.frame === 'shelf' ? 0.55 : 0.42) }
 }
 
-/** One radius for a whole page, wide enough for three signs. */
+/** One radius for a whole page, wide enough for three signs that keep off the ring. */
 const circleRadius = (style: NumberStyle): number =>
-  Math.max(style.size * 0.95, textWidth('000', style.family, style.size) * 0.56)
+  Math.max(style.size * 0.95, textWidth('000', style.family, style.size) * 0.6 + style.size * 0.14)
 
 export const numberBox = (callout: Pick<TrueCallout, 'item' | 'x' | 'y'>, style: NumberStyle): Box => {
   const { wide, high } = numberHalf(callout.item, style)
