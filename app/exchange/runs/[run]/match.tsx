@@ -34,7 +34,7 @@ export function Match({ run, look, open }: { run: Run; look: ExchangeLook; open:
   const others = columns.filter(([name, column]) => !column.required && !places.has(name))
   return (
     <details className="sheet" open={open}>
-      <summary className="strong">Columns and first rows</summary>
+      <summary className={`strong ${css.head}`}>Columns and first rows</summary>
       <div className="stack loose">
         <Preview look={look} />
         <ActionForm
