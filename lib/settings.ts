@@ -22,6 +22,8 @@ export interface Settings {
   host: string
   dataDir: string
   picturesDir: string
+  /** Files brought to the page desk, and the pages read from them. */
+  pagesDir: string
   databaseUrl: string
   /** Plain path of the SQLite file. */
   databaseFile: string
@@ -41,6 +43,7 @@ export function settingsRead(env: Record<string, string | undefined> = process.e
     host: read.data.HOST,
     dataDir,
     picturesDir: join(dataDir, 'pictures'),
+    pagesDir: join(dataDir, 'pages'),
     databaseFile,
     databaseUrl: `file:${databaseFile}`,
     currency: read.data.CURRENCY,

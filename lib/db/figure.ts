@@ -38,6 +38,8 @@ export interface FigureView {
   /** Figure number in the book of the model in hand. */
   number: string
   model: { id: number; name: string; kind: string }
+  /** Grows by one when a newer page takes its place. */
+  edition: number
   picture: { id: string; extension: string }
   width: number
   height: number
@@ -53,12 +55,13 @@ export interface FigureView {
 
 /**
  * A figure with the lines that apply to the serial number in hand. `modelId` picks the book when several models share the
- * figure. Refuses with 'figure/no-such'.
+ * figure. Lines that a newer edition dropped are left out, but for those of `lineIds`: a job that was planned with one still
+ * finds it. Refuses with 'figure/no-such'.
  */
 export async function figureView(
   reader: Reader,
   figureId: number,
-  hand: { modelId?: number; serialNumber?: string | null } = {},
+  hand: { modelId?: number; serialNumber?: string | null; lineIds?: readonly number[] } = {},
 ): Promise<FigureView> {
   const tx = reader as Tx
   const figure = await tx.figure.findUnique({
@@ -67,7 +70,11 @@ export async function figureView(
       picture: { select: { id: true, extension: true } },
       models: { include: { model: true }, orderBy: { modelId: 'asc' } },
       callouts: { orderBy: { id: 'asc' } },
-      lines: { orderBy: { sort: 'asc' }, include: { part: true } },
+      lines: {
+        where: { OR: [{ retiredAt: null }, { id: { in: [...(hand.lineIds ?? [])] } }] },
+        orderBy: { sort: 'asc' },
+        include: { part: true },
+      },
       stripEdges: true,
     },
   })
@@ -107,6 +114,7 @@ export async function figureView(
     title: figure.title,
     number: of.number,
     model: { id: of.modelId, name: `${of.model.maker} ${of.model.name}`, kind: of.model.kind },
+    edition: figure.edition,
     picture: figure.picture,
     width: figure.width,
     height: figure.height,
@@ -178,7 +186,7 @@ export interface FigureTitle {
 export async function figuresOfModel(modelId: number): Promise<FigureTitle[]> {
   const rows = await database().figureOfModel.findMany({
     where: { modelId },
-    include: { figure: { include: { picture: true, _count: { select: { lines: true } } } } },
+    include: { figure: { include: { picture: true, _count: { select: { lines: { where: { retiredAt: null } } } } } } },
   })
   return rows
     .map((row) => ({

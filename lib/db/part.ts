@@ -221,6 +221,7 @@ export async function partCard(partId: number): Promise<PartCard> {
         include: { job: { select: { id: true, number: true } } },
       },
       lines: {
+        where: { retiredAt: null },
         take: 200,
         orderBy: { figureId: 'asc' },
         include: { figure: { include: { models: { include: { model: true } } } } },
