@@ -23,6 +23,15 @@ export const paths = {
   figure: (modelId: number, figureId: number, query: { machine?: number; job?: number; item?: string } = {}) =>
     withQuery(`/models/${modelId}/figures/${figureId}`, query),
   figureImport: () => '/models/import',
+  desk: (query: { figure?: number } = {}) => withQuery('/desk', query),
+  /** Choosing pages of a file, some at a time. */
+  deskSource: (id: string, query: { figure?: number; from?: number } = {}) => withQuery(`/desk/sources/${id}`, query),
+  deskThumbnail: (id: string, page: number) => `/desk/sources/${id}/pages/${page}`,
+  draft: (id: number) => `/desk/${id}`,
+  draftState: (id: number) => `/desk/${id}/state`,
+  draftSave: (id: number) => `/desk/${id}/draft`,
+  draftPicture: (id: number, viewId: string) => `/desk/${id}/picture?view=${viewId.slice(0, 12)}`,
+  draftPublish: (id: number) => `/desk/${id}/publish`,
   part: (id: number) => `/parts/${id}`,
   jobs: () => '/jobs',
   jobNew: (query: { machine?: number; figure?: number; line?: number; model?: number } = {}) =>

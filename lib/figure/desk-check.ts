@@ -145,6 +145,7 @@ function lineOf(row: DeskRow): FigureFileInput['lines'][number] {
     ...(row.partNumber.trim() === '' ? {} : { partNumber: row.partNumber }),
     description: row.description,
     quantity,
+    unit: row.unit,
     ...(note === '' ? {} : { quantityNote: note }),
   }
 }

@@ -1,3 +1,4 @@
+import type { StockUnit } from '../measure/quantity.ts'
 import type { DeskDraft, DeskHead } from './desk.ts'
 import type { PageBox, PageReading } from './reader/schema.ts'
 
@@ -6,8 +7,15 @@ const NO_HEAD: DeskHead = { modelId: null, maker: '', model: '', kind: '', numbe
 /** Paper left around a drawing that is cut out of its page, as a share of the page's width. */
 const MARGIN_SHARE = 0.02
 
-/** What was read, laid on the desk to be put right. `head` is known already when the page renews a figure. */
-export function deskStart(reading: PageReading, head: Partial<DeskHead> = {}): DeskDraft {
+/**
+ * What was read, laid on the desk to be put right. `head` is known already when the page renews a figure; `unitOf` says what a
+ * part in the catalogue is kept by.
+ */
+export function deskStart(
+  reading: PageReading,
+  head: Partial<DeskHead> = {},
+  unitOf: (partNumber: string) => StockUnit = () => 'each',
+): DeskDraft {
   let next = 0
   const id = (letter: string) => {
     next += 1
@@ -35,6 +43,7 @@ export function deskStart(reading: PageReading, head: Partial<DeskHead> = {}): D
       description: row.description,
       quantity: row.quantity === null ? '' : String(row.quantity),
       quantityNote: row.quantityNote,
+      unit: unitOf(row.partNumber),
       doubts: [...row.doubts],
       seen: [],
       box: row.box,

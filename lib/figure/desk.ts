@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { STOCK_UNITS, type StockUnit } from '../measure/quantity.ts'
 import { Doubt, PageBox } from './reader/schema.ts'
 
 /**
@@ -30,6 +31,8 @@ export const DeskRow = z.strictObject({
   quantity: z.string().max(20),
   /** What the book prints instead of a number: AR, REF. */
   quantityNote: z.string().max(20),
+  /** Of what the part is kept by; a page rarely says. */
+  unit: z.enum(STOCK_UNITS),
   doubts: z.array(Doubt),
   seen: z.array(Doubt).default([]),
   /** Where the row stands on the page, to look it up. */
@@ -74,6 +77,7 @@ export type DeskAct =
   | { do: 'delete-tip'; id: string; tip: string }
   | { do: 'add-row'; item: string; after: string | null }
   | { do: 'set-row'; id: string; field: DeskRowField; value: string }
+  | { do: 'set-unit'; id: string; unit: StockUnit }
   | { do: 'delete-row'; id: string }
   | { do: 'join'; callout: string; row: string }
   | { do: 'seen'; id: string; doubt: Doubt }
@@ -196,6 +200,8 @@ function deskAct(draft: DeskDraft, act: DeskAct, next: number): DeskDraft {
       return rows(draft, act.id, (row) =>
         row[act.field] === act.value ? row : { ...row, [act.field]: act.value, doubts: touched(row.doubts) },
       )
+    case 'set-unit':
+      return rows(draft, act.id, (row) => (row.unit === act.unit ? row : { ...row, unit: act.unit }))
     case 'delete-row':
       return draft.rows.some((one) => one.id === act.id)
         ? { ...draft, rows: draft.rows.filter((one) => one.id !== act.id) }
@@ -215,12 +221,13 @@ function deskAct(draft: DeskDraft, act: DeskAct, next: number): DeskDraft {
   }
 }
 
-const EMPTY_ROW = {
+const EMPTY_ROW: Omit<DeskRow, 'id'> = {
   item: '',
   partNumber: '',
   description: '',
   quantity: '1',
   quantityNote: '',
+  unit: 'each',
   doubts: [],
   seen: [],
   box: null,
