@@ -127,6 +127,52 @@ export const REFUSALS = {
     'The drawing holds something that could run or load from elsewhere: {what}.',
     'Nothing was kept. Export it as plain line art.',
   ],
+  'page/no-file': [404, 'There is no file {file}.', 'Check the name and the folder, then read it again.'],
+  'page/wrong-type': [
+    415,
+    '{file} holds no page that can be read: it is {found}.',
+    'Nothing was kept. Save or scan the page as PDF, PNG, JPEG, TIFF, WebP or SVG.',
+  ],
+  'page/locked': [
+    422,
+    '{file} is locked with a password.',
+    'Nothing was kept. Open it with its password and save or print it to a new PDF without one.',
+  ],
+  'page/broken': [
+    422,
+    '{file}, {where}: it cannot be read to its end: {why}',
+    'Nothing was kept. Save or scan it again; of a damaged PDF, print the page to a new PDF.',
+  ],
+  'page/too-large': [
+    413,
+    '{file}, page {page}: {pixels} megapixels; at most {limit} are read.',
+    'Nothing was kept. Scan it at 200 to 300 dpi, or cut the page out.',
+  ],
+  'page/too-heavy': [
+    413,
+    '{file} is too heavy: {what}. At most {limit} are read.',
+    'Nothing was kept. Take the pages that are needed into a file of their own.',
+  ],
+  'page/no-such-page': [
+    404,
+    '{file} has no page {page}; it has {pages}.',
+    'Nothing was read. Ask for a page from 1 to {pages}.',
+  ],
+  'page/too-long': [
+    503,
+    '{file}, page {page}: reading was stopped after {seconds} seconds.',
+    'Nothing was kept. Save the page as a picture at 200 dpi and read that.',
+  ],
+  'page/reader-died': [
+    503,
+    '{file}, page {page}: the reader stopped on it: {why}.',
+    'Nothing was kept and nothing else is affected. Read it again; if it stops again, save the page as a picture at 200 dpi and read that.',
+  ],
+  'page/cancelled': [
+    409,
+    '{file}, page {page}: reading was cancelled.',
+    'Nothing was kept. Start it again when wanted.',
+  ],
   'import/unreadable': [
     422,
     '{file} cannot be read: {why}',
@@ -231,6 +277,8 @@ export class Refusal extends Error {
   readonly status: number
   readonly happened: string
   readonly next: string
+  /** What the sentences were filled with, so that another process can say the same. */
+  readonly details: RefusalDetails
   /** Field name to message, where the refusal is about single fields. */
   readonly fields: Record<string, string>
   /** Row-by-row faults of an import. */
@@ -248,6 +296,7 @@ export class Refusal extends Error {
     this.status = status
     this.happened = fill(happened, details).trim()
     this.next = fill(next, details).trim()
+    this.details = details
     this.fields = more.fields ?? {}
     this.faults = more.faults ?? []
   }

@@ -14,13 +14,18 @@ export default async function PartsBooksPage() {
       <div className="page-head">
         <h1>Parts books</h1>
         {mayDo(who.roles, 'catalogue.import') ? (
-          <Link className="button" href={paths.figureImport()}>
-            Bring in a figure
-          </Link>
+          <div className="row">
+            <Link className="button" href={paths.desk()}>
+              Read a page
+            </Link>
+            <Link className="button" href={paths.figureImport()}>
+              Bring in a picture with its JSON file
+            </Link>
+          </div>
         ) : null}
       </div>
       {models.length === 0 ? (
-        <p className="empty">No parts book yet. Bring in a figure, and its model appears here.</p>
+        <p className="empty">No parts book yet. Read a page of one, and its model appears here.</p>
       ) : (
         <table className="parts fold">
           <thead>

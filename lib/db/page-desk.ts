@@ -335,7 +335,9 @@ export async function draftRefuse(tx: Tx, draftId: number, version: number): Pro
   if (!row) throw new Refusal('desk/no-such')
   const [state, why] = STATE_WORDS[row.state as DraftState]
   if (row.state !== 'ready' || row.version === version) throw new Refusal('desk/not-ready', { state, why })
-  throw new Refusal('desk/stale', { time: row.changedAt.toISOString().slice(11, 16) })
+  throw new Refusal('desk/stale', {
+    time: new Intl.DateTimeFormat('en-GB', { hour: '2-digit', minute: '2-digit' }).format(row.changedAt),
+  })
 }
 
 /** Takes a page off the desk; the file is kept, and it can be put back. */

@@ -7,7 +7,7 @@
  */
 
 /** Modules of lib/ that touch files, pictures or the command line on purpose. Everything else in lib/ is pure. */
-const NOT_PURE = '^lib/(db|cli|picture|verify)/|^lib/settings[.]ts$|^lib/exchange/figure-folder[.]ts$'
+const NOT_PURE = '^lib/(db|cli|picture|reading|verify)/|^lib/settings[.]ts$|^lib/exchange/figure-folder[.]ts$'
 const GENERATED = '^lib/db/generated/'
 /** Node modules that see nothing of the outside: hashing with what was passed in. */
 const HARMLESS_NODE = '^(node:)?(crypto|util|buffer)$'
@@ -29,14 +29,14 @@ export const rules = [
   {
     name: 'pure-from-shell',
     comment:
-      'The trade does not call upwards: lib/db, lib/cli, lib/picture, lib/settings, screens and the demo call it.',
+      'The trade does not call upwards: lib/db, lib/cli, lib/picture, lib/reading, lib/settings, screens and the demo call it.',
     from: { path: '^lib/', pathNot: NOT_PURE },
-    to: { path: '^(app|seed|prisma|tests|e2e)/|^lib/(db|cli|verify)/|^lib/settings[.]ts$|^proxy[.]ts$' },
+    to: { path: '^(app|seed|prisma|tests|e2e)/|^lib/(db|cli|reading|verify)/|^lib/settings[.]ts$|^proxy[.]ts$' },
   },
   {
     name: 'picture-stands-alone',
-    comment: 'Pictures and figure folders are read without the database or a screen: pass what is needed.',
-    from: { path: '^lib/(picture|exchange)/' },
+    comment: 'Pictures, pages and figure folders are read without the database or a screen: pass what is needed.',
+    from: { path: '^lib/(picture|reading|exchange)/' },
     to: { path: '^(app|seed|prisma|tests|e2e)/|^lib/(db|cli)/|node_modules/(next|react|react-dom|@prisma|@libsql)/' },
   },
   {
