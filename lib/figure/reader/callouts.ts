@@ -1,0 +1,97 @@
+import { balloonAround } from './balloons.ts'
+import { leadersOfBare } from './bare.ts'
+import { blobsOf } from './blobs.ts'
+import { inkOf } from './ink.ts'
+import { leadersOfBalloon } from './leaders.ts'
+import { numberSpots } from './numbers.ts'
+import { pageScaled } from './scale.ts'
+import type { Doubt, GreyPage, PageBox, ReadCallout, Recogniser, TextRun } from './schema.ts'
+import { type Candidate, RINGS_SETTLE, ringsOfOneSize, typeOfOneHeight } from './sift.ts'
+import { pageDusted } from './speckle.ts'
+
+export interface DrawingHints {
+  /** Items of the parts list on the same page: they settle a doubtful reading, they never make a callout. */
+  items?: readonly string[]
+}
+
+type Unread = Omit<Candidate, 'text' | 'confidence'>
+const NOTHING = { text: '', confidence: 0 }
+
+/** Below this a reading is shown to be looked at first. */
+const SURE = 0.75
+
+/**
+ * Callouts of a drawing: numbers in rings, or bare numbers with a leader line, and where their leader lines end.
+ * `region`: the boxes of the page that are drawing, none for the whole page; the rest of the page may be in view. `runs`: text
+ * a vector page carries, which is then not recognised. Coordinates are pixels of the page handed in.
+ */
+export async function calloutsRead(
+  original: GreyPage,
+  runs: readonly TextRun[],
+  region: readonly PageBox[],
+  recognise: Recogniser,
+  hints: DrawingHints = {},
+): Promise<{ callouts: ReadCallout[] }> {
+  const { page, scale } = pageScaled(pageDusted(original))
+  const ink = inkOf(page)
+  const blobs = blobsOf(ink)
+  const within = region.map((box) => box.map((side) => side * scale) as PageBox)
+  const spots = numberSpots(blobs).filter(({ box }) => within.length === 0 || within.some((area) => holds(area, box)))
+  const items = new Set(hints.items ?? [])
+  const named = async (found: readonly Unread[]): Promise<Candidate[]> => {
+    const printed = found.map(({ spot }) => textPrinted(runs, spot.box, scale))
+    const open = found.filter((_, at) => printed[at] === null)
+    const crops = open.map(({ spot }) => ({ box: spot.box, kind: 'item' as const }))
+    const read = crops.length > 0 ? await recognise(page, crops) : []
+    return found.map((one, at) => {
+      const text = printed[at]
+      return { ...one, ...(text ? { text, confidence: 1 } : (read[open.indexOf(one)] ?? NOTHING)) }
+    })
+  }
+  const rings = spots.flatMap((spot): Unread[] => {
+    const balloon = balloonAround(spot, blobs, ink.width)
+    return balloon ? [{ spot, balloon, leaders: leadersOfBalloon(ink, balloon) }] : []
+  })
+  let kept = ringsOfOneSize(await named(rings), items)
+  if (kept.length < RINGS_SETTLE) {
+    const ringed = new Set(rings.map(({ spot }) => spot))
+    const bare = spots.flatMap((spot): Unread[] => {
+      if (spot.inText || ringed.has(spot)) return []
+      const leaders = leadersOfBare(ink, blobs, spot)
+      return leaders.length > 0 ? [{ spot, balloon: null, leaders }] : []
+    })
+    const typed = typeOfOneHeight(await named(bare), items)
+    if (typed.length > kept.length) kept = typed
+  }
+  const callouts = kept.map(({ text, confidence, spot, leaders }): ReadCallout => {
+    const x = (spot.box[0] + spot.box[2]) / 2 / scale
+    const y = (spot.box[1] + spot.box[3]) / 2 / scale
+    const tips = leaders.slice(0, 40).map(({ tipX, tipY }) => ({ x: tipX / scale, y: tipY / scale }))
+    const doubts: Doubt[] = []
+    if (confidence < SURE) doubts.push('hard-to-read')
+    if (items.size > 0 && !items.has(text)) doubts.push('no-row')
+    if (kept.filter((other) => other.text === text).length > 1) doubts.push('more-than-once')
+    if (tips.length === 0) doubts.push('no-leader')
+    return { item: text, x, y, tipX: tips[0]?.x ?? x, tipY: tips[0]?.y ?? y, tips, confidence, doubts }
+  })
+  return { callouts }
+}
+
+function holds(area: PageBox, box: PageBox): boolean {
+  const [x, y] = [(box[0] + box[2]) / 2, (box[1] + box[3]) / 2]
+  return x >= area[0] && x <= area[2] && y >= area[1] && y <= area[3]
+}
+
+/** What the page itself says stands in a box (scaled), or null when it carries no text there. */
+function textPrinted(runs: readonly TextRun[], box: PageBox, scale: number): string | null {
+  const air = (box[3] - box[1]) * 0.3
+  const wide: PageBox = [box[0] - air, box[1] - air, box[2] + air, box[3] + air]
+  const inside = runs.filter((run) => holds(wide, run.box.map((side) => side * scale) as PageBox))
+  if (inside.length === 0) return null
+  inside.sort((a, b) => a.box[0] - b.box[0])
+  return inside
+    .map(({ text }) => text)
+    .join('')
+    .replace(/\s+/g, '')
+    .replace(/\.$/, '')
+}

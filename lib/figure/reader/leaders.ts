@@ -1,0 +1,105 @@
+import type { Balloon } from './balloons.ts'
+import type { InkPage } from './ink.ts'
+import { inked, type Stroke, strokeFollowed, strokeFrom, strokesFrom, turned } from './line-follow.ts'
+
+/** A leader line: where it leaves the number and where it ends on the part (ISO 128-22). */
+export interface Leader {
+  fromX: number
+  fromY: number
+  tipX: number
+  tipY: number
+  length: number
+}
+
+/** Bends that one leader line may have. */
+const BENDS_MAX = 2
+
+/** Every leader line that leaves a balloon's ring, the longest first. */
+export function leadersOfBalloon(ink: InkPage, balloon: Balloon): Leader[] {
+  const outer = outerRadius(ink, balloon)
+  const starts = ringCrossings(ink, balloon, outer)
+  const leaders: { leader: Leader; off: number }[] = []
+  for (const angle of starts) {
+    const away = outer + 3
+    const x = balloon.x + Math.cos(angle) * away
+    const y = balloon.y + Math.sin(angle) * away
+    const stroke = strokeFrom(ink, x, y, angle, 1.2)
+    if (!stroke) continue
+    const off = distanceToLine(balloon.x, balloon.y, stroke)
+    if (off > 0.4 * balloon.radius) continue
+    const leader = leaderFrom(ink, stroke)
+    if (leader.length > Math.max(10, 0.4 * balloon.radius)) leaders.push({ leader, off })
+  }
+  leaders.sort((a, b) => b.leader.length - a.leader.length)
+  // A line that only happens to touch the ring rarely aims at its middle; leader lines do.
+  const aimed = leaders.filter(({ off }) => off < 0.16 * balloon.radius + 1.5)
+  return apart((aimed.length > 0 ? aimed : leaders.slice(0, 1)).map(({ leader }) => leader))
+}
+
+/** Outside of the ring, or of the outer one of two; hexagons reach a little beyond the circle through their sides. */
+function outerRadius(ink: InkPage, { x, y, radius }: Balloon): number {
+  let outer = radius * 1.05
+  for (let far = radius + 1; far < 1.4 * radius; far++) {
+    let seen = 0
+    for (let ray = 0; ray < 60; ray++) {
+      const angle = (2 * Math.PI * ray) / 60
+      if (inked(ink, x + Math.cos(angle) * far, y + Math.sin(angle) * far)) seen += 1
+    }
+    if (seen > 36) outer = Math.max(outer, far)
+  }
+  return outer
+}
+
+/** Directions in which ink crosses the gap just outside the ring. */
+function ringCrossings(ink: InkPage, { x, y }: Balloon, outer: number): number[] {
+  const steps = Math.ceil(2 * Math.PI * (outer + 6))
+  const hit = Array.from({ length: steps }, (_, step) => {
+    const angle = (2 * Math.PI * step) / steps
+    const [dx, dy] = [Math.cos(angle), Math.sin(angle)]
+    return [3, 6].every((by) => inked(ink, x + dx * (outer + by), y + dy * (outer + by)))
+  })
+  const first = hit.indexOf(false)
+  if (first < 0) return []
+  const crossings: number[] = []
+  let from = -1
+  for (let n = 1; n <= steps; n++) {
+    const step = first + n
+    if (hit[step % steps]) {
+      if (from < 0) from = step
+    } else if (from >= 0) {
+      if (step - from <= 14) crossings.push((2 * Math.PI * ((from + step - 1) / 2)) / steps)
+      from = -1
+    }
+  }
+  return crossings
+}
+
+function distanceToLine(x: number, y: number, stroke: Stroke): number {
+  return Math.abs((x - stroke.fromX) * Math.sin(stroke.angle) - (y - stroke.fromY) * Math.cos(stroke.angle))
+}
+
+/** Follows the bends of a leader line. A bend is one thin stroke going on; where two go on, the line has met an outline. */
+export function leaderFrom(ink: InkPage, first: Stroke): Leader {
+  let stroke = first
+  let length = Math.hypot(first.toX - first.fromX, first.toY - first.fromY)
+  for (let bend = 0; bend < BENDS_MAX && !stroke.endsBroad; bend++) {
+    const [x, y] = [stroke.toX - Math.cos(stroke.angle), stroke.toY - Math.sin(stroke.angle)]
+    const on = strokesFrom(ink, x, y, stroke.angle, 2, 30).filter(
+      (next) => Math.abs(turned(next.angle - stroke.angle)) > 0.12 && next.clear >= 18,
+    )
+    if (on.length !== 1 || on[0]!.width > 1.4 * stroke.width + 1 || on[0]!.width < 0.6 * stroke.width - 1) break
+    const next = strokeFollowed(ink, x, y, on[0]!.angle)
+    if (!next) break
+    length += Math.hypot(next.toX - next.fromX, next.toY - next.fromY)
+    stroke = next
+  }
+  return { fromX: first.fromX, fromY: first.fromY, tipX: stroke.toX, tipY: stroke.toY, length }
+}
+
+/** Leaders whose ends are one and the same place count once. */
+function apart(leaders: readonly Leader[]): Leader[] {
+  const kept: Leader[] = []
+  for (const leader of leaders)
+    if (kept.every((other) => Math.hypot(other.tipX - leader.tipX, other.tipY - leader.tipY) > 8)) kept.push(leader)
+  return kept
+}

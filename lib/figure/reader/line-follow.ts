@@ -1,0 +1,153 @@
+import type { InkPage } from './ink.ts'
+
+/** A straight stroke that was followed from where it starts. */
+export interface Stroke {
+  /** First and last point, pixels. */
+  fromX: number
+  fromY: number
+  toX: number
+  toY: number
+  /** Direction of travel, radians, y downwards. */
+  angle: number
+  /** Pixels of it that stood clear on both sides, and its usual width. */
+  clear: number
+  width: number
+  /** It ended in something broader than itself: an arrow head, a dot, an outline it ran into. */
+  endsBroad: boolean
+}
+
+/** Paper that a stroke may show inside: a hole of a poor copy, pixels. */
+const GAP = 4
+/** Widest leader line, pixels at the scale of reading. */
+const WIDTH_MAX = 8
+/** Half of the breadth that is looked at across a stroke. */
+const SIDE = 10
+/** Other ink that a stroke may run through (crossing lines, thread, hatching) and still be itself behind it. */
+const BROAD_MAX = 34
+/** A stroke may stray this far from the line through what was seen of it before it is another line. */
+const STRAY = 2.4
+
+/** Ink across the line of travel at one place: edges of the run that holds the place, or null on paper. */
+function across(ink: InkPage, x: number, y: number, nx: number, ny: number): { low: number; high: number } | null {
+  let at: number | null = null
+  for (const by of [0, -1, 1, -2, 2])
+    if (Math.abs(by) <= STRAY && inked(ink, x + nx * by, y + ny * by)) {
+      at = by
+      break
+    }
+  if (at === null) return null
+  let low = at
+  let high = at
+  while (low > -SIDE && inked(ink, x + nx * (low - 1), y + ny * (low - 1))) low -= 1
+  while (high < SIDE && inked(ink, x + nx * (high + 1), y + ny * (high + 1))) high += 1
+  return { low, high }
+}
+
+export function inked(ink: InkPage, x: number, y: number): boolean {
+  const column = Math.floor(x)
+  const row = Math.floor(y)
+  return column >= 0 && row >= 0 && column < ink.width && row < ink.height && ink.data[row * ink.width + column] === 1
+}
+
+/**
+ * Follows a thin straight stroke from a point in a direction, which may be off by some degrees: the line through what was seen
+ * so far steers. It runs on through crossing lines and small holes and stops where it bends, fades or drowns in other ink.
+ */
+export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number, reach = 4000): Stroke | null {
+  const [dx, dy] = [Math.cos(angle), Math.sin(angle)]
+  const [nx, ny] = [-dy, dx]
+  // Sums of the regression of the stroke's middle (across) on the way travelled.
+  let [n, st, so, stt, sto] = [0, 0, 0, 0, 0]
+  let [offset, slope] = [0, 0]
+  const widths: number[] = []
+  let lastInk = 0
+  let lastClear = 0
+  let miss = 0
+  for (let way = 0; way < reach; way++) {
+    const middle = offset + slope * way
+    const cut = across(ink, x + dx * way + nx * middle, y + dy * way + ny * middle, nx, ny)
+    if (!cut) {
+      miss += 1
+      if (miss > GAP) break
+      continue
+    }
+    miss = 0
+    lastInk = way
+    const width = cut.high - cut.low + 1
+    const usual = widths.length < 8 ? WIDTH_MAX : Math.min(WIDTH_MAX, 1.5 * middleOf(widths) + 1.6)
+    if (width > usual) {
+      if (way - lastClear > BROAD_MAX) break
+      continue
+    }
+    lastClear = way
+    if (widths.length < 40) widths.push(width)
+    const seen = middle + (cut.low + cut.high) / 2
+    n += 1
+    st += way
+    so += seen
+    stt += way * way
+    sto += way * seen
+    // A few pixels make stairs, not a slope.
+    if (n >= 16) {
+      const spread = n * stt - st * st
+      slope = (n * sto - st * so) / spread
+      offset = (so - slope * st) / n
+      if (n > 24 && Math.abs(slope) > 0.12) return null
+    } else if (n > 0) offset = so / n
+  }
+  if (n < 5) return null
+  const end = lastInk - lastClear > BROAD_MAX ? lastClear + 3 : lastInk
+  const place = (way: number): [number, number] => [
+    x + dx * way + nx * (offset + slope * way),
+    y + dy * way + ny * (offset + slope * way),
+  ]
+  const [fromX, fromY] = place(0)
+  const [toX, toY] = place(end)
+  return {
+    fromX,
+    fromY,
+    toX,
+    toY,
+    angle: angle + Math.atan(slope),
+    clear: n,
+    width: middleOf(widths),
+    endsBroad: end - lastClear >= 3,
+  }
+}
+
+function middleOf(values: readonly number[]): number {
+  return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 1
+}
+
+/** The longest clear stroke that leaves a point within `spread` radians of a direction, or null. */
+export function strokeFrom(ink: InkPage, x: number, y: number, towards: number, spread: number): Stroke | null {
+  const best = strokesFrom(ink, x, y, towards, spread, 48)[0]
+  return best ? strokeFollowed(ink, x, y, best.angle) : null
+}
+
+/** Short looks in every direction of a fan, one for each stroke that leaves the point, the clearest first. */
+export function strokesFrom(
+  ink: InkPage,
+  x: number,
+  y: number,
+  towards: number,
+  spread: number,
+  reach: number,
+): Stroke[] {
+  const found: Stroke[] = []
+  const step = 0.05
+  for (let turn = -Math.floor(spread / step); turn <= spread / step; turn++) {
+    const stroke = strokeFollowed(ink, x, y, towards + turn * step, reach)
+    if (stroke && stroke.clear >= 0.3 * reach) found.push(stroke)
+  }
+  found.sort((a, b) => b.clear - a.clear)
+  const apart: Stroke[] = []
+  for (const stroke of found)
+    if (apart.every((other) => Math.abs(turned(other.angle - stroke.angle)) > 0.2)) apart.push(stroke)
+  return apart
+}
+
+/** An angle brought between minus and plus half a turn. */
+export function turned(angle: number): number {
+  return angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI))
+}

@@ -1,0 +1,115 @@
+import type { Blob, Blobs } from './blobs.ts'
+import type { PageBox } from './schema.ts'
+
+/** Signs that stand together on one line as an item number does: one to four of one height, free of other text. */
+export interface NumberSpot {
+  box: PageBox
+  /** Numbers of the blobs that make it up, left to right. */
+  blobs: number[]
+  /** Height of its tallest sign, pixels. */
+  height: number
+  /** Other signs of the size of these stand close on the same line: a word, a dimension, a cell of a table. */
+  inText: boolean
+}
+
+/** Sizes of signs, pixels at the scale of reading. Two millimetres on A3 are ten. */
+const HEIGHT_MIN = 9
+const HEIGHT_MAX = 75
+
+function signLike({ box, area }: Blob): boolean {
+  const width = box[2] - box[0]
+  const height = box[3] - box[1]
+  if (height < HEIGHT_MIN || height > HEIGHT_MAX || width > 2.6 * height || width < 2) return false
+  return area > 0.1 * width * height
+}
+
+/** Everything on the page that may be an item number by size and standing; the recogniser has the last word. */
+export function numberSpots(blobs: Blobs): NumberSpot[] {
+  const signs = [...blobs.list.keys()].filter((at) => signLike(blobs.list[at]!))
+  signs.sort((a, b) => blobs.list[a]!.box[0] - blobs.list[b]!.box[0])
+  const rows = bandsOf(blobs, signs)
+  const next = new Map<number, number>()
+  const close = new Set<number>()
+  for (const at of signs) {
+    const { box } = blobs.list[at]!
+    const height = box[3] - box[1]
+    let best = -1
+    for (const other of neighboursOf(rows, box)) {
+      if (other === at) continue
+      const fellow = blobs.list[other]!.box
+      const gap = fellow[0] - box[2]
+      const tall = Math.max(height, fellow[3] - fellow[1])
+      if (fellow[0] <= box[0] || gap > 1.5 * tall || gap < -0.35 * tall || !onOneLine(box, fellow)) continue
+      // Two thin signs (11) leave more air between them than two broad ones.
+      const thin = Math.min(box[2] - box[0], fellow[2] - fellow[0]) < 0.4 * tall
+      if (gap < (thin ? 0.72 : 0.5) * tall && alike(box, fellow)) {
+        if (best < 0 || fellow[0] < blobs.list[best]!.box[0]) best = other
+      } else if (gap < 0.8 * tall && sameSize(box, fellow)) {
+        close.add(at)
+        close.add(other)
+      }
+    }
+    if (best >= 0) next.set(at, best)
+  }
+  const follower = new Set(next.values())
+  const spots: NumberSpot[] = []
+  for (const start of signs) {
+    if (follower.has(start)) continue
+    const chain = [start]
+    for (let on = next.get(start); on !== undefined && chain.length < 30; on = next.get(on)) chain.push(on)
+    if (chain.length > 4) continue
+    const boxes = chain.map((at) => blobs.list[at]!.box)
+    const box = boxAround(boxes)
+    const height = Math.max(...boxes.map((b) => b[3] - b[1]))
+    spots.push({ box, blobs: chain, height, inText: chain.some((at) => close.has(at)) })
+  }
+  return spots
+}
+
+export function boxAround(boxes: readonly PageBox[]): PageBox {
+  return [
+    Math.min(...boxes.map((b) => b[0])),
+    Math.min(...boxes.map((b) => b[1])),
+    Math.max(...boxes.map((b) => b[2])),
+    Math.max(...boxes.map((b) => b[3])),
+  ]
+}
+
+const BAND = 80
+
+/** Signs by the bands of the page their box touches, so that each looks only at its own line. */
+function bandsOf(blobs: Blobs, signs: readonly number[]): Map<string, number[]> {
+  const bands = new Map<string, number[]>()
+  for (const at of signs) {
+    const { box } = blobs.list[at]!
+    const key = `${Math.floor(box[0] / BAND)} ${Math.floor((box[1] + box[3]) / 2 / BAND)}`
+    const list = bands.get(key)
+    if (list) list.push(at)
+    else bands.set(key, [at])
+  }
+  return bands
+}
+
+function* neighboursOf(bands: Map<string, number[]>, box: PageBox): Generator<number> {
+  const row = Math.floor((box[1] + box[3]) / 2 / BAND)
+  const first = Math.floor(box[0] / BAND)
+  const last = Math.floor((box[2] + 120) / BAND)
+  for (let column = first; column <= last; column++)
+    for (let y = row - 1; y <= row + 1; y++) yield* bands.get(`${column} ${y}`) ?? []
+}
+
+function onOneLine(a: PageBox, b: PageBox): boolean {
+  const overlap = Math.min(a[3], b[3]) - Math.max(a[1], b[1])
+  return overlap > 0.6 * Math.min(a[3] - a[1], b[3] - b[1])
+}
+
+/** Capitals and digits of one number have one height. */
+function alike(a: PageBox, b: PageBox): boolean {
+  const [tall, low] = [a[3] - a[1], b[3] - b[1]].sort((m, n) => n - m) as [number, number]
+  return low > 0.78 * tall && Math.abs(a[3] - b[3]) < 0.2 * tall
+}
+
+function sameSize(a: PageBox, b: PageBox): boolean {
+  const [tall, low] = [a[3] - a[1], b[3] - b[1]].sort((m, n) => n - m) as [number, number]
+  return low > 0.55 * tall
+}

@@ -1,0 +1,65 @@
+import type { Balloon } from './balloons.ts'
+import { percentile } from './ink.ts'
+import type { Leader } from './leaders.ts'
+import type { NumberSpot } from './numbers.ts'
+
+/** A number on the drawing, before it is known whether it is a callout. */
+export interface Candidate {
+  text: string
+  confidence: number
+  spot: NumberSpot
+  /** Null for a bare number. */
+  balloon: Balloon | null
+  leaders: Leader[]
+}
+
+/** In a ring nearly everything is an item: 7, 12A, E1, 1.1. */
+const RINGED = /^[A-Z]?[1-9]\d{0,2}(?:\.\d{1,2})?[A-Z]?$/
+/** Without a ring a letter first is a thread or a radius (M8, R5), and a point is a measure. */
+const BARE = /^[1-9]\d{0,2}[A-Z]?$/
+const READ_AT_ALL = 0.35
+
+/** A page numbers its parts in one manner: three rings that were read settle it, and bare numbers are then something else. */
+export const RINGS_SETTLE = 3
+
+function readable({ text, confidence }: Candidate, pattern: RegExp, items: ReadonlySet<string>): boolean {
+  return confidence >= READ_AT_ALL && (pattern.test(text) || items.has(text))
+}
+
+/** Rings whose radius is that of most; one without a leader line must fit more closely. */
+export function ringsOfOneSize(candidates: readonly Candidate[], items: ReadonlySet<string>): Candidate[] {
+  const ringed = candidates.filter((one) => readable(one, RINGED, items))
+  const led = ringed.filter(({ leaders }) => leaders.length > 0)
+  if (led.length === 0) return []
+  const usual = percentile(
+    led.map(({ balloon }) => balloon!.radius),
+    0.5,
+  )
+  const kept = ringed.filter(({ balloon, leaders, confidence }) => {
+    const ratio = balloon!.radius / usual
+    return leaders.length > 0 ? ratio > 0.6 && ratio < 1.7 : ratio > 0.85 && ratio < 1.18 && confidence > 0.6
+  })
+  // Signs of one number that the eye parts (1 1) share a ring: the surer reading stays.
+  return kept.filter(
+    (one) =>
+      !kept.some(
+        (other) =>
+          other !== one &&
+          Math.hypot(other.balloon!.x - one.balloon!.x, other.balloon!.y - one.balloon!.y) < usual * 0.5 &&
+          (other.spot.blobs.length > one.spot.blobs.length ||
+            (other.spot.blobs.length === one.spot.blobs.length && other.confidence > one.confidence)),
+      ),
+  )
+}
+
+/** The height of type that most of the numbers with leader lines have; fewer than three are no numbering of parts. */
+export function typeOfOneHeight(candidates: readonly Candidate[], items: ReadonlySet<string>): Candidate[] {
+  const bare = candidates.filter((one) => readable(one, BARE, items))
+  let best: Candidate[] = []
+  for (const { spot } of bare) {
+    const alike = bare.filter((other) => Math.abs(other.spot.height / spot.height - 1) < 0.14)
+    if (alike.length > best.length) best = alike
+  }
+  const enough = best.length >= 3 || (best.length > 0 && best.every(({ text }) => items.has(text)))
+  return enough ? best : []
+}

@@ -1,0 +1,167 @@
+import { cellLines, linesCut, type TextLine } from './page-text.ts'
+import type { GreyPage, PageBox, ReadRow, Recogniser, TextCrop, TextRun } from './schema.ts'
+import { type ColumnKind, headKinds, itemOf, kindsByContent } from './table-column.ts'
+import type { Grid } from './table-grid.ts'
+import { type CellText, EMPTY_CELL, itemsCounted, linesJoined, rowOf } from './table-row.ts'
+
+export interface ReadTable {
+  box: PageBox
+  rows: ReadRow[]
+}
+
+interface Cell {
+  box: PageBox
+  lines: TextLine[]
+  /** Known from the page's own text. */
+  runs: TextRun[]
+}
+
+/** Rows at the ends of a list that may hold the heads: a title may stand beyond them. */
+const HEAD_DEPTH = 2
+
+/** Reads cells by the page's own text, else by the recogniser; each cell once. */
+class CellReader {
+  private readonly known = new Map<Cell, CellText>()
+  constructor(
+    private readonly page: GreyPage,
+    private readonly recognise: Recogniser,
+  ) {}
+
+  async read(cells: readonly Cell[]): Promise<void> {
+    const wanted = cells.filter((cell) => !this.known.has(cell))
+    const crops: TextCrop[] = []
+    const from: [Cell, number][] = []
+    for (const cell of wanted) {
+      if (cell.runs.length > 0) this.known.set(cell, runsText(cell.runs))
+      else if (cell.lines.length === 0) this.known.set(cell, EMPTY_CELL)
+      else {
+        from.push([cell, crops.length])
+        crops.push(...cell.lines.map(({ box }): TextCrop => ({ box, kind: 'line' })))
+      }
+    }
+    if (crops.length === 0) return
+    const texts = await this.recognise(this.page, crops)
+    for (const [cell, first] of from) {
+      const read = texts.slice(first, first + cell.lines.length)
+      this.known.set(cell, {
+        text: linesJoined(read.map((one) => one.text.trim())),
+        confidence: Math.min(...read.map((one) => one.confidence)),
+      })
+    }
+  }
+
+  text(cell: Cell): CellText {
+    return this.known.get(cell) ?? EMPTY_CELL
+  }
+}
+
+/** Runs of a cell, line by line from the top, each line from the left. */
+function runsText(runs: readonly TextRun[]): CellText {
+  const sorted = [...runs].sort((a, b) => a.box[1] - b.box[1])
+  const lines: TextRun[][] = []
+  for (const run of sorted) {
+    const line = lines.at(-1)
+    const first = line?.[0]
+    if (line && first && run.box[1] < (first.box[1] + first.box[3]) / 2) line.push(run)
+    else lines.push([run])
+  }
+  const texts = lines.map((line) =>
+    line
+      .sort((a, b) => a.box[0] - b.box[0])
+      .map((run) => run.text)
+      .join(' '),
+  )
+  return { text: linesJoined(texts), confidence: 1 }
+}
+
+/**
+ * Reads a ruled list: heads in the first or last row (or none), columns that are needed, wrapped cells joined, rows in
+ * printed order. Null when it is no parts list: neither heads nor a column of items.
+ */
+export async function ruledTableRead(
+  page: GreyPage,
+  runs: readonly TextRun[],
+  grid: Grid,
+  recognise: Recogniser,
+): Promise<ReadTable | null> {
+  const cells = cellsOf(page, runs, grid)
+  const reader = new CellReader(page, recognise)
+  const head = await headOf(cells, reader)
+  let kinds = head?.kinds ?? null
+  const body = cells.filter((_, at) => head === null || !head.beyond.has(at))
+  if (kinds === null || !kinds.includes('item')) {
+    await reader.read(body.flat())
+    const columns = grid.walls.slice(1).map((_, column) => body.map((row) => reader.text(row[column]!).text))
+    const told = kindsByContent(columns)
+    if (!told.includes('item')) return null
+    kinds = kinds === null ? told : kinds.map((kind, at) => (told[at] === 'item' ? 'item' : kind))
+  }
+  const needed = kinds.flatMap((kind, at) => (kind === 'other' ? [] : [at]))
+  await reader.read(body.flatMap((row) => needed.map((at) => row[at]!)))
+  const rows = body.flatMap((row): ReadRow[] => {
+    const [first, last] = [row[0]!.box, row.at(-1)!.box]
+    const read = rowOf(
+      row.map((cell) => reader.text(cell)),
+      kinds,
+      [first[0], first[1], last[2], last[3]],
+    )
+    return read === null ? [] : [read]
+  })
+  if (rows.length === 0 || rows.every((row) => row.item === '')) return null
+  const box: PageBox = [grid.walls[0]!, grid.shelves[0]!, grid.walls.at(-1)!, grid.shelves.at(-1)!]
+  return { box, rows: itemsCounted(rows) }
+}
+
+/** Cells of the grid with their lines of text; a row with several items between its rules is cut at the items. */
+function cellsOf(page: GreyPage, runs: readonly TextRun[], { walls, shelves }: Grid): Cell[][] {
+  const inset = Math.max(2, Math.round(Math.max(page.width, page.height) / 1200))
+  const cells = shelves.slice(1).map((bottom, row) =>
+    walls.slice(1).map((right, column): Cell => {
+      const box: PageBox = [walls[column]!, shelves[row]!, right, bottom]
+      const inside: PageBox = [box[0] + inset, box[1] + inset, box[2] - inset + 1, box[3] - inset + 1]
+      const own = runs.filter((run) => holds(box, run.box))
+      return { box, runs: own, lines: own.length > 0 ? [] : cellLines(page, inside) }
+    }),
+  )
+  const heights = cells
+    .flat()
+    .flatMap((cell) => cell.lines.map(({ box }) => box[3] - box[1]))
+    .sort((a, b) => a - b)
+  const usual = heights[heights.length >> 1]
+  if (usual !== undefined) for (const cell of cells.flat()) cell.lines = linesCut(page, cell.lines, usual)
+  return cells
+}
+
+function holds(box: PageBox, inner: PageBox): boolean {
+  const x = (inner[0] + inner[2]) / 2
+  const y = (inner[1] + inner[3]) / 2
+  return x >= box[0] && x <= box[2] && y >= box[1] && y <= box[3]
+}
+
+interface Head {
+  kinds: ColumnKind[]
+  /** Rows that hold the heads, or a title beyond them. */
+  beyond: ReadonlySet<number>
+}
+
+async function headOf(cells: readonly Cell[][], reader: CellReader): Promise<Head | null> {
+  const tried: number[] = []
+  for (let depth = 0; depth < Math.min(HEAD_DEPTH, cells.length); depth++) tried.push(depth, cells.length - 1 - depth)
+  let best: { row: number; kinds: ColumnKind[]; score: number } | null = null
+  for (const row of new Set(tried)) {
+    await reader.read(cells[row]!)
+    const heads = cells[row]!.map((cell) => reader.text(cell).text)
+    const kinds = headKinds(heads)
+    const known = kinds.filter((kind) => kind !== 'other').length
+    // A row of the list may say "Bolt" and "Pin" too, but no row has a number where the head says item.
+    const looksLikeRow = heads.some((text) => /^\d+$/.test(text.trim()) && itemOf(text) !== '')
+    const score = looksLikeRow ? 0 : known
+    if (score >= 2 && (best === null || score > best.score)) best = { row, kinds, score }
+    if (score >= 3) break
+  }
+  if (best === null) return null
+  const { row, kinds } = best
+  const isTop = row < cells.length / 2
+  const beyond = new Set(cells.flatMap((_, at) => (at === row || (isTop ? at < row : at > row) ? [at] : [])))
+  return { kinds, beyond }
+}

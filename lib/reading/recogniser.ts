@@ -1,0 +1,56 @@
+import type { CropText, Recogniser } from '../figure/reader/schema.ts'
+import { itemRead } from './item-reader.ts'
+import { type LineReader, lineReaderOpen } from './line-reader.ts'
+
+/** Below this the net for single signs is not sure, and the one for lines is asked as well. */
+const SURE = 0.85
+
+/** An item number as it may be printed, without the full stop after it. */
+const ITEM = /^[A-Z]?\d{1,3}(?:\.\d{1,2})?[A-Z]?$/
+
+/**
+ * Opens what reads print. Item numbers are read sign by sign by a small net (a fraction of a millisecond); what it is not
+ * sure of, and lines of print, are read by a larger one, which is loaded when first needed and kept for the process.
+ */
+export async function recogniserOpen(): Promise<{ recognise: Recogniser; close(): void }> {
+  let lines: Promise<LineReader> | null = null
+  const lineReader = (): Promise<LineReader> => (lines ??= lineReaderOpen())
+  const recognise: Recogniser = async (page, crops) => {
+    const texts: CropText[] = crops.map(({ box, kind }) =>
+      kind === 'item' ? itemRead(page, box) : { text: '', confidence: 0 },
+    )
+    for (const kind of ['item', 'line'] as const) {
+      const open = crops.flatMap((crop, at) =>
+        crop.kind === kind && !(kind === 'item' && settled(texts[at]!)) ? [at] : [],
+      )
+      if (open.length === 0) continue
+      const boxes = open.map((at) => crops[at]!.box)
+      const read = await (await lineReader()).read(page, boxes, kind)
+      for (const [n, at] of open.entries()) texts[at] = kind === 'item' ? chosen(texts[at]!, read[n]!) : read[n]!
+    }
+    return texts
+  }
+  return {
+    recognise,
+    close() {
+      const open = lines
+      lines = null
+      void open?.then((reader) => reader.close())
+    },
+  }
+}
+
+function settled({ text, confidence }: CropText): boolean {
+  return confidence >= SURE && ITEM.test(text)
+}
+
+/** Two readings that agree are surer than either; where they do not, the surer one with a doubt. */
+function chosen(bySign: CropText, byLine: CropText): CropText {
+  const line = { text: byLine.text.replace(/\.$/, ''), confidence: byLine.confidence }
+  if (!ITEM.test(line.text)) return ITEM.test(bySign.text) ? { ...bySign, confidence: bySign.confidence * 0.8 } : line
+  if (!ITEM.test(bySign.text)) return { ...line, confidence: line.confidence * 0.9 }
+  if (line.text === bySign.text)
+    return { text: line.text, confidence: 1 - (1 - line.confidence) * (1 - bySign.confidence) }
+  const surer = line.confidence > bySign.confidence ? line : bySign
+  return { text: surer.text, confidence: surer.confidence * 0.7 }
+}
