@@ -57,6 +57,18 @@ async function pictureNames(databaseFile: string): Promise<string[]> {
   return rows.map(([id, extension]) => basename(picturePath('', String(id), String(extension))))
 }
 
+/** Files of the pages that lie on the desk: what was published stands in the parts book, what was dropped can be brought again. */
+async function pageNames(databaseFile: string): Promise<string[]> {
+  const open = `FROM PageDraft d JOIN PageSource s ON s.id = d.sourceId WHERE d.state NOT IN ('published', 'dropped')`
+  const rows = await ask(
+    databaseFile,
+    `SELECT s.id, s.extension ${open} UNION SELECT d.pictureId, 'png' ${open} UNION SELECT d.viewId, 'png' ${open}`,
+  )
+  return rows
+    .filter(([id]) => id !== null)
+    .map(([id, extension]) => basename(picturePath('', String(id), String(extension))))
+}
+
 function linkOrCopy(from: string, to: string): void {
   try {
     linkSync(from, to)
@@ -81,9 +93,16 @@ export async function backupWrite(
   const staging = join(settings.dataDir, `.backup-${id}`)
   const beside = `${target}.${id}.part`
   try {
-    mkdirSync(join(staging, 'pictures'), { recursive: true })
+    for (const name of ['pictures', 'pages']) mkdirSync(join(staging, name), { recursive: true })
     await ask(settings.databaseFile, 'VACUUM INTO ?', [join(staging, BACKUP_DATABASE)])
-    const names = await pictureNames(join(staging, BACKUP_DATABASE))
+    const staged = join(staging, BACKUP_DATABASE)
+    const kept = [
+      ...(await pictureNames(staged)).map((name) => ({
+        path: `pictures/${name}`,
+        from: join(settings.picturesDir, name),
+      })),
+      ...(await pageNames(staged)).map((name) => ({ path: `pages/${name}`, from: join(settings.pagesDir, name) })),
+    ]
     const manifest: BackupManifest = {
       format: 'cotterbook-backup',
       version: 1,
@@ -91,13 +110,12 @@ export async function backupWrite(
       files: [{ path: BACKUP_DATABASE, ...(await facts(join(staging, BACKUP_DATABASE))) }],
       missing: [],
     }
-    for (const name of names) {
-      const from = join(settings.picturesDir, name)
+    for (const { path, from } of kept) {
       const found = existsSync(from) ? await facts(from) : null
-      if (found?.sha256 === name.slice(0, 64)) {
-        linkOrCopy(from, join(staging, 'pictures', name))
-        manifest.files.push({ path: `pictures/${name}`, ...found })
-      } else manifest.missing.push(`pictures/${name}`)
+      if (found && basename(path).startsWith(`${found.sha256}.`)) {
+        linkOrCopy(from, join(staging, path))
+        manifest.files.push({ path, ...found })
+      } else manifest.missing.push(path)
     }
     writeFileSync(join(staging, BACKUP_MANIFEST), JSON.stringify(manifest, null, 2))
     const entries = [BACKUP_MANIFEST, ...manifest.files.map((one) => one.path)]
@@ -109,7 +127,7 @@ export async function backupWrite(
     return {
       file: target,
       bytes: statSync(target).size,
-      pictures: manifest.files.length - 1,
+      pictures: picturesOf(manifest),
       missing: manifest.missing,
     }
   } catch (error) {
@@ -118,6 +136,10 @@ export async function backupWrite(
     rmSync(beside, { force: true })
     rmSync(staging, { recursive: true, force: true })
   }
+}
+
+function picturesOf(manifest: BackupManifest): number {
+  return manifest.files.filter((one) => one.path.startsWith('pictures/')).length
 }
 
 /** Unpacks a backup into an empty folder and proves it: digests, database, pictures. Refuses with 'backup/refused'. */
@@ -168,7 +190,7 @@ export async function backupRestore(
   const undo: (() => void)[] = []
   try {
     const manifest = await backupOpen(file, staging)
-    mkdirSync(join(staging, 'pictures'), { recursive: true })
+    for (const name of ['pictures', 'pages']) mkdirSync(join(staging, name), { recursive: true })
     const staged = join(staging, BACKUP_DATABASE)
     await options.migrate(staged)
     const before = join(settings.dataDir, `before-restore-${options.now.toISOString().replace(/[:.]/g, '-')}`)
@@ -177,18 +199,20 @@ export async function backupRestore(
       move(from, to)
       undo.push(() => move(to, from))
     }
-    const there = existsSync(settings.databaseFile) || existsSync(settings.picturesDir)
+    const there = [settings.databaseFile, settings.picturesDir, settings.pagesDir].some((path) => existsSync(path))
     if (there) mkdirSync(before)
     mkdirSync(dirname(settings.databaseFile), { recursive: true })
     // The write-ahead log belongs to its database: left behind, it would be played into the restored one.
     for (const tail of ['-wal', '-shm', '-journal', ''])
       step(`${settings.databaseFile}${tail}`, join(before, `${BACKUP_DATABASE}${tail}`))
     step(settings.picturesDir, join(before, 'pictures'))
+    step(settings.pagesDir, join(before, 'pages'))
     step(join(staging, 'pictures'), settings.picturesDir)
+    step(join(staging, 'pages'), settings.pagesDir)
     for (const tail of ['-wal', '-shm', '']) step(`${staged}${tail}`, `${settings.databaseFile}${tail}`)
     return {
       created: manifest.created,
-      pictures: manifest.files.length - 1,
+      pictures: picturesOf(manifest),
       before: there ? before : null,
       missing: manifest.missing,
     }

@@ -135,6 +135,21 @@ export function deskKeep(draft: DeskDraft): PageBox {
   ]
 }
 
+/** The kept part of the page grown (or, with a negative share, shrunk) on all sides, by a share of the page's width. */
+export function deskKeepGrown(draft: DeskDraft, share: number): PageBox {
+  const [left, top, right, bottom] = deskKeep(draft)
+  const by = Math.round(draft.width * share)
+  const least = Math.round(draft.width * 0.05)
+  const [x, y] = [(left + right) / 2, (top + bottom) / 2]
+  const grown: PageBox = [
+    Math.min(left - by, x - least),
+    Math.min(top - by, y - least),
+    Math.max(right + by, x + least),
+    Math.max(bottom + by, y + least),
+  ]
+  return deskKeep({ ...draft, keep: grown })
+}
+
 function lineOf(row: DeskRow): FigureFileInput['lines'][number] {
   const text = row.quantity.trim().replace(',', '.')
   const note = row.quantityNote.trim()

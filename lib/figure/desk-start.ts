@@ -5,7 +5,7 @@ import type { PageBox, PageReading } from './reader/schema.ts'
 const NO_HEAD: DeskHead = { modelId: null, maker: '', model: '', kind: '', number: '', title: '', positions: '' }
 
 /** Paper left around a drawing that is cut out of its page, as a share of the page's width. */
-const MARGIN_SHARE = 0.02
+const MARGIN_SHARE = 0.06
 
 /**
  * What was read, laid on the desk to be put right. `head` is known already when the page renews a figure; `unitOf` says what a

@@ -82,6 +82,7 @@ export type DeskAct =
   | { do: 'join'; callout: string; row: string }
   | { do: 'seen'; id: string; doubt: Doubt }
   | { do: 'set-head'; head: Partial<DeskHead> }
+  | { do: 'count-one' }
   | { do: 'keep'; box: PageBox | null }
 
 /** A draft with what came before and what was taken back. `next` only grows, so that an id never names two things. */
@@ -215,6 +216,16 @@ function deskAct(draft: DeskDraft, act: DeskAct, next: number): DeskDraft {
     case 'set-head': {
       const same = Object.entries(act.head).every(([field, value]) => draft.head[field as keyof DeskHead] === value)
       return same ? draft : { ...draft, head: { ...draft.head, ...act.head } }
+    }
+    case 'count-one': {
+      // The words say that the one is ours, as a figure file has it where the book prints none.
+      const blank = (row: DeskRow) => row.quantity.trim() === '' && row.quantityNote.trim() === ''
+      if (!draft.rows.some(blank)) return draft
+      const counted = (row: DeskRow) =>
+        blank(row)
+          ? { ...row, quantity: '1', quantityNote: 'not printed', doubts: less(row.doubts, 'cell-unclear') }
+          : row
+      return { ...draft, rows: draft.rows.map(counted) }
     }
     case 'keep':
       return String(draft.keep) === String(act.box) ? draft : { ...draft, keep: act.box }

@@ -2,6 +2,7 @@
 
 import type { RefObject } from 'react'
 import type { DeskAct, DeskCallout, DeskRow } from '@/lib/figure/desk.ts'
+import { itemKey } from '@/lib/figure/strip-order.ts'
 import styles from '../desk.module.css'
 import type { Setting } from './sheet.tsx'
 import type { Handle } from './use-pointer.ts'
@@ -43,8 +44,12 @@ export function InHand(props: {
           <label htmlFor="hand-row">Belongs to row</label>
           <select
             id="hand-row"
-            value=""
-            onChange={(event) => onAct({ do: 'join', callout: callout.id, row: event.target.value })}
+            value={
+              rows.find((row) => itemKey(row.item) !== '' && itemKey(row.item) === itemKey(callout.item))?.id ?? ''
+            }
+            onChange={(event) => {
+              if (event.target.value !== '') onAct({ do: 'join', callout: callout.id, row: event.target.value })
+            }}
           >
             <option value="">choose a row</option>
             {rows.map((row) => (

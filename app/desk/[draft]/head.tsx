@@ -1,6 +1,7 @@
 'use client'
 
 import type { DeskAct, DeskDraft, DeskHead } from '@/lib/figure/desk.ts'
+import { deskKeepGrown } from '@/lib/figure/desk-check.ts'
 import styles from '../desk.module.css'
 
 export interface ModelChoice {
@@ -97,8 +98,12 @@ export function Head(props: {
             <select
               id="head-keep"
               value={keepIndex(draft)}
-              onChange={(event) => onAct({ do: 'keep', box: draft.drawings[Number(event.target.value)] ?? null })}
+              onChange={(event) => {
+                const at = Number(event.target.value)
+                if (at !== -2) onAct({ do: 'keep', box: draft.drawings[at] ?? null })
+              }}
             >
+              {keepIndex(draft) === -2 ? <option value={-2}>the dashed part of the page</option> : null}
               <option value={-1}>the whole page</option>
               {draft.drawings.map((box, at) => (
                 <option key={String(box)} value={at}>
@@ -106,6 +111,22 @@ export function Head(props: {
                 </option>
               ))}
             </select>
+            <div className="row">
+              <button
+                type="button"
+                className="button"
+                onClick={() => onAct({ do: 'keep', box: deskKeepGrown(draft, 0.03) })}
+              >
+                Keep more around it
+              </button>
+              <button
+                type="button"
+                className="button"
+                onClick={() => onAct({ do: 'keep', box: deskKeepGrown(draft, -0.03) })}
+              >
+                Keep less around it
+              </button>
+            </div>
           </div>
         </div>
       </details>
@@ -121,5 +142,7 @@ export function Head(props: {
 }
 
 function keepIndex({ keep, drawings }: DeskDraft): number {
-  return drawings.findIndex((box) => String(box) === String(keep))
+  if (keep === null) return -1
+  const at = drawings.findIndex((box) => String(box) === String(keep))
+  return at < 0 ? -2 : at
 }

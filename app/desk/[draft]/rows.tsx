@@ -52,6 +52,11 @@ export function Rows(props: RowsProps) {
         <button type="button" className="button" onClick={() => onAct({ do: 'add-row', item: '', after: active })}>
           Add a row
         </button>
+        {rows.some((row) => row.quantity.trim() === '' && row.quantityNote.trim() === '') ? (
+          <button type="button" className="button" onClick={() => onAct({ do: 'count-one' })}>
+            Count one where no quantity is printed
+          </button>
+        ) : null}
         {rows.length > CHUNK ? (
           <>
             <button

@@ -33,8 +33,7 @@ export default async function PublishPage({ params }: { params: Promise<{ draft:
       <dl className="facts">
         <dt>Machine model</dt>
         <dd>
-          {head.maker} {head.model}
-          {head.modelId === null ? <span className="badge"> new in the list</span> : null}
+          {head.maker} {head.model} {head.modelId === null ? <span className="badge">new in the list</span> : null}
         </dd>
         <dt>Figure</dt>
         <dd>
@@ -43,8 +42,10 @@ export default async function PublishPage({ params }: { params: Promise<{ draft:
         </dd>
         <dt>Lines</dt>
         <dd>
-          {checked.file?.lines.length ?? rows.length}; {parts.known} part numbers are in the catalogue, {parts.fresh}{' '}
-          are new
+          {checked.file?.lines.length ?? rows.length};{' '}
+          {parts.known + parts.fresh === 0
+            ? 'no part numbers are printed, so each line gets the figure’s number and its item'
+            : `${parts.known} part numbers are in the catalogue, ${parts.fresh} are new`}
         </dd>
         <dt>Numbers</dt>
         <dd>{checked.file?.callouts.length ?? callouts.length} on the drawing</dd>
