@@ -45,7 +45,7 @@ export function deskLooks(draft: DeskDraft): DeskLook[] {
   for (const row of draft.rows) {
     if (deskRowEmpty(row)) continue
     if (row.doubts.includes('hard-to-read')) look('row', row, 'hard-to-read')
-    if (row.doubts.includes('cell-unclear')) look('row', row, 'cell-unclear')
+    if (row.doubts.includes('cell-unclear') || row.description.trim() === '') look('row', row, 'cell-unclear')
     if (!times.has(itemKey(row.item))) look('row', row, 'no-callout')
   }
   const rank = (one: DeskLook) => RANK.indexOf(one.doubt)
@@ -158,7 +158,8 @@ function lineOf(row: DeskRow): FigureFileInput['lines'][number] {
   return {
     item: row.item,
     ...(row.partNumber.trim() === '' ? {} : { partNumber: row.partNumber }),
-    description: row.description,
+    // Where number and name share a column of the list, what is printed serves as both.
+    description: row.description.trim() === '' ? row.partNumber : row.description,
     quantity,
     unit: row.unit,
     ...(note === '' ? {} : { quantityNote: note }),

@@ -1,6 +1,7 @@
 import type { StockUnit } from '../measure/quantity.ts'
 import type { DeskDraft, DeskHead } from './desk.ts'
-import type { PageBox, PageReading } from './reader/schema.ts'
+import type { PageBox, PageReading, ReadRow } from './reader/schema.ts'
+import { itemCompare } from './strip-order.ts'
 
 const NO_HEAD: DeskHead = { modelId: null, maker: '', model: '', kind: '', number: '', title: '', positions: '' }
 
@@ -21,9 +22,11 @@ export function deskStart(
     next += 1
     return `${letter}${next}`
   }
-  const drawings = reading.figures
+  const each = reading.figures
     .filter((figure) => figure.callouts.length > 0)
     .map((figure) => drawingBox(reading, figure))
+  // Parts that lie far apart are found as several drawings; mostly they are one figure, so all together come first.
+  const drawings = each.length > 1 ? [together(each), ...each] : each
   return {
     width: reading.width,
     height: reading.height,
@@ -36,7 +39,7 @@ export function deskStart(
       doubts: [...doubts],
       seen: [],
     })),
-    rows: reading.rows.map((row) => ({
+    rows: inOrder(reading.rows).map((row) => ({
       id: id('r'),
       item: row.item,
       partNumber: row.partNumber,
@@ -49,9 +52,21 @@ export function deskStart(
       box: row.box,
     })),
     head: { ...NO_HEAD, ...head },
-    keep: drawings.length === 1 ? (drawings[0] ?? null) : null,
+    keep: drawings[0] ?? null,
     drawings,
   }
+}
+
+function together(boxes: readonly PageBox[]): PageBox {
+  const side = (at: 0 | 1 | 2 | 3, pick: (...values: number[]) => number) => pick(...boxes.map((box) => box[at]))
+  return [side(0, Math.min), side(1, Math.min), side(2, Math.max), side(3, Math.max)]
+}
+
+/** Some lists read upwards from the title block: they are turned, so that item 1 stands first as in a printed parts list. */
+function inOrder(rows: readonly ReadRow[]): readonly ReadRow[] {
+  const steps = rows.slice(1).map((row, at) => Math.sign(itemCompare(row.item, rows[at]!.item)))
+  const falling = steps.filter((step) => step < 0).length
+  return falling > steps.length / 2 ? rows.toReversed() : rows
 }
 
 /** The drawing with its numbers and leader ends, whatever the box alone says, and some paper around. */

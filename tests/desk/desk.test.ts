@@ -10,7 +10,14 @@ import {
   deskStep,
   deskUndo,
 } from '../../lib/figure/desk.ts'
-import { deskCheck, deskLooks, deskPositions, deskPositionsText } from '../../lib/figure/desk-check.ts'
+import {
+  deskCheck,
+  deskKeep,
+  deskKeepGrown,
+  deskLooks,
+  deskPositions,
+  deskPositionsText,
+} from '../../lib/figure/desk-check.ts'
 import { deskStart } from '../../lib/figure/desk-start.ts'
 import { hubPage } from './hub-page.ts'
 
@@ -186,6 +193,7 @@ describe('a page before it is published', () => {
       before,
       { do: 'set-row', id: one, field: 'quantity', value: 'two' },
       { do: 'set-row', id: three, field: 'description', value: ' ' },
+      { do: 'set-row', id: three, field: 'partNumber', value: '' },
       { do: 'set-head', head: { title: '' } },
     )
     const { file, faults } = deskCheck(wrong.present)
@@ -207,6 +215,50 @@ describe('a page before it is published', () => {
       ['1', 220, 270],
     ])
     expect(warnings).toContainEqual(expect.stringMatching(/^1 numbers lie outside/))
+  })
+
+  it('where number and name share a column, what is printed serves as both, and is to be looked at', () => {
+    const before = desk()
+    const after = run(before, { do: 'set-row', id: rowOf(before, '2'), field: 'description', value: '' })
+    expect(deskCheck(after.present).file?.lines[1]).toMatchObject({ partNumber: 'TP-1102', description: 'TP-1102' })
+    expect(deskLooks(after.present)).toContainEqual(expect.objectContaining({ item: '2', doubt: 'cell-unclear' }))
+  })
+
+  it('a list that reads upwards is turned, and drawings that lie apart are kept together', () => {
+    const page = hubPage()
+    const [left, right] = [
+      { box: [80, 90, 400, 700] as [number, number, number, number], callouts: [0, 1] },
+      { box: [600, 90, 920, 700] as [number, number, number, number], callouts: [3] },
+    ]
+    const draft = deskStart({ ...page, rows: page.rows.toReversed(), figures: [left, right] })
+    expect(draft.rows.map((one) => one.item)).toEqual(['1', '2', '3'])
+    expect(draft.drawings).toHaveLength(3)
+    expect(draft.keep).toEqual([20, 30, 980, 760])
+  })
+
+  it('where no quantity is printed one is counted, and the list says that it is not printed', () => {
+    const before = desk()
+    const blank = run(
+      before,
+      { do: 'set-row', id: rowOf(before, '2'), field: 'quantity', value: '' },
+      { do: 'count-one' },
+    )
+    expect(blank.present.rows.map((one) => [one.quantity, one.quantityNote])).toEqual([
+      ['2', ''],
+      ['1', 'not printed'],
+      ['1', ''],
+    ])
+    expect(deskStep(before, { do: 'count-one' })).toBe(before)
+  })
+
+  it('more or less paper can be kept around the drawing, never more than the page has nor less than nothing', () => {
+    const draft = desk().present
+    const [left, top, right, bottom] = deskKeep(draft)
+    expect(deskKeepGrown(draft, 0.01)).toEqual([left - 10, top - 10, right + 10, bottom + 10])
+    expect(deskKeepGrown(draft, 5)).toEqual([0, 0, 1000, 1400])
+    const [x, y, toX, toY] = deskKeepGrown(draft, -5)
+    expect(toX - x).toBeGreaterThan(50)
+    expect(toY - y).toBeGreaterThan(50)
   })
 
   it('a row that prints AR instead of a number counts one, and blank rows are left out', () => {

@@ -107,7 +107,7 @@ export function Head(props: {
               <option value={-1}>the whole page</option>
               {draft.drawings.map((box, at) => (
                 <option key={String(box)} value={at}>
-                  {draft.drawings.length === 1 ? 'the drawing, cut out of the page' : `drawing ${at + 1} of the page`}
+                  {at === 0 ? 'the drawing, cut out of the page' : `only part ${at} of the drawing`}
                 </option>
               ))}
             </select>
