@@ -52,7 +52,10 @@ export function glyphPass(weights: GlyphWeights, input: Float32Array): GlyphPass
   const share = dense(hidden, weights.last, weights.lastBias)
   const most = share.reduce((m, v) => Math.max(m, v), -1e9)
   let sum = 0
-  for (let at = 0; at < share.length; at++) sum += share[at] = Math.exp(share[at]! - most)
+  for (let at = 0; at < share.length; at++) {
+    share[at] = Math.exp(share[at]! - most)
+    sum += share[at]!
+  }
   for (let at = 0; at < share.length; at++) share[at]! /= sum
   return { input, first, firstPool, firstFrom, second, secondPool, secondFrom, hidden, share }
 }
@@ -84,7 +87,7 @@ function convolved(
         }
       }
       const to = (row * side + column) * channelsOut
-      for (let o = 0; o < channelsOut; o++) output[to + o] = sum[o]! > 0 ? sum[o]! : 0
+      for (let o = 0; o < channelsOut; o++) output[to + o] = Math.max(0, sum[o]!)
     }
   return output
 }

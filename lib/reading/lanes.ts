@@ -19,3 +19,10 @@ export function lanes(): { look: Lane; read: Lane } {
   }
   return globalThis.cotterbookLanes
 }
+
+/** Ends both processes at once: a command that has its answer does not wait for them. */
+export function lanesClose(): void {
+  globalThis.cotterbookLanes?.look.close()
+  globalThis.cotterbookLanes?.read.close()
+  globalThis.cotterbookLanes = undefined
+}

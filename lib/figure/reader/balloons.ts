@@ -44,9 +44,17 @@ export function balloonAround(spot: NumberSpot, blobs: Blobs, width: number): Ba
   if (!ring) return null
   const { x, y, radius, near } = ring
   const seen = near / RAYS
+  if (squareLike(ends, x, y)) return null
   const off = Math.hypot(x - middleX, y - middleY)
   if (seen < 0.6 || off > 0.35 * radius || radius < 0.95 * inner || radius > 2.5 * spot.height) return null
   return { x, y, radius, seen }
+}
+
+/** Four straight sides, upright: a cell of a list, not a balloon. A third of a square fits no circle, a broken circle no square. */
+function squareLike(ends: readonly [number, number][], x: number, y: number): boolean {
+  const sides = ends.map(([px, py]) => Math.max(Math.abs(px - x), Math.abs(py - y))).sort((a, b) => a - b)
+  const usual = sides[Math.floor(sides.length / 2)]!
+  return sides.filter((side) => Math.abs(side / usual - 1) < 0.06).length > 0.75 * sides.length
 }
 
 /** Least squares (Kasa 1976), thrice, each time with the points that lay on the last circle; the first is from medians. */

@@ -1,7 +1,7 @@
 import type { Blobs } from './blobs.ts'
-import type { InkPage } from './ink.ts'
+import { type InkPage, inkedAt } from './ink.ts'
 import { type Leader, leaderFrom } from './leaders.ts'
-import { inked, type Stroke, strokeFollowed, strokesFrom, turned } from './line-follow.ts'
+import { type Stroke, strokeFollowed, strokesFrom, turned } from './line-follow.ts'
 import type { NumberSpot } from './numbers.ts'
 
 const RAYS = 128
@@ -89,7 +89,7 @@ function runsBack(ink: InkPage, stroke: Stroke, gap: number): boolean {
   const far = Math.max(4, Math.min(gap, 12))
   let seen = 0
   for (let back = 3; back < 3 + far; back++)
-    if (inked(ink, stroke.fromX - Math.cos(stroke.angle) * back, stroke.fromY - Math.sin(stroke.angle) * back))
+    if (inkedAt(ink, stroke.fromX - Math.cos(stroke.angle) * back, stroke.fromY - Math.sin(stroke.angle) * back))
       seen += 1
   return seen > 0.6 * far && gap > 6
 }

@@ -58,7 +58,10 @@ function tonesOf(page: GreyPage, columns: number, rows: number): Tones {
         }
       const tone = (share: number): number => {
         let left = share * total
-        for (let value = 0; value < 256; value++) if ((left -= counts[value]!) < 0) return value
+        for (let value = 0; value < 256; value++) {
+          left -= counts[value]!
+          if (left < 0) return value
+        }
         return 255
       }
       const light = tone(0.75)
@@ -93,4 +96,11 @@ export function percentile(values: readonly number[], share: number): number {
 
 export function middle(values: readonly number[]): number {
   return percentile(values, 0.5)
+}
+
+/** True where the point (pixels, corner of the page at 0, 0) lies on ink. */
+export function inkedAt(ink: InkPage, x: number, y: number): boolean {
+  const column = Math.floor(x)
+  const row = Math.floor(y)
+  return column >= 0 && row >= 0 && column < ink.width && row < ink.height && ink.data[row * ink.width + column] === 1
 }

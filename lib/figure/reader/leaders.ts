@@ -1,6 +1,6 @@
 import type { Balloon } from './balloons.ts'
-import type { InkPage } from './ink.ts'
-import { inked, type Stroke, strokeFollowed, strokeFrom, strokesFrom, turned } from './line-follow.ts'
+import { type InkPage, inkedAt } from './ink.ts'
+import { type Stroke, strokeFollowed, strokeFrom, strokesFrom, turned } from './line-follow.ts'
 
 /** A leader line: where it leaves the number and where it ends on the part (ISO 128-22). */
 export interface Leader {
@@ -43,7 +43,7 @@ function outerRadius(ink: InkPage, { x, y, radius }: Balloon): number {
     let seen = 0
     for (let ray = 0; ray < 60; ray++) {
       const angle = (2 * Math.PI * ray) / 60
-      if (inked(ink, x + Math.cos(angle) * far, y + Math.sin(angle) * far)) seen += 1
+      if (inkedAt(ink, x + Math.cos(angle) * far, y + Math.sin(angle) * far)) seen += 1
     }
     if (seen > 36) outer = Math.max(outer, far)
   }
@@ -56,7 +56,7 @@ function ringCrossings(ink: InkPage, { x, y }: Balloon, outer: number): number[]
   const hit = Array.from({ length: steps }, (_, step) => {
     const angle = (2 * Math.PI * step) / steps
     const [dx, dy] = [Math.cos(angle), Math.sin(angle)]
-    return [3, 6].every((by) => inked(ink, x + dx * (outer + by), y + dy * (outer + by)))
+    return [3, 6].every((by) => inkedAt(ink, x + dx * (outer + by), y + dy * (outer + by)))
   })
   const first = hit.indexOf(false)
   if (first < 0) return []
@@ -84,10 +84,10 @@ export function leaderFrom(ink: InkPage, first: Stroke): Leader {
   let length = Math.hypot(first.toX - first.fromX, first.toY - first.fromY)
   for (let bend = 0; bend < BENDS_MAX && !stroke.endsBroad; bend++) {
     const [x, y] = [stroke.toX - Math.cos(stroke.angle), stroke.toY - Math.sin(stroke.angle)]
-    const on = strokesFrom(ink, x, y, stroke.angle, 2, 30).filter(
-      (next) => Math.abs(turned(next.angle - stroke.angle)) > 0.12 && next.clear >= 18,
+    const on = strokesFrom(ink, x, y, stroke.angle, 2.6, 30).filter(
+      (next) => Math.abs(turned(next.angle - stroke.angle)) > 0.12 && next.clear >= 16,
     )
-    if (on.length !== 1 || on[0]!.width > 1.4 * stroke.width + 1 || on[0]!.width < 0.6 * stroke.width - 1) break
+    if (on.length !== 1 || on[0]!.width > 1.25 * stroke.width + 0.8 || on[0]!.width < 0.6 * stroke.width - 1) break
     const next = strokeFollowed(ink, x, y, on[0]!.angle)
     if (!next) break
     length += Math.hypot(next.toX - next.fromX, next.toY - next.fromY)

@@ -1,4 +1,5 @@
-import type { InkPage } from './ink.ts'
+import { type InkPage, inkedAt } from './ink.ts'
+import { endMark } from './line-ends.ts'
 
 /** A straight stroke that was followed from where it starts. */
 export interface Stroke {
@@ -31,22 +32,16 @@ const STRAY = 2.4
 function across(ink: InkPage, x: number, y: number, nx: number, ny: number): { low: number; high: number } | null {
   let at: number | null = null
   for (const by of [0, -1, 1, -2, 2])
-    if (Math.abs(by) <= STRAY && inked(ink, x + nx * by, y + ny * by)) {
+    if (Math.abs(by) <= STRAY && inkedAt(ink, x + nx * by, y + ny * by)) {
       at = by
       break
     }
   if (at === null) return null
   let low = at
   let high = at
-  while (low > -SIDE && inked(ink, x + nx * (low - 1), y + ny * (low - 1))) low -= 1
-  while (high < SIDE && inked(ink, x + nx * (high + 1), y + ny * (high + 1))) high += 1
+  while (low > -SIDE && inkedAt(ink, x + nx * (low - 1), y + ny * (low - 1))) low -= 1
+  while (high < SIDE && inkedAt(ink, x + nx * (high + 1), y + ny * (high + 1))) high += 1
   return { low, high }
-}
-
-export function inked(ink: InkPage, x: number, y: number): boolean {
-  const column = Math.floor(x)
-  const row = Math.floor(y)
-  return column >= 0 && row >= 0 && column < ink.width && row < ink.height && ink.data[row * ink.width + column] === 1
 }
 
 /**
@@ -60,12 +55,14 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
   let [n, st, so, stt, sto] = [0, 0, 0, 0, 0]
   let [offset, slope] = [0, 0]
   const widths: number[] = []
+  const breadths: number[] = []
   let lastInk = 0
   let lastClear = 0
   let miss = 0
   for (let way = 0; way < reach; way++) {
     const middle = offset + slope * way
     const cut = across(ink, x + dx * way + nx * middle, y + dy * way + ny * middle, nx, ny)
+    breadths.push(cut ? cut.high - cut.low + 1 : 0)
     if (!cut) {
       miss += 1
       if (miss > GAP) break
@@ -96,11 +93,13 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     } else if (n > 0) offset = so / n
   }
   if (n < 5) return null
-  const end = lastInk - lastClear > BROAD_MAX ? lastClear + 3 : lastInk
   const place = (way: number): [number, number] => [
     x + dx * way + nx * (offset + slope * way),
     y + dy * way + ny * (offset + slope * way),
   ]
+  const width = middleOf(widths)
+  const mark = endMark(ink, breadths, width, 2 * SIDE, place)
+  const end = mark ?? (lastInk - lastClear > BROAD_MAX ? lastClear + 3 : lastInk)
   const [fromX, fromY] = place(0)
   const [toX, toY] = place(end)
   return {
@@ -110,8 +109,8 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     toY,
     angle: angle + Math.atan(slope),
     clear: n,
-    width: middleOf(widths),
-    endsBroad: end - lastClear >= 3,
+    width,
+    endsBroad: mark !== null || end - lastClear >= 3,
   }
 }
 

@@ -24,13 +24,15 @@ export async function pageRead(
   onStep: (share: number, step: string) => void = () => {},
 ): Promise<PageReading> {
   onStep(0, 'Setting the page straight')
-  const degrees = skewDegrees(pageInk(page))
+  const printed = pageInk(page)
+  const degrees = skewDegrees(printed)
   const straight = pageStraight(page, runs, degrees)
   onStep(0.15, 'Looking for parts lists')
+  const ink = degrees === 0 ? printed : pageInk(straight.page)
   const rules = pageRules(straight.page)
   const tolerance = Math.max(4, Math.round(Math.max(page.width, page.height) / 600))
   const cells = ruledCells(rules, tolerance)
-  const tables = await tablesRead({ ...straight, rules, cells, tolerance }, recognise)
+  const tables = await tablesRead({ ...straight, ink, rules, cells, tolerance }, recognise)
   onStep(0.55, 'Reading the drawing')
   const boxes = tables.map((table) => table.box)
   const inside = sheetInside(rules, straight.page)

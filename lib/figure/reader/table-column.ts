@@ -17,7 +17,7 @@ const WORDS: Record<ColumnKind, readonly string[]> = {
     'nomenclature partdescription itemdescription itemname parttitle details particulars part parts',
   ),
   quantity: words(
-    'qty qnty qtty qtyreq qtyreqd qtyrequired quantity quant quan qt pcs pieces off nooff noreqd noreq reqd req required',
+    'qty oty gty aty 0ty qnty qtty qtyreq qtyreqd qtyrequired quantity quant quan qt pcs pieces off nooff noreqd noreq reqd req required',
     'amount count qtyperassy qtyassy qtyasm upa unitsperassembly perassy nos numberoff quantityperassembly',
   ),
   other: words(

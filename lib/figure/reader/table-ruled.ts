@@ -1,7 +1,8 @@
 import { cellLines, linesCut, type TextLine } from './page-text.ts'
-import type { GreyPage, PageBox, ReadRow, Recogniser, TextCrop, TextRun } from './schema.ts'
+import type { GreyPage, PageBox, ReadRow, Recogniser, TextRun } from './schema.ts'
 import { type ColumnKind, headKinds, itemOf, kindsByContent } from './table-column.ts'
 import type { Grid } from './table-grid.ts'
+import { linesRead } from './table-lines.ts'
 import { type CellText, EMPTY_CELL, itemsCounted, linesJoined, rowOf } from './table-row.ts'
 
 export interface ReadTable {
@@ -27,25 +28,20 @@ class CellReader {
     private readonly recognise: Recogniser,
   ) {}
 
-  async read(cells: readonly Cell[]): Promise<void> {
-    const wanted = cells.filter((cell) => !this.known.has(cell))
-    const crops: TextCrop[] = []
-    const from: [Cell, number][] = []
-    for (const cell of wanted) {
-      if (cell.runs.length > 0) this.known.set(cell, runsText(cell.runs))
-      else if (cell.lines.length === 0) this.known.set(cell, EMPTY_CELL)
-      else {
-        from.push([cell, crops.length])
-        crops.push(...cell.lines.map(({ box }): TextCrop => ({ box, kind: 'line' })))
-      }
-    }
-    if (crops.length === 0) return
-    const texts = await this.recognise(this.page, crops)
-    for (const [cell, first] of from) {
-      const read = texts.slice(first, first + cell.lines.length)
+  /** `numbers`: cells that hold item numbers or quantities, which are read sign by sign where they are short. */
+  async read(cells: readonly Cell[], numbers: ReadonlySet<Cell> = new Set()): Promise<void> {
+    const wanted = [...new Set(cells)].filter((cell) => !this.known.has(cell))
+    const open = wanted.filter((cell) => cell.runs.length === 0 && cell.lines.length > 0)
+    const lines = open.flatMap((cell) => cell.lines.map((line) => ({ line, number: numbers.has(cell) })))
+    const texts = await linesRead(this.page, lines, this.recognise)
+    for (const cell of wanted) this.known.set(cell, cell.runs.length > 0 ? runsText(cell.runs) : EMPTY_CELL)
+    let from = 0
+    for (const cell of open) {
+      const read = texts.slice(from, from + cell.lines.length)
+      from += cell.lines.length
       this.known.set(cell, {
-        text: linesJoined(read.map((one) => one.text.trim())),
-        confidence: Math.min(...read.map((one) => one.confidence)),
+        text: linesJoined(read.map(({ text }) => text)),
+        confidence: Math.min(...read.map(({ confidence }) => confidence)),
       })
     }
   }
@@ -97,7 +93,13 @@ export async function ruledTableRead(
     kinds = kinds === null ? told : kinds.map((kind, at) => (told[at] === 'item' ? 'item' : kind))
   }
   const needed = kinds.flatMap((kind, at) => (kind === 'other' ? [] : [at]))
-  await reader.read(body.flatMap((row) => needed.map((at) => row[at]!)))
+  const numbers = new Set(
+    body.flatMap((row) => row.filter((_, at) => kinds[at] === 'item' || kinds[at] === 'quantity')),
+  )
+  await reader.read(
+    body.flatMap((row) => needed.map((at) => row[at]!)),
+    numbers,
+  )
   const rows = body.flatMap((row): ReadRow[] => {
     const [first, last] = [row[0]!.box, row.at(-1)!.box]
     const read = rowOf(

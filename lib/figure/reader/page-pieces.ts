@@ -1,0 +1,94 @@
+import { blobsOf } from './blobs.ts'
+import type { Ink } from './page-ink.ts'
+import type { PageRules, Rule } from './page-lines.ts'
+import type { PageBox, TextRun } from './schema.ts'
+
+/** Print that hangs together on one line: a word or several; a wide gap parts the columns of a list. */
+export interface TextPiece {
+  box: PageBox
+  /** Number of separate marks: about one a letter. */
+  marks: number
+  /** What the page itself says stands there; null when it has to be read. */
+  text: string | null
+}
+
+const TALL_MIN = 6
+const TALL_SHARE = 0.028
+/** Gap within a line of words, as a share of the height of the letters; columns stand further apart. */
+const WORD_GAP = 0.85
+const TALL_RATIO = 3
+
+/** Pieces of the page's own text. */
+export function piecesOfRuns(runs: readonly TextRun[]): TextPiece[] {
+  return runs.map(({ text, box }) => ({ box, marks: text.replace(/\s/g, '').length, text }))
+}
+
+/** Pieces of print by their marks: rules are taken out first, then marks of the size of letters are strung into lines. */
+export function piecesOfInk(ink: Ink, rules: PageRules): TextPiece[] {
+  const tallMax = Math.max(24, TALL_SHARE * Math.max(ink.width, ink.height))
+  const { list } = blobsOf(withoutRules(ink, rules))
+  const marks = list
+    .filter(({ box: [left, top, right, bottom], area }) => {
+      const [wide, tall] = [right - left, bottom - top]
+      return tall <= tallMax && wide <= 3 * tallMax && area >= 3 && (tall >= TALL_MIN || wide >= 2)
+    })
+    .map(({ box }) => box)
+    .sort((a, b) => a[0] - b[0])
+  return strung(marks).filter(({ box }) => box[3] - box[1] >= TALL_MIN)
+}
+
+function withoutRules(ink: Ink, { across, down }: PageRules): Ink {
+  const { width, height } = ink
+  const data = ink.data.slice()
+  const wipe = (left: number, top: number, right: number, bottom: number) => {
+    for (let y = Math.max(0, top); y < Math.min(height, bottom); y++)
+      data.fill(0, y * width + Math.max(0, left), y * width + Math.min(width, right))
+  }
+  const half = (rule: Rule) => Math.ceil(rule.thick / 2) + 1
+  for (const rule of across)
+    wipe(rule.from, Math.round(rule.at - half(rule)), rule.to + 1, Math.round(rule.at + half(rule)) + 1)
+  for (const rule of down)
+    wipe(Math.round(rule.at - half(rule)), rule.from, Math.round(rule.at + half(rule)) + 1, rule.to + 1)
+  return { width, height, data }
+}
+
+interface Chain {
+  box: PageBox
+  marks: number
+  /** Height of the tallest mark. */
+  tall: number
+}
+
+/** Marks from left to right, each strung to the line it stands on. */
+function strung(marks: readonly PageBox[]): TextPiece[] {
+  const open: Chain[] = []
+  const done: Chain[] = []
+  for (const mark of marks) {
+    for (let at = open.length - 1; at >= 0; at--)
+      if (mark[0] - open[at]!.box[2] > 2 * WORD_GAP * open[at]!.tall) done.push(...open.splice(at, 1))
+    const tall = mark[3] - mark[1]
+    const line = open.find((chain) => {
+      const [, top, right, bottom] = chain.box
+      const shared = Math.min(bottom, mark[3]) - Math.max(top, mark[1])
+      const big = Math.max(chain.tall, tall)
+      // A full stop or hyphen is small and low: it only has to lie within the line.
+      const fits =
+        tall < chain.tall / TALL_RATIO
+          ? mark[1] >= top - 2 && mark[3] <= bottom + 0.3 * chain.tall
+          : shared >= 0.5 * Math.min(bottom - top, tall) && tall <= 1.9 * chain.tall
+      return fits && mark[0] - right <= WORD_GAP * big
+    })
+    if (line === undefined) open.push({ box: [...mark], marks: 1, tall })
+    else {
+      line.box = [
+        line.box[0],
+        Math.min(line.box[1], mark[1]),
+        Math.max(line.box[2], mark[2]),
+        Math.max(line.box[3], mark[3]),
+      ]
+      line.marks += mark[0] < line.box[2] - 0.5 * tall && tall < line.tall / 2 ? 0 : 1
+      line.tall = Math.max(line.tall, tall)
+    }
+  }
+  return [...done, ...open].map(({ box, marks: count }) => ({ box, marks: count, text: null }))
+}
