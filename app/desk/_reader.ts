@@ -1,4 +1,4 @@
-import type { PageReader } from '@/lib/db/page-desk.ts'
+import type { PageReader } from '@/lib/db/page-reader.ts'
 import { pageReadFile } from '@/lib/reading/page-file.ts'
 import { pagePicture, sourceOpen } from '@/lib/reading/source.ts'
 

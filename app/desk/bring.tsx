@@ -46,7 +46,7 @@ export function BringForm({ figureId, formKey }: { figureId: number | null; form
         <div className="field">
           <label htmlFor="desk-files">PDF, scan or picture</label>
           <p className="hint" id="desk-files-hint">
-            Choose or drop it here; several at once are taken too. At most 60 MB each.
+            Choose or drop it here; several at once are taken too. At most 60 MB together.
           </p>
           <input
             ref={files}

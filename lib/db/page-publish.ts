@@ -8,7 +8,8 @@ import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
 import { type EditionChanges, editionChanges, editionPlace } from './figure-edition.ts'
 import { type FigureReady, figurePlace, figurePrepare, placedOrForsaken } from './figure-import.ts'
-import { deskPicture, draftRefuse } from './page-desk.ts'
+import { draftRefuse } from './page-desk.ts'
+import { deskPicture } from './page-desk-read.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export interface DraftReview {

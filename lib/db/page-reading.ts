@@ -4,7 +4,8 @@ import { pictureFileWrite, picturePath } from '../picture/store.ts'
 import { isRefusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
 import { database } from './client.ts'
-import { draftLaid, type PageReader } from './page-desk.ts'
+import { draftLaid } from './page-desk.ts'
+import type { PageReader } from './page-reader.ts'
 import { inTransaction } from './transaction.ts'
 
 /** A reading that gave no sign of life for so long has ended with its process. */

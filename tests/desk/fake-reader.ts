@@ -1,5 +1,5 @@
 import sharp from 'sharp'
-import type { PageReader } from '../../lib/db/page-desk.ts'
+import type { PageReader } from '../../lib/db/page-reader.ts'
 import type { PageReading } from '../../lib/figure/reader/schema.ts'
 import { Refusal } from '../../lib/refusal.ts'
 import { hubPage } from './hub-page.ts'

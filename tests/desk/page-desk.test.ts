@@ -4,17 +4,14 @@ import { figureRead } from '../../lib/db/figure.ts'
 import {
   draftDrop,
   draftPutBack,
-  draftRead,
   draftReadAgain,
   draftSave,
   draftStop,
-  draftsList,
   draftsStart,
   SOURCE_MEGABYTES_MAX,
   sourceBring,
-  sourceRead,
-  sourceThumbnail,
 } from '../../lib/db/page-desk.ts'
+import { draftRead, draftsList, sourceRead, sourceThumbnail } from '../../lib/db/page-desk-read.ts'
 import { draftPublish, draftRenews, draftReview } from '../../lib/db/page-publish.ts'
 import { readingAbort, readingsSettle, readingsStart } from '../../lib/db/page-reading.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'

@@ -69,9 +69,12 @@ export function DeskEditor(props: {
   const row = draft.rows.find((one) => one.id === activeRow) ?? null
   const handleFocus = ({ id, tip }: Handle) => {
     const end = tip === null ? ':not([data-tip])' : `[data-tip="${tip}"]`
-    requestAnimationFrame(() =>
-      root.current?.querySelector<HTMLElement>(`[data-handle="${id}"]${end}`)?.focus({ preventScroll: true }),
-    )
+    requestAnimationFrame(() => {
+      const find = (selector: string) => root.current?.querySelector<HTMLElement>(selector)
+      // What was taken away hands the focus back to the page.
+      const to = find(`[data-handle="${id}"]${end}`) ?? find('[aria-roledescription="page"]')
+      to?.focus({ preventScroll: true })
+    })
   }
 
   const select = useCallback((handle: Handle | null) => {

@@ -93,6 +93,8 @@ export function Sheet(props: SheetProps) {
     if (!run) return
     if (run(props, { pan, zoom, whole: fit, point, chosen, middle: middleOf(view, size), far: event.shiftKey }))
       event.preventDefault()
+    // A number that is taken away must not take the focus with it.
+    if (run === remove && selected?.tip === null) frame.current?.focus({ preventScroll: true })
   }
 
   const shown = shownOf(callouts, view, size, selected)

@@ -1,5 +1,5 @@
 import { routeAnswer, routeGuard } from '@/app/_server/route.ts'
-import { draftViewPicture } from '@/lib/db/page-desk.ts'
+import { draftViewPicture } from '@/lib/db/page-desk-read.ts'
 import { pictureSniff } from '@/lib/picture/picture-type.ts'
 
 /** The page as it was read, no larger than a screen needs. */

@@ -1,5 +1,5 @@
 import { routeAnswer, routeGuard } from '@/app/_server/route.ts'
-import { draftRead } from '@/lib/db/page-desk.ts'
+import { draftRead } from '@/lib/db/page-desk-read.ts'
 import { readingsSettle } from '@/lib/db/page-reading.ts'
 
 /** How far the reading of a page is. */

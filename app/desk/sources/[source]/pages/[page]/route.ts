@@ -1,5 +1,5 @@
 import { routeAnswer, routeGuard } from '@/app/_server/route.ts'
-import { sourceThumbnail } from '@/lib/db/page-desk.ts'
+import { sourceThumbnail } from '@/lib/db/page-desk-read.ts'
 import { pageReader } from '../../../../_reader.ts'
 
 type Params = { params: Promise<{ source: string; page: string }> }
