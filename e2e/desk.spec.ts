@@ -170,7 +170,7 @@ test('a page with nothing on it says so, two windows do not overwrite one anothe
   await expect(page.getByLabel('Title')).toHaveValue('from the other window')
   await other.close()
 
-  await page.getByText('Take the page off the desk').click()
+  await page.getByText('Take the page off the desk', { exact: true }).click()
   await page.getByRole('button', { name: 'Drop it' }).click()
   await expect(heading(page, 'Page desk')).toBeVisible()
   await page.getByText('Published and dropped').click()
@@ -189,7 +189,9 @@ test('what is no page is refused with what to do, and a mechanic is told who may
     .getByLabel('PDF, scan or picture')
     .setInputFiles({ name: 'notes.pdf', mimeType: 'application/pdf', buffer: Buffer.from('not a page at all') })
   await page.getByRole('button', { name: 'Read it' }).click()
-  await expect(page.getByRole('alert')).toContainText(/no page that can be read/)
+  await expect(page.getByRole('form', { name: 'Bring a page' })).toContainText(
+    /notes\.pdf holds no page that can be read/,
+  )
   await page.getByRole('button', { name: 'Sign out' }).click()
   await signIn(page, 'Jory Penhale')
   await page.goto('/desk')

@@ -13,7 +13,7 @@ import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
 import { figureView } from './figure.ts'
 import type { DraftState } from './page-desk-read.ts'
-import type { PageReader } from './page-reader.ts'
+import { type PageReader, refusalNamed } from './page-reader.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export const SOURCE_MEGABYTES_MAX = 60
@@ -61,7 +61,7 @@ export async function sourceBring(
   } catch (error) {
     const kept = await database().pageSource.findUnique({ where: { id: sourceId }, select: { id: true } })
     if (!kept) await pictureFileRemove(folder, sourceId, extension)
-    throw error
+    throw refusalNamed(error, name)
   }
 }
 

@@ -1,4 +1,5 @@
 import type { PageReading } from '../figure/reader/schema.ts'
+import { isRefusal, Refusal } from '../refusal.ts'
 
 /** Opens files and reads their pages; the desk asks nobody else. */
 export interface PageReader {
@@ -10,4 +11,10 @@ export interface PageReader {
     path: string,
     options: { page: number; signal: AbortSignal; onProgress: (share: number, step: string) => void },
   ): Promise<{ reading: PageReading; picture: Buffer }>
+}
+
+/** What the reader refused, said of the file as the person knows it: on disk it is named by its digest. */
+export function refusalNamed(error: unknown, name: string): unknown {
+  if (!isRefusal(error) || error.details.file === undefined) return error
+  return new Refusal(error.code, { ...error.details, file: name }, { faults: error.faults })
 }

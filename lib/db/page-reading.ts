@@ -5,7 +5,7 @@ import { isRefusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
 import { database } from './client.ts'
 import { draftLaid } from './page-desk.ts'
-import type { PageReader } from './page-reader.ts'
+import { type PageReader, refusalNamed } from './page-reader.ts'
 import { inTransaction } from './transaction.ts'
 
 /** A reading that gave no sign of life for so long has ended with its process. */
@@ -98,8 +98,10 @@ async function readOne(reader: PageReader, id: number): Promise<void> {
   if (taken.count === 0) return
   const controller = new AbortController()
   own.now.set(id, controller)
+  let name = 'the page'
   try {
     const { page, source } = await database().pageDraft.findUniqueOrThrow({ where: { id }, include: { source: true } })
+    name = source.name
     const { pagesDir } = settingsRead()
     const { reading, picture } = await reader.read(picturePath(pagesDir, source.id, source.extension), {
       page,
@@ -130,7 +132,7 @@ async function readOne(reader: PageReader, id: number): Promise<void> {
       })
     })
   } catch (error) {
-    const failure = wordsOf(error)
+    const failure = wordsOf(refusalNamed(error, name))
     await inTransaction((tx) =>
       // A page that was stopped by hand has its words already and is no longer ours.
       tx.pageDraft.updateMany({ where: mine, data: { state: 'failed', failure, runner: null, changedAt: new Date() } }),

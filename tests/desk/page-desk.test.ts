@@ -16,6 +16,7 @@ import { draftPublish, draftRenews, draftReview } from '../../lib/db/page-publis
 import { readingAbort, readingsSettle, readingsStart } from '../../lib/db/page-reading.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { type DeskAct, type DeskDraft, deskHistory, deskStep } from '../../lib/figure/desk.ts'
+import { Refusal } from '../../lib/refusal.ts'
 import { refusalOf } from '../exchange/hub-figure.ts'
 import { aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
@@ -106,6 +107,13 @@ describe('a page brought to the desk', () => {
     const before = await database().pageSource.count()
     await expect(sourceBring(await nell(), reader, { bytes: await aPage(), name: 'x.png' })).rejects.toThrow('no page')
     expect(await database().pageSource.count()).toBe(before)
+  })
+
+  it('is named as the person knows it when the reader refuses it', async () => {
+    const locked = new Refusal('page/locked', { file: 'a-digest.pdf' })
+    const reader = fakeReader({ open: () => Promise.reject(locked) })
+    const refusal = await refusalOf(sourceBring(await nell(), reader, { bytes: await aPage(), name: 'hub book.pdf' }))
+    expect([refusal.code, refusal.happened]).toEqual(['page/locked', 'hub book.pdf is locked with a password.'])
   })
 
   it('that is too heavy is refused with its weight', async () => {
