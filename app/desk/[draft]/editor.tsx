@@ -123,7 +123,7 @@ export function DeskEditor(props: {
       <SavingLine saving={saving} />
       <div className={styles.desk}>
         <div className={styles.left}>
-          <fieldset className="row">
+          <fieldset className={`row ${styles.steps}`}>
             <legend className="visually-hidden">Steps</legend>
             <button
               type="button"
