@@ -88,10 +88,10 @@ for (const name of ['bcn3d-plus-y-axis-step-10', 'bcn3dr-extruder-step-1']) {
     const last = numbers.last()
     const lastMark = await last.getAttribute('data-handle')
     const dragged = page.locator(`button[data-handle="${lastMark}"]:not([data-tip])`)
+    await dragged.scrollIntoViewIfNeeded()
     const home = await placeOf(page, dragged, truth.image)
     const box = (await dragged.boundingBox())!
     const [x, y] = [box.x + box.width / 2, box.y + box.height / 2]
-    await dragged.scrollIntoViewIfNeeded()
     await page.mouse.move(x, y)
     await page.mouse.down()
     await page.mouse.move(x - 30, y + 24, { steps: 4 })

@@ -251,7 +251,8 @@ function SavingLine({ saving }: { saving: Saving }) {
   return (
     <p role="status" className="small soft">
       {saving.state === 'kept'
-        ? 'Everything is kept. You can leave and come back.'
+        ? // One line, as the next one is: the page below must not jump under a finger while it is saved.
+          'Everything is kept as you go.'
         : saving.state === 'keeping'
           ? 'Being kept …'
           : saving.why}

@@ -1,8 +1,9 @@
 import type { Blobs } from './blobs.ts'
-import { type InkPage, inkedAt } from './ink.ts'
-import { type Leader, leaderFrom } from './leaders.ts'
+import type { InkPage } from './ink.ts'
+import { type Leader, leadersFrom } from './leaders.ts'
 import { type Stroke, strokeFollowed, strokesFrom, turned } from './line-follow.ts'
 import type { NumberSpot } from './numbers.ts'
+import { leadersOfShelf } from './shelf.ts'
 
 const RAYS = 128
 /** A leader line begins at most this many heights of the number away from it. */
@@ -27,9 +28,15 @@ export function leadersOfBare(ink: InkPage, blobs: Blobs, spot: NumberSpot): Lea
     for (const look of strokesFrom(ink, start.x, start.y, start.angle, 1.1, reach)) {
       if (look.clear < 0.55 * reach) continue
       const stroke = strokeFollowed(ink, start.x, start.y, look.angle)
-      if (!stroke || !aimsAt(spot, stroke) || runsBack(ink, stroke, start.gap)) continue
-      const leader = leaderFrom(ink, stroke)
-      if (leader.length >= 1.1 * spot.height) found.push({ leader, angle: stroke.angle, gap: start.gap })
+      if (
+        !stroke ||
+        stroke.clear < 0.9 * spot.height ||
+        !aimsAt(spot, stroke, start.gap) ||
+        liesOnOther(ink, spot, start, stroke)
+      )
+        continue
+      for (const leader of leadersFrom(ink, stroke))
+        if (leader.length >= 1.1 * spot.height) found.push({ leader, angle: stroke.angle, gap: start.gap })
       break
     }
   }
@@ -76,42 +83,25 @@ function startsAround(ink: InkPage, blobs: Blobs, spot: NumberSpot): Start[] {
   return starts
 }
 
-/** The stroke's line passes through the number's box, a little enlarged. */
-function aimsAt(spot: NumberSpot, stroke: Stroke): boolean {
+/** The stroke's line passes through the number's box; one that begins close by may pass its corner. */
+function aimsAt(spot: NumberSpot, stroke: Stroke, gap: number): boolean {
   const [left, top, right, bottom] = spot.box
   const [sin, cos] = [Math.sin(stroke.angle), Math.cos(stroke.angle)]
   const off = Math.abs(((left + right) / 2 - stroke.fromX) * sin - ((top + bottom) / 2 - stroke.fromY) * cos)
-  return off < (Math.abs(sin) * (right - left)) / 2 + (Math.abs(cos) * (bottom - top)) / 2 + 0.12 * spot.height
+  const loose = (gap < 0.5 * spot.height ? 0.4 : 0.1) * spot.height
+  return off < (Math.abs(sin) * (right - left)) / 2 + (Math.abs(cos) * (bottom - top)) / 2 + loose
 }
 
-/** The line is there between its start and the number as well: it passes by, it does not begin here. */
-function runsBack(ink: InkPage, stroke: Stroke, gap: number): boolean {
-  const far = Math.max(4, Math.min(gap, 12))
-  let seen = 0
-  for (let back = 3; back < 3 + far; back++)
-    if (inkedAt(ink, stroke.fromX - Math.cos(stroke.angle) * back, stroke.fromY - Math.sin(stroke.angle) * back))
-      seen += 1
-  return seen > 0.6 * far && gap > 6
-}
-
-/** The number stands on a short level line, and the leader goes on from one end of it. */
-function leadersOfShelf(ink: InkPage, blobs: Blobs, spot: NumberSpot): Leader[] {
-  const [left, , right, bottom] = spot.box
-  const own = new Set(spot.blobs)
-  const x = (left + right) / 2
-  for (let y = Math.floor(bottom) + 1; y < bottom + 0.6 * spot.height; y++) {
-    const label = blobs.labels[y * ink.width + Math.floor(x)] ?? -1
-    if (label < 0 || own.has(label)) continue
-    const ways = [0, Math.PI].map((angle) => strokeFollowed(ink, x, y + 0.5, angle))
-    const [east, west] = ways
-    if (!east || !west) return []
-    const span = east.toX - west.toX
-    if (span < 0.8 * (right - left) || span > right - left + 3 * spot.height) return []
-    const leaders = [east, west].flatMap((shelf) => {
-      const leader = leaderFrom(ink, shelf)
-      return leader.length > Math.abs(shelf.toX - x) + spot.height ? [leader] : []
-    })
-    return leaders.length === 1 ? leaders : []
-  }
-  return []
+/**
+ * Another line runs through the start: a frame, a cell, an outline that was cut across. The leader itself may reach nearer to
+ * the number than where it was met.
+ */
+function liesOnOther(ink: InkPage, spot: NumberSpot, start: Start, stroke: Stroke): boolean {
+  const reach = Math.round(spot.height)
+  const back = stroke.angle + Math.PI
+  const [left, top, right, bottom] = spot.box
+  return strokesFrom(ink, start.x, start.y, back, 1.7, reach).some(({ angle, clear, toX, toY }) => {
+    const intoNumber = toX > left - 3 && toX < right + 3 && toY > top - 3 && toY < bottom + 3
+    return clear > 0.6 * reach && !intoNumber && Math.abs(turned(angle - back)) > 0.12
+  })
 }

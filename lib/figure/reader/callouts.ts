@@ -36,7 +36,9 @@ export async function calloutsRead(
   const ink = inkOf(page)
   const blobs = blobsOf(ink)
   const within = region.map((box) => box.map((side) => side * scale) as PageBox)
-  const spots = numberSpots(blobs).filter(({ box }) => within.length === 0 || within.some((area) => holds(area, box)))
+  const spots = numberSpots(blobs, ink.width).filter(
+    ({ box }) => within.length === 0 || within.some((area) => holds(area, box)),
+  )
   const items = new Set(hints.items ?? [])
   const named = async (found: readonly Unread[]): Promise<Candidate[]> => {
     const printed = found.map(({ spot }) => textPrinted(runs, spot.box, scale))

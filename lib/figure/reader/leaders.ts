@@ -27,8 +27,8 @@ export function leadersOfBalloon(ink: InkPage, balloon: Balloon): Leader[] {
     if (!stroke) continue
     const off = distanceToLine(balloon.x, balloon.y, stroke)
     if (off > 0.4 * balloon.radius) continue
-    const leader = leaderFrom(ink, stroke)
-    if (leader.length > Math.max(10, 0.4 * balloon.radius)) leaders.push({ leader, off })
+    for (const leader of leadersFrom(ink, stroke))
+      if (leader.length > Math.max(10, 0.4 * balloon.radius)) leaders.push({ leader, off })
   }
   leaders.sort((a, b) => b.leader.length - a.leader.length)
   // A line that only happens to touch the ring rarely aims at its middle; leader lines do.
@@ -78,22 +78,46 @@ function distanceToLine(x: number, y: number, stroke: Stroke): number {
   return Math.abs((x - stroke.fromX) * Math.sin(stroke.angle) - (y - stroke.fromY) * Math.cos(stroke.angle))
 }
 
-/** Follows the bends of a leader line. A bend is one thin stroke going on; where two go on, the line has met an outline. */
+/** Follows the bends of a leader line to its end. */
 export function leaderFrom(ink: InkPage, first: Stroke): Leader {
-  let stroke = first
-  let length = Math.hypot(first.toX - first.fromX, first.toY - first.fromY)
-  for (let bend = 0; bend < BENDS_MAX && !stroke.endsBroad; bend++) {
-    const [x, y] = [stroke.toX - Math.cos(stroke.angle), stroke.toY - Math.sin(stroke.angle)]
+  return leadersFrom(ink, first)[0]!
+}
+
+/**
+ * Follows the bends of a leader line; from a level shoulder two or three may fork, one to each place of the part. A bend is one
+ * thin stroke going on; where several go on otherwise, the line has met an outline and ends.
+ */
+export function leadersFrom(ink: InkPage, first: Stroke): Leader[] {
+  const start = { fromX: first.fromX, fromY: first.fromY }
+  const ends: { stroke: Stroke; length: number }[] = []
+  const follow = (stroke: Stroke, before: number, bends: number): void => {
+    const length = before + Math.hypot(stroke.toX - stroke.fromX, stroke.toY - stroke.fromY)
+    const on = stroke.marked || bends >= BENDS_MAX ? [] : strokesOn(ink, stroke)
+    const forks =
+      on.length > 1 && bends === 0 && Math.abs(Math.sin(stroke.angle)) < 0.06 && on.every((next) => next.marked)
+    if (on.length === 1 || forks) for (const next of on) follow(next, length, bends + 1)
+    else ends.push({ stroke, length })
+  }
+  follow(first, 0, 0)
+  return ends.map(({ stroke, length }) => ({ ...start, tipX: stroke.toX, tipY: stroke.toY, length }))
+}
+
+/** Strokes of the same breadth that go on from the end of another. A sharp bend is met before the last ink. */
+function strokesOn(ink: InkPage, stroke: Stroke): Stroke[] {
+  for (const back of [1, 4, 9]) {
+    const x = stroke.toX - back * Math.cos(stroke.angle)
+    const y = stroke.toY - back * Math.sin(stroke.angle)
     const on = strokesFrom(ink, x, y, stroke.angle, 2.6, 30).filter(
       (next) => Math.abs(turned(next.angle - stroke.angle)) > 0.12 && next.clear >= 16,
     )
-    if (on.length !== 1 || on[0]!.width > 1.25 * stroke.width + 0.8 || on[0]!.width < 0.6 * stroke.width - 1) break
-    const next = strokeFollowed(ink, x, y, on[0]!.angle)
-    if (!next) break
-    length += Math.hypot(next.toX - next.fromX, next.toY - next.fromY)
-    stroke = next
+    if (on.length === 0) continue
+    if (on.some(({ width }) => width > 1.25 * stroke.width + 0.8 || width < 0.6 * stroke.width - 1)) {
+      if (on.length > 1) return []
+      continue
+    }
+    return on.flatMap((next) => strokeFollowed(ink, x, y, next.angle) ?? [])
   }
-  return { fromX: first.fromX, fromY: first.fromY, tipX: stroke.toX, tipY: stroke.toY, length }
+  return []
 }
 
 /** Leaders whose ends are one and the same place count once. */

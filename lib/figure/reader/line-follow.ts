@@ -13,8 +13,8 @@ export interface Stroke {
   /** Pixels of it that stood clear on both sides, and its usual width. */
   clear: number
   width: number
-  /** It ended in something broader than itself: an arrow head, a dot, an outline it ran into. */
-  endsBroad: boolean
+  /** It ended in an arrow head or a dot. */
+  marked: boolean
 }
 
 /** Paper that a stroke may show inside: a hole of a poor copy, pixels. */
@@ -52,7 +52,7 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
   const [dx, dy] = [Math.cos(angle), Math.sin(angle)]
   const [nx, ny] = [-dy, dx]
   // Sums of the regression of the stroke's middle (across) on the way travelled.
-  let [n, st, so, stt, sto] = [0, 0, 0, 0, 0]
+  let [n, st, so, stt, sto, soo] = [0, 0, 0, 0, 0, 0]
   let [offset, slope] = [0, 0]
   const widths: number[] = []
   const breadths: number[] = []
@@ -72,18 +72,20 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     lastInk = way
     const width = cut.high - cut.low + 1
     const usual = widths.length < 8 ? WIDTH_MAX : Math.min(WIDTH_MAX, 1.5 * middleOf(widths) + 1.6)
-    if (width > usual) {
+    const seen = middle + (cut.low + cut.high) / 2
+    // Off the line that is known by now: another line, which the stroke met or ran into.
+    if (width > usual || (n >= 60 && Math.abs(seen - middle) > 1.8)) {
       if (way - lastClear > BROAD_MAX) break
       continue
     }
     lastClear = way
     if (widths.length < 40) widths.push(width)
-    const seen = middle + (cut.low + cut.high) / 2
     n += 1
     st += way
     so += seen
     stt += way * way
     sto += way * seen
+    soo += seen * seen
     // A few pixels make stairs, not a slope.
     if (n >= 16) {
       const spread = n * stt - st * st
@@ -93,6 +95,8 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     } else if (n > 0) offset = so / n
   }
   if (n < 5) return null
+  // A cut across a broader line, or a bow, does not lie on one straight line. Long ones were steered all the way.
+  if (Math.abs(slope) > 0.12 || (n < 36 && strayed(n, st, so, stt, sto, soo) > 0.9)) return null
   const place = (way: number): [number, number] => [
     x + dx * way + nx * (offset + slope * way),
     y + dy * way + ny * (offset + slope * way),
@@ -110,8 +114,16 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     angle: angle + Math.atan(slope),
     clear: n,
     width,
-    endsBroad: mark !== null || end - lastClear >= 3,
+    marked: mark !== null,
   }
+}
+
+/** Root of the mean square by which the middles lie off the straight line through them, pixels. */
+function strayed(n: number, st: number, so: number, stt: number, sto: number, soo: number): number {
+  const spread = stt - (st * st) / n
+  const shared = sto - (st * so) / n
+  const own = soo - (so * so) / n
+  return Math.sqrt(Math.max(0, own - (spread > 0 ? (shared * shared) / spread : 0)) / n)
 }
 
 function middleOf(values: readonly number[]): number {
@@ -120,8 +132,12 @@ function middleOf(values: readonly number[]): number {
 
 /** The longest clear stroke that leaves a point within `spread` radians of a direction, or null. */
 export function strokeFrom(ink: InkPage, x: number, y: number, towards: number, spread: number): Stroke | null {
-  const best = strokesFrom(ink, x, y, towards, spread, 48)[0]
-  return best ? strokeFollowed(ink, x, y, best.angle) : null
+  const looks = strokesFrom(ink, x, y, towards, spread, 48)
+  for (const look of looks) {
+    const stroke = strokeFollowed(ink, x, y, look.angle)
+    if (stroke) return stroke
+  }
+  return looks[0] ?? null
 }
 
 /** Short looks in every direction of a fan, one for each stroke that leaves the point, the clearest first. */

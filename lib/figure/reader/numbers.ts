@@ -24,7 +24,7 @@ function signLike({ box, area }: Blob): boolean {
 }
 
 /** Everything on the page that may be an item number by size and standing; the recogniser has the last word. */
-export function numberSpots(blobs: Blobs): NumberSpot[] {
+export function numberSpots(blobs: Blobs, width: number): NumberSpot[] {
   const signs = [...blobs.list.keys()].filter((at) => signLike(blobs.list[at]!))
   signs.sort((a, b) => blobs.list[a]!.box[0] - blobs.list[b]!.box[0])
   const rows = bandsOf(blobs, signs)
@@ -42,7 +42,8 @@ export function numberSpots(blobs: Blobs): NumberSpot[] {
       if (fellow[0] <= box[0] || gap > 1.5 * tall || gap < -0.35 * tall || !onOneLine(box, fellow)) continue
       // Two thin signs (11) leave more air between them than two broad ones.
       const thin = Math.min(box[2] - box[0], fellow[2] - fellow[0]) < 0.4 * tall
-      if (gap < (thin ? 0.72 : 0.5) * tall && alike(box, fellow)) {
+      const apart = pointBetween(blobs, width, box, fellow) ? 0.95 : thin ? 0.72 : 0.5
+      if (gap < apart * tall && alike(box, fellow)) {
         if (best < 0 || fellow[0] < blobs.list[best]!.box[0]) best = other
       } else if (gap < 0.8 * tall && sameSize(box, fellow)) {
         close.add(at)
@@ -96,6 +97,20 @@ function* neighboursOf(bands: Map<string, number[]>, box: PageBox): Generator<nu
   const last = Math.floor((box[2] + 120) / BAND)
   for (let column = first; column <= last; column++)
     for (let y = row - 1; y <= row + 1; y++) yield* bands.get(`${column} ${y}`) ?? []
+}
+
+/** Ink on the base line between two signs and none above it: the point of 3.2. */
+function pointBetween({ labels }: Blobs, width: number, a: PageBox, b: PageBox): boolean {
+  const height = Math.max(a[3] - a[1], b[3] - b[1])
+  if (b[0] - a[2] < 2 || b[0] - a[2] > height) return false
+  let low = 0
+  for (let y = Math.min(a[1], b[1]); y < a[3]; y++)
+    for (let x = a[2]; x < b[0]; x++)
+      if (labels[y * width + x]! >= 0) {
+        if (y < a[3] - 0.34 * height) return false
+        low += 1
+      }
+  return low >= 2
 }
 
 function onOneLine(a: PageBox, b: PageBox): boolean {

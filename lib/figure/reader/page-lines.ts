@@ -36,8 +36,9 @@ export function pageRules(page: GreyPage): PageRules {
   const longest = Math.max(width, height)
   const shortest = Math.max(SHORTEST_MIN, Math.round(longest * SHORTEST_SHARE))
   const thickest = Math.max(6, Math.round(longest / 250))
-  const across = strokesJoined(strokesAcross(page, shortest, thickest), shortest, thickest)
-  const down = strokesJoined(strokesDown(page, shortest, thickest), shortest, thickest)
+  const darker = Math.max(DARKER_LEVELS, GRAINS * grainOf(page))
+  const across = strokesJoined(strokesAcross(page, shortest, thickest, darker), shortest, thickest)
+  const down = strokesJoined(strokesDown(page, shortest, thickest, darker), shortest, thickest)
   return { across, down, shortest }
 }
 
@@ -45,11 +46,26 @@ export function pageRules(page: GreyPage): PageRules {
 const NEAR = 3
 const DARKER_LEVELS = 16
 const DARKER = 0.12
+/** Steps of grey from pixel to pixel on the paper, of which a line must be darker by so many. */
+const GRAINS = 4
+
+/** Usual step of grey between two pixels side by side: 0 on a clean page, ten and more on a poor photo. */
+function grainOf({ data }: GreyPage): number {
+  const counts = new Uint32Array(256)
+  let total = 0
+  for (let at = 0; at + 1 < data.length; at += 41, total++) counts[Math.abs(data[at]! - data[at + 1]!)]!++
+  let seen = 0
+  for (let step = 0; step < 256; step++) {
+    seen += counts[step]!
+    if (seen * 2 >= total) return step
+  }
+  return 0
+}
 
 /** True where the pixel is darker than both its sides, `near` or `far` steps away; beyond the page lies paper. */
-function onLine(data: Uint8Array, at: number, near: number, far: number): boolean {
+function onLine(data: Uint8Array, at: number, near: number, far: number, darker: number): boolean {
   const value = data[at]!
-  const limit = value + Math.max(DARKER_LEVELS, DARKER * (255 - value))
+  const limit = value + Math.max(darker, DARKER * (255 - value))
   return (
     (at < far || data[at - near]! > limit || data[at - far]! > limit) &&
     (at + far >= data.length || data[at + near]! > limit || data[at + far]! > limit)
@@ -58,7 +74,12 @@ function onLine(data: Uint8Array, at: number, near: number, far: number): boolea
 
 const BRIGHT = 236
 
-function strokesAcross({ width, height, data }: GreyPage, shortest: number, thickest: number): Stroke[] {
+function strokesAcross(
+  { width, height, data }: GreyPage,
+  shortest: number,
+  thickest: number,
+  darker: number,
+): Stroke[] {
   const strokes: Stroke[] = []
   const margin = thickest + 1
   for (let y = 0; y < height; y++) {
@@ -66,7 +87,7 @@ function strokesAcross({ width, height, data }: GreyPage, shortest: number, thic
     let from = -1
     let to = -1
     for (let x = 0; x < width; x++) {
-      if (data[row + x]! > BRIGHT || !onLine(data, row + x, NEAR * width, margin * width)) continue
+      if (data[row + x]! > BRIGHT || !onLine(data, row + x, NEAR * width, margin * width, darker)) continue
       if (from >= 0 && x - to - 1 <= GAP) to = x
       else {
         if (from >= 0 && to - from + 1 >= shortest) strokes.push({ at: y, from, to })
@@ -80,7 +101,7 @@ function strokesAcross({ width, height, data }: GreyPage, shortest: number, thic
 }
 
 /** As across, but row by row with one open stroke a column: the pixels are read in the order in which they lie. */
-function strokesDown({ width, height, data }: GreyPage, shortest: number, thickest: number): Stroke[] {
+function strokesDown({ width, height, data }: GreyPage, shortest: number, thickest: number, darker: number): Stroke[] {
   const strokes: Stroke[] = []
   const margin = thickest + 1
   const from = new Int32Array(width).fill(-1)
@@ -88,7 +109,7 @@ function strokesDown({ width, height, data }: GreyPage, shortest: number, thicke
   for (let y = 0; y < height; y++) {
     const row = y * width
     for (let x = 0; x < width; x++) {
-      if (data[row + x]! > BRIGHT || !onLine(data, row + x, NEAR, margin)) continue
+      if (data[row + x]! > BRIGHT || !onLine(data, row + x, NEAR, margin, darker)) continue
       if (from[x]! >= 0 && y - to[x]! - 1 <= GAP) to[x] = y
       else {
         if (from[x]! >= 0 && to[x]! - from[x]! + 1 >= shortest) strokes.push({ at: x, from: from[x]!, to: to[x]! })

@@ -37,13 +37,19 @@ export function piecesOfInk(ink: Ink, rules: PageRules): TextPiece[] {
   return strung(marks).filter(({ box }) => box[3] - box[1] >= TALL_MIN)
 }
 
-function withoutRules(ink: Ink, { across, down }: PageRules): Ink {
+/** Only rules of so many times the shortest: a shorter one may be the stem of a capital. */
+const WIPED = 3
+
+function withoutRules(ink: Ink, rules: PageRules): Ink {
   const { width, height } = ink
   const data = ink.data.slice()
   const wipe = (left: number, top: number, right: number, bottom: number) => {
     for (let y = Math.max(0, top); y < Math.min(height, bottom); y++)
       data.fill(0, y * width + Math.max(0, left), y * width + Math.min(width, right))
   }
+  const [across, down] = [rules.across, rules.down].map((all) =>
+    all.filter((rule) => rule.to - rule.from >= WIPED * rules.shortest),
+  ) as [Rule[], Rule[]]
   const half = (rule: Rule) => Math.ceil(rule.thick / 2) + 1
   for (const rule of across)
     wipe(rule.from, Math.round(rule.at - half(rule)), rule.to + 1, Math.round(rule.at + half(rule)) + 1)

@@ -15,8 +15,8 @@ export interface Candidate {
 
 /** In a ring nearly everything is an item: 7, 12A, E1, 1.1. */
 const RINGED = /^[A-Z]?[1-9]\d{0,2}(?:\.\d{1,2})?[A-Z]?$/
-/** Without a ring a letter first is a thread or a radius (M8, R5), and a point is a measure. */
-const BARE = /^[1-9]\d{0,2}[A-Z]?$/
+/** Without a ring a letter first is a thread or a radius (M8, R5). */
+const BARE = /^[1-9]\d{0,2}(?:[A-Z]|\.\d{1,2})?$/
 const READ_AT_ALL = 0.35
 
 /** A page numbers its parts in one manner: three rings that were read settle it, and bare numbers are then something else. */

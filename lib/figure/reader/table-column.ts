@@ -88,6 +88,7 @@ export function itemOf(text: string): string {
   const plain = text.trim().replace(/^[([{]+|[)\]}.,:;]+$/g, '')
   const tidy = /\d/.test(plain) ? plain.replace(/\s+/g, '') : digitsMeant(plain.replace(/\s+/g, ''))
   const upper = tidy.toUpperCase()
+  if (/^0+$/.test(digitsMeant(upper))) return ''
   if (/^[A-Z]{0,2}\d{1,4}(?:[.\-/]\d{1,3}){0,3}[A-Z]?$/.test(upper) && upper.length <= 8) return upper
   const meant = digitsMeant(tidy).toUpperCase()
   return /^\d{1,3}$/.test(meant) ? meant : ''
@@ -150,4 +151,17 @@ export function kindsByContent(columns: readonly (readonly string[])[]): ColumnK
   const number = free().find((at) => share(filled[at]!, (text) => /\d/.test(text) && text.trim().length >= 3) >= 0.6)
   if (number !== undefined) kinds[number] = 'partNumber'
   return kinds
+}
+
+/** Kinds by the heads, and for columns whose head says nothing known by what stands in them. */
+export function kindsCompleted(
+  kinds: readonly ColumnKind[],
+  heads: readonly string[],
+  columns: readonly (readonly string[])[],
+): ColumnKind[] {
+  const told = kindsByContent(columns)
+  return kinds.map((kind, at) => {
+    const own = told[at] ?? 'other'
+    return kind === 'other' && headKind(heads[at] ?? '') === null && !kinds.includes(own) ? own : kind
+  })
 }

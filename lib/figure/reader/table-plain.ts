@@ -1,7 +1,7 @@
 import { boxAround } from './layout.ts'
 import type { TextPiece } from './page-pieces.ts'
 import type { GreyPage, PageBox, ReadRow, Recogniser } from './schema.ts'
-import { type ColumnKind, headKinds, itemOf, kindsByContent } from './table-column.ts'
+import { type ColumnKind, headKind, headKinds, itemOf, kindsByContent, kindsCompleted } from './table-column.ts'
 import { linesRead } from './table-lines.ts'
 import { type CellText, EMPTY_CELL, itemsCounted, linesJoined, rowOf } from './table-row.ts'
 import type { ReadTable } from './table-ruled.ts'
@@ -11,6 +11,8 @@ const ITEMS_MIN = 3
 const ITEMS_SHARE = 0.7
 const ORDERED_SHARE = 0.75
 const ITEM_MARKS_MAX = 6
+/** Signs of an item may touch or be broken in two, so their number may differ from that of the marks. */
+const MARKS_APART = 1
 /** The name stands at most so far to the right of its item, as a share of the page. */
 const NAME_GAP = 0.25
 
@@ -34,30 +36,29 @@ export async function plainTablesRead(
   pieces: readonly TextPiece[],
   recognise: Recogniser,
 ): Promise<ReadTable[]> {
-  const texts = new Map<TextPiece, CellText>()
-  const read = async (wanted: readonly TextPiece[], kind: 'item' | 'line'): Promise<void> => {
-    const open = wanted.filter((piece) => !texts.has(piece))
-    for (const piece of open) if (piece.text !== null) texts.set(piece, { text: piece.text, confidence: 1 })
-    const crops = open.filter((piece) => piece.text === null)
-    if (crops.length === 0) return
-    const answers =
-      kind === 'item'
-        ? await recognise(
-            page,
-            crops.map(({ box }) => ({ box, kind })),
-          )
-        : await linesRead(
-            page,
-            crops.map(({ box }) => ({ line: { box, inverse: false }, number: false })),
-            recognise,
-          )
-    for (const [at, piece] of crops.entries()) texts.set(piece, answers[at]!)
-  }
   const lists: PlainItem[][] = []
   for (const column of itemColumns(page, pieces)) {
-    await read(column, 'item')
-    const items = listOf(column.map((piece) => ({ piece, item: itemOf(texts.get(piece)?.text ?? '') })))
+    const read = await piecesRead(column, (open) =>
+      recognise(
+        page,
+        open.map(({ box }) => ({ box, kind: 'item' })),
+      ),
+    )
+    const items = listOf(column.map((piece, at) => ({ piece, item: itemOf(read[at]!.text) })))
     if (items !== null) lists.push(items)
+  }
+  const known = new Map<TextPiece, CellText>()
+  const reader: Reader = async (wanted, numbers = false) => {
+    const fresh = wanted.filter((piece) => !known.has(piece))
+    const read = await piecesRead(fresh, (open) =>
+      linesRead(
+        page,
+        open.map(({ box }) => ({ line: { box, inverse: false }, number: numbers })),
+        recognise,
+      ),
+    )
+    for (const [at, piece] of fresh.entries()) known.set(piece, read[at]!)
+    return wanted.map((piece) => known.get(piece)!)
   }
   const tables: ReadTable[] = []
   for (const items of lists) {
@@ -65,13 +66,22 @@ export async function plainTablesRead(
       page.width,
       ...lists.filter((other) => other !== items && sideBySide(items, other)).map((other) => leftOf(other) - 2),
     )
-    const table = await listRead(page, items, pieces, right, async (wanted) => {
-      await read(wanted, 'line')
-      return wanted.map((piece) => texts.get(piece) ?? EMPTY_CELL)
-    })
+    const table = await listRead(page, items, pieces, right, reader)
     if (table) tables.push(table)
   }
   return tables
+}
+
+/** Text of pieces: their own where the page carries it, else by `read`, in order. */
+async function piecesRead(
+  pieces: readonly TextPiece[],
+  read: (open: readonly TextPiece[]) => Promise<CellText[]>,
+): Promise<CellText[]> {
+  const open = pieces.filter((piece) => piece.text === null)
+  const texts = open.length > 0 ? await read(open) : []
+  return pieces.map((piece) =>
+    piece.text === null ? texts[open.indexOf(piece)]! : { text: piece.text, confidence: 1 },
+  )
 }
 
 const leftOf = (items: readonly PlainItem[]) => Math.min(...items.map(({ piece }) => piece.box[0]))
@@ -128,17 +138,37 @@ function itemColumns(page: GreyPage, pieces: readonly TextPiece[]): TextPiece[][
 
 /** The pieces that are items, when they are a list at all. */
 function listOf(column: readonly PlainItem[]): PlainItem[] | null {
-  const items = column.filter(({ item }) => item !== '')
+  // A head such as "ITEM" may be read as digits, but not as many as it has letters.
+  const named = column.filter(
+    ({ item, piece }) => item !== '' && Math.abs(item.length - Math.max(1, piece.marks)) <= MARKS_APART,
+  )
+  const items = inOrder(named)
   if (items.length < ITEMS_MIN || items.length < ITEMS_SHARE * column.length) return null
   if (new Set(items.map(({ item }) => item)).size < 0.8 * items.length) return null
-  const order = items.map(({ item }) => Number(/\d+(?:\.\d+)?/.exec(item)?.[0] ?? 0))
-  const steps = order.slice(1).map((value, at) => Math.sign(value - order[at]!))
-  const rising = steps.filter((step) => step >= 0).length
-  const falling = steps.filter((step) => step <= 0).length
-  return Math.max(rising, falling) >= ORDERED_SHARE * steps.length ? items : null
+  const { rising, falling } = stepsOf(items)
+  return Math.max(rising, falling) >= ORDERED_SHARE * (items.length - 1) ? items : null
 }
 
-type Reader = (pieces: readonly TextPiece[]) => Promise<CellText[]>
+const numberOf = ({ item }: PlainItem) => Number(/\d+(?:\.\d+)?/.exec(item)?.[0] ?? 0)
+
+function stepsOf(items: readonly PlainItem[]): { rising: number; falling: number } {
+  const steps = items.slice(1).map((one, at) => Math.sign(numberOf(one) - numberOf(items[at]!)))
+  return { rising: steps.filter((step) => step >= 0).length, falling: steps.filter((step) => step <= 0).length }
+}
+
+/** Without a first or last piece that breaks the order of all others: it is a head or a line below the list. */
+function inOrder(items: readonly PlainItem[]): PlainItem[] {
+  if (items.length <= ITEMS_MIN) return [...items]
+  const { rising, falling } = stepsOf(items)
+  const sign = rising >= falling ? 1 : -1
+  const breaks = (a: PlainItem, b: PlainItem) => sign * (numberOf(b) - numberOf(a)) < 0
+  const from = breaks(items[0]!, items[1]!) ? 1 : 0
+  const to = breaks(items.at(-2)!, items.at(-1)!) ? items.length - 1 : items.length
+  return items.slice(from, to)
+}
+
+/** `numbers`: the pieces stand in a column of quantities. */
+type Reader = (pieces: readonly TextPiece[], numbers?: boolean) => Promise<CellText[]>
 
 interface Column {
   from: number
@@ -166,8 +196,14 @@ async function listRead(
   const cells = rows.map((row) => columns.map((column) => row.filter((piece) => within(column, piece))))
   const head = await headOf(pieces, columns, bands, tall, read)
   const needed =
-    head === null ? columns.map((_, at) => at) : head.kinds.flatMap((kind, at) => (kind === 'other' ? [] : [at]))
-  await read(cells.flatMap((row) => needed.flatMap((at) => (at === 0 ? [] : row[at]!))))
+    head === null
+      ? columns.map((_, at) => at)
+      : head.kinds.flatMap((kind, at) => (kind === 'other' && headKind(head.heads[at]!) !== null ? [] : [at]))
+  const column = (wanted: (at: number) => boolean) =>
+    cells.flatMap((row) => needed.filter((at) => at > 0 && wanted(at)).flatMap((at) => row[at]!))
+  const isQuantity = (at: number) => head?.kinds[at] === 'quantity'
+  await read(column(isQuantity), true)
+  await read(column((at) => !isQuantity(at)))
   const texts: CellText[][] = []
   for (const [n, row] of cells.entries()) {
     const said: CellText[] = []
@@ -175,7 +211,8 @@ async function listRead(
       said.push(at === 0 ? itemCell(items[n]!) : needed.includes(at) ? await cellText(cell, read) : EMPTY_CELL)
     texts.push(said)
   }
-  const kinds: ColumnKind[] = head?.kinds ?? kindsByContent(columns.map((_, at) => texts.map((row) => row[at]!.text)))
+  const printed = columns.map((_, at) => texts.map((row) => row[at]!.text))
+  const kinds = head === null ? kindsByContent(printed) : kindsCompleted(head.kinds, head.heads, printed)
   kinds[0] = 'item'
   const names = texts.filter((row) => row.some((cell, at) => at > 0 && /\p{L}{2}/u.test(cell.text)))
   if (names.length < 0.6 * texts.length) return null
@@ -258,6 +295,7 @@ async function cellText(cell: readonly TextPiece[], read: Reader): Promise<CellT
 }
 
 interface PlainHead {
+  heads: string[]
   kinds: ColumnKind[]
   boxes: PageBox[]
 }
@@ -298,7 +336,8 @@ async function headOf(
         .join(' ')
     })
     const kinds = headKinds(heads)
-    if (kinds.filter((kind) => kind !== 'other').length >= 2) return { kinds, boxes: found.map(({ box }) => box) }
+    if (kinds.filter((kind) => kind !== 'other').length >= 2)
+      return { heads, kinds, boxes: found.map(({ box }) => box) }
   }
   return null
 }

@@ -45,8 +45,8 @@ export function spacesPut(page: GreyPage, box: PageBox, text: string): string {
     .join('')
 }
 
-/** Runs of columns of pixels with ink in a line of print. */
-function marksOf(page: GreyPage, [left, top, right, bottom]: PageBox): [number, number][] {
+/** Runs of columns of pixels with ink in a line of print: about one a letter. */
+export function marksOf(page: GreyPage, [left, top, right, bottom]: PageBox): [number, number][] {
   let darkest = 255
   let lightest = 0
   const each = (x: number, run: (value: number) => void) => {

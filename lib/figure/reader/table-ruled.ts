@@ -1,6 +1,6 @@
 import { cellLines, linesCut, type TextLine } from './page-text.ts'
 import type { GreyPage, PageBox, ReadRow, Recogniser, TextRun } from './schema.ts'
-import { type ColumnKind, headKinds, itemOf, kindsByContent } from './table-column.ts'
+import { type ColumnKind, headKind, headKinds, itemOf, kindsByContent, kindsCompleted } from './table-column.ts'
 import type { Grid } from './table-grid.ts'
 import { linesRead } from './table-lines.ts'
 import { type CellText, EMPTY_CELL, itemsCounted, linesJoined, rowOf } from './table-row.ts'
@@ -92,7 +92,8 @@ export async function ruledTableRead(
     if (!told.includes('item')) return null
     kinds = kinds === null ? told : kinds.map((kind, at) => (told[at] === 'item' ? 'item' : kind))
   }
-  const needed = kinds.flatMap((kind, at) => (kind === 'other' ? [] : [at]))
+  const heads = head?.heads ?? []
+  const needed = kinds.flatMap((kind, at) => (kind === 'other' && headKind(heads[at] ?? '#') !== null ? [] : [at]))
   const numbers = new Set(
     body.flatMap((row) => row.filter((_, at) => kinds[at] === 'item' || kinds[at] === 'quantity')),
   )
@@ -100,11 +101,13 @@ export async function ruledTableRead(
     body.flatMap((row) => needed.map((at) => row[at]!)),
     numbers,
   )
+  const printed = grid.walls.slice(1).map((_, column) => body.map((row) => reader.text(row[column]!).text))
+  const said = head === null ? kinds : kindsCompleted(kinds, heads, printed)
   const rows = body.flatMap((row): ReadRow[] => {
     const [first, last] = [row[0]!.box, row.at(-1)!.box]
     const read = rowOf(
       row.map((cell) => reader.text(cell)),
-      kinds,
+      said,
       [first[0], first[1], last[2], last[3]],
     )
     return read === null ? [] : [read]
@@ -141,6 +144,7 @@ function holds(box: PageBox, inner: PageBox): boolean {
 }
 
 interface Head {
+  heads: string[]
   kinds: ColumnKind[]
   /** Rows that hold the heads, or a title beyond them. */
   beyond: ReadonlySet<number>
@@ -149,7 +153,7 @@ interface Head {
 async function headOf(cells: readonly Cell[][], reader: CellReader): Promise<Head | null> {
   const tried: number[] = []
   for (let depth = 0; depth < Math.min(HEAD_DEPTH, cells.length); depth++) tried.push(depth, cells.length - 1 - depth)
-  let best: { row: number; kinds: ColumnKind[]; score: number } | null = null
+  let best: { row: number; heads: string[]; kinds: ColumnKind[]; score: number } | null = null
   for (const row of new Set(tried)) {
     await reader.read(cells[row]!)
     const heads = cells[row]!.map((cell) => reader.text(cell).text)
@@ -158,12 +162,12 @@ async function headOf(cells: readonly Cell[][], reader: CellReader): Promise<Hea
     // A row of the list may say "Bolt" and "Pin" too, but no row has a number where the head says item.
     const looksLikeRow = heads.some((text) => /^\d+$/.test(text.trim()) && itemOf(text) !== '')
     const score = looksLikeRow ? 0 : known
-    if (score >= 2 && (best === null || score > best.score)) best = { row, kinds, score }
+    if (score >= 2 && (best === null || score > best.score)) best = { row, heads, kinds, score }
     if (score >= 3) break
   }
   if (best === null) return null
-  const { row, kinds } = best
+  const { row, heads, kinds } = best
   const isTop = row < cells.length / 2
   const beyond = new Set(cells.flatMap((_, at) => (at === row || (isTop ? at < row : at > row) ? [at] : [])))
-  return { kinds, beyond }
+  return { heads, kinds, beyond }
 }

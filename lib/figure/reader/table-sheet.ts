@@ -1,24 +1,27 @@
 import type { TextLine } from './page-text.ts'
 import type { GreyPage, PageBox } from './schema.ts'
+import { marksOf } from './table-print.ts'
 
 /** Height of the letters on the sheet, pixels: with the air a reader of lines adds it is the height its net works at. */
 const TALL = 39
 const PITCH = 64
 const AIR = 6
 /**
- * Lines are set a little narrower than printed: the time to read one goes by its width, and the net, which looks at eight
- * pixels at a time, still sees each letter twice.
+ * Lines are set narrower than printed where their letters are wide: the time to read a line goes by its width. The net looks
+ * at eight pixels at a time and must see each letter twice, so letters keep so many pixels from one to the next.
  */
-const NARROWED = 0.75
+const LETTER_PITCH = 21
+const NARROWED_MOST = 0.72
 
 /**
  * Lines of a table copied one below the other at one height, dark on light whatever they were, so that they are read in the
  * least time and all alike. The boxes are those of the lines on the sheet, in order.
  */
 export function lineSheet(page: GreyPage, lines: readonly TextLine[]): { page: GreyPage; boxes: PageBox[] } {
-  const wide = lines.map(({ box: [left, top, right, bottom] }) =>
-    Math.max(8, Math.round(((right - left) / (bottom - top)) * TALL * narrowing(right - left, bottom - top))),
-  )
+  const wide = lines.map(({ box }) => {
+    const natural = ((box[2] - box[0]) / (box[3] - box[1])) * TALL
+    return Math.max(8, Math.round(natural * narrowing(natural, marksOf(page, box).length)))
+  })
   const width = Math.max(0, ...wide) + 2 * AIR
   const height = lines.length * PITCH
   const data = new Uint8Array(width * height).fill(255)
@@ -40,9 +43,8 @@ export function lineSheet(page: GreyPage, lines: readonly TextLine[]): { page: G
   return { page: { width, height, data }, boxes }
 }
 
-/** Single words are short anyway and are left as they are. */
-function narrowing(wide: number, tall: number): number {
-  return wide < 3 * tall ? 1 : NARROWED
+function narrowing(wide: number, marks: number): number {
+  return wide < 3 * TALL ? 1 : clamp((LETTER_PITCH * marks) / wide, NARROWED_MOST, 1)
 }
 
 function clamp(value: number, least: number, most: number): number {
