@@ -110,6 +110,29 @@ export const REFUSALS = {
     'Give the new one another number.',
   ],
   'figure/no-such': [404, 'There is no such figure.', 'Go back to the parts book.'],
+  'desk/no-such': [404, 'There is no such page on the desk.', 'Go back to the page desk.'],
+  'desk/no-page': [422, '{name} has {pages} pages; none of them was chosen.', 'Tick at least one page, then read.'],
+  'desk/too-many': [
+    422,
+    '{count} pages at once are too many; at most {limit} are read in one go.',
+    'Choose fewer pages.',
+  ],
+  'desk/too-heavy': [
+    413,
+    '{name} has {megabytes} MB; at most {limit} MB are taken in.',
+    'Nothing was kept. Take the pages that are needed into a file of their own.',
+  ],
+  'desk/stale': [
+    409,
+    'The page was changed in another window at {time}.',
+    'What that window saved is kept. Load the page again to go on from there; what was done here since then is not in it.',
+  ],
+  'desk/not-ready': [409, 'The page is {state}: {why}', 'Go back to the page desk and open it from there.'],
+  'desk/file-gone': [
+    404,
+    'The file of this page is not in the data folder any more.',
+    'Nothing was changed. Bring the page in again.',
+  ],
   'fastener/no-size': [
     422,
     '{standard} has no size for {what}.',

@@ -25,6 +25,8 @@ export interface Settings {
   /** Tiles cut from large scans: a cache beside the pictures, no part of a backup. */
   tilesDir: string
   documentsDir: string
+  /** Files brought to the page desk, and the pages read from them. */
+  pagesDir: string
   databaseUrl: string
   /** Plain path of the SQLite file. */
   databaseFile: string
@@ -46,6 +48,7 @@ export function settingsRead(env: Record<string, string | undefined> = process.e
     picturesDir: join(dataDir, 'pictures'),
     tilesDir: join(dataDir, 'pictures-cache'),
     documentsDir: join(dataDir, 'documents'),
+    pagesDir: join(dataDir, 'pages'),
     databaseFile,
     databaseUrl: `file:${databaseFile}`,
     currency: read.data.CURRENCY,

@@ -20,19 +20,22 @@ export default async function PartsBooksPage() {
             </Link>
           ) : null}
           {mayDo(who.roles, 'catalogue.import') ? (
-            <Link className="button" href={paths.figureImport()}>
-              Bring in a figure
-            </Link>
-          ) : null}
-          {mayDo(who.roles, 'catalogue.import') ? (
-            <Link className="button" href={paths.exchange()}>
-              Parts and lists
-            </Link>
+            <>
+              <Link className="button" href={paths.desk()}>
+                Read a page
+              </Link>
+              <Link className="button" href={paths.figureImport()}>
+                Bring in a picture with its JSON file
+              </Link>
+              <Link className="button" href={paths.exchange()}>
+                Parts and lists
+              </Link>
+            </>
           ) : null}
         </div>
       </div>
       {models.length === 0 ? (
-        <p className="empty">No parts book yet. Bring in a figure, and its model appears here.</p>
+        <p className="empty">No parts book yet. Read a page of one, and its model appears here.</p>
       ) : (
         <table className="parts fold">
           <thead>

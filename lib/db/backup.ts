@@ -52,15 +52,29 @@ async function facts(path: string): Promise<{ sha256: string; bytes: number }> {
   return { sha256: hash.digest('hex'), bytes: statSync(path).size }
 }
 
-/** The files a database names, as `pictures/<sha256>.<extension>` and `documents/<sha256>.pdf`. */
+/**
+ * The files a database names: `pictures/<sha256>.<extension>`, `documents/<sha256>.pdf`, and `pages/...` of what lies on the
+ * page desk (what was published stands in the parts book, what was dropped can be brought again).
+ */
 async function filesNamed(databaseFile: string): Promise<string[]> {
-  const of = async (folder: string, table: string) =>
-    (await ask(databaseFile, `SELECT id, extension FROM "${table}" ORDER BY id`)).map(
-      ([id, extension]) => `${folder}/${basename(picturePath('', String(id), String(extension)))}`,
-    )
-  // A backup of an earlier version knows no documents.
-  const documents = await ask(databaseFile, "SELECT 1 FROM sqlite_master WHERE type = 'table' AND name = 'Document'")
-  return [...(await of('pictures', 'Picture')), ...(documents.length > 0 ? await of('documents', 'Document') : [])]
+  const tables = await ask(databaseFile, "SELECT name FROM sqlite_master WHERE type = 'table'")
+  const there = new Set(tables.map(([name]) => String(name)))
+  const of = async (folder: string, sql: string) =>
+    (await ask(databaseFile, sql))
+      .filter(([id]) => id !== null)
+      .map(([id, extension]) => `${folder}/${basename(picturePath('', String(id), String(extension)))}`)
+  const onDesk = `FROM PageDraft d JOIN PageSource s ON s.id = d.sourceId WHERE d.state NOT IN ('published', 'dropped')`
+  return [
+    ...(await of('pictures', 'SELECT id, extension FROM "Picture" ORDER BY id')),
+    // A backup of an earlier version knows neither documents nor the page desk.
+    ...(there.has('Document') ? await of('documents', 'SELECT id, extension FROM "Document" ORDER BY id') : []),
+    ...(there.has('PageDraft')
+      ? await of(
+          'pages',
+          `SELECT s.id, s.extension ${onDesk} UNION SELECT d.pictureId, 'png' ${onDesk} UNION SELECT d.viewId, 'png' ${onDesk}`,
+        )
+      : []),
+  ]
 }
 
 /** How many of the files lie in a folder of the backup. */
@@ -69,10 +83,11 @@ function countIn(folder: string, files: readonly { path: string }[]): number {
 }
 
 /** Files that the data names lie in one of these. */
-const FOLDERS = ['pictures', 'documents'] as const
+const FOLDERS = ['pictures', 'documents', 'pages'] as const
 
 function folderOf(settings: Settings, name: string): string {
-  return name.startsWith('documents/') ? settings.documentsDir : settings.picturesDir
+  if (name.startsWith('documents/')) return settings.documentsDir
+  return name.startsWith('pages/') ? settings.pagesDir : settings.picturesDir
 }
 
 function linkOrCopy(from: string, to: string): void {
@@ -196,7 +211,9 @@ export async function backupRestore(
       move(from, to)
       undo.push(() => move(to, from))
     }
-    const there = [settings.databaseFile, settings.picturesDir, settings.documentsDir].some((one) => existsSync(one))
+    const there = [settings.databaseFile, ...FOLDERS.map((folder) => folderOf(settings, `${folder}/`))].some((one) =>
+      existsSync(one),
+    )
     if (there) mkdirSync(before)
     mkdirSync(dirname(settings.databaseFile), { recursive: true })
     // The write-ahead log belongs to its database: left behind, it would be played into the restored one.

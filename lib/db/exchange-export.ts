@@ -54,7 +54,7 @@ async function* listRows(): AsyncGenerator<RowOut> {
   for (let at = 0; at < figures.length; at += 100) {
     const page = figures.slice(at, at + 100)
     const lines = await db.partsListLine.findMany({
-      where: { figureId: { in: page.map((one) => one.figureId) } },
+      where: { figureId: { in: page.map((one) => one.figureId) }, retiredAt: null },
       orderBy: [{ figureId: 'asc' }, { sort: 'asc' }, { id: 'asc' }],
       include: { part: { select: { maker: true, number: true, unit: true, partClass: true } } },
     })

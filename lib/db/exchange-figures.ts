@@ -61,7 +61,7 @@ export async function linesKnown(reader: Reader, figureIds: Iterable<number>): P
       SELECT l."id", l."figureId", l."sort", l."item", l."description", l."quantity", l."quantityNote", l."indenture",
         l."attaches", l."serialFrom", l."serialTo", l."side", l."note", p."makerKey", p."numberKey"
       FROM json_each(${json}) k JOIN "PartsListLine" l ON l."figureId" = k.value JOIN "Part" p ON p."id" = l."partId"
-      ORDER BY l."figureId", l."sort"`,
+      WHERE l."retiredAt" IS NULL ORDER BY l."figureId", l."sort"`,
   )
   return rows.map(({ makerKey, numberKey, ...line }) => ({
     ...line,

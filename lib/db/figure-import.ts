@@ -54,9 +54,11 @@ class RehearsalOver extends Error {
  * size), 'figure/exists', 'import/refused' (a part kept by another unit).
  */
 export async function figureImport(context: WriteContext, input: FigureToImport): Promise<FigureImported> {
-  const ready = await prepared(input)
+  const ready = await figurePrepare(input)
   const imported = await placedOrForsaken(ready.picture, () =>
-    write(context, 'figure.import', { file: ready.file, picture: ready.picture.id }, (tx) => place(tx, context, ready)),
+    write(context, 'figure.import', { file: ready.file, picture: ready.picture.id }, (tx) =>
+      figurePlace(tx, context, ready),
+    ),
   )
   // The figure is in the book; tiles that cannot be cut now (no room on the disk) are tried again when it is looked at.
   await pictureTilesCut(ready.picture).catch(() => undefined)
@@ -65,11 +67,11 @@ export async function figureImport(context: WriteContext, input: FigureToImport)
 
 /** Runs the whole import and takes it back: every refusal and warning, and nothing is left. */
 export async function figureRehearse(context: WriteContext, input: FigureToImport): Promise<FigureRehearsed> {
-  const ready = await prepared(input)
+  const ready = await figurePrepare(input)
   try {
     await placedOrForsaken(ready.picture, () =>
       write(context, 'figure.rehearse', { file: ready.file, picture: ready.picture.id }, async (tx) => {
-        throw new RehearsalOver(await place(tx, context, ready))
+        throw new RehearsalOver(await figurePlace(tx, context, ready))
       }),
     )
   } catch (error) {
@@ -80,7 +82,8 @@ export async function figureRehearse(context: WriteContext, input: FigureToImpor
   throw new Error('a rehearsal always ends by being taken back')
 }
 
-async function placedOrForsaken<T>(picture: PictureChecked, run: () => Promise<T>): Promise<T> {
+/** Runs what keeps the picture; when that fails, the picture's file does not stay behind. */
+export async function placedOrForsaken<T>(picture: PictureChecked, run: () => Promise<T>): Promise<T> {
   try {
     return await run()
   } catch (error) {
@@ -90,14 +93,16 @@ async function placedOrForsaken<T>(picture: PictureChecked, run: () => Promise<T
   }
 }
 
-interface Ready {
+/** A figure whose file and picture are checked: what is left needs the transaction. */
+export interface FigureReady {
   file: FigureFile
   warnings: string[]
   picture: PictureChecked
   name: string
 }
 
-async function prepared(input: FigureToImport): Promise<Ready> {
+/** Checks file and picture, outside of any transaction because a picture takes seconds. Refusals as in `figureImport`. */
+export async function figurePrepare(input: FigureToImport): Promise<FigureReady> {
   const name = input.name ?? 'the figure file'
   const { file, warnings } = figureFileCheck(input.file, name)
   const picture = await pictureCheck(input.picture)
@@ -111,7 +116,8 @@ async function prepared(input: FigureToImport): Promise<Ready> {
   return { file, warnings, picture, name }
 }
 
-async function place(tx: Tx, context: WriteContext, ready: Ready): Promise<FigureImported> {
+/** Makes the figure in the caller's transaction; `placedOrForsaken` stands around it. */
+export async function figurePlace(tx: Tx, context: WriteContext, ready: FigureReady): Promise<FigureImported> {
   const { file, picture } = ready
   await commandLinePerson(tx, context)
   const key = partNumberKey(`${file.model.maker}/${file.model.name}`)
@@ -136,15 +142,7 @@ async function place(tx: Tx, context: WriteContext, ready: Ready): Promise<Figur
     },
     select: { id: true },
   })
-  await tx.callout.createMany({
-    data: file.callouts.map(({ item, x, y, tips }) => ({
-      figureId: figure.id,
-      item,
-      x,
-      y,
-      tips: JSON.stringify(tips),
-    })),
-  })
+  await tx.callout.createMany({ data: file.callouts.map((callout) => calloutRow(figure.id, callout)) })
   await tx.partsListLine.createMany({
     data: file.lines.map((line, sort) => ({ figureId: figure.id, sort, partId: parts.ids[sort]!, ...lineRow(line) })),
   })
@@ -169,7 +167,11 @@ async function place(tx: Tx, context: WriteContext, ready: Ready): Promise<Figur
   }
 }
 
-function lineRow(line: PartsListLineFile) {
+export function calloutRow(figureId: number, { item, x, y, tips }: FigureFile['callouts'][number]) {
+  return { figureId, item, x, y, tips: JSON.stringify(tips) }
+}
+
+export function lineRow(line: PartsListLineFile) {
   const breaks = lineBreaks(line)
   return {
     item: line.item,

@@ -44,6 +44,8 @@ export interface FigureView {
   /** Figure number in the book of the model in hand. */
   number: string
   model: { id: number; name: string; kind: string }
+  /** Grows by one when a newer page takes its place. */
+  edition: number
   /** Pixels of the picture; the drawing's own units are `width` and `height` of the figure. */
   picture: { id: string; extension: string; width: number; height: number }
   width: number
@@ -60,12 +62,13 @@ export interface FigureView {
 
 /**
  * A figure with the lines that apply to the serial number in hand. `modelId` picks the book when several models share the
- * figure. Refuses with 'figure/no-such'.
+ * figure. Lines that a newer edition dropped are left out, but for those of `lineIds`: a job that was planned with one still
+ * finds it. Refuses with 'figure/no-such'.
  */
 export async function figureView(
   reader: Reader,
   figureId: number,
-  hand: { modelId?: number; serialNumber?: string | null } = {},
+  hand: { modelId?: number; serialNumber?: string | null; lineIds?: readonly number[] } = {},
 ): Promise<FigureView> {
   const tx = reader as Tx
   const figure = await tx.figure.findUnique({
@@ -74,7 +77,11 @@ export async function figureView(
       picture: { select: { id: true, extension: true, width: true, height: true } },
       models: { include: { model: true }, orderBy: { modelId: 'asc' } },
       callouts: { orderBy: { id: 'asc' } },
-      lines: { orderBy: { sort: 'asc' }, include: { part: true } },
+      lines: {
+        where: { OR: [{ retiredAt: null }, { id: { in: [...(hand.lineIds ?? [])] } }] },
+        orderBy: { sort: 'asc' },
+        include: { part: true },
+      },
       stripEdges: true,
     },
   })
@@ -116,6 +123,7 @@ export async function figureView(
     title: figure.title,
     number: of.number,
     model: { id: of.modelId, name: `${of.model.maker} ${of.model.name}`, kind: of.model.kind },
+    edition: figure.edition,
     picture: figure.picture,
     width: figure.width,
     height: figure.height,
@@ -137,7 +145,7 @@ export async function figureView(
 /** Where the serial breaks of a figure's items leave a gap or overlap, over all its lines. */
 export async function figureBreakReport(figureId: number): Promise<BreakReport> {
   const lines = await database().partsListLine.findMany({
-    where: { figureId },
+    where: { figureId, retiredAt: null },
     orderBy: { sort: 'asc' },
     include: { part: { select: { number: true } } },
   })
@@ -208,7 +216,7 @@ export interface FigureTitle {
 export async function figuresOfModel(modelId: number): Promise<FigureTitle[]> {
   const rows = await database().figureOfModel.findMany({
     where: { modelId },
-    include: { figure: { include: { picture: true, _count: { select: { lines: true } } } } },
+    include: { figure: { include: { picture: true, _count: { select: { lines: { where: { retiredAt: null } } } } } } },
   })
   return rows
     .map((row) => ({

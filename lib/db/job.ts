@@ -58,7 +58,14 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
   const figureIds = [...new Set(targets.map((target) => target.figureId))]
   const figures = []
   for (const id of figureIds)
-    figures.push(await figureView(tx, id, { modelId: job.machine.modelId, serialNumber: job.machine.serialNumber }))
+    figures.push(
+      await figureView(tx, id, {
+        modelId: job.machine.modelId,
+        serialNumber: job.machine.serialNumber,
+        // A newer edition may have dropped a line while the job was open: its target stays what it was.
+        lineIds: targets.map((target) => target.lineId),
+      }),
+    )
   const alsoStripped = new Map<number, string[]>()
   for (const need of job.needs) {
     // Only a part of the other side says that it is opened up; a precaution names both sides either way.

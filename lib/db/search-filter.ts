@@ -51,7 +51,7 @@ async function partsOfModel(modelId: number, serial: string | null): Promise<Map
   const rows = await database().$queryRaw<{ lines: string }[]>`
     SELECT json_group_array(json_array("partId", "serialFrom", "serialTo", "serialRanges")) AS lines FROM (
       SELECT DISTINCT l."partId", l."serialFrom", l."serialTo", l."serialRanges"
-      FROM "FigureOfModel" o CROSS JOIN "PartsListLine" l ON l."figureId" = o."figureId" WHERE o."modelId" = ${modelId})`
+      FROM "FigureOfModel" o CROSS JOIN "PartsListLine" l ON l."figureId" = o."figureId" WHERE o."modelId" = ${modelId} AND l."retiredAt" IS NULL)`
   const lines = JSON.parse(rows[0]!.lines) as [
     partId: number,
     serialFrom: string | null,

@@ -36,7 +36,7 @@ const LINES_MAX = 500
 export async function partWhereUsed(partId: number): Promise<{ uses: WhereUsed[]; cut: boolean }> {
   const db = database()
   const lines = await db.partsListLine.findMany({
-    where: { partId },
+    where: { partId, retiredAt: null },
     take: LINES_MAX + 1,
     orderBy: [{ figureId: 'asc' }, { sort: 'asc' }],
     include: { figure: { include: { models: { include: { model: true } } } } },
@@ -47,7 +47,7 @@ export async function partWhereUsed(partId: number): Promise<{ uses: WhereUsed[]
   const [machines, siblings] = await Promise.all([
     db.machine.findMany({ where: { modelId: { in: modelIds } }, orderBy: { fleetKey: 'asc' } }),
     db.partsListLine.findMany({
-      where: { figureId: { in: instead } },
+      where: { figureId: { in: instead }, retiredAt: null },
       include: { part: { select: { number: true } } },
       orderBy: { sort: 'asc' },
     }),

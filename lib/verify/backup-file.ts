@@ -9,7 +9,7 @@ export const BACKUP_MANIFEST = 'manifest.json'
 export const BACKUP_DATABASE = 'cotterbook.db'
 
 /** Nothing but these names: no folder above, no absolute path and no stranger can be written. */
-const PATH = /^(cotterbook\.db|(?:pictures|documents)\/[0-9a-f]{64}\.[a-z]{3,4})$/
+const PATH = /^(cotterbook\.db|(?:pictures|documents|pages)\/[0-9a-f]{64}\.[a-z]{3,4})$/
 const MANIFEST_BYTES_MAX = 64 * 1024 * 1024
 
 /** First entry of a backup: what is in it, and what was missing already when it was made. */
@@ -98,7 +98,7 @@ export async function backupUnpack(file: string, folder: string): Promise<Backup
     }
   }
 
-  for (const sub of ['pictures', 'documents']) mkdirSync(join(folder, sub), { recursive: true })
+  for (const sub of ['pictures', 'documents', 'pages']) mkdirSync(join(folder, sub), { recursive: true })
   if (!existsSync(file)) throw new Refusal('backup/refused', { file }, { faults: ['it is not there'] })
   try {
     await list({ file, strict: true, onReadEntry })

@@ -55,8 +55,8 @@ export default async function PartsBookPage({
       </div>
       {figures.length === 0 ? (
         <p className="empty">
-          No figures yet. <Link href={paths.figureImport()}>Bring in a figure</Link>: a picture, its callouts and its
-          parts list.
+          No figures yet. <Link href={paths.desk()}>Read a page</Link> of its parts book, or{' '}
+          <Link href={paths.figureImport()}>bring in a picture with its JSON file</Link>.
         </p>
       ) : (
         <ul className={`plain-list ${styles.figures}`}>

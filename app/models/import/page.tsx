@@ -1,7 +1,9 @@
+import Link from 'next/link'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedInWith } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
 import { importFigure } from './actions.ts'
 
 export const metadata = { title: 'Bring in a figure' }
@@ -11,6 +13,9 @@ export default async function ImportPage() {
   return (
     <main className="page narrow stack" id="page">
       <h1>Bring in a figure</h1>
+      <p>
+        Most pages are read from a PDF, a scan or a photo at the <Link href={paths.desk()}>page desk</Link>.
+      </p>
       <p>
         A figure is two files: the picture (PNG, JPEG, WebP, TIFF or SVG, at most 40 megapixels) and a JSON file with
         its callouts, its parts list and its strip order. The README shows what the JSON file looks like. It is all or

@@ -149,6 +149,14 @@ export default async function FigurePage({ params, searchParams }: Props) {
       />
       {mayDo(who.roles, 'catalogue.import') ? <BreakFaults figureId={figure.id} /> : null}
       {figure.credit ? <p className="small soft">{figure.credit}</p> : null}
+      {mayDo(who.roles, 'catalogue.import') ? (
+        <p className="no-print">
+          <Link href={paths.desk({ figure: figure.id })} prefetch={false}>
+            Bring in a newer page
+          </Link>
+          {figure.edition > 1 ? <span className="soft small"> this is edition {figure.edition}</span> : null}
+        </p>
+      ) : null}
     </main>
   )
 }
