@@ -54,7 +54,9 @@ export function ringsOfOneSize(candidates: readonly Candidate[], items: Readonly
 
 /** The height of type that most of the numbers with leader lines have; fewer than three are no numbering of parts. */
 export function typeOfOneHeight(candidates: readonly Candidate[], items: ReadonlySet<string>): Candidate[] {
-  const bare = candidates.filter((one) => readable(one, BARE, items))
+  // A faint reading that the list does not know is a scrap of the drawing.
+  const known = (one: Candidate) => items.size === 0 || items.has(one.text) || one.confidence >= 0.75
+  const bare = candidates.filter((one) => readable(one, BARE, items) && known(one))
   let best: Candidate[] = []
   for (const { spot } of bare) {
     const alike = bare.filter((other) => Math.abs(other.spot.height / spot.height - 1) < 0.14)
