@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { pageStraight, skewDegrees } from '../../../lib/figure/reader/deskew.ts'
 import { pageInk } from '../../../lib/figure/reader/page-ink.ts'
-import { DrawnPage } from './drawn-page.ts'
+import { DrawnPage } from './printed-page.ts'
 
 function sheet(): DrawnPage {
   const page = new DrawnPage(1000, 700)

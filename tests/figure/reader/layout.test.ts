@@ -3,7 +3,7 @@ import { figuresOf, pageWithout, sheetInside, titleBlocks } from '../../../lib/f
 import { pageRules } from '../../../lib/figure/reader/page-lines.ts'
 import type { PageBox, ReadCallout } from '../../../lib/figure/reader/schema.ts'
 import { ruledCells, ruledGrids } from '../../../lib/figure/reader/table-grid.ts'
-import { DrawnPage } from './drawn-page.ts'
+import { DrawnPage } from './printed-page.ts'
 
 const SIZE = { width: 1000, height: 800 }
 const callout = (x: number, y: number): ReadCallout => ({

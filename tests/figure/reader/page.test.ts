@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { pageRead } from '../../../lib/figure/reader/page.ts'
 import { PageReading } from '../../../lib/figure/reader/schema.ts'
-import { DrawnPage, neverAsked } from './drawn-page.ts'
+import { DrawnPage, neverAsked } from './printed-page.ts'
 
 const nothing = async (_: unknown, crops: readonly unknown[]) => crops.map(() => ({ text: '', confidence: 0 }))
 

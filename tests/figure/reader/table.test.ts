@@ -7,7 +7,7 @@ import { headKind, headKinds, itemOf, kindsByContent, quantityOf } from '../../.
 import { ruledCells } from '../../../lib/figure/reader/table-grid.ts'
 import { printTidied } from '../../../lib/figure/reader/table-print.ts'
 import { itemsCounted, linesJoined, rowOf } from '../../../lib/figure/reader/table-row.ts'
-import { barReader, DrawnPage, neverAsked } from './drawn-page.ts'
+import { barReader, DrawnPage, neverAsked } from './printed-page.ts'
 
 async function listsOf(page: DrawnPage, recognise: Recogniser, own = true) {
   const rules = pageRules(page)
