@@ -44,7 +44,11 @@ async function everything(): Promise<Record<string, string>> {
     SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%' AND name NOT LIKE '%_fts%' ORDER BY name`
   const found: Record<string, string> = {}
   for (const { name } of tables) {
-    const rows = await database().$queryRawUnsafe<unknown[]>(`SELECT * FROM "${name}" ORDER BY 1, 2`)
+    const columns = await database().$queryRawUnsafe<{ name: string }[]>(
+      `SELECT name FROM pragma_table_info('${name}')`,
+    )
+    const order = columns.map((column) => `"${column.name}"`).join(', ')
+    const rows = await database().$queryRawUnsafe<unknown[]>(`SELECT * FROM "${name}" ORDER BY ${order}`)
     found[name] = sha256(
       JSON.stringify(rows, (_, value: unknown) => (typeof value === 'bigint' ? String(value) : value)),
     )

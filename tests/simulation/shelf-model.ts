@@ -54,7 +54,7 @@ export class ShelfModel {
       return { left: [this.move('issue', act.part, act.bin, -act.quantity)] }
     }
     if (act.verb === 'count') {
-      if (act.late) return { refused: 'input/invalid' }
+      if (act.late) return { refused: 'stock/moved-since' }
       const difference = act.counted - this.onHand(act.part, act.bin)
       return { left: difference === 0 ? [] : [this.move('count-difference', act.part, act.bin, difference)] }
     }

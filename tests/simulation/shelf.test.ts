@@ -145,7 +145,7 @@ test('whatever is received, taken, moved, counted, reversed or sent twice: the s
     'issue done',
     'issue stock/not-enough',
     'count done',
-    'count input/invalid',
+    'count stock/moved-since',
     'transfer done',
     'transfer input/invalid',
     'transfer stock/not-enough',
