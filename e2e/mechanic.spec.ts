@@ -98,7 +98,7 @@ test('a mechanic goes from a callout of the flail rotor to the service book', as
   await page.getByLabel('Labour, minutes').fill('75')
   // Kept for later, and closed from the same screen: a second sending of the form, not the first one again.
   await page.getByRole('button', { name: 'Keep, close later' }).click()
-  await expect(page.getByRole('status')).toContainText('stays open')
+  await expect(page.getByRole('main').getByRole('status')).toContainText('stays open')
   await page.getByRole('button', { name: 'Close into the service book' }).click()
   await expect(page.getByRole('heading', { level: 1 })).toContainText('Service book, job')
   await expect(page.getByRole('table')).toContainText('Flail knife')
