@@ -10,7 +10,7 @@ test('a storekeeper receives a part, counts its bin, and both stand in the ledge
   const form = page.getByRole('form', { name: /^Receive/ })
   await form.getByLabel(/How many came/).fill('5')
   await form.getByRole('button').click()
-  await expect(page.getByRole('status')).toContainText(/Received 5/)
+  await expect(page.getByRole('main').getByRole('status')).toContainText(/Received 5/)
   await expectGoodScreen(page)
   await page.goto('/shelf/movements')
   await expect(page.getByRole('row').nth(1)).toContainText('Nell Arkwood')

@@ -320,7 +320,9 @@ test('two serial numbers side by side show what only one machine has', async ({ 
   await page.getByLabel('or serial number').first().fill('1200')
   await page.getByLabel('or serial number').last().fill('1600')
   await page.getByRole('button', { name: 'Compare' }).click()
-  await expect(page.getByRole('status')).toContainText('1 only on A (S/N 1200), 1 only on B (S/N 1600)')
+  await expect(page.getByRole('main').getByRole('status')).toContainText(
+    '1 only on A (S/N 1200), 1 only on B (S/N 1600)',
+  )
   await expect(page.getByRole('row').filter({ hasText: 'only A' })).toContainText('up to 1499')
   await expect(page.getByRole('row').filter({ hasText: 'only B' })).toContainText('from 1500')
   await expect(page).toHaveURL(/serialA=1200.*serialB=1600/)

@@ -62,14 +62,9 @@ export default async function ExchangePage() {
                   </td>
                   <td className="wide">
                     <span className="row">
-                      {Object.entries(FORMATS).map(([format, { says }]) => (
-                        <a
-                          className="button quiet"
-                          href={paths.exchangeExport(kind, format)}
-                          key={format}
-                          aria-label={`${KINDS[kind].title} as ${says}`}
-                          download
-                        >
+                      {Object.keys(FORMATS).map((format) => (
+                        <a className="button quiet" href={paths.exchangeExport(kind, format)} key={format} download>
+                          <span className="visually-hidden">{KINDS[kind].title} as </span>
                           {format.toUpperCase()}
                         </a>
                       ))}
