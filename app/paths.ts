@@ -59,7 +59,7 @@ export const paths = {
     withQuery('/jobs/new', query),
   job: (id: number) => `/jobs/${id}`,
   jobStrip: (id: number) => `/jobs/${id}/strip`,
-  jobNeeded: (id: number) => `/jobs/${id}/needed`,
+  jobNeeded: (id: number, query: { need?: number } = {}) => withQuery(`/jobs/${id}/needed`, query),
   jobTake: (id: number) => `/jobs/${id}/take`,
   jobRebuild: (id: number) => `/jobs/${id}/rebuild`,
   jobClose: (id: number) => `/jobs/${id}/close`,

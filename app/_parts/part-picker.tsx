@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import type { ReactNode } from 'react'
+import { type ReactNode, useId } from 'react'
 import { paths } from '@/app/paths.ts'
 import { type PartHit, partSearch } from '@/lib/db/part-search.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
@@ -7,14 +7,24 @@ import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
 export type PickedPart = Omit<PartHit, 'unit'> & { unit: StockUnit }
 
 /** Find a part by number or word, then do something with it: `pick` renders what stands beside each hit. */
-export async function PartPicker(props: { query: string; action: string; pick: (part: PickedPart) => ReactNode }) {
+export async function PartPicker(props: {
+  query: string
+  action: string
+  /** Fields of the address that the search keeps. */
+  keeps?: Record<string, string | number>
+  pick: (part: PickedPart) => ReactNode
+}) {
+  const field = useId()
   const hits = props.query.trim() === '' ? [] : await partSearch(props.query.slice(0, 100), 8)
   return (
     <div className="stack tight">
       <form className="row end" method="get" action={props.action}>
+        {Object.entries(props.keeps ?? {}).map(([name, value]) => (
+          <input type="hidden" key={name} name={name} value={value} />
+        ))}
         <div className="field">
-          <label htmlFor="find-part">Part number or word</label>
-          <input id="find-part" type="search" name="q" defaultValue={props.query} />
+          <label htmlFor={field}>Part number or word</label>
+          <input id={field} type="search" name="q" defaultValue={props.query} />
         </div>
         <button type="submit" className="button">
           Find

@@ -18,6 +18,8 @@ export interface NeedView {
   positions: string[]
   description: string
   strength: Strength
+  /** Unit of the quantities: the part's, or what was asked for where no part on file serves. */
+  unit: StockUnit
   suggested: number
   wanted: number
   taken: number
@@ -202,6 +204,7 @@ export async function jobView(jobId: number): Promise<JobView> {
       positions: JSON.parse(need.positions) as string[],
       description: need.description,
       strength: need.strength as Strength,
+      unit: (need.part?.unit ?? need.unit ?? 'each') as StockUnit,
       suggested: need.suggested,
       wanted: need.wanted,
       taken: need.taken,

@@ -127,7 +127,11 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
       partId: suggestion.partId,
       item: suggestion.item,
       positions: JSON.stringify(suggestion.positions),
-      description: suggestion.wanted ? `${suggestion.description} (${suggestion.wanted})` : suggestion.description,
+      description:
+        suggestion.wanted && suggestion.wanted !== suggestion.description
+          ? `${suggestion.description} (${suggestion.wanted})`
+          : suggestion.description,
+      unit: suggestion.unit,
       strength: suggestion.strength,
       suggested: suggestion.quantity,
       reasons: JSON.stringify(suggestion.reasons),

@@ -13,6 +13,7 @@ import {
   needReplace,
   needsAccept,
 } from '@/lib/db/job.ts'
+import { needChoose } from '@/lib/db/job-choose.ts'
 import { jobClose } from '@/lib/db/job-close.ts'
 import { jobPutBack, jobTake } from '@/lib/db/job-parts.ts'
 import {
@@ -43,6 +44,12 @@ export const addNeed = action({
   then: () => ({ says: 'Added to the job.' }),
 })
 export const replaceNeed = action({ right: 'job.work', schema: NeedReplaceInput, run: needReplace })
+export const chooseNeed = action({
+  right: 'job.work',
+  schema: NeedReplaceInput,
+  run: needChoose,
+  then: (_, { jobId }) => ({ redirect: paths.jobNeeded(jobId) }),
+})
 export const standIn = action({
   right: 'stock.issue',
   schema: AlternativeUseInput,

@@ -19,6 +19,7 @@ import { settingsRead } from '@/lib/settings.ts'
 import { acceptMany, addNeed, decide, replaceNeed } from '../actions.ts'
 import styles from '../job.module.css'
 import { jobRead } from '../job-read.ts'
+import { ChoosePart } from './choose-part.tsx'
 import { PastJobs } from './past-jobs.tsx'
 
 export const metadata = { title: 'Also needed' }
@@ -30,7 +31,7 @@ export default async function NeededPage({
   searchParams,
 }: {
   params: Promise<{ job: string }>
-  searchParams: Promise<{ q?: string }>
+  searchParams: Promise<{ q?: string; need?: string }>
 }) {
   const who = await signedIn()
   const job = await jobRead(idOf((await params).job))
@@ -39,6 +40,8 @@ export default async function NeededPage({
   const suggestions = job.needs.filter((need) => need.origin === 'suggestion')
   const parts = suggestions.filter((need) => need.kind !== 'act')
   const acts = suggestions.filter((need) => need.kind === 'act')
+  const { q = '', need: asked } = await searchParams
+  const choosing = mayWork ? suggestions.find((need) => String(need.id) === asked && need.part === null) : undefined
   const open = suggestions.filter((need) => need.state === 'open')
   const musts = open.filter((need) => need.strength === 'must').length
   const shoulds = open.filter((need) => need.strength === 'should').length
@@ -67,6 +70,7 @@ export default async function NeededPage({
           </div>
         )}
       </section>
+      {choosing ? <ChoosePart need={choosing} jobId={job.id} query={q} /> : null}
       <section className="stack tight" aria-labelledby="also">
         <h2 id="also">Also needed</h2>
         {suggestions.length === 0 ? <p className="soft">Nothing more follows from what is chosen.</p> : null}
@@ -120,7 +124,7 @@ export default async function NeededPage({
         <section className="stack tight" aria-labelledby="add">
           <h2 id="add">Add by number</h2>
           <PartPicker
-            query={(await searchParams).q ?? ''}
+            query={choosing ? '' : q}
             action={paths.jobNeeded(job.id)}
             pick={(part) => (
               <ActionForm
@@ -154,7 +158,7 @@ export default async function NeededPage({
 }
 
 function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork: boolean }) {
-  const unit = need.part?.unit ?? 'each'
+  const { unit } = need
   const quantity = need.state === 'open' ? need.suggested : need.wanted
   return (
     <div className={`${styles.need} ${need.state === 'declined' ? styles.declined : ''}`}>
@@ -183,7 +187,17 @@ function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork
             ) : null}
           </p>
         ) : need.kind !== 'act' ? (
-          <p className="small">Not on file: add a part of this size to the shelf, or take what fits by hand.</p>
+          <p className="small">
+            Not on file.{' '}
+            {mayWork ? (
+              <Link
+                href={paths.jobNeeded(jobId, { need: need.id })}
+                aria-label={`Choose what serves: ${need.description}`}
+              >
+                Choose what serves
+              </Link>
+            ) : null}
+          </p>
         ) : null}
         {need.insteadOf ? <p className="small">{need.insteadOf}</p> : null}
         {need.taken > 0 ? <p className="small">{quantityFormat(need.taken, unit)} taken</p> : null}
@@ -212,7 +226,7 @@ function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork
 }
 
 function Decide({ need, jobId }: { need: NeedView; jobId: number }) {
-  const unit = need.part?.unit ?? 'each'
+  const { unit } = need
   const isPart = need.part !== null
   const shown = quantityTypedAs(need.suggested, unit)
   const hidden = { jobId, needId: need.id, unit: shown.unit }

@@ -1,0 +1,36 @@
+import type { NeedReplaceInput } from '../job/schema.ts'
+import { Refusal } from '../refusal.ts'
+import { jobOpenRead } from './job.ts'
+import { allocationsRefresh } from './stock.ts'
+import { type WriteContext, write } from './transaction.ts'
+
+/**
+ * Says which part serves where the rules asked for a kind of part and nothing on file fitted, and accepts it. The quantity stays
+ * where the part is kept by the unit that was asked for; a part kept otherwise (a can, for litres) begins with one, to be changed.
+ */
+export function needChoose(context: WriteContext, input: NeedReplaceInput): Promise<null> {
+  return write(context, 'job.need-choose', input, async (tx) => {
+    await jobOpenRead(tx, input.jobId)
+    const need = await tx.jobNeed.findUnique({ where: { id: input.needId } })
+    if (!need || need.jobId !== input.jobId || need.kind === 'act') throw new Refusal('job/unknown-need')
+    if (need.partId !== null) throw new Refusal('input/invalid', { what: 'a part is chosen for it already' })
+    const part = await tx.part.findUnique({ where: { id: input.partId } })
+    if (!part) throw new Refusal('stock/unknown-part', { part: input.partId })
+    const wanted = part.unit === (need.unit ?? 'each') ? need.suggested : part.unit === 'each' ? 1 : 1000
+    await tx.jobNeed.update({
+      where: { id: need.id },
+      data: {
+        partId: part.id,
+        description: `${part.description}, for ${need.description}`,
+        unit: part.unit,
+        suggested: wanted,
+        wanted,
+        state: 'accepted',
+        decidedById: context.personId,
+        decidedAt: context.now,
+      },
+    })
+    await allocationsRefresh(tx, part.id)
+    return null
+  })
+}

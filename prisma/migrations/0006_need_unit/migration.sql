@@ -1,0 +1,2 @@
+-- AlterTable
+ALTER TABLE "JobNeed" ADD COLUMN "unit" TEXT;
