@@ -17,7 +17,7 @@ export default async function ImportPage() {
         Most pages are read from a PDF, a scan or a photo at the <Link href={paths.desk()}>page desk</Link>.
       </p>
       <p>
-        A figure is two files: the picture (PNG, JPEG, WebP, TIFF or SVG, at most 40 megapixels) and a JSON file with
+        A figure is two files: the picture (PNG, JPEG, WebP, TIFF or SVG, at most 50 megapixels) and a JSON file with
         its callouts, its parts list and its strip order. The README shows what the JSON file looks like. It is all or
         nothing: when something stands in the way you are told what, row by row, and nothing is kept.
       </p>
