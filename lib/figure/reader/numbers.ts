@@ -8,7 +8,7 @@ export interface NumberSpot {
   blobs: number[]
   /** Height of its tallest sign, pixels. */
   height: number
-  /** Other signs of the size of these stand close on the same line: a word, a dimension, a cell of a table. */
+  /** Signs that are not its own, of the size of its own, stand close on the same line: a word, a dimension, a cell of a table. */
   inText: boolean
 }
 
@@ -29,7 +29,7 @@ export function numberSpots(blobs: Blobs, width: number): NumberSpot[] {
   signs.sort((a, b) => blobs.list[a]!.box[0] - blobs.list[b]!.box[0])
   const rows = bandsOf(blobs, signs)
   const next = new Map<number, number>()
-  const close = new Set<number>()
+  const close: [number, number][] = []
   for (const at of signs) {
     const { box } = blobs.list[at]!
     const height = box[3] - box[1]
@@ -46,8 +46,7 @@ export function numberSpots(blobs: Blobs, width: number): NumberSpot[] {
       if (gap < apart * tall && alike(box, fellow)) {
         if (best < 0 || fellow[0] < blobs.list[best]!.box[0]) best = other
       } else if (gap < 0.8 * tall && sameSize(box, fellow)) {
-        close.add(at)
-        close.add(other)
+        close.push([at, other])
       }
     }
     if (best >= 0) next.set(at, best)
@@ -62,7 +61,14 @@ export function numberSpots(blobs: Blobs, width: number): NumberSpot[] {
     const boxes = chain.map((at) => blobs.list[at]!.box)
     const box = boxAround(boxes)
     const height = Math.max(...boxes.map((b) => b[3] - b[1]))
-    spots.push({ box, blobs: chain, height, inText: chain.some((at) => close.has(at)) })
+    spots.push({ box, blobs: chain, height, inText: false })
+  }
+  const holder = new Map(spots.flatMap((spot) => spot.blobs.map((at) => [at, spot] as const)))
+  for (const [a, b] of close) {
+    const [left, right] = [holder.get(a), holder.get(b)]
+    if (left === right) continue
+    if (left) left.inText = true
+    if (right) right.inText = true
   }
   return spots
 }
