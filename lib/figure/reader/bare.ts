@@ -23,6 +23,7 @@ interface Start {
  */
 export function leadersOfBare(ink: InkPage, blobs: Blobs, spot: NumberSpot): Leader[] {
   const found: { leader: Leader; angle: number; gap: number }[] = []
+  const around = inkAround(ink, blobs, spot)
   for (const start of startsAround(ink, blobs, spot)) {
     const reach = Math.max(24, Math.round(1.2 * spot.height))
     for (const look of strokesFrom(ink, start.x, start.y, start.angle, 1.1, reach)) {
@@ -32,7 +33,7 @@ export function leadersOfBare(ink: InkPage, blobs: Blobs, spot: NumberSpot): Lea
         !stroke ||
         stroke.clear < 0.9 * spot.height ||
         !aimsAt(spot, stroke, start.gap) ||
-        liesOnOther(ink, spot, start, stroke)
+        liesOnOther(around, spot, start, stroke)
       )
         continue
       for (const leader of leadersFrom(ink, stroke))
@@ -92,16 +93,39 @@ function aimsAt(spot: NumberSpot, stroke: Stroke, gap: number): boolean {
   return off < (Math.abs(sin) * (right - left)) / 2 + (Math.abs(cos) * (bottom - top)) / 2 + loose
 }
 
+interface Around extends InkPage {
+  /** Where its first pixel lies on the page. */
+  left: number
+  top: number
+}
+
+/** The page near a number, without the number's own signs. */
+function inkAround(ink: InkPage, blobs: Blobs, spot: NumberSpot): Around {
+  const air = Math.ceil((AWAY + 2.2) * spot.height)
+  const [left, top] = [Math.max(0, spot.box[0] - air), Math.max(0, spot.box[1] - air)]
+  const width = Math.min(ink.width, spot.box[2] + air) - left
+  const height = Math.min(ink.height, spot.box[3] + air) - top
+  const own = new Set(spot.blobs)
+  const data = new Uint8Array(width * height)
+  for (let y = 0; y < height; y++)
+    for (let x = 0; x < width; x++) {
+      const at = (top + y) * ink.width + left + x
+      if (ink.data[at] === 1 && !own.has(blobs.labels[at]!)) data[y * width + x] = 1
+    }
+  return { width, height, data, left, top }
+}
+
 /**
  * Another line runs through the start: a frame, a cell, an outline that was cut across. The leader itself may reach nearer to
  * the number than where it was met.
  */
-function liesOnOther(ink: InkPage, spot: NumberSpot, start: Start, stroke: Stroke): boolean {
+function liesOnOther(around: Around, spot: NumberSpot, start: Start, stroke: Stroke): boolean {
   const reach = Math.round(spot.height)
   const back = stroke.angle + Math.PI
   const [left, top, right, bottom] = spot.box
-  return strokesFrom(ink, start.x, start.y, back, 1.7, reach).some(({ angle, clear, toX, toY }) => {
+  return strokesFrom(around, start.x - around.left, start.y - around.top, back, 1.7, reach).some((other) => {
+    const [toX, toY] = [other.toX + around.left, other.toY + around.top]
     const intoNumber = toX > left - 3 && toX < right + 3 && toY > top - 3 && toY < bottom + 3
-    return clear > 0.6 * reach && !intoNumber && Math.abs(turned(angle - back)) > 0.12
+    return other.clear > 0.6 * reach && !intoNumber && Math.abs(turned(other.angle - back)) > 0.12
   })
 }

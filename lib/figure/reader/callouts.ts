@@ -60,11 +60,14 @@ export async function calloutsRead(
   if (kept.length < RINGS_SETTLE) {
     const ringed = new Set(rings.map(({ spot }) => spot))
     const bare = spots.flatMap((spot): Unread[] => {
-      if (spot.inText || ringed.has(spot)) return []
+      if (spot.inText || (spot.crowded && items.size === 0) || ringed.has(spot)) return []
       const leaders = leadersOfBare(lines, blobs, spot)
       return leaders.length > 0 ? [{ spot, balloon: null, leaders }] : []
     })
-    const typed = typeOfOneHeight(await named(bare, page), items)
+    const typed = typeOfOneHeight(
+      (await named(bare, page)).filter(({ spot, text }) => !spot.crowded || items.has(text)),
+      items,
+    )
     if (typed.length > kept.length) kept = typed
   } else {
     // Rings of the same size may hold numbers that touch them; an unread ring found twice is one of those already kept.

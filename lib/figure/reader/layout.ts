@@ -46,6 +46,8 @@ export function titleBlocks(
     (cell) =>
       cell.bottom - cell.top <= TITLE_CELL_TALL * height &&
       cell.right - cell.left <= TITLE_CELL_WIDE * width &&
+      // The zones of the frame lie outside and would tie everything along it together.
+      boxHolds(inside, (cell.left + cell.right) / 2, (cell.top + cell.bottom) / 2) &&
       !tables.some((table) => boxHolds(table, (cell.left + cell.right) / 2, (cell.top + cell.bottom) / 2)),
   )
   const groups = grouped(

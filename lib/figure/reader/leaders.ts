@@ -23,9 +23,10 @@ export function leadersOfBalloon(ink: InkPage, balloon: Balloon): Leader[] {
     const away = outer + 3
     const x = balloon.x + Math.cos(angle) * away
     const y = balloon.y + Math.sin(angle) * away
-    const stroke = strokeFrom(ink, x, y, angle, 1.2)
+    const offOf = (stroke: Stroke) => distanceToLine(balloon.x, balloon.y, stroke)
+    const stroke = strokeFrom(ink, x, y, angle, 1.2, (one) => offOf(one) < 0.16 * balloon.radius + 1.5)
     if (!stroke) continue
-    const off = distanceToLine(balloon.x, balloon.y, stroke)
+    const off = offOf(stroke)
     if (off > 0.4 * balloon.radius) continue
     for (const leader of leadersFrom(ink, stroke))
       if (leader.length > Math.max(10, 0.4 * balloon.radius)) leaders.push({ leader, off })
@@ -115,9 +116,33 @@ function strokesOn(ink: InkPage, stroke: Stroke): Stroke[] {
       if (on.length > 1) return []
       continue
     }
+    if (arms(ink, stroke, on) > 1 + on.length) return []
     return on.flatMap((next) => strokeFollowed(ink, x, y, next.angle) ?? [])
   }
   return []
+}
+
+/** Lines that leave a bend, that of arrival with them: an outline that was met goes on to both sides, a bend does not. */
+function arms(ink: InkPage, stroke: Stroke, on: readonly Stroke[]): number {
+  const [dx, dy] = [Math.cos(stroke.angle), Math.sin(stroke.angle)]
+  const bends = on.map((next) => {
+    const across = dx * Math.sin(next.angle) - dy * Math.cos(next.angle)
+    const along =
+      ((next.fromX - stroke.toX) * Math.sin(next.angle) - (next.fromY - stroke.toY) * Math.cos(next.angle)) / across
+    return Math.max(-12, Math.min(12, along))
+  })
+  const way = bends.reduce((sum, along) => sum + along, 0) / bends.length
+  const [x, y] = [stroke.toX + way * dx, stroke.toY + way * dy]
+  const radius = 7 + stroke.width
+  let count = 0
+  let before = inkedAt(ink, x + radius, y)
+  for (let step = 1; step <= 72; step++) {
+    const angle = (2 * Math.PI * step) / 72
+    const here = inkedAt(ink, x + Math.cos(angle) * radius, y + Math.sin(angle) * radius)
+    if (here && !before) count += 1
+    before = here
+  }
+  return count
 }
 
 /** Leaders whose ends are one and the same place count once. */

@@ -27,6 +27,8 @@ const SIDE = 10
 const BROAD_MAX = 34
 /** A stroke may stray this far from the line through what was seen of it before it is another line. */
 const STRAY = 2.4
+/** Clear pixels after which its direction is known well enough to tell a bend from a stair. */
+const KNOWN = 24
 
 /** Ink across the line of travel at one place: edges of the run that holds the place, or null on paper. */
 function across(ink: InkPage, x: number, y: number, nx: number, ny: number): { low: number; high: number } | null {
@@ -74,7 +76,7 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     const usual = widths.length < 8 ? WIDTH_MAX : Math.min(WIDTH_MAX, 1.5 * middleOf(widths) + 1.6)
     const seen = middle + (cut.low + cut.high) / 2
     // Off the line that is known by now: another line, which the stroke met or ran into.
-    if (width > usual || (n >= 60 && Math.abs(seen - middle) > 1.8)) {
+    if (width > usual || (n >= KNOWN && Math.abs(seen - middle) > 1.8)) {
       if (way - lastClear > BROAD_MAX) break
       continue
     }
@@ -130,16 +132,30 @@ function middleOf(values: readonly number[]): number {
   return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 1
 }
 
-/** The longest clear stroke that leaves a point within `spread` radians of a direction, or null. */
-export function strokeFrom(ink: InkPage, x: number, y: number, towards: number, spread: number): Stroke | null {
-  // A leader line may be no longer than the gap between the ring and the part.
-  let looks = strokesFrom(ink, x, y, towards, spread, 48)
-  if (looks.length === 0) looks = strokesFrom(ink, x, y, towards, spread, 18)
-  for (const look of looks) {
-    const stroke = strokeFollowed(ink, x, y, look.angle)
-    if (stroke) return stroke
+/**
+ * The longest clear stroke that leaves a point within `spread` radians of a direction, or null; one that `aims` at where it
+ * should come from goes before those that do not.
+ */
+export function strokeFrom(
+  ink: InkPage,
+  x: number,
+  y: number,
+  towards: number,
+  spread: number,
+  aims: (stroke: Stroke) => boolean,
+): Stroke | null {
+  let other: Stroke | null = null
+  // A leader line, or the level part of it, may be no longer than the gap between the ring and the part.
+  for (const reach of [48, 18]) {
+    const looks = strokesFrom(ink, x, y, towards, spread, reach)
+    for (const look of looks) {
+      const stroke = strokeFollowed(ink, x, y, look.angle)
+      if (stroke && aims(stroke)) return stroke
+      other ??= stroke
+    }
+    other ??= looks[0] ?? null
   }
-  return looks[0] ?? null
+  return other
 }
 
 /** Short looks in every direction of a fan, one for each stroke that leaves the point, the clearest first. */

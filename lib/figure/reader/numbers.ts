@@ -8,8 +8,10 @@ export interface NumberSpot {
   blobs: number[]
   /** Height of its tallest sign, pixels. */
   height: number
-  /** Other signs of the size of these stand close on the same line: a word, a dimension, a cell of a table. */
+  /** Signs that are not its own, of the size of its own, stand close on the same line: a word, a dimension, a cell of a table. */
   inText: boolean
+  /** As close to another that could itself be an item number: an item only when the parts list says so. */
+  crowded: boolean
 }
 
 /** Sizes of signs, pixels at the scale of reading. Two millimetres on A3 are ten. */
@@ -29,7 +31,7 @@ export function numberSpots(blobs: Blobs, width: number): NumberSpot[] {
   signs.sort((a, b) => blobs.list[a]!.box[0] - blobs.list[b]!.box[0])
   const rows = bandsOf(blobs, signs)
   const next = new Map<number, number>()
-  const close = new Set<number>()
+  const close: [a: number, b: number, apart: boolean][] = []
   for (const at of signs) {
     const { box } = blobs.list[at]!
     const height = box[3] - box[1]
@@ -46,8 +48,7 @@ export function numberSpots(blobs: Blobs, width: number): NumberSpot[] {
       if (gap < apart * tall && alike(box, fellow)) {
         if (best < 0 || fellow[0] < blobs.list[best]!.box[0]) best = other
       } else if (gap < 0.8 * tall && sameSize(box, fellow)) {
-        close.add(at)
-        close.add(other)
+        close.push([at, other, gap >= 0.5 * tall])
       }
     }
     if (best >= 0) next.set(at, best)
@@ -62,9 +63,33 @@ export function numberSpots(blobs: Blobs, width: number): NumberSpot[] {
     const boxes = chain.map((at) => blobs.list[at]!.box)
     const box = boxAround(boxes)
     const height = Math.max(...boxes.map((b) => b[3] - b[1]))
-    spots.push({ box, blobs: chain, height, inText: chain.some((at) => close.has(at)) })
+    spots.push({ box, blobs: chain, height, inText: false, crowded: false })
   }
+  textMarked(spots, close)
   return spots
+}
+
+/**
+ * Marks what stands close to other signs. What stands beside an item number is itself as short and as high as one and has air
+ * before it; anything else is text, and so is what stands beside text.
+ */
+function textMarked(spots: readonly NumberSpot[], close: readonly [a: number, b: number, apart: boolean][]): void {
+  const holder = new Map(spots.flatMap((spot) => spot.blobs.map((at) => [at, spot] as const)))
+  const pairs: [NumberSpot, NumberSpot][] = []
+  for (const [a, b, apart] of close) {
+    const [left, right] = [holder.get(a), holder.get(b)]
+    if (left === right) continue
+    if (apart && left && right && Math.abs(left.height / right.height - 1) < 0.14) {
+      pairs.push([left, right])
+      left.crowded = true
+      right.crowded = true
+    } else for (const spot of [left, right]) if (spot) spot.inText = true
+  }
+  for (let changed = true; changed; ) {
+    const mixed = pairs.filter(([left, right]) => left.inText !== right.inText)
+    for (const [left, right] of mixed) left.inText = right.inText = true
+    changed = mixed.length > 0
+  }
 }
 
 export function boxAround(boxes: readonly PageBox[]): PageBox {

@@ -89,7 +89,7 @@ function numberIn(ink: InkPage, { x, y, radius }: Balloon): NumberSpot | null {
   const height = box[3] - box[1]
   if (area < 0.03 * inner * inner || area > 1.4 * inner * inner || height < 0.35 * radius || height > 1.35 * radius)
     return null
-  return { box, blobs: [], height, inText: false }
+  return { box, blobs: [], height, inText: false, crowded: false }
 }
 
 /** The page with the rings themselves made paper, so that only what stands in them is read. */
