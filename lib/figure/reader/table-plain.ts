@@ -53,7 +53,7 @@ export async function plainTablesRead(
     const read = await piecesRead(fresh, (open) =>
       linesRead(
         page,
-        open.map(({ box }) => ({ line: { box, inverse: false }, number: numbers })),
+        open.map(({ box }) => ({ line: { box, inverse: false }, number: numbers ? 'quantity' : null })),
         recognise,
       ),
     )

@@ -29,10 +29,10 @@ class CellReader {
   ) {}
 
   /** `numbers`: cells that hold item numbers or quantities, which are read sign by sign where they are short. */
-  async read(cells: readonly Cell[], numbers: ReadonlySet<Cell> = new Set()): Promise<void> {
+  async read(cells: readonly Cell[], numbers: ReadonlyMap<Cell, 'item' | 'quantity'> = new Map()): Promise<void> {
     const wanted = [...new Set(cells)].filter((cell) => !this.known.has(cell))
     const open = wanted.filter((cell) => cell.runs.length === 0 && cell.lines.length > 0)
-    const lines = open.flatMap((cell) => cell.lines.map((line) => ({ line, number: numbers.has(cell) })))
+    const lines = open.flatMap((cell) => cell.lines.map((line) => ({ line, number: numbers.get(cell) ?? null })))
     const texts = await linesRead(this.page, lines, this.recognise)
     for (const cell of wanted) this.known.set(cell, cell.runs.length > 0 ? runsText(cell.runs) : EMPTY_CELL)
     let from = 0
@@ -94,9 +94,12 @@ export async function ruledTableRead(
   }
   const heads = head?.heads ?? []
   const needed = kinds.flatMap((kind, at) => (kind === 'other' && headKind(heads[at] ?? '#') !== null ? [] : [at]))
-  const numbers = new Set(
-    body.flatMap((row) => row.filter((_, at) => kinds[at] === 'item' || kinds[at] === 'quantity')),
-  )
+  const numbers = new Map<Cell, 'item' | 'quantity'>()
+  for (const row of body)
+    for (const [at, cell] of row.entries()) {
+      const kind = kinds[at]
+      if (kind === 'item' || kind === 'quantity') numbers.set(cell, kind)
+    }
   await reader.read(
     body.flatMap((row) => needed.map((at) => row[at]!)),
     numbers,

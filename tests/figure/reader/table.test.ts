@@ -85,8 +85,9 @@ describe('a ruled parts list', () => {
     const reader = barReader([...heads, ...rows[0]!])
     const [list] = await listsOf(page, reader, false)
     expect(list).toEqual(['1||Hub, braked and long|22|', '1||Hub, braked and long|22|'])
-    // Heads and last row (4 each) are looked at; of the other row the material is left out.
-    expect(reader.crops).toBeLessThanOrEqual(11)
+    // Heads and last row (4 each) are looked at; of the other row the material is left out. A quantity of two signs
+    // may be a word and is read a second time.
+    expect(reader.crops).toBeLessThanOrEqual(12)
   })
 })
 
