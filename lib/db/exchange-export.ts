@@ -6,6 +6,7 @@ import { PartFacts } from '../figure/schema.ts'
 import { quantityInput, type StockUnit } from '../measure/quantity.ts'
 import { settingsRead } from '../settings.ts'
 import { database } from './client.ts'
+import { alternativeRows, kitRows, supersessionRows } from './exchange-export-links.ts'
 import { PART_FACT_COLUMNS } from './exchange-parts.ts'
 import { lineRowBreaks } from './line-breaks.ts'
 
@@ -181,6 +182,9 @@ export function exchangeExport(kind: Kind, format: TableFormat): AsyncGenerator<
   const rows = {
     parts: () => partRows(currency),
     'parts-lists': listRows,
+    supersessions: supersessionRows,
+    kits: kitRows,
+    alternatives: alternativeRows,
     stock: stockRows,
     suppliers: () => supplierRows(currency),
     machines: machineRows,
