@@ -23,6 +23,26 @@ export function serialRangesParse(text: string): SerialBreak[] | string {
   return ranges
 }
 
+/**
+ * Ranges as a parts list prints them, so that they are read as the same ranges: "A100-A250, B001-". Where a hyphen between two
+ * numbers would be read as part of one, a dash stands in its place.
+ */
+export function serialRangesPrint(ranges: readonly SerialBreak[]): string {
+  return ranges.map(rangePrint).join(', ')
+}
+
+function rangePrint(range: SerialBreak): string {
+  const ways = rangeWays(range)
+  const isRead = (text: string) => JSON.stringify(serialRangesParse(text)) === JSON.stringify([range])
+  return ways.find(isRead) ?? ways[0]!
+}
+
+function rangeWays({ from, to }: SerialBreak): string[] {
+  if (from === null) return [`up to ${to}`, `–${to}`]
+  if (to === null) return [`${from}-`, `from ${from}`]
+  return from === to ? [from, `${from}–${to}`] : [`${from}-${to}`, `${from}–${to}`, `${from} to ${to}`]
+}
+
 /** Dashes that stand between two numbers and, unlike the hyphen, never inside one; and the words for them. */
 const BETWEEN = /\s*(?:[–—→]|\.\.+|\bto\b|\s-\s)\s*/i
 

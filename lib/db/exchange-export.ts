@@ -1,3 +1,4 @@
+import { serialRangesPrint } from '../catalogue/serial-ranges.ts'
 import type { Kind } from '../exchange/columns.ts'
 import type { TableFormat } from '../exchange/table.ts'
 import { type RowOut, tableBytes } from '../exchange/write.ts'
@@ -5,7 +6,9 @@ import { PartFacts } from '../figure/schema.ts'
 import { quantityInput, type StockUnit } from '../measure/quantity.ts'
 import { settingsRead } from '../settings.ts'
 import { database } from './client.ts'
+import { alternativeRows, kitRows, supersessionRows } from './exchange-export-links.ts'
 import { PART_FACT_COLUMNS } from './exchange-parts.ts'
+import { lineRowBreaks } from './line-breaks.ts'
 
 /** Rows read at a time: an export of everything holds one page of it. */
 const PAGE = 2000
@@ -36,6 +39,8 @@ async function* partRows(currency: string): AsyncGenerator<RowOut> {
         reorder_point: part.level ? quantity(part.level.reorderPoint, part.unit) : '',
         order_up_to: part.level ? quantity(part.level.orderUpTo, part.unit) : '',
         level_reason: part.level?.reason ?? '',
+        discontinued_on: part.discontinuedOn ?? '',
+        discontinued_note: part.discontinuedNote ?? '',
         ...Object.fromEntries(PART_FACT_COLUMNS.map(([column, fact]) => [column, String(facts[fact] ?? '')])),
       }
     }
@@ -81,8 +86,10 @@ async function* listRows(): AsyncGenerator<RowOut> {
           class: line.part.partClass,
           indenture: number(line.indenture),
           attaches: line.attaches ?? '',
+          order_item: line.orderItem ?? '',
           serial_from: line.serialFrom ?? '',
           serial_to: line.serialTo ?? '',
+          serials: line.serialRanges === null ? '' : serialRangesPrint(lineRowBreaks(line)),
           side: line.side ?? '',
           note: line.note ?? '',
         }
@@ -175,6 +182,9 @@ export function exchangeExport(kind: Kind, format: TableFormat): AsyncGenerator<
   const rows = {
     parts: () => partRows(currency),
     'parts-lists': listRows,
+    supersessions: supersessionRows,
+    kits: kitRows,
+    alternatives: alternativeRows,
     stock: stockRows,
     suppliers: () => supplierRows(currency),
     machines: machineRows,

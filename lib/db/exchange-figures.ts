@@ -48,8 +48,11 @@ export interface KnownLine {
   attaches: string | null
   serialFrom: string | null
   serialTo: string | null
+  /** JSON, SerialBreak[]: only where the line has several ranges */
+  serialRanges: string | null
   side: string | null
   note: string | null
+  orderItem: string | null
 }
 
 type RawLine = Omit<KnownLine, 'partKey'> & { makerKey: string; numberKey: string }
@@ -59,7 +62,8 @@ export async function linesKnown(reader: Reader, figureIds: Iterable<number>): P
     figureIds,
     (json) => (reader as Tx).$queryRaw<RawLine[]>`
       SELECT l."id", l."figureId", l."sort", l."item", l."description", l."quantity", l."quantityNote", l."indenture",
-        l."attaches", l."serialFrom", l."serialTo", l."side", l."note", p."makerKey", p."numberKey"
+        l."attaches", l."serialFrom", l."serialTo", l."serialRanges", l."side", l."note", l."orderItem",
+        p."makerKey", p."numberKey"
       FROM json_each(${json}) k JOIN "PartsListLine" l ON l."figureId" = k.value JOIN "Part" p ON p."id" = l."partId"
       WHERE l."retiredAt" IS NULL ORDER BY l."figureId", l."sort"`,
   )
@@ -134,14 +138,16 @@ export async function linesInsert(
       line.attaches,
       line.serialFrom,
       line.serialTo,
+      line.serialRanges,
       line.side,
       line.note,
+      line.orderItem,
     ],
     (json) => tx.$executeRaw`
       INSERT INTO "PartsListLine" ("partId", "figureId", "sort", "item", "description", "quantity", "quantityNote",
-        "indenture", "attaches", "serialFrom", "serialTo", "side", "note")
+        "indenture", "attaches", "serialFrom", "serialTo", "serialRanges", "side", "note", "orderItem")
       SELECT p."id", j.value->>2, j.value->>3, j.value->>4, j.value->>5, j.value->>6, j.value->>7, j.value->>8, j.value->>9,
-        j.value->>10, j.value->>11, j.value->>12, j.value->>13
+        j.value->>10, j.value->>11, j.value->>12, j.value->>13, j.value->>14, j.value->>15
       FROM json_each(${json}) j JOIN "Part" p ON p."makerKey" = j.value->>0 AND p."numberKey" = j.value->>1`,
   )
 }
@@ -149,10 +155,19 @@ export async function linesInsert(
 export async function linesUpdate(tx: Tx, lines: readonly KnownLine[]): Promise<void> {
   await put(
     lines,
-    (line) => [line.id, line.description, line.quantity, line.quantityNote, line.indenture, line.attaches, line.note],
+    ({ id, description, quantity, quantityNote, indenture, attaches, note, orderItem }) => [
+      id,
+      description,
+      quantity,
+      quantityNote,
+      indenture,
+      attaches,
+      note,
+      orderItem,
+    ],
     (json) => tx.$executeRaw`
       UPDATE "PartsListLine" SET "description" = j.value->>1, "quantity" = j.value->>2, "quantityNote" = j.value->>3,
-        "indenture" = j.value->>4, "attaches" = j.value->>5, "note" = j.value->>6
+        "indenture" = j.value->>4, "attaches" = j.value->>5, "note" = j.value->>6, "orderItem" = j.value->>7
       FROM json_each(${json}) j WHERE "PartsListLine"."id" = j.value->>0`,
   )
 }

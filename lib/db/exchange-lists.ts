@@ -1,17 +1,11 @@
 import { partNumberKey } from '../catalogue/part-number.ts'
-import { serialCompare } from '../catalogue/serial-break.ts'
-import type { CheckedRow } from '../exchange/check.ts'
-import { itemKey, stripOrderCheckLines } from '../figure/strip-order.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { pictureCheck } from '../picture/picture.ts'
-import { isRefusal } from '../refusal.ts'
-import type { Tx } from './client.ts'
 import {
   figuresKnown,
   figuresMake,
   type KnownFigure,
   type KnownLine,
-  type LineContent,
   linesInsert,
   linesKnown,
   linesUpdate,
@@ -19,15 +13,27 @@ import {
   SHEET_WITHOUT_DRAWING,
   titlesUpdate,
 } from './exchange-figures.ts'
+import {
+  contentOf,
+  filled,
+  type Line,
+  type List,
+  type ListRow,
+  lineChange,
+  lineKey,
+  listAdd,
+  listOf,
+  makerOf,
+  partKeyOf,
+} from './exchange-line.ts'
+import { attachingCheck, orderingCheck } from './exchange-list-checks.ts'
 import { modelsNamed } from './exchange-models.ts'
-import { type NewPart, partKey, partsInsert, partsKnown } from './exchange-parts.ts'
-import { asked, type ExchangePlan, type Planner, quantityOf, type Reader, Refused } from './exchange-rows.ts'
-
-type Row = CheckedRow<'parts-lists'>
+import { type NewPart, partsInsert, partsKnown } from './exchange-parts.ts'
+import { type ExchangePlan, type Planner, type Reader, Refused } from './exchange-rows.ts'
 
 /** A figure of the file: the model that names it, the figure that is known, and its list as it will stand. */
 interface Group {
-  row: Row
+  row: ListRow
   modelKey: string
   numberKey: string
   known: KnownFigure | undefined
@@ -35,34 +41,6 @@ interface Group {
   list: List
   /** How often each line came up in this figure of this file. */
   seen: Map<string, number>
-}
-
-interface Line extends LineContent {
-  id: number | null
-  changed: boolean
-}
-
-interface List {
-  lines: Line[]
-  byKey: Map<string, Line[]>
-  attaching: Row | null
-}
-
-const lineKey = (line: Pick<LineContent, 'item' | 'partKey' | 'serialFrom' | 'serialTo' | 'side'>) =>
-  JSON.stringify([itemKey(line.item), line.partKey, line.serialFrom, line.serialTo, line.side])
-
-function listAdd(list: List, line: Line): void {
-  list.lines.push(line)
-  const key = lineKey(line)
-  const same = list.byKey.get(key)
-  if (same) same.push(line)
-  else list.byKey.set(key, [line])
-}
-
-function listOf(lines: readonly KnownLine[]): List {
-  const list: List = { lines: [], byKey: new Map(), attaching: null }
-  for (const line of lines) listAdd(list, { ...line, changed: false })
-  return list
 }
 
 /**
@@ -86,14 +64,17 @@ export const listsPlan: Planner<'parts-lists'> = async (reader, rows, context): 
     group.seen.set(key, turn + 1)
     if (values.attaches !== undefined) group.list.attaching ??= row
     const before = group.list.byKey.get(key)?.[turn]
+    const line: Line = before ?? { ...filled(content), id: null, changed: true }
     if (!before) {
-      listAdd(group.list, { ...filled(content), id: null, changed: true })
+      listAdd(group.list, line)
       counts.new += 1
     } else counts[lineChange(before, content) ? 'changed' : 'same'] += 1
+    if (values.order_item !== undefined) line.ordering = row
     if (group.known && values.figure_title !== undefined && values.figure_title !== group.known.title)
       titles.set(group.known.id, values.figure_title)
   }
   await attachingCheck(reader, groups.all, refused)
+  for (const list of new Set(groups.all.map((group) => group.list))) orderingCheck(list, refused)
   const fresh = groups.all.filter((group) => !group.known)
   const picture =
     fresh.length === 0
@@ -137,7 +118,7 @@ export const listsPlan: Planner<'parts-lists'> = async (reader, rows, context): 
   }
 }
 
-async function groupsOf(reader: Reader, rows: readonly Row[], models: Awaited<ReturnType<typeof modelsNamed>>) {
+async function groupsOf(reader: Reader, rows: readonly ListRow[], models: Awaited<ReturnType<typeof modelsNamed>>) {
   const heads = rows.map((row) => {
     const { model_maker: maker, model, model_kind: kind, figure } = row.values
     const numberKey = partNumberKey(figure)
@@ -173,17 +154,14 @@ async function groupsOf(reader: Reader, rows: readonly Row[], models: Awaited<Re
   return { all: [...all.values()], rows: grouped }
 }
 
-const makerOf = (row: Row) => row.values.maker ?? row.values.model_maker
-const partKeyOf = (row: Row) => partKey(makerOf(row), row.values.number)
-
-async function partsOf(reader: Reader, rows: readonly Row[], refused: Refused) {
+async function partsOf(reader: Reader, rows: readonly ListRow[], refused: Refused) {
   const numbers = rows.map((row) => row.values.number)
   const units = new Map((await partsKnown(reader, numbers)).map((part) => [part.key, part.unit]))
   const fresh: NewPart[] = []
   return {
     fresh,
     /** The stock unit of the row's part, which is made when it is not known. */
-    unit(row: Row): StockUnit {
+    unit(row: ListRow): StockUnit {
       const { values } = row
       const key = partKeyOf(row)
       const known = units.get(key)
@@ -206,87 +184,5 @@ async function partsOf(reader: Reader, rows: readonly Row[], refused: Refused) {
       })
       return unit
     },
-  }
-}
-
-/** What a row says of its line; undefined where it says nothing. */
-type Content = Omit<LineContent, 'quantityNote' | 'indenture' | 'attaches' | 'note'> & {
-  quantityNote: string | undefined
-  indenture: number | undefined
-  attaches: string | undefined
-  note: string | undefined
-}
-
-function contentOf(row: Row, unit: StockUnit, refused: Refused): Content | null {
-  const { values } = row
-  const quantity = quantityOf(row, 'quantity', values.quantity, unit, refused)
-  if (quantity === undefined) return null
-  if (quantity === 0)
-    refused.at(row, 'quantity', 'must be above 0; where the list prints none, write 1 and AR in quantity_note')
-  const [from, to] = [values.serial_from ?? null, values.serial_to ?? null]
-  if (from !== null && to !== null && (serialCompare(from, to) ?? 0) > 0)
-    refused.at(row, 'serial_to', `${to} lies before serial_from ${from}`)
-  return {
-    item: values.item,
-    partKey: partKeyOf(row),
-    description: values.description,
-    quantity,
-    quantityNote: values.quantity_note,
-    indenture: values.indenture,
-    attaches: values.attaches,
-    serialFrom: from,
-    serialTo: to,
-    side: values.side ?? null,
-    note: values.note,
-  }
-}
-
-function filled(content: Content): LineContent {
-  return {
-    ...content,
-    quantityNote: content.quantityNote ?? null,
-    indenture: content.indenture ?? 1,
-    attaches: content.attaches ?? null,
-    note: content.note ?? null,
-  }
-}
-
-/** Takes what the row says into the line; true when that changes it. */
-function lineChange(line: Line, content: Content): boolean {
-  const given = Object.fromEntries(Object.entries(content).filter(([, value]) => value !== undefined))
-  const { item: _item, ...after } = { ...given } as Partial<LineContent>
-  const isChanged = (Object.keys(after) as (keyof typeof after)[]).some((name) => after[name] !== line[name])
-  if (isChanged) Object.assign(line, after, { changed: true })
-  return isChanged
-}
-
-/** Attaching parts hold an item of the same list, and do not hold each other in a circle. */
-async function attachingCheck(reader: Reader, groups: readonly Group[], refused: Refused): Promise<void> {
-  const holding = groups.filter((group) => group.list.attaching !== null)
-  const ids = holding.flatMap((group) => group.known?.id ?? [])
-  const edges = await asked(
-    ids,
-    (json) => (reader as Tx).$queryRaw<{ figureId: number | bigint; first: string; then: string }[]>`
-      SELECT e."figureId", e."firstItem" AS "first", e."thenItem" AS "then"
-      FROM json_each(${json}) k JOIN "StripEdge" e ON e."figureId" = k.value`,
-  )
-  for (const { list, known } of holding) {
-    const row = list.attaching!
-    const items = new Set(list.lines.map((line) => itemKey(line.item)))
-    const lost = list.lines.find((line) => line.attaches !== null && !items.has(itemKey(line.attaches)))
-    const self = list.lines.find((line) => line.attaches !== null && itemKey(line.attaches) === itemKey(line.item))
-    if (lost) refused.at(row, 'attaches', `the list of the figure has no item ${lost.attaches}`)
-    if (self) refused.at(row, 'attaches', `item ${self.item} cannot hold itself`)
-    if (lost || self) continue
-    const lines = list.lines.map(({ item, attaches }) => (attaches === null ? { item } : { item, attaches }))
-    try {
-      stripOrderCheckLines(
-        edges.filter((edge) => Number(edge.figureId) === known?.id),
-        lines,
-      )
-    } catch (error) {
-      if (!isRefusal(error)) throw error
-      refused.at(row, 'attaches', error.happened)
-    }
   }
 }

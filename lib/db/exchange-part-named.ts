@@ -8,6 +8,8 @@ export type PartNamer = (
   number: string,
   maker: string | undefined,
   refused: Refused,
+  /** What stands before number and maker in the names of the columns. */
+  of?: string,
 ) => KnownPart | undefined
 
 export async function partNamer(reader: Reader, numbers: Iterable<string>): Promise<PartNamer> {
@@ -18,14 +20,14 @@ export async function partNamer(reader: Reader, numbers: Iterable<string>): Prom
     const key = partNumberKey(part.number)
     byNumber.set(key, [...(byNumber.get(key) ?? []), part])
   }
-  return (row, number, maker, refused) => {
+  return (row, number, maker, refused, of = '') => {
     const same = byNumber.get(partNumberKey(number)) ?? []
     const part = maker === undefined ? (same.length === 1 ? same[0] : undefined) : byKey.get(partKey(maker, number))
     if (part) return part
     const makers = same.map((one) => one.maker).join(', ')
-    if (same.length === 0) refused.at(row, 'number', `no part has the number ${number}; bring the parts in first`)
-    else if (maker === undefined) refused.at(row, 'maker', `is needed: ${number} is a number of ${makers}`)
-    else refused.at(row, 'maker', `${maker} has no part ${number}; the number is known of ${makers}`)
+    if (same.length === 0) refused.at(row, `${of}number`, `no part has the number ${number}; bring the parts in first`)
+    else if (maker === undefined) refused.at(row, `${of}maker`, `is needed: ${number} is a number of ${makers}`)
+    else refused.at(row, `${of}maker`, `${maker} has no part ${number}; the number is known of ${makers}`)
     return undefined
   }
 }

@@ -31,6 +31,8 @@ export interface KnownPart {
   reorderPoint: number | null
   orderUpTo: number | null
   levelReason: string | null
+  discontinuedOn: string | null
+  discontinuedNote: string | null
 }
 
 export const partKey = (maker: string, number: string) => `${partNumberKey(maker)}/${partNumberKey(number)}`
@@ -58,7 +60,8 @@ export async function partsKnown(reader: Reader, numbers: Iterable<string>): Pro
     (
       await db.$queryRaw<Raw[]>`
       SELECT p."id", p."maker", p."number", p."makerKey", p."numberKey", p."description", p."partClass", p."unit", p."facts",
-        p."criticality", p."costMinor", l."reorderPoint", l."orderUpTo", l."reason" AS "levelReason"
+        p."criticality", p."costMinor", l."reorderPoint", l."orderUpTo", l."reason" AS "levelReason",
+        p."discontinuedOn", p."discontinuedNote"
       FROM json_each(${json}) k JOIN "Part" p ON p."numberKey" = k.value LEFT JOIN "StockLevel" l ON l."partId" = p."id"`
     ).map(known),
   )
@@ -73,6 +76,8 @@ export interface NewPart {
   criticality: string
   costMinor: number | null
   facts: string
+  discontinuedOn?: string | null
+  discontinuedNote?: string | null
 }
 
 /** Makes parts that are not known yet. Their ids are found by number afterwards. */
@@ -89,15 +94,17 @@ export async function partsInsert(tx: Tx, parts: readonly NewPart[]): Promise<vo
     part.costMinor,
     part.facts,
     partSearchText(part),
+    part.discontinuedOn ?? null,
+    part.discontinuedNote ?? null,
   ]
   await put(
     parts,
     list,
     (json) => tx.$executeRaw`
       INSERT INTO "Part" ("maker", "number", "makerKey", "numberKey", "description", "partClass", "unit", "criticality",
-        "costMinor", "facts", "searchText")
+        "costMinor", "facts", "searchText", "discontinuedOn", "discontinuedNote")
       SELECT value->>0, value->>1, value->>2, value->>3, value->>4, value->>5, value->>6, value->>7, value->>8, value->>9,
-        value->>10 FROM json_each(${json})`,
+        value->>10, value->>11, value->>12 FROM json_each(${json})`,
   )
 }
 
@@ -158,6 +165,15 @@ function levelOf(
   return { key: partKey(values.maker, values.number), reorderPoint, orderUpTo, reason }
 }
 
+/** A part that is no longer made has the day it was said and who said what. */
+function discontinuedCheck(row: CheckedRow<'parts'>, before: KnownPart | undefined, refused: Refused): void {
+  const on = row.values.discontinued_on ?? before?.discontinuedOn ?? null
+  const note = row.values.discontinued_note ?? before?.discontinuedNote ?? null
+  if (on !== null && note === null)
+    refused.at(row, 'discontinued_note', 'is empty; say who says that the part is no longer made')
+  if (on === null && note !== null) refused.at(row, 'discontinued_on', 'is empty; say since when it is no longer made')
+}
+
 /** Parts by maker and number: new ones are made, known ones get what the row says. The unit of a known part stays. */
 export const partsPlan: Planner<'parts'> = async (reader, rows, context): Promise<ExchangePlan> => {
   const refused = new Refused()
@@ -194,6 +210,7 @@ export const partsPlan: Planner<'parts'> = async (reader, rows, context): Promis
         part.orderUpTo !== level.orderUpTo ||
         part.levelReason !== level.reason)
     if (isLevelNew) levels.push(level)
+    discontinuedCheck(row, part, refused)
     if (!part) {
       if (values.description === undefined) refused.at(row, 'description', 'is empty; a part that is new must have one')
       counts.new += 1
@@ -206,6 +223,8 @@ export const partsPlan: Planner<'parts'> = async (reader, rows, context): Promis
         criticality: values.criticality ?? 'essential',
         costMinor: values.cost ?? null,
         facts: factsWith(values, '{}'),
+        discontinuedOn: values.discontinued_on ?? null,
+        discontinuedNote: values.discontinued_note ?? null,
       })
       continue
     }
@@ -215,6 +234,8 @@ export const partsPlan: Planner<'parts'> = async (reader, rows, context): Promis
       criticality: values.criticality ?? part.criticality,
       costMinor: values.cost ?? part.costMinor,
       facts: factsWith(values, part.facts),
+      discontinuedOn: values.discontinued_on ?? part.discontinuedOn,
+      discontinuedNote: values.discontinued_note ?? part.discontinuedNote,
     }
     const isChanged = (Object.keys(after) as (keyof typeof after)[]).some((name) => after[name] !== part[name])
     if (isChanged || isLevelNew) counts.changed += 1
@@ -241,7 +262,8 @@ async function partsUpdate(tx: Tx, rows: readonly unknown[][]): Promise<void> {
     (row) => row,
     (json) => tx.$executeRaw`
       UPDATE "Part" SET "description" = j.value->>1, "partClass" = j.value->>2, "criticality" = j.value->>3,
-        "costMinor" = j.value->>4, "facts" = j.value->>5, "searchText" = j.value->>6
+        "costMinor" = j.value->>4, "facts" = j.value->>5, "discontinuedOn" = j.value->>6, "discontinuedNote" = j.value->>7,
+        "searchText" = j.value->>8
       FROM json_each(${json}) j WHERE "Part"."id" = j.value->>0`,
   )
 }

@@ -8,6 +8,7 @@ import { Refusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
 import { commandLinePerson } from './command-line.ts'
+import { alternativesPlan, kitsPlan, supersessionsPlan } from './exchange-links.ts'
 import { listsPlan } from './exchange-lists.ts'
 import { machinesPlan } from './exchange-machines.ts'
 import { partsPlan } from './exchange-parts.ts'
@@ -45,6 +46,9 @@ export interface ExchangeRehearsed extends ExchangeDone {
 const PLANNERS: { readonly [K in Kind]: Planner<K> } = {
   parts: partsPlan,
   'parts-lists': listsPlan,
+  supersessions: supersessionsPlan,
+  kits: kitsPlan,
+  alternatives: alternativesPlan,
   stock: stockPlan,
   suppliers: suppliersPlan,
   machines: machinesPlan,

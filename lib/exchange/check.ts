@@ -92,7 +92,7 @@ function cellRead(row: TableRow, { column, at }: Place, signs: DecimalSigns): { 
   const cell = row.cells[at]?.trim() ?? ''
   if (cell === '') return column.required ? { reason: 'is empty' } : { value: undefined }
   if (row.errors?.includes(at)) return { reason: `holds a formula that went wrong (${cell.slice(0, 20)})` }
-  if (row.dates?.includes(at) && column.type !== 'text')
+  if (row.dates?.includes(at) && column.type !== 'text' && column.type !== 'date')
     return { reason: `is a date in the spreadsheet (${cell}); make the column text there and enter it again` }
   const normal = NUMERIC.has(column.type) ? decimalsNormal(cell, signs) : cell
   if (normal === null)

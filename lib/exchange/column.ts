@@ -2,7 +2,7 @@ import { z } from 'zod'
 import { moneyParse } from '../measure/money.ts'
 
 /** How the cells of a column are read and written. */
-export type ColumnType = 'text' | 'identifier' | 'quantity' | 'money' | 'number' | 'choice' | 'yes-no'
+export type ColumnType = 'text' | 'date' | 'identifier' | 'quantity' | 'money' | 'number' | 'choice' | 'yes-no'
 
 /**
  * One column of a file that is brought in or taken out. Cells arrive as text, trimmed and not empty; numbers with a decimal
@@ -87,6 +87,11 @@ const folded = (cell: string) =>
     .toLowerCase()
     .replace(/[_\s]+/g, '-')
     .replace(/\.$/, '')
+
+/** A calendar day. A cell that a spreadsheet keeps as a date arrives in this form. */
+export function date(says: string): Reading<string> {
+  return { type: 'date', says, read: z.iso.date('is no date; write it as 2026-11-25') }
+}
 
 /** One of a few words; `also` names what else people write for one of them. */
 export function choice<const V extends string>(

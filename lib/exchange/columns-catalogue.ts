@@ -1,4 +1,4 @@
-import { choice, identifier, money, number, optional, quantity, required, text } from './column.ts'
+import { choice, date, identifier, money, number, optional, quantity, required, text } from './column.ts'
 import {
   CRITICALITIES,
   currency,
@@ -55,6 +55,17 @@ export const parts = {
     'target stock',
   ),
   level_reason: optional(text('why the levels are what they are')),
+  discontinued_on: optional(
+    date('no longer made since; only together with discontinued_note, nothing of it is ordered'),
+    'discontinued',
+    'no longer made since',
+    'obsolete since',
+  ),
+  discontinued_note: optional(
+    text('who says so, and what is offered instead', 300),
+    'discontinued remark',
+    'obsolete note',
+  ),
   split_pin_mm: millimetres('nominal size of a split pin'),
   length_mm: optional(number('length, millimetres', 0.001, 5000, 3), 'length'),
   bore_mm: optional(number('bore, millimetres', 0.001, 5000, 3), 'bore', 'inside diameter', 'id mm'),
@@ -122,6 +133,12 @@ export const partsLists = {
     'indenture level',
   ),
   attaches: optional(itemNumber('item whose part this line holds'), 'holds', 'attaching'),
+  order_item: optional(
+    itemNumber('not sold separately: the item of the list to order instead'),
+    'order instead',
+    'sold with item',
+    'included in item',
+  ),
   serial_from: optional(
     identifier('applies from this serial number on', 40),
     'from serial',
@@ -136,6 +153,15 @@ export const partsLists = {
     'effective to',
     'sn to',
     'up to serial',
+  ),
+  serials: optional(
+    text('several serial number ranges in place of serial_from and serial_to, as printed: A100-A250, B001-'),
+    'serial numbers',
+    'serial range',
+    'serial ranges',
+    's/n range',
+    'effectivity',
+    'serial break',
   ),
   side: optional(choice('LH or RH', ['LH', 'RH'], { left: 'LH', l: 'LH', right: 'RH', r: 'RH' }), 'hand', 'lh/rh'),
   note: optional(text('note of the list', 300), 'notes', 'remark', 'remarks', 'comment', 'comments'),

@@ -2,6 +2,7 @@ import { columnsOf, KIND_NAMES, KINDS } from './columns.ts'
 
 const TYPES = {
   text: 'text',
+  date: 'date as 2026-11-25',
   identifier: 'text with a letter or digit',
   quantity: 'decimal, in the stock unit',
   money: 'decimal, at most two places',

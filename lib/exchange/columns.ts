@@ -1,5 +1,6 @@
 import type { Column } from './column.ts'
 import { parts, partsLists } from './columns-catalogue.ts'
+import { alternatives, kits, supersessions } from './columns-links.ts'
 import { machines, stock, suppliers } from './columns-workshop.ts'
 
 /**
@@ -18,6 +19,19 @@ export const KINDS = {
     says: 'the lists of figures: item, part and quantity',
     key: 'model, figure, item, part, serial break and side',
     columns: partsLists,
+  },
+  supersessions: {
+    title: 'Supersessions',
+    says: 'which part replaces which',
+    key: 'old part and new part',
+    columns: supersessions,
+  },
+  kits: { title: 'Kits', says: 'what is in which kit', key: 'kit and part in it', columns: kits },
+  alternatives: {
+    title: 'Alternatives',
+    says: 'parts approved for the work of another; withdrawn ones are left out',
+    key: 'part and alternative',
+    columns: alternatives,
   },
   stock: {
     title: 'Stock',

@@ -126,7 +126,7 @@ describe('there and back', () => {
     await bring(
       'parts',
       bytes(
-        'maker,number,description,unit,reorder_point,order_up_to,bore_mm\nTarn,RT-1,Seal,each,2,6,25.4\nTarn,RT-2,Oil,litre,0.25,1,\n',
+        'maker,number,description,unit,reorder_point,order_up_to,bore_mm\nTarn,RT-1,Seal,each,2,6,25.4\nTarn,RT-2,Oil,litre,0.25,1,\nTarn,RT-3,Old seal,each,,,\nTarn,RT-4,Seal kit,each,,,\n',
       ),
     )
     await bring(
@@ -134,6 +134,12 @@ describe('there and back', () => {
       bytes(
         'model_maker,model,figure,item,maker,number,description,quantity,attaches\nTarn,X9,9-1,1,Tarn,RT-1,Seal,1,\nTarn,X9,9-1,2,Tarn,RT-2,Oil,0.125,1\nTarn,X9,9-1,2,Tarn,RT-2,Oil,0.125,1\n',
       ),
+    )
+    await bring('supersessions', bytes('old_number,new_number,ratio\nRT-3,RT-1,2\n'))
+    await bring('kits', bytes('kit,content,quantity\nRT-4,RT-2,0.5\n'))
+    await bring(
+      'alternatives',
+      bytes('number,alternative,reason,approved_by,approved_on\nRT-1,RT-4,same size,Wilf,2026-02-03\n'),
     )
     await bring('stock', bytes('store,bin,number,quantity\nBarn,A-1,RT-1,5\nVan,V-1,RT-2,1.25\n'))
     await bring(

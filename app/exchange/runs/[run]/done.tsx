@@ -6,6 +6,9 @@ import type { Kind } from '@/lib/exchange/columns.ts'
 const WHERE: Record<Kind, { href: string; says: string }> = {
   parts: { href: paths.search(), says: 'Look parts up' },
   'parts-lists': { href: paths.models(), says: 'To the parts books' },
+  alternatives: { href: paths.search(), says: 'Look parts up' },
+  kits: { href: paths.search(), says: 'Look parts up' },
+  supersessions: { href: paths.search(), says: 'Look parts up' },
   stock: { href: paths.shelf(), says: 'To the shelf' },
   suppliers: { href: paths.buying(), says: 'To the order list' },
   machines: { href: paths.machines(), says: 'To the machines' },

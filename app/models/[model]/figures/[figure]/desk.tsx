@@ -9,6 +9,7 @@ import type { DeskLine } from './desk-line.ts'
 import { Drawing } from './drawing.tsx'
 import styles from './figure.module.css'
 import { FigureBar, type FigureBarProps } from './figure-bar.tsx'
+import { IndentDots } from './indent-dots.tsx'
 import type { Glimpse } from './preview.tsx'
 
 const renewForm = () => import('./renew-form.tsx')
@@ -144,7 +145,8 @@ export function FigureDesk(props: DeskProps) {
                     {line.item}
                   </button>
                 </td>
-                <td className={line.indenture === 2 ? styles.indent2 : line.indenture > 2 ? styles.indent3 : undefined}>
+                <td>
+                  <IndentDots indenture={line.indenture} />
                   {line.description}
                   <br />
                   <Link href={paths.part(line.partId)} className="number" prefetch={false}>

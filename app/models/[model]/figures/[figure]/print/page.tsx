@@ -9,6 +9,7 @@ import { figureRead } from '@/lib/db/figure.ts'
 import { jobView } from '@/lib/db/job-read.ts'
 import { machineRead } from '@/lib/db/machine.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { IndentDots } from '../indent-dots.tsx'
 import styles from './print.module.css'
 import { PrintedDrawing } from './printed-drawing.tsx'
 
@@ -92,7 +93,7 @@ export default async function FigurePrintPage({ params, searchParams }: Props) {
                 <td className="strong">{line.item}</td>
                 <td className="number">{line.partNumber}</td>
                 <td>
-                  {'. '.repeat(Math.max(0, line.indenture - 1))}
+                  <IndentDots indenture={line.indenture} />
                   {line.description}
                   {[line.side ? `${line.side} only` : '', line.serialBreak, line.note ?? '']
                     .filter((note) => note !== '')
