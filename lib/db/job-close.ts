@@ -51,7 +51,7 @@ export function jobClose(
   return write(context, 'job.close', input, async (tx) => {
     await jobOpenRead(tx, input.jobId)
     const undecided = await tx.jobNeed.count({
-      where: { jobId: input.jobId, state: 'open', strength: { not: 'consider' } },
+      where: { jobId: input.jobId, state: 'open', kind: { not: 'act' }, strength: { not: 'consider' } },
     })
     if (undecided > 0) throw new Refusal('job/undecided', { count: undecided })
     const testsOpen = await tx.jobCheck.count({ where: { jobId: input.jobId, kind: 'test', state: 'open' } })

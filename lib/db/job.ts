@@ -335,7 +335,8 @@ export function needsAccept(
     // A second round picks up what the first one brought about (the other side's single-use parts); more never follow.
     for (let round = 0; round < 2; round++) {
       const open = await tx.jobNeed.findMany({
-        where: { jobId: input.jobId, state: 'open', strength: { in: input.strength } },
+        // What is to be done is ticked when it was done, never in one go before the work.
+        where: { jobId: input.jobId, state: 'open', kind: { not: 'act' }, strength: { in: input.strength } },
       })
       if (open.length === 0) break
       for (const need of open)

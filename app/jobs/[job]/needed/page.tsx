@@ -42,7 +42,7 @@ export default async function NeededPage({
   const acts = suggestions.filter((need) => need.kind === 'act')
   const { q = '', need: asked } = await searchParams
   const choosing = mayWork ? suggestions.find((need) => String(need.id) === asked && need.part === null) : undefined
-  const open = suggestions.filter((need) => need.state === 'open')
+  const open = parts.filter((need) => need.state === 'open')
   const musts = open.filter((need) => need.strength === 'must').length
   const shoulds = open.filter((need) => need.strength === 'should').length
   const hints = await kitHintsFor(
