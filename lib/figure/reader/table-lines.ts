@@ -59,8 +59,8 @@ export async function linesRead(
  * order is worse than a cell that a person must look at.
  */
 function quantityAgreed(bySign: CropText, byLine: CropText): CropText {
-  if (/\p{L}.?\p{L}|^[xX]$/u.test(byLine.text)) return byLine
   const [sign, line] = [quantityOf(bySign.text).quantity, quantityOf(byLine.text).quantity]
+  if (line === null && /\p{L}.*\p{L}|^[xX]$/u.test(byLine.text)) return byLine
   if (sign !== null && sign === line)
     return { text: bySign.text, confidence: 1 - (1 - bySign.confidence) * (1 - byLine.confidence) }
   return { text: '', confidence: 0 }
