@@ -73,6 +73,7 @@ for (const name of ['bcn3d-plus-y-axis-step-10', 'bcn3dr-extruder-step-1']) {
     await expect(number).toHaveAccessibleName(/^Number 98,/)
     await expect(number).toBeFocused()
     await page.keyboard.press('Enter')
+    await expect(page.getByLabel('Number', { exact: true })).toBeFocused()
     await page.keyboard.type(printed.number)
     await page.keyboard.press('Enter')
     await expect(number).toHaveAccessibleName(new RegExp(`^Number ${printed.number},`))
