@@ -285,6 +285,11 @@ export const REFUSALS = {
   'job/undecided': [409, '{count} suggestions are not decided yet.', 'Accept, change or decline each one, then go on.'],
   'job/tests-open': [409, '{count} tests before release are not done.', 'Do them, or write why one does not apply.'],
   'job/no-correction': [422, 'The job has no correction text.', 'Write what was done, in a sentence.'],
+  'job/not-fitted': [
+    422,
+    'Accepted as a must and not, or not all, fitted: {lines}.',
+    'Take and fit them, or say why the job is done without them.',
+  ],
   'job/not-declined': [422, 'A must is only declined with a reason.', 'Say in a few words why it is left out.'],
   'job/unknown-need': [404, 'That line is not on this job.', 'Reload the job.'],
   'machine/fleet-taken': [

@@ -40,7 +40,7 @@ async function costByNeed(tx: Tx, jobId: number): Promise<Map<number, number>> {
 
 /**
  * Closes a job into the machine's service book. Precedence of refusals: no such job, closed already, undecided
- * suggestions, tests not done, no correction text. The entry is frozen from here on; what was still kept on the shelf for
+ * suggestions, tests not done, no correction text, a must that was accepted and not fitted without a reason. The entry is frozen from here on; what was still kept on the shelf for
  * the job is free again, and a machine marked unsafe goes back to work.
  */
 export function jobClose(
@@ -58,8 +58,18 @@ export function jobClose(
     if (testsOpen > 0) throw new Refusal('job/tests-open', { count: testsOpen })
     if (input.correction.length < 3)
       throw new Refusal('job/no-correction', {}, { fields: { correction: 'write what was done' } })
+    // Gloves and paste may come from the bench; a part that must be renewed comes from the shelf or is not renewed.
+    const musts = (await notFittedOf(tx, input.jobId)).filter(
+      ({ kind, strength }) => kind === 'part' && strength === 'must',
+    )
+    if (musts.length > 0 && (input.notFitted ?? '').length < 3)
+      throw new Refusal(
+        'job/not-fitted',
+        { lines: musts.map((need) => need.description).join('; ') },
+        { fields: { notFitted: 'say why it is done without them' } },
+      )
     await workDonePlace(tx, context, input)
-    const entry = await entryWrite(tx, context, input.jobId, currency)
+    const entry = await entryWrite(tx, context, input, currency)
     await tx.job.update({
       where: { id: input.jobId },
       data: { state: 'closed', closedAt: context.now, closedById: context.personId },
@@ -77,7 +87,27 @@ export function jobClose(
   })
 }
 
-async function entryWrite(tx: Tx, context: WriteContext, jobId: number, currency: string) {
+/** Lines that were accepted and not, or not all, taken. */
+async function notFittedOf(tx: Tx, jobId: number) {
+  const needs = await tx.jobNeed.findMany({
+    where: { jobId, state: 'accepted', kind: { not: 'act' } },
+    include: { part: { select: { unit: true } } },
+    orderBy: [{ sort: 'asc' }, { id: 'asc' }],
+  })
+  return needs
+    .filter((need) => need.taken < need.wanted)
+    .map(({ kind, description, strength, wanted, taken, unit, part }) => ({
+      kind,
+      description,
+      strength,
+      wanted,
+      taken,
+      unit: part?.unit ?? unit ?? 'each',
+    }))
+}
+
+async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, currency: string) {
+  const { jobId } = input
   const job = await tx.job.findUniqueOrThrow({
     where: { id: jobId },
     include: {
@@ -131,6 +161,8 @@ async function entryWrite(tx: Tx, context: WriteContext, jobId: number, currency
     labourMinutes: job.labourMinutes,
     fitted,
     acts: job.needs.filter((need) => need.kind === 'act' && need.state === 'accepted').map((need) => need.description),
+    notFitted: (await notFittedOf(tx, jobId)).map(({ kind: _, ...line }) => line),
+    ...(input.notFitted ? { notFittedReason: input.notFitted } : {}),
     declined: job.needs
       .filter((need) => need.state === 'declined' && need.strength !== 'consider')
       .map((need) => ({ description: need.description, strength: need.strength, reason: need.declineReason ?? '' })),

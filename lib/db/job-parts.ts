@@ -9,7 +9,28 @@ import { binHoldings } from './shelf.ts'
 import { allocationsRefresh, movementPlace, type Placed, reservedCheck } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
-/** What is still to be taken for a job, in bin order, and what the shelf cannot give. */
+/** What lies on the shelf for other jobs than this one: how much of each part, and which jobs. */
+export async function partsKeptForOthers(
+  jobId: number,
+  partIds: readonly number[],
+): Promise<Map<number, { quantity: number; jobs: number[] }>> {
+  const needs = await database().jobNeed.findMany({
+    where: { partId: { in: [...new Set(partIds)] }, allocated: { gt: 0 }, jobId: { not: jobId } },
+    select: { partId: true, allocated: true, job: { select: { number: true } } },
+    orderBy: { jobId: 'asc' },
+  })
+  const kept = new Map<number, { quantity: number; jobs: number[] }>()
+  for (const need of needs) {
+    const before = kept.get(need.partId!) ?? { quantity: 0, jobs: [] }
+    kept.set(need.partId!, {
+      quantity: before.quantity + need.allocated,
+      jobs: [...new Set([...before.jobs, need.job.number])],
+    })
+  }
+  return kept
+}
+
+/** What is still to be taken for a job, in bin order, and what the shelf cannot give or keeps for other jobs. */
 export async function jobPickList(jobId: number): Promise<PickList> {
   const needs = await database().jobNeed.findMany({
     where: { jobId, state: 'accepted', partId: { not: null } },
@@ -18,7 +39,13 @@ export async function jobPickList(jobId: number): Promise<PickList> {
   const open = needs
     .map((need) => ({ needId: need.id, partId: need.partId!, stillWanted: need.wanted - need.taken }))
     .filter((need) => need.stillWanted > 0)
-  return pickList(open, await binHoldings(open.map((need) => need.partId)))
+  const partIds = open.map((need) => need.partId)
+  const kept = await partsKeptForOthers(jobId, partIds)
+  return pickList(
+    open,
+    await binHoldings(partIds),
+    new Map([...kept].map(([partId, { quantity }]) => [partId, quantity])),
+  )
 }
 
 async function acceptedNeed(tx: Tx, jobId: number, needId: number) {

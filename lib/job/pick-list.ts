@@ -28,15 +28,23 @@ export interface PickLine {
 export interface PickList {
   /** In the order in which a person walks past the bins. */
   lines: PickLine[]
-  /** What the shelf cannot give, by need. */
+  /** What the shelf cannot give, by need: it is not there, or it is kept for other jobs. */
   short: { needId: number; partId: number; quantity: number }[]
 }
 
 /**
  * Spreads the needs over the bins: the first bins of the walk are emptied first, nothing is promised twice when two needs
- * want one part. Needs come in order of precedence. `holdings` is by part id.
+ * want one part, and what is kept for other jobs (`kept`, by part id) stays where it is. Needs come in order of precedence.
+ * `holdings` is by part id.
  */
-export function pickList(needs: readonly PickNeed[], holdings: ReadonlyMap<number, readonly BinHolding[]>): PickList {
+export function pickList(
+  needs: readonly PickNeed[],
+  holdings: ReadonlyMap<number, readonly BinHolding[]>,
+  kept: ReadonlyMap<number, number> = new Map(),
+): PickList {
+  const free = new Map<number, number>()
+  for (const [partId, bins] of holdings)
+    free.set(partId, Math.max(0, bins.reduce((sum, bin) => sum + bin.quantity, 0) - (kept.get(partId) ?? 0)))
   const left = new Map<string, number>()
   const lines: PickLine[] = []
   const short: PickList['short'] = []
@@ -49,9 +57,10 @@ export function pickList(needs: readonly PickNeed[], holdings: ReadonlyMap<numbe
       if (wanted <= 0) break
       const key = `${need.partId}:${bin.binId}`
       const there = left.get(key) ?? bin.quantity
-      const take = Math.min(there, wanted)
+      const take = Math.min(there, wanted, free.get(need.partId) ?? 0)
       if (take <= 0) continue
       left.set(key, there - take)
+      free.set(need.partId, free.get(need.partId)! - take)
       wanted -= take
       lines.push({
         needId: need.needId,

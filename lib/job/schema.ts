@@ -95,6 +95,8 @@ export const WorkDoneInput = z.object({
   correction: Text(2000),
   labourMinutes: z.coerce.number<number>({ error: 'enter minutes' }).int('enter whole minutes').min(0).max(60_000),
   hours: HourMeter,
+  /** Why accepted parts that must be renewed were not fitted; asked for only where there are some. */
+  notFitted: Text(300).optional(),
 })
 export type WorkDoneInput = z.infer<typeof WorkDoneInput>
 

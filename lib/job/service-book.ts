@@ -30,6 +30,20 @@ export const EntryContent = z.object({
   ),
   /** Precautions and checks that were carried out. */
   acts: z.array(z.string()),
+  /** Accepted and not, or not all, taken: quantities in minor units of `unit`. Entries written before this was kept have none. */
+  notFitted: z
+    .array(
+      z.object({
+        description: z.string(),
+        strength: z.string(),
+        wanted: z.number(),
+        taken: z.number(),
+        unit: z.string(),
+      }),
+    )
+    .optional(),
+  /** Why the job was closed without them. */
+  notFittedReason: z.string().optional(),
   declined: z.array(z.object({ description: z.string(), strength: z.string(), reason: z.string() })),
   tests: z.array(
     z.object({ text: z.string(), state: z.string(), note: z.string().nullable(), by: z.string().nullable() }),

@@ -1,8 +1,17 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { database } from '../../lib/db/client.ts'
-import { jobOpen, jobTarget, jobTargetRemove, needAdd, needDecide, needReplace, needsAccept } from '../../lib/db/job.ts'
+import {
+  jobCheckSet,
+  jobOpen,
+  jobTarget,
+  jobTargetRemove,
+  needAdd,
+  needDecide,
+  needReplace,
+  needsAccept,
+} from '../../lib/db/job.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
-import { jobView } from '../../lib/db/job-read.ts'
+import { entryRead, jobView } from '../../lib/db/job-read.ts'
 import { supersessionEnter } from '../../lib/db/part.ts'
 import { stockReceive } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
@@ -47,6 +56,34 @@ describe('the serial break on the job', () => {
     await expect(aim(jobId, wrong, ['LH'], 1)).rejects.toMatchObject({ code: 'figure/unknown-item' })
     await aim(jobId, right, ['LH'], 1)
     expect(await needOf(jobId, right, 'LH')).toMatchObject({ origin: 'target' })
+  })
+})
+
+describe('a part that must be renewed, was accepted and was not taken', () => {
+  test('is asked about by name before the job closes, and the entry keeps what was missing and why', async () => {
+    const { jobId, machineId } = await open('T-10', '2300', false)
+    await aim(jobId, 'DM60130', ['LH'], 2)
+    await needsAccept(asWriter(nell), { jobId, strength: ['must', 'should'] })
+    for (const check of (await jobView(jobId)).checks)
+      if (check.kind === 'test') await jobCheckSet(asWriter(nell), { jobId, checkId: check.id, state: 'done' })
+    await expect(close(jobId, 'adjusted only')).rejects.toMatchObject({
+      code: 'job/not-fitted',
+      happened: expect.stringContaining('Brake shoe'),
+      fields: { notFitted: expect.any(String) },
+    })
+    expect((await jobView(jobId)).state).toBe('open')
+    const work = { cause: '', correction: 'adjusted only', labourMinutes: 20, hours: null }
+    const { entryId } = await jobClose(asWriter(nell), { jobId, ...work, notFitted: 'lining has 4 mm left' }, 'GBP')
+    const { content } = await entryRead(machineId, entryId)
+    expect(content.notFitted).toContainEqual(
+      expect.objectContaining({
+        description: expect.stringContaining('Brake shoe'),
+        strength: 'must',
+        wanted: 2,
+        taken: 0,
+      }),
+    )
+    expect(content.notFittedReason).toBe('lining has 4 mm left')
   })
 })
 

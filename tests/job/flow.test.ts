@@ -250,6 +250,10 @@ describe('a brake job on the trailer, from complaint to service book:', () => {
     expect(new Set(fitted.map((line) => line.figure))).toEqual(new Set(['5-04 Hub and drum brake']))
     // 4900 + 780 + 2450 + 35 + 35
     expect(entry.content.partsCostMinor).toBe(8200)
+    // Worn by the person and not from our shelf: nobody is asked why, and the entry does not claim that it was taken.
+    expect(entry.content.notFitted).toContainEqual(
+      expect.objectContaining({ description: 'eye protection', strength: 'must', wanted: 1, taken: 0 }),
+    )
     expect(entry.content.declined).toContainEqual({
       description: 'Oil seal, 65 x 95 x 10',
       strength: 'must',

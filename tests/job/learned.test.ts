@@ -48,7 +48,14 @@ async function sealsAndClips(fleetNumber: string, clips: number) {
   await needsAccept(asWriter(nell), { jobId, strength: ['must', 'should'] })
   for (const check of (await jobView(jobId)).checks)
     if (check.kind === 'test') await jobCheckSet(asWriter(nell), { jobId, checkId: check.id, state: 'done' })
-  await jobClose(asWriter(nell), { jobId, cause: '', correction: 'new seal', labourMinutes: 20, hours: null }, 'GBP')
+  const work = {
+    cause: '',
+    correction: 'new seal',
+    labourMinutes: 20,
+    hours: null,
+    notFitted: 'only the seal and clips',
+  }
+  await jobClose(asWriter(nell), { jobId, ...work }, 'GBP')
 }
 
 describe('what past jobs with the same part also took', () => {

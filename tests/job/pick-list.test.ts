@@ -56,6 +56,24 @@ describe('a pick list', () => {
     )
   })
 
+  test('leaves what is kept for other jobs where it is, and says it is short of it', () => {
+    const kept = fc.dictionary(fc.constantFrom('101', '102', '103'), fc.nat(9))
+    fc.assert(
+      fc.property(needs, shelf, kept, (wanted, holdings, keptOf) => {
+        const others = new Map(Object.entries(keptOf).map(([partId, quantity]) => [Number(partId), quantity]))
+        const { lines, short } = pickList(wanted, holdings, others)
+        for (const [partId, bins] of holdings) {
+          const there = sum(bins.map((bin) => bin.quantity))
+          const asked = sum(lines.filter((line) => line.partId === partId).map((line) => line.quantity))
+          const all = sum(wanted.filter((need) => need.partId === partId).map((need) => need.stillWanted))
+          expect(asked).toBe(Math.min(all, Math.max(0, there - (others.get(partId) ?? 0))))
+          const missing = sum(short.filter((one) => one.partId === partId).map((one) => one.quantity))
+          expect(asked + missing).toBe(all)
+        }
+      }),
+    )
+  })
+
   test('is short of a part only when every bin of it is emptied', () => {
     fc.assert(
       fc.property(needs, shelf, (wanted, holdings) => {

@@ -27,7 +27,9 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
     )
   const undecided = job.needs.filter((need) => need.state === 'open' && need.strength !== 'consider')
   const testsOpen = job.checks.filter((check) => check.kind === 'test' && check.state === 'open')
-  const notTaken = job.needs.filter((need) => need.part && need.state === 'accepted' && need.taken < need.wanted)
+  const notTaken = job.needs.filter(
+    (need) => need.kind !== 'act' && need.state === 'accepted' && need.taken < need.wanted,
+  )
   const fitted = job.needs.filter((need) => need.part && need.taken > 0)
   const cost = (need: (typeof fitted)[number]) =>
     moneyOfQuantity(need.part!.costMinor ?? 0, need.taken, need.part!.unit)
@@ -87,18 +89,22 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
           ) : null}
           {notTaken.length > 0 ? (
             <li>
-              {notTaken.length} accepted lines are not fully taken. They count as not fitted.{' '}
-              <Link href={paths.jobTake(job.id)}>Take them</Link>
+              Accepted and not, or not all, taken: {notTaken.map((need) => need.description).join('; ')}. The entry will
+              say that they were not fitted. <Link href={paths.jobTake(job.id)}>Take them</Link>
             </li>
           ) : null}
         </ul>
       ) : null}
-      {mayDo(who.roles, 'job.close') ? <CloseForms job={job} /> : <p className="soft">A mechanic closes the job.</p>}
+      {mayDo(who.roles, 'job.close') ? (
+        <CloseForms job={job} asksWhy={notTaken.some((need) => need.kind === 'part' && need.strength === 'must')} />
+      ) : (
+        <p className="soft">A mechanic closes the job.</p>
+      )}
     </>
   )
 }
 
-function CloseForms({ job }: { job: Awaited<ReturnType<typeof jobRead>> }) {
+function CloseForms({ job, asksWhy }: { job: Awaited<ReturnType<typeof jobRead>>; asksWhy: boolean }) {
   return (
     <ActionForm
       action={workDone}
@@ -108,6 +114,13 @@ function CloseForms({ job }: { job: Awaited<ReturnType<typeof jobRead>> }) {
     >
       <TextField name="cause" label="Cause" hint="What had failed, and why." defaultValue={job.cause} />
       <TextField name="correction" label="Correction" hint="What was done." defaultValue={job.correction} />
+      {asksWhy ? (
+        <TextField
+          name="notFitted"
+          label="Why musts were not fitted"
+          hint="Something that must be renewed was accepted and not taken. The entry keeps your reason."
+        />
+      ) : null}
       <div className="row end">
         <Field
           name="labourMinutes"

@@ -8,7 +8,7 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { alternativesOf } from '@/lib/db/alternative.ts'
-import { jobPickList } from '@/lib/db/job-parts.ts'
+import { jobPickList, partsKeptForOthers } from '@/lib/db/job-parts.ts'
 import { partsOnOrder } from '@/lib/db/part.ts'
 import { binsList } from '@/lib/db/shelf.ts'
 import { quantityFormat, quantityTypedAs } from '@/lib/measure/quantity.ts'
@@ -29,6 +29,10 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
   const takenNeeds = job.needs.filter((need) => need.taken > 0)
   const others = await alternativesOf(list.short.map((line) => line.partId))
   const coming = await partsOnOrder(list.short.map((line) => line.partId))
+  const kept = await partsKeptForOthers(
+    job.id,
+    list.short.map((line) => line.partId),
+  )
   const mayTake = job.state === 'open' && mayDo(who.roles, 'stock.issue')
   return (
     <>
@@ -36,7 +40,7 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
       {list.lines.length === 0 ? (
         <p className="empty">
           {list.short.length > 0
-            ? 'What is still wanted is not on the shelf.'
+            ? 'What is still wanted is not on the shelf, or kept for other jobs.'
             : takenNeeds.length > 0
               ? 'Everything is taken.'
               : 'Nothing is accepted yet.'}{' '}
@@ -117,11 +121,12 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
       )}
       {list.short.length > 0 ? (
         <section className="stack tight" aria-labelledby="short">
-          <h2 id="short">Not on the shelf</h2>
+          <h2 id="short">Not on the shelf, or kept for other jobs</h2>
           <ul className="plain-list stack tight">
             {list.short.map((line) => {
               const need = needOf.get(line.needId)!
               const order = coming.get(line.partId)
+              const elsewhere = kept.get(line.partId)
               return (
                 <li key={line.needId}>
                   <span aria-hidden="true">☐</span> {quantityFormat(line.quantity, need.part!.unit)} x{' '}
@@ -137,6 +142,13 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                   ) : (
                     <span className="soft"> - on the buyer’s order list</span>
                   )}
+                  {elsewhere ? (
+                    <span className="small">
+                      {' '}
+                      ({quantityFormat(elsewhere.quantity, need.part!.unit)} on the shelf{' '}
+                      {elsewhere.jobs.length === 1 ? 'for job' : 'for jobs'} {elsewhere.jobs.join(', ')}: ask there)
+                    </span>
+                  ) : null}
                   <Alternatives
                     jobId={job.id}
                     needId={line.needId}

@@ -132,6 +132,20 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
           </ul>
         </section>
       ) : null}
+      {content.notFitted && content.notFitted.length > 0 ? (
+        <section className="stack tight">
+          <h2>Accepted, not fitted</h2>
+          <ul className="plain-list">
+            {content.notFitted.map((line) => (
+              <li key={line.description}>
+                {line.description} ({line.strength}): {quantityFormat(line.taken, line.unit as StockUnit)} of{' '}
+                {quantityFormat(line.wanted, line.unit as StockUnit)}
+              </li>
+            ))}
+          </ul>
+          {content.notFittedReason ? <p>Why: {content.notFittedReason}</p> : null}
+        </section>
+      ) : null}
       {content.declined.length > 0 ? (
         <section className="stack tight">
           <h2>Left out, and why</h2>

@@ -102,9 +102,10 @@ export function FigureDesk(props: DeskProps) {
           onSelect={fromDrawing}
         />
         <FigureBar {...props.bar} selected={selected} />
+        {chosen[0] ? <AtThumb line={chosen[0]} more={chosen.length - 1} /> : null}
       </div>
       <div className={styles.side}>
-        <section className={styles.card} aria-label="Chosen part" aria-live="polite">
+        <section id="chosen-part" className={styles.card} aria-label="Chosen part" aria-live="polite">
           {selected === null ? (
             <p className="soft">Tap a number on the drawing, or a line of the list.</p>
           ) : chosen.length === 0 ? (
@@ -165,6 +166,25 @@ export function FigureDesk(props: DeskProps) {
         </table>
       </div>
     </section>
+  )
+}
+
+/** On a phone the card lies below the fold: what was tapped answers at the thumb, and leads there. */
+function AtThumb({ line, more }: { line: DeskLine; more: number }) {
+  return (
+    <a className={styles.atThumb} href="#chosen-part">
+      <span className="callout">{line.item}</span>
+      <span>
+        <span className="strong">{line.description}</span>
+        {more > 0 ? <span className="soft"> and {more} more</span> : null}
+        <br />
+        <span className="small">
+          <span aria-hidden="true">{line.stockShape}</span> {line.stockWords}
+          {line.bins.length > 0 ? `, ${line.bins[0]}` : ''}
+        </span>
+      </span>
+      <span className="button primary">Open</span>
+    </a>
   )
 }
 
