@@ -1,17 +1,11 @@
+import { readFileSync } from 'node:fs'
 import { type Blob, blobsOf } from '../figure/reader/blobs.ts'
 import type { CropText, GreyPage, PageBox } from '../figure/reader/schema.ts'
-import { GLYPHS, type GlyphWeights, glyphPass, LAYER_SIZES, NO_GLYPH } from './glyph-net.ts'
+import { GLYPHS, glyphPass, NO_GLYPH } from './glyph-net.ts'
 import { glyphPicture } from './glyph-picture.ts'
-import packed from './glyph-weights.json' with { type: 'json' }
+import { weightsUnpacked } from './glyph-weights.ts'
 
-const weights = Object.fromEntries(
-  (Object.keys(LAYER_SIZES) as (keyof typeof LAYER_SIZES)[]).map((name) => {
-    const { scale, bytes } = packed[name]
-    const whole = new Int8Array(Buffer.from(bytes, 'base64'))
-    if (whole.length !== LAYER_SIZES[name]) throw new Error(`glyph weights: ${name} has ${whole.length} weights`)
-    return [name, Float32Array.from(whole, (value) => value * scale)]
-  }),
-) as GlyphWeights
+const weights = weightsUnpacked(readFileSync(new URL('./glyph-weights.bin', import.meta.url)))
 
 /** A letter is rarer than a digit that looks like it: 8 and B, 0 and D. */
 const LETTER_PRIOR = 0.25

@@ -1,12 +1,13 @@
 /**
  * Trains the glyph net: `node --import tsx lib/reading/training/train.ts FONT_FOLDER [SAMPLES]`.
- * Reads every font of the folder, draws signs with seeded noise, and writes lib/reading/glyph-weights.json. Takes minutes.
+ * Reads every font of the folder, draws signs with seeded noise, and writes lib/reading/glyph-weights.bin. Takes minutes.
  */
 import { writeFileSync } from 'node:fs'
 import { fileURLToPath } from 'node:url'
 import { GlobalFonts } from '@napi-rs/canvas'
 import { randomNormal, randomSeeded } from '../../maths/random.ts'
 import { FLAT, type GlyphWeights, glyphPass, LAYER_SIZES, NO_GLYPH } from '../glyph-net.ts'
+import { weightsPacked } from '../glyph-weights.ts'
 import { glyphDrawn } from './draw-glyph.ts'
 import { glyphGradient } from './gradient.ts'
 
@@ -77,12 +78,4 @@ function judged(count: number): string {
   return `${((100 * right) / count).toFixed(1)} % right, digits ${((100 * itemsRight) / items).toFixed(1)} %`
 }
 
-/** Eight bits a weight with one scale a layer, base64: 40 kB in all. */
-const packed = Object.fromEntries(
-  NAMES.map((name) => {
-    const scale = weights[name].reduce((m, v) => Math.max(m, Math.abs(v)), 1e-9) / 127
-    const bytes = Int8Array.from(weights[name], (v) => Math.round(v / scale))
-    return [name, { scale, bytes: Buffer.from(bytes.buffer).toString('base64') }]
-  }),
-)
-writeFileSync(fileURLToPath(new URL('../glyph-weights.json', import.meta.url)), `${JSON.stringify(packed, null, 2)}\n`)
+writeFileSync(fileURLToPath(new URL('../glyph-weights.bin', import.meta.url)), weightsPacked(weights))
