@@ -162,12 +162,12 @@ test('two taps on one spot go closer, one tap takes the nearest number', async (
   const seven = await centreOf(numberOf(page, '9'))
   await tap(seven.x + 2, seven.y - 18)
   await expect(numberOf(page, '9')).toHaveAttribute('aria-pressed', 'true')
-  // At a glance over the drawing, in full below it.
-  await expect(
-    frameOf(page)
-      .getByText(/on shelf/)
-      .first(),
-  ).toBeVisible()
+  // At a glance where the thumb is, without scrolling; from there in full.
+  const atThumb = page.locator('a[href="#chosen-part"]')
+  await expect(atThumb).toContainText(/Ball bearing.*on shelf/)
+  await expect(atThumb).toBeInViewport({ ratio: 1 })
+  await atThumb.click()
+  await expect(page.getByRole('region', { name: 'Chosen part' }).getByRole('heading')).toBeInViewport()
   await expect(page.getByRole('region', { name: 'Chosen part' })).toContainText('Ball bearing')
 })
 

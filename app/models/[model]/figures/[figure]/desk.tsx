@@ -179,8 +179,7 @@ function AtThumb({ line, more }: { line: DeskLine; more: number }) {
         {more > 0 ? <span className="soft"> and {more} more</span> : null}
         <br />
         <span className="small">
-          <span aria-hidden="true">{line.stockShape}</span> {line.stockWords}
-          {line.bins.length > 0 ? `, ${line.bins[0]}` : ''}
+          <span aria-hidden="true">{line.stockShape}</span> {[line.stockWords, ...line.bins.slice(0, 1)].join(', ')}
         </span>
       </span>
       <span className="button primary">Open</span>

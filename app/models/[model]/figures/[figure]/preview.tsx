@@ -11,7 +11,7 @@ export interface Glimpse {
 
 const WIDTH = 300
 
-/** Beside the number at a desk, along the top edge on a phone. Listeners hear the same from the number's own name. */
+/** Beside the number, at a desk; on a phone the desk answers at the thumb. Listeners hear the same from the number's own name. */
 export function Preview(props: { glimpse: Glimpse; at: Point; view: View; window: Size }) {
   const { glimpse, at, view, window } = props
   const { x, y } = viewToScreen(view, at)
