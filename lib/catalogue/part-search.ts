@@ -12,3 +12,16 @@ export function partSearchText(part: { number: string; maker: string; descriptio
   const pieces = [number, partNumberKey(number), maker, description]
   return [...new Set(pieces.map(searchNormal))].filter((piece) => piece !== '').join(' ')
 }
+
+/** What is kept beside a part's number, maker and description so that it is found: written wherever one of them is. */
+export function partFound(part: { number: string; maker: string; description: string }): {
+  makerKey: string
+  numberKey: string
+  searchText: string
+} {
+  return {
+    makerKey: partNumberKey(part.maker),
+    numberKey: partNumberKey(part.number),
+    searchText: partSearchText(part),
+  }
+}

@@ -8,7 +8,7 @@ import { SUPPLIER_KEYS, SUPPLIERS } from '../../seed/estate/suppliers.ts'
 import { MODELS } from '../../seed/figures/makers.ts'
 import type { PartClass } from '../catalogue/part-class.ts'
 import { nameKey, partNumberKey } from '../catalogue/part-number.ts'
-import { partSearchText } from '../catalogue/part-search.ts'
+import { partFound } from '../catalogue/part-search.ts'
 import { randomSeeded } from '../maths/random.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import type { StockUnit } from '../measure/quantity.ts'
@@ -120,13 +120,11 @@ async function modelsAndMachines(tx: Tx): Promise<void> {
 
 async function partsAndKits(tx: Tx): Promise<void> {
   const there = await partIds(tx)
-  const row = (part: { maker: string; number: string; description: string; synonyms?: readonly string[] }) => ({
+  const row = (part: { maker: string; number: string; description: string }) => ({
     maker: part.maker,
     number: part.number,
     description: part.description,
-    makerKey: partNumberKey(part.maker),
-    numberKey: partNumberKey(part.number),
-    searchText: partSearchText(part),
+    ...partFound(part),
   })
   // A figure may list a part that the estate keeps as well; it is one part then, and stays as the figure has it.
   await tx.part.createMany({

@@ -1,5 +1,5 @@
 import { partNumberKey } from '../catalogue/part-number.ts'
-import { partSearchText } from '../catalogue/part-search.ts'
+import { partFound } from '../catalogue/part-search.ts'
 import type { FigureFile, PartsListLineFile } from '../figure/schema.ts'
 import { itemKey } from '../figure/strip-order.ts'
 import { must } from '../must.ts'
@@ -74,13 +74,11 @@ function newPart(maker: string, number: string, line: PartsListLineFile) {
   return {
     maker,
     number,
-    makerKey: partNumberKey(maker),
-    numberKey: partNumberKey(number),
     description,
     partClass,
     unit,
     facts: JSON.stringify(line.partFacts),
-    searchText: partSearchText({ number, maker, description }),
+    ...partFound({ number, maker, description }),
   }
 }
 

@@ -1,5 +1,4 @@
-import { partNumberKey } from '../catalogue/part-number.ts'
-import { partSearchText } from '../catalogue/part-search.ts'
+import { partFound } from '../catalogue/part-search.ts'
 import type { DiscontinueInput, PartChangeInput, PartNewInput } from '../catalogue/schema.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
@@ -10,13 +9,11 @@ function partRow({ maker, number, description, partClass, unit, criticality }: P
   return {
     maker,
     number,
-    makerKey: partNumberKey(maker),
-    numberKey: partNumberKey(number),
     description,
     partClass,
     unit,
     criticality,
-    searchText: partSearchText({ maker, number, description }),
+    ...partFound({ maker, number, description }),
   }
 }
 

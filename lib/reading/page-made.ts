@@ -1,9 +1,10 @@
 import type { GreyPage, TextRun } from '../figure/reader/schema.ts'
+import { PICTURE_MEGAPIXELS_MAX } from '../picture/raster.ts'
 
 /** Longest side, in pixels, at which a page is read: A3 at 200 dpi is 3307. More adds time, not digits. */
 export const READ_SIDE_MAX = 3600
-/** Pixels that are decoded at all, in millions; as for the pictures that are kept (A3 at 300 dpi has 17). */
-export const PAGE_MEGAPIXELS_MAX = 40
+/** Pixels that are decoded at all, in millions: a page that is read is a picture that is kept. */
+export const PAGE_MEGAPIXELS_MAX = PICTURE_MEGAPIXELS_MAX
 
 /** A page made ready: its size as given (upright), the grey picture that is read, and its picture for people. */
 export interface MadePage {

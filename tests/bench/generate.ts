@@ -1,6 +1,6 @@
 import { createClient } from '@libsql/client'
-import { nameKey, partNumberKey } from '../../lib/catalogue/part-number.ts'
-import { partSearchText } from '../../lib/catalogue/part-search.ts'
+import { nameKey } from '../../lib/catalogue/part-number.ts'
+import { partFound } from '../../lib/catalogue/part-search.ts'
 import { randomChance, randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
 import { partsShelve, type Shelved } from './generate-shelf.ts'
 import { type Sink, sinkOpen } from './sink.ts'
@@ -61,15 +61,13 @@ async function partsMake(sink: Sink, count: number): Promise<PartRow[]> {
       id,
       maker,
       number,
-      makerKey: partNumberKey(maker),
-      numberKey: partNumberKey(number),
       description,
       partClass,
       unit: 'each',
       facts: '{}',
       criticality: 'essential',
       costMinor: randomInteger(random, 20, 40_000),
-      searchText: partSearchText({ number, maker, description }),
+      ...partFound({ number, maker, description }),
     })
   }
   return parts

@@ -157,7 +157,7 @@ describe('a page made ready', () => {
     const refused = await refusal(pageSourcePage(kept('poster.png', head), 1))
     expect([refused.code, refused.happened]).toEqual([
       'page/too-large',
-      'poster.png, page 1: 200 megapixels; at most 40 are read.',
+      'poster.png, page 1: 200 megapixels; at most 50 are read.',
     ])
   })
 
