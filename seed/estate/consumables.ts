@@ -83,10 +83,10 @@ export function consumables(): EstatePart[] {
       facts: { grade: 'SAE 30' },
     }),
     estatePart(fluids, 'TM-341', 'Coolant, ready mixed', 'coolant', 390, litre),
-    estatePart(safety, 'HC-401', 'Wiping cloth', 'wiping-cloth', 12, { synonyms: ['rag'] }),
+    estatePart(safety, 'HC-401', 'Wiping cloth', 'wiping-cloth', 12),
     estatePart(safety, 'HC-410', 'Gloves, cut-resistant, pair', 'gloves', 640),
     estatePart(safety, 'HC-411', 'Gloves, nitrile, pair', 'gloves', 22),
-    estatePart(safety, 'HC-420', 'Eye protection, clear', 'eye-protection', 380, { synonyms: ['safety glasses'] }),
+    estatePart(safety, 'HC-420', 'Eye protection, clear', 'eye-protection', 380),
     estatePart(safety, 'HC-430', 'Dust mask, FFP3', 'dust-mask', 210),
   ]
 }

@@ -18,7 +18,7 @@ function pins(): EstatePart[] {
           `Split pin, ${size.nominalMm} x ${lengthMm}`,
           'split-pin',
           4 + Math.round(size.nominalMm * 2.5),
-          { facts: { splitPinMm: size.nominalMm, lengthMm }, synonyms: ['cotter pin'] },
+          { facts: { splitPinMm: size.nominalMm, lengthMm } },
         ),
       )
     })
@@ -44,7 +44,6 @@ function bolts(): EstatePart[] {
         Math.round(4 + mm * mm * 0.12 + lengthMm * mm * 0.02),
         {
           facts: { thread: `M${mm}`, propertyClass: '8.8', lengthMm },
-          synonyms: ['hex bolt', 'set screw'],
         },
       ),
     ),
@@ -75,7 +74,6 @@ function nutsAndWashers(): EstatePart[] {
         4 + Math.round(mm * mm * 0.12),
         {
           facts: { thread: `M${mm}`, propertyClass: '8' },
-          synonyms: ['lock nut', 'self-locking nut'],
         },
       ),
     ),
@@ -92,13 +90,11 @@ function pinsAndRings(): EstatePart[] {
     ...[12, 15, 17, 20, 25, 30, 35, 40, 45, 50, 60].map((mm) =>
       estatePart(maker, number('CE', mm), `Circlip, external, ${mm}`, 'circlip', 12 + mm, {
         facts: { boreMm: mm },
-        synonyms: ['snap ring'],
       }),
     ),
     ...[32, 35, 40, 42, 47, 52, 62, 72, 80, 90].map((mm) =>
       estatePart(maker, number('CI', mm), `Circlip, internal, ${mm}`, 'circlip', 12 + mm, {
         facts: { outsideMm: mm },
-        synonyms: ['snap ring'],
       }),
     ),
     ...(
@@ -123,7 +119,6 @@ function pinsAndRings(): EstatePart[] {
         8 + mm * 3,
         {
           facts: { outsideMm: mm, lengthMm },
-          synonyms: ['roll pin'],
         },
       ),
     ),
@@ -150,7 +145,6 @@ function pinsAndRings(): EstatePart[] {
     ).map(([thread, price]) =>
       estatePart(maker, number('GN', thread), `Grease nipple, ${thread.replace('x', ' x ')}`, 'grease-nipple', price, {
         facts: { thread },
-        synonyms: ['grease fitting'],
       }),
     ),
     ...(

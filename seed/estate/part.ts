@@ -15,15 +15,12 @@ export interface EstatePart {
   /** Price of one stock unit, money minor units. */
   priceMinor: number
   criticality: Criticality
-  /** What the trade also calls it. */
-  synonyms: readonly string[]
 }
 
 interface More {
   unit?: StockUnit
   facts?: PartFacts
   criticality?: Criticality
-  synonyms?: readonly string[]
 }
 
 export function estatePart(
@@ -43,7 +40,6 @@ export function estatePart(
     facts: more.facts ?? {},
     priceMinor,
     criticality: more.criticality ?? 'essential',
-    synonyms: more.synonyms ?? [],
   }
 }
 

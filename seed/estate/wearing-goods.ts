@@ -103,7 +103,6 @@ export function wearingGoods(): EstatePart[] {
         140 + boreMm * 7,
         {
           facts: { boreMm, outsideMm, widthMm },
-          synonyms: ['shaft seal'],
         },
       ),
     ),
@@ -122,13 +121,11 @@ export function wearingGoods(): EstatePart[] {
     ...[10, 12, 14, 16, 18, 22, 26].map((boreMm) =>
       estatePart(GOODS.seals, `WC ${boreMm}`, `Sealing washer, copper, ${boreMm}`, 'crush-washer', 9 + boreMm, {
         facts: { boreMm },
-        synonyms: ['crush washer', 'drain plug washer'],
       }),
     ),
     ...BELTS.map(([profile, lengthMm, price]) =>
       estatePart(GOODS.belts, `OX ${profile} ${lengthMm}`, `V-belt, ${profile}, ${lengthMm}`, 'v-belt', price, {
         facts: { lengthMm },
-        synonyms: ['drive belt'],
       }),
     ),
     ...hosesAndClamps(),
@@ -181,7 +178,6 @@ function hosesAndClamps(): EstatePart[] {
     ).map(([from, to]) =>
       estatePart(GOODS.hoses, `SX-J${to}`, `Hose clip, ${from} to ${to}`, 'hose-clamp', 35 + to, {
         facts: { outsideMm: to },
-        synonyms: ['hose clamp'],
       }),
     ),
     ...(
