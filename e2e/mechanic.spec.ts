@@ -94,6 +94,8 @@ test('a mechanic goes from a callout of the flail rotor to the service book', as
   // The frozen entry names part, quantity and cost.
   await page.goto(closeAddress)
   await expectGoodScreen(page)
+  // What was typed before the refusal is still there.
+  await expect(page.getByLabel('Correction')).toHaveValue(/in an opposite pair/)
   await page.getByLabel('Cause').fill('Knife 3 broken by a stone')
   await page
     .getByLabel('Correction')

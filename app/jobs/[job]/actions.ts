@@ -82,6 +82,8 @@ export const workDone = action({
       await jobWorkDone(context, input)
       return null
     }
+    // Kept first: a closing that is refused sends the person to another screen, and what was typed must be there afterwards.
+    await jobWorkDone({ ...context, key: `${context.key}:keep` }, input)
     const { entryId } = await jobClose(context, input, settingsRead().currency)
     return { machineId, entryId }
   },
