@@ -63,6 +63,10 @@ export const paths = {
   jobTake: (id: number) => `/jobs/${id}/take`,
   jobRebuild: (id: number) => `/jobs/${id}/rebuild`,
   jobClose: (id: number) => `/jobs/${id}/close`,
+  /** Split pins, torques, wheel nuts, grease: with `thread` a bolt is looked up at once. */
+  fasteners: (
+    query: { of?: 'split-pin' | 'bolt' | 'wheel' | 'grease'; thread?: string; propertyClass?: string } = {},
+  ) => withQuery('/fasteners', query),
   shelf: (query: { q?: string; store?: number; state?: string; page?: number } = {}) => withQuery('/shelf', query),
   bins: () => '/shelf/bins',
   /** A bin; with a part looked for or chosen that has never lain in it. */

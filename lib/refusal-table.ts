@@ -133,6 +133,8 @@ export const REFUSALS = {
     'The file of this page is not in the data folder any more.',
     'Nothing was changed. Bring the page in again.',
   ],
+  'fastener/not-measured': [422, '{what} is “{typed}”.', 'Write a number from {least} to {most} {unit}.'],
+  'fastener/nothing-typed': [422, 'Nothing to reckon from yet.', 'Fill in {what}.'],
   'fastener/no-size': [
     422,
     '{standard} has no size for {what}.',

@@ -14,11 +14,16 @@ export default async function JobsPage() {
     <main className="page stack loose" id="page">
       <div className="page-head">
         <h1>Jobs</h1>
-        {mayDo(who.roles, 'job.open') ? (
-          <Link className="button primary" href={paths.jobNew()}>
-            Log a repair
+        <nav className="row" aria-label="For jobs">
+          {mayDo(who.roles, 'job.open') ? (
+            <Link className="button primary" href={paths.jobNew()}>
+              Log a repair
+            </Link>
+          ) : null}
+          <Link className="button" href={paths.fasteners()} prefetch={false}>
+            Fasteners and grease
           </Link>
-        ) : null}
+        </nav>
       </div>
       {open.length === 0 ? (
         <p className="empty">No open jobs. When something fails, log it here, on the machine or on the drawing.</p>

@@ -1,13 +1,13 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { Fragment } from 'react'
+import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
 import { StockState } from '@/app/_parts/stock-state.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { type ShelfQuery, type ShelfRow, shelfPage, storesList } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { type PageQuery, queryId, queryText } from './query.ts'
 import { ShelfFilter } from './shelf-filter.tsx'
 
 export const metadata: Metadata = { title: 'Shelf' }

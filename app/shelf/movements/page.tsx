@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { type PageQuery, queryId } from '@/app/_parts/query.ts'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -7,7 +8,6 @@ import { type MovementLine, movementRead, movementsPage } from '@/lib/db/shelf.t
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
-import { type PageQuery, queryId } from '../query.ts'
 import { PutRight } from './put-right.tsx'
 
 export const metadata: Metadata = { title: 'Movements' }

@@ -5,6 +5,7 @@ import { found } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
+import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
 import { StockState } from '@/app/_parts/stock-state.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { Field } from '@/app/_server/field.tsx'
@@ -18,7 +19,6 @@ import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import { receive } from '../actions.ts'
-import { type PageQuery, queryId, queryText } from '../query.ts'
 
 export const metadata: Metadata = { title: 'Receive' }
 

@@ -27,6 +27,12 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
       ) : (
         <CheckList jobId={job.id} checks={steps} mayWork={mayWork} />
       )}
+      <p>
+        <Link href={paths.fasteners()} prefetch={false}>
+          Split pin sizes, torques, wheel nuts and grease
+        </Link>{' '}
+        when the manual is not at hand.
+      </p>
       {treatments.length > 0 ? (
         <section className="stack tight" aria-labelledby="treat">
           <h3 id="treat">At the joints</h3>

@@ -3,11 +3,11 @@ import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
+import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { binPartNew, binRead, binsList } from '@/lib/db/shelf.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { type PageQuery, queryId, queryText } from '../../query.ts'
 import { PartInBin } from './part-in-bin.tsx'
 
 interface Props {
