@@ -20,6 +20,8 @@ export const paths = {
   words: () => '/settings/words',
   machines: () => '/machines',
   machine: (id: number) => `/machines/${id}`,
+  /** Likely callouts for what was told of the machine. */
+  machineFault: (id: number, query: { said?: string } = {}) => withQuery(`/machines/${id}/fault`, query),
   serviceBookEntry: (machineId: number, entryId: number) => `/machines/${machineId}/service-book/${entryId}`,
   model: (id: number) => `/models/${id}`,
   modelAttach: (id: number, query: { q?: string; figure?: number } = {}) => withQuery(`/models/${id}/attach`, query),
@@ -55,7 +57,7 @@ export const paths = {
   partInstead: (id: number) => `/parts/${id}/instead`,
   document: (noteId: number) => `/documents/${noteId}`,
   jobs: () => '/jobs',
-  jobNew: (query: { machine?: number; figure?: number; line?: number; model?: number } = {}) =>
+  jobNew: (query: { machine?: number; figure?: number; line?: number; model?: number; complaint?: string } = {}) =>
     withQuery('/jobs/new', query),
   job: (id: number) => `/jobs/${id}`,
   jobStrip: (id: number) => `/jobs/${id}/strip`,

@@ -74,3 +74,21 @@ test('a storekeeper says what the workshop calls a thing, and search finds it at
   await page.getByRole('button', { name: 'Take this line off' }).first().click()
   await expect(page.getByRole('heading', { level: 3, name: new RegExp(word) })).toHaveCount(0)
 })
+
+test('what the driver tells of a mower leads to the knives that were at fault before, and into the job', async ({
+  page,
+}) => {
+  await signIn(page, 'Jory Penhale')
+  await page.goto('/machines')
+  await page.getByRole('link', { name: 'M-01' }).click()
+  await page.getByRole('link', { name: 'What may it be?' }).click()
+  await page.getByRole('searchbox', { name: 'Complaint' }).fill('shaking at full revs')
+  await page.getByRole('button', { name: 'Look in past jobs' }).click()
+  const first = page.getByRole('main').getByRole('listitem').first()
+  await expect(first).toContainText(/knife/i)
+  await expect(first).toContainText('Speaks for it: shaking')
+  await expect(first).toContainText(/Job \d+.*shak/i)
+  await first.getByRole('link', { name: /Log a repair with this part/ }).click()
+  await expect(page.getByRole('textbox', { name: 'Complaint' })).toHaveValue('shaking at full revs')
+  await expect(page.getByRole('main')).toContainText(/knife/i)
+})

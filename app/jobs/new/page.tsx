@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
+import { queryText } from '@/app/_parts/query.ts'
 import { Field, SelectField, TextField } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -13,7 +14,7 @@ import { openJob } from './actions.ts'
 
 export const metadata = { title: 'Log a repair' }
 
-type Query = { machine?: string; model?: string; figure?: string; line?: string }
+type Query = { machine?: string; model?: string; figure?: string; line?: string; complaint?: string | string[] }
 
 export default async function NewJobPage({ searchParams }: { searchParams: Promise<Query> }) {
   await signedInWith('job.open')
@@ -65,6 +66,7 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
           <TextField
             name="complaint"
             label="Complaint"
+            defaultValue={queryText(query.complaint)}
             hint="What is wrong, as the driver told it: shakes at full revs, pulls to the left."
           />
           {line && figure ? (

@@ -40,11 +40,16 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
             {machine.year ? `, ${machine.year}` : ''}, {hoursFormat(machine.hourTenths)}
           </p>
         </div>
-        {mayDo(who.roles, 'job.open') ? (
-          <Link className="button primary" href={paths.jobNew({ machine: machine.id })}>
-            Log a repair
+        <nav className="row" aria-label="Something is wrong">
+          {mayDo(who.roles, 'job.open') ? (
+            <Link className="button primary" href={paths.jobNew({ machine: machine.id })}>
+              Log a repair
+            </Link>
+          ) : null}
+          <Link className="button" href={paths.machineFault(machine.id)} prefetch={false}>
+            What may it be?
           </Link>
-        ) : null}
+        </nav>
       </div>
       {machine.state === 'unsafe' ? (
         <p className="alert">
