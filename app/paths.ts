@@ -23,6 +23,11 @@ export const paths = {
   /** Likely callouts for what was told of the machine. */
   machineFault: (id: number, query: { said?: string } = {}) => withQuery(`/machines/${id}/fault`, query),
   serviceBookEntry: (machineId: number, entryId: number) => `/machines/${machineId}/service-book/${entryId}`,
+  /** The service books of the fleet, or of one machine. */
+  serviceBook: (query: { q?: string; machine?: number; from?: string; to?: string; page?: number } = {}) =>
+    withQuery('/service-book', query),
+  serviceBookCsv: (query: { q?: string; machine?: number; from?: string; to?: string } = {}) =>
+    withQuery('/service-book/list.csv', query),
   model: (id: number) => `/models/${id}`,
   modelAttach: (id: number, query: { q?: string; figure?: number } = {}) => withQuery(`/models/${id}/attach`, query),
   models: () => '/models',

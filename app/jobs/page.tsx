@@ -20,6 +20,9 @@ export default async function JobsPage() {
               Log a repair
             </Link>
           ) : null}
+          <Link className="button" href={paths.serviceBook()} prefetch={false}>
+            Service book
+          </Link>
           <Link className="button" href={paths.fasteners()} prefetch={false}>
             Fasteners and grease
           </Link>

@@ -1,8 +1,8 @@
+import { csvResponse } from '@/app/_server/csv-response.ts'
 import { routeAnswer, routeGuard } from '@/app/_server/route.ts'
 import { orderListCsv } from '@/lib/buying/order-text.ts'
 import { orderList } from '@/lib/db/buying.ts'
 import { settingsRead } from '@/lib/settings.ts'
-import { csvResponse } from '../csv-response.ts'
 
 /** The order list as it stands now; columns in lib/buying/order-text.ts. */
 export function GET(request: Request): Promise<Response> {

@@ -1,5 +1,5 @@
+import { csvResponse } from '@/app/_server/csv-response.ts'
 import { routeAnswer, routeGuard } from '@/app/_server/route.ts'
-import { csvResponse } from '@/app/buying/csv-response.ts'
 import { orderCsv } from '@/lib/buying/order-text.ts'
 import { orderRead } from '@/lib/db/buying.ts'
 import { Refusal } from '@/lib/refusal.ts'

@@ -1,5 +1,5 @@
+import { csvResponse } from '@/app/_server/csv-response.ts'
 import { routeAnswer, routeGuard } from '@/app/_server/route.ts'
-import { csvResponse } from '@/app/buying/csv-response.ts'
 import { runRefusedRead } from '@/lib/db/exchange-run.ts'
 
 /** The refused rows of a rehearsal, to mend and bring again. */

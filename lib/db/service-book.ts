@@ -1,0 +1,145 @@
+import { partNumberKey } from '../catalogue/part-number.ts'
+import { type BookYear, bookYears } from '../job/book-year.ts'
+import { EntryContent } from '../job/service-book.ts'
+import { matchAny, matchSymptoms, questionRead } from '../search/question.ts'
+import { database, Prisma } from './client.ts'
+import type { EntryView } from './job-read.ts'
+import { thesaurusNow } from './search-words.ts'
+
+/** What is looked for in the service books of the fleet; what is null or empty narrows nothing. */
+export interface BookQuestion {
+  /** Number or words of a part that was fitted, or words of complaint, cause and correction. */
+  said: string
+  machineId: number | null
+  /** Calendar dates (ISO 8601, UTC), both included. */
+  from: string | null
+  to: string | null
+}
+
+export interface FoundEntry extends EntryView {
+  machineId: number
+}
+
+/** A number of fewer signs begins too many others. */
+const NUMBER_SIGNS_MIN = 4
+const PARTS_MAX = 500
+export const BOOK_PAGE = 30
+
+/** Entries that answer, newest first, `take` from `skip` on. A job is found by what was told, and by what was fitted. */
+export async function entriesFind(question: BookQuestion, skip = 0, take = BOOK_PAGE): Promise<FoundEntry[]> {
+  const day = 24 * 3600 * 1000
+  const entries = await database().serviceBookEntry.findMany({
+    where: {
+      ...(question.machineId === null ? {} : { machineId: question.machineId }),
+      writtenAt: {
+        ...(question.from === null ? {} : { gte: new Date(question.from) }),
+        ...(question.to === null ? {} : { lt: new Date(new Date(question.to).getTime() + day) }),
+      },
+      ...(question.said.trim() === '' ? {} : { id: { in: await entryIds(question.said, question.machineId) } }),
+    },
+    orderBy: [{ writtenAt: 'desc' }, { id: 'desc' }],
+    skip,
+    take,
+    include: { corrections: { select: { id: true } } },
+  })
+  return entries.map((entry) => ({
+    id: entry.id,
+    machineId: entry.machineId,
+    writtenAt: entry.writtenAt,
+    person: entry.personName,
+    hourTenths: entry.hourTenths,
+    content: EntryContent.parse(JSON.parse(entry.content)),
+    correctsId: entry.correctsId,
+    correctedBy: entry.corrections.map((one) => one.id),
+  }))
+}
+
+/** More than anybody reads through; the dates narrow what is left out. */
+const ENTRIES_MAX = 5000
+
+async function entryIds(said: string, machineId: number | null): Promise<number[]> {
+  const question = questionRead(said, await thesaurusNow())
+  const key = partNumberKey(said)
+  const told = matchSymptoms(question).join(' AND ')
+  const named = matchAny(question)
+  const none = Prisma.sql`SELECT NULL WHERE 0`
+  const parts =
+    key.length >= NUMBER_SIGNS_MIN && /\d/.test(key)
+      ? Prisma.sql`SELECT "id" FROM "Part" WHERE "numberKey" >= ${key} AND "numberKey" < ${`${key}\uffff`}`
+      : none
+  const byWords = named
+    ? Prisma.sql`SELECT rowid FROM part_words WHERE part_words MATCH ${named} LIMIT ${PARTS_MAX}`
+    : none
+  const byTold = told === '' ? none : Prisma.sql`SELECT rowid FROM job_words WHERE job_words MATCH ${told}`
+  const rows = await database().$queryRaw<{ id: number | bigint }[]>`
+    SELECT e."id" FROM "ServiceBookEntry" e
+    WHERE (e."jobId" IN (SELECT * FROM (${byTold}))
+        OR e."jobId" IN (SELECT n."jobId" FROM "JobNeed" n WHERE n."taken" > 0
+             AND (n."partId" IN (SELECT * FROM (${parts})) OR n."partId" IN (SELECT * FROM (${byWords})))))
+      AND ${machineId === null ? Prisma.sql`1` : Prisma.sql`e."machineId" = ${machineId}`}
+    ORDER BY e."writtenAt" DESC LIMIT ${ENTRIES_MAX}`
+  return rows.map(({ id }) => Number(id))
+}
+
+/** A machine's service book by year, with the hours it ran. */
+export async function serviceBookYears(machineId: number): Promise<BookYear[]> {
+  const [entries, readings] = await Promise.all([
+    database().serviceBookEntry.findMany({ where: { machineId }, select: { writtenAt: true, content: true } }),
+    database().hourReading.findMany({ where: { machineId }, select: { at: true, hourTenths: true } }),
+  ])
+  return bookYears(
+    entries.map(({ writtenAt, content }) => {
+      const { job, partsCostMinor, labourMinutes } = EntryContent.parse(JSON.parse(content))
+      return { writtenAt, kind: job?.kind ?? null, partsCostMinor, labourMinutes }
+    }),
+    readings,
+  )
+}
+
+export interface LastFitted {
+  item: string
+  partNumber: string
+  description: string
+  positions: string[]
+  at: Date
+  hourTenths: number | null
+  jobNumber: number
+  entryId: number
+}
+
+/** What was last fitted at each callout of a figure on one machine, by item. */
+export async function lastFitted(machineId: number, figureId: number): Promise<Map<string, LastFitted>> {
+  const rows = await database().$queryRaw<
+    {
+      item: string
+      partNumber: string
+      description: string
+      positions: string
+      at: string
+      hourTenths: number | bigint | null
+      jobNumber: number | bigint
+      entryId: number | bigint
+    }[]
+  >`
+    SELECT n."item", p."number" AS "partNumber", p."description", n."positions", e."writtenAt" AS at, e."hourTenths",
+      j."number" AS "jobNumber", e."id" AS "entryId"
+    FROM "ServiceBookEntry" e JOIN "Job" j ON j."id" = e."jobId" JOIN "JobNeed" n ON n."jobId" = j."id" JOIN "Part" p ON p."id" = n."partId"
+    WHERE e."machineId" = ${machineId} AND n."taken" > 0 AND n."item" IS NOT NULL
+      AND n."key" >= ${`${figureId}:`} AND n."key" < ${`${figureId};`}
+    ORDER BY e."writtenAt" DESC, e."id" DESC`
+  const last = new Map<string, LastFitted>()
+  for (const row of rows) {
+    if (last.has(row.item)) continue
+    last.set(row.item, {
+      item: row.item,
+      partNumber: row.partNumber,
+      description: row.description,
+      positions: JSON.parse(row.positions) as string[],
+      at: new Date(row.at),
+      hourTenths: row.hourTenths === null ? null : Number(row.hourTenths),
+      jobNumber: Number(row.jobNumber),
+      entryId: Number(row.entryId),
+    })
+  }
+  return last
+}
