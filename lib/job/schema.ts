@@ -61,6 +61,13 @@ export const DecideInput = z.object({
 })
 export type DecideInput = z.infer<typeof DecideInput>
 
+/** A row of the screen: one answer to all its lines. */
+export const RowDecideInput = DecideInput.omit({ needId: true }).extend({ needIds: Id.array().min(1).max(100) })
+export type RowDecideInput = z.infer<typeof RowDecideInput>
+
+export const KitChooseInput = z.object({ jobId: Id, kitId: Id })
+export const KitUndoInput = z.object({ jobId: Id, needId: Id })
+
 export const AcceptManyInput = z.object({ jobId: Id, strength: z.enum(['must', 'should', 'consider']).array().min(1) })
 
 export const NeedAddInput = z.object({ jobId: Id, partId: Id, quantity: Quantity })
@@ -110,22 +117,22 @@ const Unit = z.enum(TYPED_UNITS).default('each')
 const TakeName = new RegExp(`^take\\.(\\d+)\\.(\\d+)\\.(${TYPED_UNITS.join('|')})$`)
 
 /** The forms send quantities as they are typed, with the unit that stood beside the field; the inputs above hold minor units. */
-export const DecideForm = z
+export const RowDecideForm = z
   .object({
     jobId: Id,
-    needId: Id,
+    needIds: Id.array().min(1),
     unit: Unit,
     decision: z.enum(['accepted', 'declined', 'open']),
     wanted: z.string().optional(),
     reason: Text(200).optional(),
   })
   .transform(
-    ({ unit, wanted, ...rest }, context): z.infer<typeof DecideInput> => ({
+    ({ unit, wanted, ...rest }, context): RowDecideInput => ({
       ...rest,
       ...(wanted === undefined ? {} : { wanted: quantityTyped(wanted, unit, 'wanted', context) }),
     }),
   )
-  .pipe(DecideInput)
+  .pipe(RowDecideInput)
 
 export const NeedAddForm = z
   .object({ jobId: Id, partId: Id, unit: Unit, quantity: z.string() })

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { z } from 'zod'
-import { DecideForm, NeedAddForm, PutBackForm, TakeForm } from '../../lib/job/schema.ts'
+import { NeedAddForm, PutBackForm, RowDecideForm, TakeForm } from '../../lib/job/schema.ts'
 
 function faultsOf(schema: z.ZodType, form: unknown): Record<string, string> {
   const read = schema.safeParse(form)
@@ -9,14 +9,14 @@ function faultsOf(schema: z.ZodType, form: unknown): Record<string, string> {
 
 describe('quantities in the forms of a job', () => {
   test('ten grams of grease are ten grams, whether the field stood in grams or in kilograms', () => {
-    const decided = { jobId: '1', needId: '2', decision: 'accepted' }
+    const decided = { jobId: '1', needIds: ['2'], decision: 'accepted' }
     for (const [wanted, unit] of [
       ['10', 'gram'],
       ['10 g', 'kilogram'],
       ['0.01', 'kilogram'],
       ['0.01 kg', 'gram'],
     ])
-      expect(DecideForm.parse({ ...decided, wanted, unit })).toMatchObject({ wanted: 10 })
+      expect(RowDecideForm.parse({ ...decided, wanted, unit })).toMatchObject({ wanted: 10 })
   })
 
   test('0.01 in a field of grams is marked, not taken as ten', () => {
