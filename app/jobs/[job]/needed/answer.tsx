@@ -5,7 +5,7 @@ import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import type { NeedView } from '@/lib/db/job-read.ts'
 import { type NeedRow, positionsSay } from '@/lib/job/need-rows.ts'
-import { quantityFormat, quantityTypedAs } from '@/lib/measure/quantity.ts'
+import { quantityFormat, quantityTypedAs, typedStep } from '@/lib/measure/quantity.ts'
 import { decide } from '../actions.ts'
 import styles from './needed.module.css'
 import { rowSays } from './row-says.ts'
@@ -33,11 +33,6 @@ function Decide(props: {
   )
 }
 
-/** Grams and millilitres are measured out by fives, litres and kilograms by halves. */
-function stepOf(unit: string): number {
-  return unit === 'gram' || unit === 'millilitre' ? 5 : unit === 'each' ? 1 : 0.5
-}
-
 /** The one answer most rows get: how many, and yes. What is answered already is taken back here. */
 export function Answer({ row, jobId }: { row: Row; jobId: number }) {
   const says = rowSays(row)
@@ -61,7 +56,7 @@ export function Answer({ row, jobId }: { row: Row; jobId: number }) {
           name="wanted"
           label={`Quantity of ${says}`}
           value={shown.value}
-          step={stepOf(shown.unit)}
+          step={typedStep(shown.unit)}
           sign={shown.sign}
         />
       ) : null}
