@@ -28,12 +28,13 @@ export function FreeState({ free, unit, bins }: { free: FreeStock; unit: StockUn
         ', not on order'
       ) : free.due.daysLate > 0 ? (
         <>
-          , <strong>{free.due.daysLate === 1 ? '1 day' : `${free.due.daysLate} days`} late</strong>, was due{' '}
+          , order {free.due.number} is{' '}
+          <strong>{free.due.daysLate === 1 ? '1 day' : `${free.due.daysLate} days`} late</strong>, was due{' '}
           <When at={free.due.dueOn} />
         </>
       ) : (
         <>
-          , due <When at={free.due.dueOn} />
+          , order {free.due.number} due <When at={free.due.dueOn} />
         </>
       )}
     </span>

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { hoursParse } from '../machine/hour-meter.ts'
 import { TYPED_UNITS, type TypedUnit } from '../measure/quantity.ts'
 import { Id, quantityTyped } from '../stock/schema.ts'
+import { wantedShare } from './need-rows.ts'
 
 const Text = (max: number) => z.string().trim().max(max)
 const Quantity = z.coerce
@@ -114,7 +115,7 @@ export const CorrectionInput = z.object({ entryId: Id, text: Text(2000).min(3, '
 export type CorrectionInput = z.infer<typeof CorrectionInput>
 
 const Unit = z.enum(TYPED_UNITS).default('each')
-const TakeName = new RegExp(`^take\\.(\\d+)\\.(\\d+)\\.(${TYPED_UNITS.join('|')})$`)
+const TakeName = new RegExp(`^take\\.(\\d+(?::\\d+)?(?:\\+\\d+:\\d+)*)\\.(\\d+)\\.(${TYPED_UNITS.join('|')})$`)
 
 /** The forms send quantities as they are typed, with the unit that stood beside the field; the inputs above hold minor units. */
 export const RowDecideForm = z
@@ -151,8 +152,9 @@ export const PutBackForm = z
   .pipe(PutBackInput)
 
 /**
- * The pick list's form: a field `take.<need>.<bin>.<unit>` a line, quantity as typed. With one line's own button
- * (`only` = need.bin) the others stay on the shelf.
+ * The pick list's form: a field `take.<need>.<bin>.<unit>` a line, quantity as typed. A line for several needs of one part names
+ * each with its share in minor units, `take.5:2+6:2.7.each`; what was typed is spread over them. With one line's own button
+ * (`only` = needs.bin) the others stay on the shelf.
  */
 export const TakeForm = z
   .looseObject({ jobId: Id, only: z.string().optional() })
@@ -163,7 +165,13 @@ export const TakeForm = z
       if (!match || typeof value !== 'string') continue
       if (only !== undefined && only !== `${match[1]}.${match[2]}`) continue
       const quantity = quantityTyped(value, match[3] as TypedUnit, name, context)
-      if (quantity > 0) lines.push({ needId: Number(match[1]), binId: Number(match[2]), quantity })
+      const needs = match[1]!.split('+').map((one) => one.split(':').map(Number))
+      const shares = wantedShare(
+        quantity,
+        needs.map(([, suggested]) => ({ suggested: suggested ?? quantity, taken: 0 })),
+      )
+      for (const [at, [needId]] of needs.entries())
+        if (shares[at]! > 0) lines.push({ needId: needId!, binId: Number(match[2]), quantity: shares[at]! })
     }
     if (lines.length === 0) context.addIssue({ code: 'custom', message: 'no line has a quantity above zero' })
     return { jobId, lines }

@@ -34,6 +34,20 @@ describe('quantities in the forms of a job', () => {
     ])
   })
 
+  test('one row for two sides is spread over both, and one more than was asked goes to the first', () => {
+    const lines = (typed: string) => TakeForm.parse({ jobId: '1', 'take.5:2+6:2.7.each': typed }).lines
+    const line = (needId: number, quantity: number) => ({ needId, binId: 7, quantity })
+    expect(lines('4')).toEqual([line(5, 2), line(6, 2)])
+    expect(lines('3')).toEqual([line(5, 2), line(6, 1)])
+    expect(lines('2')).toEqual([line(5, 2)])
+    expect(lines('5')).toEqual([line(5, 3), line(6, 2)])
+  })
+
+  test('with the button of one row the others stay on the shelf', () => {
+    const form = { jobId: '1', 'take.5:2+6:2.7.each': '4', 'take.8:1.7.each': '1', only: '5:2+6:2.7' }
+    expect(TakeForm.parse(form).lines.map((line) => line.needId)).toEqual([5, 6])
+  })
+
   test('what goes back is read in millilitres too', () => {
     expect(
       PutBackForm.parse({ jobId: '1', needId: '2', binId: '3', unit: 'millilitre', quantity: '40' }),

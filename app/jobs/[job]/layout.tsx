@@ -19,7 +19,8 @@ export default async function JobFrame({
   await signedIn()
   const job = await jobRead(idOf((await params).job))
   const open = needRows(job.needs, RULES).filter((row) => row.state === 'open' && row.strength !== 'consider').length
-  const toTake = job.needs.filter((need) => need.part && need.state === 'accepted' && need.taken < need.wanted).length
+  const wanted = job.needs.filter((need) => need.part && need.state === 'accepted' && need.taken < need.wanted)
+  const toTake = new Set(wanted.map((need) => need.part!.id)).size
   const testsOpen = job.checks.filter((check) => check.kind === 'test' && check.state === 'open').length
   return (
     <main className="page stack" id="page">

@@ -23,15 +23,13 @@ export function KitOffers(props: {
       .join(', ')
   return props.kits.map(({ choice, free, bins }) => (
     <li key={choice.kit.kitId} id={`kit-${choice.kit.number}`} className={`${styles.row} ${styles.kit}`}>
-      <div className={styles.head}>
-        <span className="strong">
-          As kit{' '}
-          <Link href={paths.part(choice.kit.kitId)} className="number" prefetch={false}>
-            {choice.kit.number}
-          </Link>
-          : {choice.kits} x {choice.kit.description}
-        </span>
-      </div>
+      <p className="strong">
+        As kit{' '}
+        <Link href={paths.part(choice.kit.kitId)} className="number" prefetch={false}>
+          {choice.kit.number}
+        </Link>
+        : {choice.kits} x {choice.kit.description}
+      </p>
       <p>
         <Prices choice={choice} currency={props.currency} />
       </p>

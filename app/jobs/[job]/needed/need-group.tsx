@@ -12,7 +12,7 @@ export function NeedGroupList({ group, rows, children }: { group: NeedGroup; row
   const answered = rows.filter(({ row }) => row.state !== 'open')
   return (
     <section id={group} className={styles.group} aria-labelledby={`${group}-head`}>
-      <div className={styles.head}>
+      <div className={styles.groupHead}>
         <h3 id={`${group}-head`}>{GROUP_SAYS[group]}</h3>
         <span className="badge">{open.length === 0 ? 'all answered' : `${open.length} open`}</span>
       </div>

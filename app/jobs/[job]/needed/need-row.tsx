@@ -34,18 +34,20 @@ function Head({ row }: { row: Row<NeedView> }) {
             </span>
           ))
         : null}
-      <span className="strong">
-        {row.stage
-          ? STAGE_SAYS[row.stage]
-          : need!.kind === 'act'
-            ? need!.description
-            : `${quantityFormat(row.quantity, need!.unit)} x ${need!.description}`}
-        {row.stage === null && need!.kind === 'part' && row.positions.length > 0
-          ? ` (${positionsSay(row.positions)})`
-          : ''}
+      <span>
+        <span className="strong">
+          {row.stage
+            ? STAGE_SAYS[row.stage]
+            : need!.kind === 'act'
+              ? need!.description
+              : `${quantityFormat(row.quantity, need!.unit)} x ${need!.description}`}
+          {row.stage === null && need!.kind === 'part' && row.positions.length > 0
+            ? ` (${positionsSay(row.positions)})`
+            : ''}
+        </span>{' '}
+        {need!.origin === 'suggestion' ? <span className={`strength ${row.strength}`}>{row.strength}</span> : null}{' '}
+        {need!.origin === 'suggestion' && row.state !== 'open' ? <Answered row={row} /> : null}
       </span>
-      {need!.origin === 'suggestion' ? <span className={`strength ${row.strength}`}>{row.strength}</span> : null}
-      {need!.origin === 'suggestion' && row.state !== 'open' ? <Answered row={row} /> : null}
     </div>
   )
 }
@@ -81,7 +83,7 @@ export function NeedRow({ row, jobId, mayWork, free, kit, children }: RowProps) 
           {kit ? (
             <>
               {'; '}
-              <a href={`#kit-${kit}`}>also in kit {kit}</a>
+              <a href={`#kit-${kit}`}>in kit {kit}</a>
             </>
           ) : null}
         </p>
@@ -107,8 +109,11 @@ export function NeedRow({ row, jobId, mayWork, free, kit, children }: RowProps) 
         {row.reasons.length > 0 || isOpen ? (
           <details className={styles.why}>
             <summary className="button quiet">
-              {isOpen ? 'Why, or leave out' : 'Why'}
-              <span className="visually-hidden">: {rowSays(row)}</span>
+              {isOpen ? 'More' : 'Why'} <span aria-hidden="true">▾</span>
+              <span className="visually-hidden">
+                {isOpen ? ': why, or leave out ' : ': '}
+                {rowSays(row)}
+              </span>
             </summary>
             <Why row={row} />
             {isOpen && row.needs.length > 1 ? <AnswerApart row={row} jobId={jobId} /> : null}

@@ -74,6 +74,11 @@ export default async function NeededPage({
       kit: partId === undefined || row.state === 'declined' ? null : (kitOf.get(partId) ?? null),
     }
   }
+  const toPickList = (className: string) => (
+    <Link className={className} href={paths.jobTake(job.id)}>
+      To the pick list
+    </Link>
+  )
   return (
     <>
       <section className="stack tight" aria-labelledby="targets">
@@ -176,6 +181,7 @@ export default async function NeededPage({
           />
         </section>
       ) : null}
+      {mayWork && musts + shoulds > 0 ? <p>{toPickList('button')}</p> : null}
       {mayWork ? (
         <div className="main-action">
           {musts + shoulds > 0 ? (
@@ -190,9 +196,7 @@ export default async function NeededPage({
               <input type="hidden" name="strength[]" value="should" />
             </ActionForm>
           ) : null}
-          <Link className={`button ${musts + shoulds > 0 ? '' : 'primary'}`} href={paths.jobTake(job.id)}>
-            To the pick list
-          </Link>
+          {musts + shoulds > 0 ? null : toPickList('button primary')}
         </div>
       ) : null}
     </>

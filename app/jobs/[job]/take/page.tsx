@@ -11,6 +11,8 @@ import { alternativesOf } from '@/lib/db/alternative.ts'
 import { jobPickList, partsKeptForOthers } from '@/lib/db/job-parts.ts'
 import { partsOnOrder } from '@/lib/db/part.ts'
 import { binsList } from '@/lib/db/shelf.ts'
+import { positionsSay } from '@/lib/job/need-rows.ts'
+import { pickRows } from '@/lib/job/pick-list.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { putBack, take } from '../actions.ts'
@@ -34,6 +36,8 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
     job.id,
     list.short.map((line) => line.partId),
   )
+  const rows = pickRows(list.lines).length
+  const today = new Date().toISOString().slice(0, 10)
   const mayTake = job.state === 'open' && mayDo(who.roles, 'stock.issue')
   return (
     <>
@@ -52,9 +56,7 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
           <PickLines lines={list.lines} needOf={needOf} mayTake={mayTake} />
           {mayTake ? (
             <div className="main-action">
-              <SubmitButton>
-                {list.lines.length === 1 ? 'Take from shelf' : `Take from shelf, all ${list.lines.length} lines`}
-              </SubmitButton>
+              <SubmitButton>{rows === 1 ? 'Take from shelf' : `Take from shelf, all ${rows} lines`}</SubmitButton>
             </div>
           ) : (
             <p className="soft">A mechanic or a storekeeper takes parts.</p>
@@ -72,14 +74,16 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
               return (
                 <li key={line.needId}>
                   <span aria-hidden="true">☐</span> {quantityFormat(line.quantity, need.part!.unit)} x{' '}
-                  {need.description}{' '}
+                  {need.description}
+                  {need.kind === 'part' && need.positions.length > 0 ? ` (${positionsSay(need.positions)})` : ''}{' '}
                   <Link href={paths.part(line.partId)} className="number">
                     {need.part!.number}
                   </Link>
                   {order ? (
                     <>
                       {' '}
-                      - on order {order.number}, due <When at={order.dueOn} />
+                      - on order {order.number}, {order.dueOn < today ? <strong>late, was due</strong> : 'due'}{' '}
+                      <When at={order.dueOn} />
                     </>
                   ) : (
                     <span className="soft"> - on the buyer’s order list</span>

@@ -2,7 +2,7 @@ import { unitSays } from '@/app/_parts/quantity-field.tsx'
 import { QuantityStepper } from '@/app/_parts/quantity-stepper.tsx'
 import type { NeedView } from '@/lib/db/job-read.ts'
 import { positionsSay } from '@/lib/job/need-rows.ts'
-import type { PickLine } from '@/lib/job/pick-list.ts'
+import { type PickLine, type PickRow, pickRowName, pickRows } from '@/lib/job/pick-list.ts'
 import { quantityFormat, quantityTypedAs, typedStep } from '@/lib/measure/quantity.ts'
 import styles from './take.module.css'
 
@@ -14,11 +14,11 @@ export function PickLines(props: {
 }) {
   return (
     <ol className={styles.lines}>
-      {props.lines.map((line) => (
+      {pickRows(props.lines).map((row) => (
         <Line
-          key={`${line.needId} ${line.binId}`}
-          line={line}
-          need={props.needOf.get(line.needId)!}
+          key={pickRowName(row)}
+          line={row}
+          needs={row.needs.map(({ needId }) => props.needOf.get(needId)!)}
           mayTake={props.mayTake}
         />
       ))}
@@ -26,10 +26,13 @@ export function PickLines(props: {
   )
 }
 
-function Line({ line, need, mayTake }: { line: PickLine; need: NeedView; mayTake: boolean }) {
+function Line({ line, needs, mayTake }: { line: PickRow; needs: NeedView[]; mayTake: boolean }) {
+  const need = needs[0]!
   const { unit, number } = need.part!
   const shown = quantityTypedAs(line.quantity, unit)
-  const places = need.positions.length > 0 ? ` (${positionsSay(need.positions)})` : ''
+  const codes = need.kind === 'part' ? [...new Set(needs.flatMap((one) => one.positions))] : []
+  const places = codes.length > 0 ? ` (${positionsSay(codes)})` : ''
+  const name = pickRowName(line)
   return (
     <li className={styles.line}>
       <p className={styles.bin}>
@@ -47,14 +50,14 @@ function Line({ line, need, mayTake }: { line: PickLine; need: NeedView; mayTake
           <div className={styles.quantity}>
             <QuantityStepper
               key={line.quantity}
-              name={`take.${line.needId}.${line.binId}.${shown.unit}`}
+              name={`take.${name}.${shown.unit}`}
               label={`Quantity of ${need.description}${places} from ${line.bin}${unit === 'each' ? '' : `, ${unitSays(shown.unit)}`}`}
               value={shown.value}
               step={typedStep(shown.unit)}
               sign={shown.sign}
             />
           </div>
-          <button type="submit" className={`button ${styles.take}`} name="only" value={`${line.needId}.${line.binId}`}>
+          <button type="submit" className={`button ${styles.take}`} name="only" value={name}>
             Take this line
             <span className="visually-hidden">
               : {need.description}
