@@ -64,6 +64,13 @@ export default async function NeededPage({
   const groups = NEED_GROUPS.map((group) => ({ group, rows: rows.filter((row) => row.group === group) })).filter(
     ({ group, rows: own }) => own.length > 0 || (group === 'take' && kits.length > 0),
   )
+  // Where musts wait comes first: on a phone that is what fits above the thumb.
+  const jumps = groups
+    .map(({ group, rows: own }) => {
+      const left = own.filter((row) => row.state === 'open')
+      return { group, left: left.length, must: left.filter((row) => row.strength === 'must').length }
+    })
+    .sort((a, b) => b.must - a.must)
   const rowProps = (row: (typeof rows)[number]) => {
     const partId = row.needs[0]!.part?.id
     return {
@@ -113,18 +120,14 @@ export default async function NeededPage({
         {rows.length === 0 ? <p className="soft">Nothing more follows from what is chosen.</p> : null}
         {groups.length > 1 ? (
           <ul className={styles.jump}>
-            {groups.map(({ group, rows: own }) => {
-              const left = own.filter((row) => row.state === 'open')
-              const must = left.filter((row) => row.strength === 'must').length
-              return (
-                <li key={group}>
-                  <a href={`#${group}`}>
-                    {GROUP_SAYS[group]} <span className="badge">{left.length} open</span>
-                    {must > 0 ? <span className="strength must">{must} must</span> : null}
-                  </a>
-                </li>
-              )
-            })}
+            {jumps.map(({ group, left, must }) => (
+              <li key={group}>
+                <a href={`#${group}`}>
+                  {GROUP_SAYS[group]} <span className="badge">{left} open</span>
+                  {must > 0 ? <span className="strength must">{must} must</span> : null}
+                </a>
+              </li>
+            ))}
           </ul>
         ) : null}
         {mayWork && musts > 0 ? (
