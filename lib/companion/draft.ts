@@ -91,17 +91,28 @@ function quantityOf(draft: Draft, places: readonly string[]): number {
   return minorUp(lines + Math.max(0, ...rules), draft.head.unit)
 }
 
+/** Of a consumable's quantity, what is counted once for the job; 0 where positions or joints ask for more than that. */
+function onceOf(draft: Draft): number {
+  if (draft.head.kind !== 'consumable') return 0
+  const rules = [...draft.byRule.values()]
+  const largest = Math.max(0, ...rules.map(({ amount, places }) => amount * Math.max(1, places.size)))
+  const once = Math.max(0, ...rules.filter(({ places }) => places.size === 0).map(({ amount }) => amount))
+  return once > 0 && once >= largest ? minorUp(once, draft.head.unit) : 0
+}
+
 /** A finished suggestion. */
 export function draftFinished(draft: Draft): Suggestion {
   const reasons = reasonsOf(draft)
   const strength = strongest(reasons.map((reason) => reason.strength))
   const places = [...draft.byPlace.keys()].filter((place) => place !== '').sort(itemCompare)
   const { wanted, ...head } = draft.head
+  const once = onceOf(draft)
   return {
     ...head,
     strength,
     positions: places,
     quantity: quantityOf(draft, places),
+    ...(once > 0 ? { once } : {}),
     ...(wanted === undefined ? {} : { wanted }),
     family: familyOf(draft, strength),
     reasons,

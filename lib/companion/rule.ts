@@ -33,6 +33,13 @@ export const JOINTS = [
   'oil-fill',
 ] as const
 
+/**
+ * When an act is done, in the order of work: what is fetched, what makes it safe to begin, what is done while the machine is apart,
+ * while it is tightened, and before it goes out.
+ */
+export const ACT_STAGES = ['bring', 'before', 'apart', 'tighten', 'release'] as const
+export type ActStage = (typeof ACT_STAGES)[number]
+
 /** Facts a rule may ask for; of the joint first, else of the part. */
 export const RULE_FACTS = [
   'stations',
@@ -109,11 +116,22 @@ export const RuleThen = z.discriminatedUnion('what', [
     per: z.enum(['job', 'position', 'line', 'piece']).default('job'),
   }),
   /** A check or precaution without a part. perLine: once for each line, so that its words may name it. */
-  z.strictObject({ what: z.literal('act'), perLine: z.literal(true).optional() }),
+  z.strictObject({
+    what: z.literal('act'),
+    perLine: z.literal(true).optional(),
+    /** Left out, it follows from the family; see actStage. */
+    stage: z.enum(ACT_STAGES).optional(),
+  }),
   /** The torque that the stated one becomes when the threads are treated. */
   z.strictObject({ what: z.literal('torque-note'), treatment: z.enum(['oiled', 'anti-seize', 'thread-lock']) }),
 ])
 export type RuleThen = z.infer<typeof RuleThen>
+
+/** When the act of a rule is done: as the rule says, else precautions first, torque last, and all else in between. */
+export function actStage({ family, then }: Pick<Rule, 'family' | 'then'>): ActStage {
+  if (then.what === 'act' && then.stage) return then.stage
+  return family === 'protection' ? 'before' : family === 'torque' ? 'tighten' : 'apart'
+}
 
 /** What the words of a rule may fill in, and what the rule must ask for so that it is never empty. */
 export const PLACEHOLDERS: Record<string, (rule: { when: RuleWhen; then: RuleThen }) => boolean> = {

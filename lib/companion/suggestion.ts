@@ -69,6 +69,8 @@ export interface Suggestion {
   description: string
   /** Minor units of `unit`; 0 for an act. */
   quantity: number
+  /** Of that, what a job needs once however many joints or figures ask for it; minor units, left out where nothing is. */
+  once?: number
   unit: StockUnit
   /** What to ask for where nothing on file fits. */
   wanted?: string

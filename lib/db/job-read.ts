@@ -24,7 +24,8 @@ export interface NeedView {
   wanted: number
   taken: number
   allocated: number
-  state: 'open' | 'accepted' | 'declined'
+  /** in-kit: a kit on the job stands in for it. */
+  state: 'open' | 'accepted' | 'declined' | 'in-kit'
   declineReason: string | null
   /** What the job wanted where another part is used for it, and who allowed that. */
   insteadOf: string | null

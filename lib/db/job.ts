@@ -6,9 +6,7 @@ import type { PartFacts } from '../figure/schema.ts'
 import { targetOrdered } from '../job/ordered.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
 import type {
-  AcceptManyInput,
   CheckInput,
-  DecideInput,
   JobOpenInput,
   NeedAddInput,
   NeedReplaceInput,
@@ -49,7 +47,7 @@ async function shelfCandidates(tx: Tx): Promise<PartOnFile[]> {
 }
 
 /** Reads what the plan needs, plans, and brings the job's needs and steps into line with it. Decisions and ticks stay. */
-async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
+export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
   const job = await tx.job.findUniqueOrThrow({
     where: { id: jobId },
     include: { machine: true, targets: { orderBy: { id: 'asc' } }, needs: true, checks: true },
@@ -69,7 +67,8 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
   const alsoStripped = new Map<number, string[]>()
   for (const need of job.needs) {
     // Only a part of the other side says that it is opened up; a precaution names both sides either way.
-    if (need.state !== 'accepted' || need.origin !== 'suggestion' || !need.key.endsWith('+other')) continue
+    const isAgreed = need.state === 'accepted' || need.state === 'in-kit'
+    if (!isAgreed || need.origin !== 'suggestion' || !need.key.endsWith('+other')) continue
     const figureId = Number(need.key.split(':')[0])
     const figure = figures.find((one) => one.id === figureId)
     const codes = (JSON.parse(need.positions) as string[]).filter((code) =>
@@ -219,12 +218,14 @@ async function targetPlace(
       { fields: { positions: 'choose at least one side' } },
     )
   const data = { item: line.item, positions: JSON.stringify(positions), quantity }
+  const key = `${input.figureId}:target:${line.lineId}`
+  notInKit(await tx.jobNeed.findUnique({ where: { jobId_key: { jobId, key } } }))
   await tx.jobTarget.upsert({
     where: { jobId_lineId: { jobId, lineId: line.lineId } },
     create: { jobId, figureId: input.figureId, lineId: line.lineId, ...data },
     update: data,
   })
-  return { key: `${input.figureId}:target:${line.lineId}`, insteadOf }
+  return { key, insteadOf }
 }
 
 /** Plans anew with the target, and writes at its need why it is another part than the one that was pointed at. */
@@ -285,70 +286,27 @@ export function jobTarget(context: WriteContext, input: TargetInput): Promise<{ 
 export function jobTargetRemove(context: WriteContext, input: z.infer<typeof TargetRemoveInput>): Promise<null> {
   return write(context, 'job.target-remove', input, async (tx) => {
     const job = await jobOpenRead(tx, input.jobId)
-    await tx.jobTarget.deleteMany({ where: { id: input.targetId, jobId: job.id } })
+    const target = await tx.jobTarget.findFirst({ where: { id: input.targetId, jobId: job.id } })
+    if (target) {
+      const key = `${target.figureId}:target:${target.lineId}`
+      notInKit(await tx.jobNeed.findUnique({ where: { jobId_key: { jobId: job.id, key } } }))
+      await tx.jobTarget.delete({ where: { id: target.id } })
+    }
     await planRefresh(tx, job.id)
     return null
   })
+}
+
+/** What comes in a kit is changed after the kit is given up: its count was worked out for what stood there. */
+function notInKit(need: { state: string } | null): void {
+  if (need?.state === 'in-kit')
+    throw new Refusal('input/invalid', { what: 'it comes in a kit; take the parts singly again first' })
 }
 
 async function needOf(tx: Tx, jobId: number, needId: number) {
   const need = await tx.jobNeed.findUnique({ where: { id: needId } })
   if (!need || need.jobId !== jobId) throw new Refusal('job/unknown-need')
   return need
-}
-
-/** Accept, change the quantity, decline with a reason, or take the decision back. */
-export function needDecide(context: WriteContext, input: DecideInput): Promise<null> {
-  return write(context, 'job.decide', input, async (tx) => {
-    await jobOpenRead(tx, input.jobId)
-    const need = await needOf(tx, input.jobId, input.needId)
-    if (input.decision === 'declined' && need.strength === 'must' && (input.reason ?? '').length < 3)
-      throw new Refusal('job/not-declined', {}, { fields: { reason: 'say why it is left out' } })
-    const wanted = Math.max(input.wanted ?? (need.state === 'open' ? need.suggested : need.wanted), need.taken)
-    if (input.decision === 'declined' && need.taken > 0)
-      throw new Refusal('input/invalid', { what: 'some of it is taken already; put it back first' })
-    await tx.jobNeed.update({
-      where: { id: need.id },
-      data: {
-        state: input.decision,
-        wanted,
-        declineReason: input.decision === 'declined' ? (input.reason ?? '') : null,
-        decidedById: context.personId,
-        decidedAt: context.now,
-      },
-    })
-    // Agreeing to the other side opens it up: its own split pins and seals come up then.
-    await planRefresh(tx, input.jobId)
-    if (need.partId !== null) await allocationsRefresh(tx, need.partId)
-    return null
-  })
-}
-
-/** Accepts everything still open of the given strengths in one go. */
-export function needsAccept(
-  context: WriteContext,
-  input: z.infer<typeof AcceptManyInput>,
-): Promise<{ accepted: number }> {
-  return write(context, 'job.accept-many', input, async (tx) => {
-    await jobOpenRead(tx, input.jobId)
-    let accepted = 0
-    // A second round picks up what the first one brought about (the other side's single-use parts); more never follow.
-    for (let round = 0; round < 2; round++) {
-      const open = await tx.jobNeed.findMany({
-        // What is to be done is ticked when it was done, never in one go before the work.
-        where: { jobId: input.jobId, state: 'open', kind: { not: 'act' }, strength: { in: input.strength } },
-      })
-      if (open.length === 0) break
-      for (const need of open)
-        await tx.jobNeed.update({
-          where: { id: need.id },
-          data: { state: 'accepted', wanted: need.suggested, decidedById: context.personId, decidedAt: context.now },
-        })
-      accepted += open.length
-      await planRefresh(tx, input.jobId)
-    }
-    return { accepted }
-  })
 }
 
 export function needAdd(context: WriteContext, input: NeedAddInput): Promise<null> {
@@ -386,6 +344,7 @@ export function needReplace(context: WriteContext, input: NeedReplaceInput): Pro
   return write(context, 'job.need-replace', input, async (tx) => {
     await jobOpenRead(tx, input.jobId)
     const need = await needOf(tx, input.jobId, input.needId)
+    notInKit(need)
     if (need.partId === null || need.taken > 0)
       throw new Refusal('input/invalid', { what: 'put back what was taken before another part is used instead' })
     const links = await supersessionLinks(tx, [need.partId])

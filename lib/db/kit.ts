@@ -1,4 +1,5 @@
 import { type KitFacts, type KitHint, type KitNeed, kitHints } from '../catalogue/kit.ts'
+import { type KitChoice, kitChoices } from '../catalogue/kit-choice.ts'
 import type { KitContentForm } from '../catalogue/schema.ts'
 import { quantityParse, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
@@ -92,13 +93,15 @@ export interface KitHintView extends KitHint {
   onHand: number
 }
 
-/** Kits that would do what is wanted for less money, by today's offers. Discontinued kits are never spoken of. */
-export async function kitHintsFor(wanted: readonly { partId: number; quantity: number }[]): Promise<KitHintView[]> {
-  const db = database()
+/** What kits hold that hold some of the wanted, with today's prices. Discontinued kits are never spoken of. */
+async function kitFactsFor(
+  reader: Tx,
+  wanted: readonly { partId: number; quantity: number }[],
+): Promise<{ needs: KitNeed[]; facts: KitFacts[] }> {
   const sums = new Map<number, number>()
   for (const { partId, quantity } of wanted) sums.set(partId, (sums.get(partId) ?? 0) + quantity)
-  if (sums.size < 2) return []
-  const kits = await db.part.findMany({
+  if (sums.size < 2) return { needs: [], facts: [] }
+  const kits = await reader.part.findMany({
     where: { discontinuedOn: null, kitContents: { some: { contentId: { in: [...sums.keys()] } } } },
     include: { offers: true, kitContents: { include: { content: { include: { offers: true } } } } },
     orderBy: { id: 'asc' },
@@ -130,10 +133,26 @@ export async function kitHintsFor(wanted: readonly { partId: number; quantity: n
       })),
     }),
   )
+  return { needs, facts }
+}
+
+/** Kits that would do what is wanted for less money, by today's offers. */
+export async function kitHintsFor(wanted: readonly { partId: number; quantity: number }[]): Promise<KitHintView[]> {
+  const db = database() as unknown as Tx
+  const { needs, facts } = await kitFactsFor(db, wanted)
   const hints = kitHints(needs, facts)
   const stock = await partStock(
-    db as unknown as Tx,
+    db,
     hints.map((hint) => hint.kit.kitId),
   )
   return hints.map((hint) => ({ ...hint, onHand: stock.get(hint.kit.kitId)!.onHand }))
+}
+
+/** Kits that can stand in for what a job wants, best first. */
+export async function kitChoicesFor(
+  reader: Tx,
+  wanted: readonly { partId: number; quantity: number }[],
+): Promise<KitChoice[]> {
+  const { needs, facts } = await kitFactsFor(reader, wanted)
+  return kitChoices(needs, facts)
 }

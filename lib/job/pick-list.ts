@@ -84,3 +84,28 @@ export function pickList(
   )
   return { lines, short }
 }
+
+/** Lines of one part in one bin: one reach into the bin, whichever side they are for. */
+export interface PickRow extends Omit<PickLine, 'needId'> {
+  needs: { needId: number; quantity: number }[]
+}
+
+/** The lines as a person walks: the same part from the same bin is one row, where the first of its lines stood. */
+export function pickRows(lines: readonly PickLine[]): PickRow[] {
+  const rows = new Map<string, PickRow>()
+  for (const { needId, quantity, ...place } of lines) {
+    const key = `${place.partId} ${place.binId}`
+    const before = rows.get(key)
+    rows.set(key, {
+      ...place,
+      quantity: (before?.quantity ?? 0) + quantity,
+      needs: [...(before?.needs ?? []), { needId, quantity }],
+    })
+  }
+  return [...rows.values()]
+}
+
+/** How the form names the needs of a row, each with its share. */
+export function pickRowName(row: Pick<PickRow, 'needs' | 'binId'>): string {
+  return `${row.needs.map(({ needId, quantity }) => `${needId}:${quantity}`).join('+')}.${row.binId}`
+}

@@ -4,6 +4,7 @@ import { companionSuggest, type PartOnFile, type Suggestion } from '../companion
 import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import { type StripStep, stripPlan } from '../figure/strip-order.ts'
 import type { StockUnit } from '../measure/quantity.ts'
+import { jobWideMerged } from './job-wide.ts'
 import { suggestionsOrdered } from './ordered.ts'
 
 /** A parts list line as the plan needs it; quantity per assembly in minor units. */
@@ -126,5 +127,5 @@ export function jobPlan(input: {
     for (const suggestion of suggestionsOrdered(suggestions, figure.lines, targets))
       plan.suggestions.push({ ...suggestion, figureId: figure.id, jobKey: `${figure.id}:${suggestion.key}` })
   }
-  return plan
+  return { ...plan, suggestions: jobWideMerged(plan.suggestions) }
 }

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { hoursParse } from '../machine/hour-meter.ts'
 import { TYPED_UNITS, type TypedUnit } from '../measure/quantity.ts'
 import { Id, quantityTyped } from '../stock/schema.ts'
+import { wantedShare } from './need-rows.ts'
 
 const Text = (max: number) => z.string().trim().max(max)
 const Quantity = z.coerce
@@ -61,6 +62,13 @@ export const DecideInput = z.object({
 })
 export type DecideInput = z.infer<typeof DecideInput>
 
+/** A row of the screen: one answer to all its lines. */
+export const RowDecideInput = DecideInput.omit({ needId: true }).extend({ needIds: Id.array().min(1).max(100) })
+export type RowDecideInput = z.infer<typeof RowDecideInput>
+
+export const KitChooseInput = z.object({ jobId: Id, kitId: Id })
+export const KitUndoInput = z.object({ jobId: Id, needId: Id })
+
 export const AcceptManyInput = z.object({ jobId: Id, strength: z.enum(['must', 'should', 'consider']).array().min(1) })
 
 export const NeedAddInput = z.object({ jobId: Id, partId: Id, quantity: Quantity })
@@ -107,25 +115,25 @@ export const CorrectionInput = z.object({ entryId: Id, text: Text(2000).min(3, '
 export type CorrectionInput = z.infer<typeof CorrectionInput>
 
 const Unit = z.enum(TYPED_UNITS).default('each')
-const TakeName = new RegExp(`^take\\.(\\d+)\\.(\\d+)\\.(${TYPED_UNITS.join('|')})$`)
+const TakeName = new RegExp(`^take\\.(\\d+(?::\\d+)?(?:\\+\\d+:\\d+)*)\\.(\\d+)\\.(${TYPED_UNITS.join('|')})$`)
 
 /** The forms send quantities as they are typed, with the unit that stood beside the field; the inputs above hold minor units. */
-export const DecideForm = z
+export const RowDecideForm = z
   .object({
     jobId: Id,
-    needId: Id,
+    needIds: Id.array().min(1),
     unit: Unit,
     decision: z.enum(['accepted', 'declined', 'open']),
     wanted: z.string().optional(),
     reason: Text(200).optional(),
   })
   .transform(
-    ({ unit, wanted, ...rest }, context): z.infer<typeof DecideInput> => ({
+    ({ unit, wanted, ...rest }, context): RowDecideInput => ({
       ...rest,
       ...(wanted === undefined ? {} : { wanted: quantityTyped(wanted, unit, 'wanted', context) }),
     }),
   )
-  .pipe(DecideInput)
+  .pipe(RowDecideInput)
 
 export const NeedAddForm = z
   .object({ jobId: Id, partId: Id, unit: Unit, quantity: z.string() })
@@ -144,8 +152,9 @@ export const PutBackForm = z
   .pipe(PutBackInput)
 
 /**
- * The pick list's form: a field `take.<need>.<bin>.<unit>` a line, quantity as typed. With one line's own button
- * (`only` = need.bin) the others stay on the shelf.
+ * The pick list's form: a field `take.<need>.<bin>.<unit>` a line, quantity as typed. A line for several needs of one part names
+ * each with its share in minor units, `take.5:2+6:2.7.each`; what was typed is spread over them. With one line's own button
+ * (`only` = needs.bin) the others stay on the shelf.
  */
 export const TakeForm = z
   .looseObject({ jobId: Id, only: z.string().optional() })
@@ -156,7 +165,13 @@ export const TakeForm = z
       if (!match || typeof value !== 'string') continue
       if (only !== undefined && only !== `${match[1]}.${match[2]}`) continue
       const quantity = quantityTyped(value, match[3] as TypedUnit, name, context)
-      if (quantity > 0) lines.push({ needId: Number(match[1]), binId: Number(match[2]), quantity })
+      const needs = match[1]!.split('+').map((one) => one.split(':').map(Number))
+      const shares = wantedShare(
+        quantity,
+        needs.map(([, suggested]) => ({ suggested: suggested ?? quantity, taken: 0 })),
+      )
+      for (const [at, [needId]] of needs.entries())
+        if (shares[at]! > 0) lines.push({ needId: needId!, binId: Number(match[2]), quantity: shares[at]! })
     }
     if (lines.length === 0) context.addIssue({ code: 'custom', message: 'no line has a quantity above zero' })
     return { jobId, lines }

@@ -81,3 +81,8 @@ export function quantityTypedAs(minor: number, unit: StockUnit): { value: string
     return { value: String(minor), unit: unit === 'litre' ? 'millilitre' : 'gram', sign: SMALL[unit].small }
   return { value: quantityInput(minor, unit), unit, sign: SMALL[unit].big }
 }
+
+/** What one press of a stepper changes, in the unit of its field: pieces by one, grams and millilitres by five, the rest by halves. */
+export function typedStep(unit: TypedUnit): number {
+  return unit === 'each' ? 1 : unit === 'gram' || unit === 'millilitre' ? 5 : 0.5
+}

@@ -1,16 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { database } from '../../lib/db/client.ts'
-import {
-  jobCheckSet,
-  jobOpen,
-  jobTarget,
-  jobTargetRemove,
-  needAdd,
-  needDecide,
-  needReplace,
-  needsAccept,
-} from '../../lib/db/job.ts'
+import { jobCheckSet, jobOpen, jobTarget, jobTargetRemove, needAdd, needReplace } from '../../lib/db/job.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
+import { needDecide, needsAccept } from '../../lib/db/job-decide.ts'
 import { entryRead, jobView } from '../../lib/db/job-read.ts'
 import { supersessionEnter } from '../../lib/db/part.ts'
 import { stockReceive } from '../../lib/db/stock.ts'

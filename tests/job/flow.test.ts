@@ -7,11 +7,10 @@ import {
   jobTargetRemove,
   jobWorkDone,
   needAdd,
-  needDecide,
   needReplace,
-  needsAccept,
 } from '../../lib/db/job.ts'
 import { entryCorrect, entryDigest, jobClose } from '../../lib/db/job-close.ts'
+import { needDecide, needsAccept } from '../../lib/db/job-decide.ts'
 import { jobPickList, jobPutBack, jobTake } from '../../lib/db/job-parts.ts'
 import { entryRead, jobView, serviceBook } from '../../lib/db/job-read.ts'
 import { supersessionEnter } from '../../lib/db/part.ts'

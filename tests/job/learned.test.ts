@@ -1,6 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { jobCheckSet, jobOpen, jobTarget, needAdd, needsAccept } from '../../lib/db/job.ts'
+import { jobCheckSet, jobOpen, jobTarget, needAdd } from '../../lib/db/job.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
+import { needsAccept } from '../../lib/db/job-decide.ts'
 import { jobLearned } from '../../lib/db/job-learned.ts'
 import { jobTake } from '../../lib/db/job-parts.ts'
 import { jobView } from '../../lib/db/job-read.ts'

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { type BinHolding, type PickNeed, pickList } from '../../lib/job/pick-list.ts'
+import { type BinHolding, type PickNeed, pickList, pickRowName, pickRows } from '../../lib/job/pick-list.ts'
 
 fc.configureGlobal({ seed: 20260105 })
 
@@ -113,5 +113,28 @@ describe('a pick list', () => {
       ['V-1', 6, 9],
     ])
     expect(short).toEqual([{ needId: 6, partId: 101, quantity: 2 }])
+  })
+})
+
+describe('the rows a person walks by', () => {
+  const line = (needId: number, partId: number, binId: number, quantity: number) => ({
+    needId,
+    partId,
+    binId,
+    bin: `A-${binId}`,
+    store: 'Long barn',
+    walkOrder: binId,
+    quantity,
+  })
+
+  test('one part from one bin is one row for both sides, and names what each side gets', () => {
+    const rows = pickRows([line(11, 5, 1, 2), line(12, 6, 1, 1), line(13, 5, 1, 3), line(13, 5, 2, 4)])
+    expect(rows.map((row) => [row.partId, row.bin, row.quantity])).toEqual([
+      [5, 'A-1', 5],
+      [6, 'A-1', 1],
+      [5, 'A-2', 4],
+    ])
+    expect(pickRowName(rows[0]!)).toBe('11:2+13:3.1')
+    expect(pickRowName(rows[1]!)).toBe('12:1.1')
   })
 })

@@ -122,3 +122,36 @@ test('a figure that nothing is aimed at adds nothing to the job', () => {
   const none = { strip: [], rebuild: [], tests: [], suggestions: [] }
   expect(jobPlan({ figures: [hub], targets: [], rules: RULES, shelf: [] })).toEqual(none)
 })
+
+describe('a job on two figures', () => {
+  const twice = () => {
+    const other = { ...hub, id: 6, number: '5-05' }
+    const target = { item: '5', positions: ['LH'], quantity: 2 }
+    const targets = [5, 6].map((figureId) => ({ ...target, figureId }))
+    return jobPlan({ figures: [hub, other], targets, rules: RULES, shelf: [] }).suggestions
+  }
+  const alone = () => planFor('5').suggestions
+  const keys = (suggestions: { jobKey: string }[], part: string) =>
+    suggestions.filter((one) => one.jobKey.includes(part)).map((one) => one.jobKey)
+
+  test('asks once for what the person wears and for the safe stop, under the figure that came first', () => {
+    expect(keys(twice(), 'dust-mask')).toEqual(['5:consumable:dust-mask'])
+    expect(keys(twice(), 'key-out')).toEqual(['5:act:key-out'])
+    const amount = (all: ReturnType<typeof twice>, key: string) => all.find((one) => one.key === key)!.quantity
+    expect(amount(twice(), 'consumable:dust-mask')).toBe(1)
+    // Anti-seize and cleaner go on both: amounts by joint and by wheel add up.
+    for (const key of ['consumable:anti-seize', 'consumable:brake-paste'])
+      expect(amount(twice(), key)).toBe(2 * amount(alone(), key))
+  })
+
+  test('asks for the parts of each figure', () => {
+    expect(
+      keys(twice(), ':part:6:')
+        .map((key) => key[0])
+        .sort(),
+    ).toEqual(['5', '5', '6', '6'])
+    expect(twice().filter((one) => one.kind === 'part')).toHaveLength(
+      2 * alone().filter((one) => one.kind === 'part').length,
+    )
+  })
+})

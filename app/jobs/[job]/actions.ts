@@ -4,25 +4,21 @@ import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
 import { AlternativeUseInput } from '@/lib/catalogue/schema.ts'
 import { alternativeUse } from '@/lib/db/alternative.ts'
-import {
-  jobCheckSet,
-  jobTargetRemove,
-  jobWorkDone,
-  needAdd,
-  needDecide,
-  needReplace,
-  needsAccept,
-} from '@/lib/db/job.ts'
+import { jobCheckSet, jobTargetRemove, jobWorkDone, needAdd, needReplace } from '@/lib/db/job.ts'
 import { needChoose } from '@/lib/db/job-choose.ts'
 import { jobClose } from '@/lib/db/job-close.ts'
+import { needsAccept, rowDecide } from '@/lib/db/job-decide.ts'
+import { jobKitChoose, jobKitUndo } from '@/lib/db/job-kit.ts'
 import { jobPutBack, jobTake } from '@/lib/db/job-parts.ts'
 import {
   AcceptManyInput,
   CheckInput,
-  DecideForm,
+  KitChooseInput,
+  KitUndoInput,
   NeedAddForm,
   NeedReplaceInput,
   PutBackForm,
+  RowDecideForm,
   TakeForm,
   TargetRemoveInput,
   WorkDoneForm,
@@ -30,7 +26,7 @@ import {
 import { settingsRead } from '@/lib/settings.ts'
 
 export const removeTarget = action({ right: 'job.work', schema: TargetRemoveInput, run: jobTargetRemove })
-export const decide = action({ right: 'job.work', schema: DecideForm, run: needDecide })
+export const decide = action({ right: 'job.work', schema: RowDecideForm, run: rowDecide })
 export const acceptMany = action({
   right: 'job.work',
   schema: AcceptManyInput,
@@ -43,6 +39,8 @@ export const addNeed = action({
   run: needAdd,
   then: () => ({ says: 'Added to the job.' }),
 })
+export const chooseKit = action({ right: 'job.work', schema: KitChooseInput, run: jobKitChoose })
+export const undoKit = action({ right: 'job.work', schema: KitUndoInput, run: jobKitUndo })
 export const replaceNeed = action({ right: 'job.work', schema: NeedReplaceInput, run: needReplace })
 export const chooseNeed = action({
   right: 'job.work',

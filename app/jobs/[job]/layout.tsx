@@ -3,6 +3,8 @@ import type { ReactNode } from 'react'
 import { idOf } from '@/app/_parts/found.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { RULES } from '@/lib/companion/rules/index.ts'
+import { needRows } from '@/lib/job/need-rows.ts'
 import { jobRead } from './job-read.ts'
 import { JobSteps } from './job-steps.tsx'
 
@@ -16,8 +18,9 @@ export default async function JobFrame({
 }) {
   await signedIn()
   const job = await jobRead(idOf((await params).job))
-  const open = job.needs.filter((need) => need.state === 'open' && need.strength !== 'consider').length
-  const toTake = job.needs.filter((need) => need.part && need.state === 'accepted' && need.taken < need.wanted).length
+  const open = needRows(job.needs, RULES).filter((row) => row.state === 'open' && row.strength !== 'consider').length
+  const wanted = job.needs.filter((need) => need.part && need.state === 'accepted' && need.taken < need.wanted)
+  const toTake = new Set(wanted.map((need) => need.part!.id)).size
   const testsOpen = job.checks.filter((check) => check.kind === 'test' && check.state === 'open').length
   return (
     <main className="page stack" id="page">

@@ -1,30 +1,31 @@
 import Link from 'next/link'
 import { idOf } from '@/app/_parts/found.ts'
-import { KitHints } from '@/app/_parts/kit-hints.tsx'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
-import { QuantityField, unitSays } from '@/app/_parts/quantity-field.tsx'
-import { Reasons } from '@/app/_parts/reason.tsx'
-import { StockState } from '@/app/_parts/stock-state.tsx'
-import { Field } from '@/app/_server/field.tsx'
+import { QuantityField } from '@/app/_parts/quantity-field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { RULES } from '@/lib/companion/rules/index.ts'
+import { jobFree } from '@/lib/db/job-free.ts'
+import { jobKits } from '@/lib/db/job-kit.ts'
 import { jobLearned } from '@/lib/db/job-learned.ts'
-import type { NeedView } from '@/lib/db/job-read.ts'
-import { kitHintsFor } from '@/lib/db/kit.ts'
-import { quantityFormat, quantityScale, quantityTypedAs } from '@/lib/measure/quantity.ts'
+import { kitLineIds } from '@/lib/job/kit-line.ts'
+import { NEED_GROUPS, needRows } from '@/lib/job/need-rows.ts'
+import { quantityScale } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
-import { acceptMany, addNeed, decide, replaceNeed } from '../actions.ts'
-import styles from '../job.module.css'
+import { acceptMany, addNeed, undoKit } from '../actions.ts'
 import { jobRead } from '../job-read.ts'
 import { ChoosePart } from './choose-part.tsx'
+import { KitOffers } from './kit-offers.tsx'
+import { NeedGroupList } from './need-group.tsx'
+import { NeedRow } from './need-row.tsx'
+import styles from './needed.module.css'
 import { PastJobs } from './past-jobs.tsx'
+import { GROUP_SAYS } from './row-says.ts'
 
 export const metadata = { title: 'Also needed' }
-
-const SAYS = { must: 'must', should: 'should', consider: 'consider' } as const
 
 export default async function NeededPage({
   params,
@@ -36,22 +37,54 @@ export default async function NeededPage({
   const who = await signedIn()
   const job = await jobRead(idOf((await params).job))
   const mayWork = job.state === 'open' && mayDo(who.roles, 'job.work')
-  const targets = job.needs.filter((need) => need.origin !== 'suggestion')
-  const suggestions = job.needs.filter((need) => need.origin === 'suggestion')
-  const parts = suggestions.filter((need) => need.kind !== 'act')
-  const acts = suggestions.filter((need) => need.kind === 'act')
+  const shown = job.needs.filter((need) => need.state !== 'in-kit')
+  const targets = needRows(
+    shown.filter((need) => need.origin !== 'suggestion'),
+    RULES,
+  )
+  const rows = needRows(
+    shown.filter((need) => need.origin === 'suggestion'),
+    RULES,
+  )
   const { q = '', need: asked } = await searchParams
-  const choosing = mayWork ? suggestions.find((need) => String(need.id) === asked && need.part === null) : undefined
-  const open = parts.filter((need) => need.state === 'open')
-  const musts = open.filter((need) => need.strength === 'must').length
-  const shoulds = open.filter((need) => need.strength === 'should').length
-  const hints = await kitHintsFor(
-    job.needs
-      .filter((need) => need.part !== null && need.state !== 'declined')
-      .map((need) => ({
-        partId: need.part!.id,
-        quantity: (need.state === 'open' ? need.suggested : need.wanted) - need.taken,
-      })),
+  const choosing = mayWork ? shown.find((need) => String(need.id) === asked && need.part === null) : undefined
+  const kits = mayWork ? await jobKits(job.id) : []
+  const { freeOf, binsOf } = await jobFree(
+    job.id,
+    shown,
+    kits.map((kit) => ({ partId: kit.kit.kitId, wanted: kit.kits })),
+    new Date().toISOString().slice(0, 10),
+  )
+  const kitOf = new Map(kits.flatMap((kit) => kit.covers.map((one) => [one.partId, kit.kit.number] as const)))
+  const unitOf = new Map(shown.flatMap((need) => (need.part ? [[need.part.id, need.unit] as const] : [])))
+  const open = rows.filter((row) => row.state === 'open')
+  const inOneGo = open.filter((row) => row.needs[0]!.kind !== 'act')
+  const musts = inOneGo.filter((row) => row.strength === 'must').length
+  const shoulds = inOneGo.filter((row) => row.strength === 'should').length
+  const groups = NEED_GROUPS.map((group) => ({ group, rows: rows.filter((row) => row.group === group) })).filter(
+    ({ group, rows: own }) => own.length > 0 || (group === 'take' && kits.length > 0),
+  )
+  // Where musts wait comes first: on a phone that is what fits above the thumb.
+  const jumps = groups
+    .map(({ group, rows: own }) => {
+      const left = own.filter((row) => row.state === 'open')
+      return { group, left: left.length, must: left.filter((row) => row.strength === 'must').length }
+    })
+    .sort((a, b) => b.must - a.must)
+  const rowProps = (row: (typeof rows)[number]) => {
+    const partId = row.needs[0]!.part?.id
+    return {
+      row,
+      jobId: job.id,
+      mayWork,
+      free: partId === undefined ? null : (freeOf.get(partId) ?? null),
+      kit: partId === undefined || row.state === 'declined' ? null : (kitOf.get(partId) ?? null),
+    }
+  }
+  const toPickList = (className: string) => (
+    <Link className={className} href={paths.jobTake(job.id)}>
+      To the pick list
+    </Link>
   )
   return (
     <>
@@ -63,62 +96,67 @@ export default async function NeededPage({
             by number below.
           </p>
         ) : (
-          <div className={styles.needs}>
-            {targets.map((need) => (
-              <Need key={need.id} need={need} jobId={job.id} mayWork={mayWork} />
+          <ul className={styles.rows}>
+            {targets.map((row) => (
+              <NeedRow key={row.key} {...rowProps(row)}>
+                {mayWork && kitLineIds(row.needs[0]!.key) && row.needs[0]!.taken === 0 ? (
+                  <ActionForm
+                    action={undoKit}
+                    formKey={freshKey()}
+                    className=""
+                    submit="Take the parts singly again"
+                    submitClassName="button quiet"
+                    hidden={{ jobId: job.id, needId: row.needs[0]!.id }}
+                  />
+                ) : null}
+              </NeedRow>
             ))}
-          </div>
+          </ul>
         )}
       </section>
       {choosing ? <ChoosePart need={choosing} jobId={job.id} query={q} /> : null}
       <section className="stack tight" aria-labelledby="also">
         <h2 id="also">Also needed</h2>
-        {suggestions.length === 0 ? <p className="soft">Nothing more follows from what is chosen.</p> : null}
-        {mayWork && musts + shoulds > 0 ? (
-          <div className="row">
-            {musts > 0 ? (
-              <ActionForm
-                action={acceptMany}
-                formKey={freshKey()}
-                className=""
-                submit={`Accept every must (${musts})`}
-                hidden={{ jobId: job.id, 'strength[]': 'must' }}
+        {rows.length === 0 ? <p className="soft">Nothing more follows from what is chosen.</p> : null}
+        {groups.length > 1 ? (
+          <ul className={styles.jump}>
+            {jumps.map(({ group, left, must }) => (
+              <li key={group}>
+                <a href={`#${group}`}>
+                  {GROUP_SAYS[group]} <span className="badge">{left} open</span>
+                  {must > 0 ? <span className="strength must">{must} must</span> : null}
+                </a>
+              </li>
+            ))}
+          </ul>
+        ) : null}
+        {mayWork && musts > 0 ? (
+          <ActionForm
+            action={acceptMany}
+            formKey={freshKey()}
+            className=""
+            submit={`Accept every must (${musts})`}
+            submitClassName="button"
+            hidden={{ jobId: job.id, 'strength[]': 'must' }}
+          />
+        ) : null}
+        {groups.map(({ group, rows: own }) => (
+          <NeedGroupList key={group} group={group} rows={own.map(rowProps)}>
+            {group === 'take' && kits.length > 0 ? (
+              <KitOffers
+                kits={kits.map((choice) => ({
+                  choice,
+                  free: freeOf.get(choice.kit.kitId)!,
+                  bins: binsOf.get(choice.kit.kitId) ?? [],
+                }))}
+                unitOf={unitOf}
+                jobId={job.id}
+                currency={settingsRead().currency}
               />
             ) : null}
-            {musts + shoulds > musts ? (
-              <ActionForm
-                action={acceptMany}
-                formKey={freshKey()}
-                className=""
-                submit={`Accept musts and shoulds (${musts + shoulds})`}
-                submitClassName="button"
-                hidden={{ jobId: job.id }}
-              >
-                <input type="hidden" name="strength[]" value="must" />
-                <input type="hidden" name="strength[]" value="should" />
-              </ActionForm>
-            ) : null}
-          </div>
-        ) : null}
-        {parts.length > 0 ? (
-          <div className={styles.needs}>
-            {parts.map((need) => (
-              <Need key={need.id} need={need} jobId={job.id} mayWork={mayWork} />
-            ))}
-          </div>
-        ) : null}
+          </NeedGroupList>
+        ))}
       </section>
-      <KitHints hints={hints} currency={settingsRead().currency} />
-      {acts.length > 0 ? (
-        <section className="stack tight" aria-labelledby="acts">
-          <h2 id="acts">To see to</h2>
-          <div className={styles.needs}>
-            {acts.map((need) => (
-              <Need key={need.id} need={need} jobId={job.id} mayWork={mayWork} />
-            ))}
-          </div>
-        </section>
-      ) : null}
       <PastJobs learned={job.state === 'open' ? await jobLearned(job.id) : []} jobId={job.id} mayWork={mayWork} />
       {mayWork ? (
         <section className="stack tight" aria-labelledby="add">
@@ -146,139 +184,24 @@ export default async function NeededPage({
           />
         </section>
       ) : null}
+      {mayWork && musts + shoulds > 0 ? <p>{toPickList('button')}</p> : null}
       {mayWork ? (
         <div className="main-action">
-          <Link className="button primary" href={paths.jobTake(job.id)}>
-            To the pick list
-          </Link>
+          {musts + shoulds > 0 ? (
+            <ActionForm
+              action={acceptMany}
+              formKey={freshKey()}
+              className={styles.inOneGo}
+              submit={`Accept musts and shoulds (${musts + shoulds})`}
+              hidden={{ jobId: job.id }}
+            >
+              <input type="hidden" name="strength[]" value="must" />
+              <input type="hidden" name="strength[]" value="should" />
+            </ActionForm>
+          ) : null}
+          {musts + shoulds > 0 ? null : toPickList('button primary')}
         </div>
       ) : null}
     </>
-  )
-}
-
-function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork: boolean }) {
-  const { unit } = need
-  const quantity = need.state === 'open' ? need.suggested : need.wanted
-  return (
-    <div className={`${styles.need} ${need.state === 'declined' ? styles.declined : ''}`}>
-      <div className="stack tight">
-        <div className="row">
-          {need.item ? <span className="callout">{need.item}</span> : null}
-          <span className={`strong ${styles.what}`}>
-            {need.kind === 'act' ? need.description : `${quantityFormat(quantity, unit)} x ${need.description}`}
-            {need.kind === 'part' && need.positions.length > 0 ? ` (${need.positions.join(', ')})` : ''}
-          </span>
-          {need.origin === 'suggestion' ? (
-            <span className={`strength ${need.strength}`}>{SAYS[need.strength]}</span>
-          ) : null}
-          {need.origin === 'suggestion' && need.state !== 'open' ? (
-            <span className="badge">{need.state === 'accepted' ? '✓ accepted' : '✕ left out'}</span>
-          ) : null}
-        </div>
-        {need.part ? (
-          <p className="small">
-            <Link href={paths.part(need.part.id)} className="number">
-              {need.part.number}
-            </Link>{' '}
-            {need.stock ? <StockState stock={need.stock} unit={unit} reorderPoint={need.reorderPoint} /> : null}
-            {need.bins.length > 0 ? (
-              <span className="soft"> in {need.bins.map((bin) => bin.bin).join(', ')}</span>
-            ) : null}
-          </p>
-        ) : need.kind !== 'act' ? (
-          <p className="small">
-            Not on file.{' '}
-            {mayWork ? (
-              <Link
-                href={paths.jobNeeded(jobId, { need: need.id })}
-                aria-label={`Choose what serves: ${need.description}`}
-              >
-                Choose what serves
-              </Link>
-            ) : null}
-          </p>
-        ) : null}
-        {need.insteadOf ? <p className="small">{need.insteadOf}</p> : null}
-        {need.taken > 0 ? <p className="small">{quantityFormat(need.taken, unit)} taken</p> : null}
-        {/* The words of an act are its reason; saying them twice helps nobody. */}
-        <Reasons reasons={need.reasons.map((one) => (one.words === need.description ? { ...one, words: '' } : one))} />
-        {need.state === 'declined' && need.declineReason ? (
-          <p className="small">Left out: {need.declineReason}</p>
-        ) : null}
-        {mayWork && need.part && need.taken === 0
-          ? need.instead.map((other) => (
-              <ActionForm
-                key={other.id}
-                action={replaceNeed}
-                formKey={freshKey()}
-                className=""
-                submit={`Use ${other.number} instead (${other.says}, ${quantityFormat(other.available, unit)} on shelf)`}
-                submitClassName="button quiet"
-                hidden={{ jobId, needId: need.id, partId: other.id }}
-              />
-            ))
-          : null}
-      </div>
-      {mayWork && need.origin === 'suggestion' ? <Decide need={need} jobId={jobId} /> : null}
-    </div>
-  )
-}
-
-function Decide({ need, jobId }: { need: NeedView; jobId: number }) {
-  const { unit } = need
-  const isPart = need.part !== null
-  const shown = quantityTypedAs(need.suggested, unit)
-  const hidden = { jobId, needId: need.id, unit: shown.unit }
-  if (need.state !== 'open')
-    return (
-      <div className={styles.decide}>
-        <ActionForm
-          action={decide}
-          formKey={freshKey()}
-          className=""
-          hidden={{ ...hidden, decision: 'open' }}
-          submit={
-            <>
-              Change<span className="visually-hidden"> {need.description}</span>
-            </>
-          }
-          submitClassName="button quiet"
-        />
-      </div>
-    )
-  return (
-    <div className={styles.decide}>
-      <ActionForm action={decide} formKey={freshKey()} className="row end" hidden={{ ...hidden, decision: 'accepted' }}>
-        {isPart ? (
-          <>
-            <Field
-              name="wanted"
-              label={`Quantity of ${need.description}${unit === 'each' ? '' : `, ${unitSays(shown.unit)}`}`}
-              labelHidden
-              inputMode="decimal"
-              className="input-number"
-              defaultValue={shown.value}
-            />
-            {unit === 'each' ? null : <span className="small soft">{unitSays(shown.unit)}</span>}
-          </>
-        ) : null}
-        <SubmitButton className="button" aria-label={`${isPart ? 'Accept' : 'Will do'}: ${need.description}`}>
-          {isPart ? 'Accept' : 'Will do'}
-        </SubmitButton>
-      </ActionForm>
-      <details>
-        <summary className="button quiet">Leave out</summary>
-        <ActionForm
-          action={decide}
-          formKey={freshKey()}
-          submit="Leave it out"
-          submitClassName="button"
-          hidden={{ ...hidden, decision: 'declined' }}
-        >
-          <Field name="reason" label={need.strength === 'must' ? 'Why (needed for a must)' : 'Why'} />
-        </ActionForm>
-      </details>
-    </div>
   )
 }

@@ -20,7 +20,7 @@ export function PastJobs({ learned, jobId, mayWork }: { learned: LearnedView[]; 
         {learned.map((one) => (
           <div key={one.partId} className={styles.need}>
             <div className="stack tight">
-              <span className={`strong ${styles.what}`}>{one.description}</span>
+              <span className="strong">{one.description}</span>
               <p className="small">
                 <Link href={paths.part(one.partId)} className="number">
                   {one.number}

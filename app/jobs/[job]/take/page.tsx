@@ -1,8 +1,8 @@
 import Link from 'next/link'
 import { idOf } from '@/app/_parts/found.ts'
-import { QuantityField, unitSays } from '@/app/_parts/quantity-field.tsx'
+import { QuantityField } from '@/app/_parts/quantity-field.tsx'
 import { When } from '@/app/_parts/when.tsx'
-import { Field, SelectField } from '@/app/_server/field.tsx'
+import { SelectField } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -11,12 +11,15 @@ import { alternativesOf } from '@/lib/db/alternative.ts'
 import { jobPickList, partsKeptForOthers } from '@/lib/db/job-parts.ts'
 import { partsOnOrder } from '@/lib/db/part.ts'
 import { binsList } from '@/lib/db/shelf.ts'
-import { quantityFormat, quantityTypedAs } from '@/lib/measure/quantity.ts'
+import { positionsSay } from '@/lib/job/need-rows.ts'
+import { pickRows } from '@/lib/job/pick-list.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { putBack, take } from '../actions.ts'
 import styles from '../job.module.css'
 import { jobRead } from '../job-read.ts'
 import { Alternatives } from './alternatives.tsx'
+import { PickLines } from './pick-lines.tsx'
 
 export const metadata = { title: 'Pick list' }
 
@@ -33,6 +36,8 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
     job.id,
     list.short.map((line) => line.partId),
   )
+  const rows = pickRows(list.lines).length
+  const today = new Date().toISOString().slice(0, 10)
   const mayTake = job.state === 'open' && mayDo(who.roles, 'stock.issue')
   return (
     <>
@@ -48,71 +53,10 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
         </p>
       ) : (
         <ActionForm action={take} formKey={freshKey()} hidden={{ jobId: job.id }} aria-label="Take from the shelf">
-          <table className={`parts fold ${styles.pick}`}>
-            <thead>
-              <tr>
-                <th scope="col">Bin</th>
-                <th scope="col">Part</th>
-                <th scope="col" className="right">
-                  Take
-                </th>
-                <th scope="col">
-                  <span className="visually-hidden">Only this line</span>
-                </th>
-              </tr>
-            </thead>
-            <tbody>
-              {list.lines.map((line) => {
-                const need = needOf.get(line.needId)!
-                const unit = need.part!.unit
-                const shown = quantityTypedAs(line.quantity, unit)
-                return (
-                  <tr key={`${line.needId} ${line.binId}`}>
-                    <td>
-                      <span className="number strong">{line.bin}</span>
-                      <br />
-                      <span className="soft small">{line.store}</span>
-                    </td>
-                    <td>
-                      {need.description}
-                      {need.positions.length > 0 ? ` (${need.positions.join(', ')})` : ''}
-                      <br />
-                      <span className="number small">{need.part!.number}</span>
-                      {need.insteadOf ? <span className="small"> {need.insteadOf}</span> : null}
-                    </td>
-                    <td className="right">
-                      {mayTake ? (
-                        <Field
-                          name={`take.${line.needId}.${line.binId}.${shown.unit}`}
-                          label={`Quantity of ${need.description} from ${line.bin}${unit === 'each' ? '' : `, ${unitSays(shown.unit)}`}`}
-                          labelHidden
-                          inputMode="decimal"
-                          className="input-number"
-                          defaultValue={shown.value}
-                        />
-                      ) : (
-                        quantityFormat(line.quantity, unit)
-                      )}
-                      {unit === 'each' || !mayTake ? null : <span className="small soft">{unitSays(shown.unit)}</span>}
-                    </td>
-                    <td>
-                      {mayTake ? (
-                        <button type="submit" className="button" name="only" value={`${line.needId}.${line.binId}`}>
-                          Only this
-                          <span className="visually-hidden">
-                            : {need.description} from {line.bin}
-                          </span>
-                        </button>
-                      ) : null}
-                    </td>
-                  </tr>
-                )
-              })}
-            </tbody>
-          </table>
+          <PickLines lines={list.lines} needOf={needOf} mayTake={mayTake} />
           {mayTake ? (
             <div className="main-action">
-              <SubmitButton>Take from shelf</SubmitButton>
+              <SubmitButton>{rows === 1 ? 'Take from shelf' : `Take from shelf, all ${rows} lines`}</SubmitButton>
             </div>
           ) : (
             <p className="soft">A mechanic or a storekeeper takes parts.</p>
@@ -130,14 +74,16 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
               return (
                 <li key={line.needId}>
                   <span aria-hidden="true">☐</span> {quantityFormat(line.quantity, need.part!.unit)} x{' '}
-                  {need.description}{' '}
+                  {need.description}
+                  {need.kind === 'part' && need.positions.length > 0 ? ` (${positionsSay(need.positions)})` : ''}{' '}
                   <Link href={paths.part(line.partId)} className="number">
                     {need.part!.number}
                   </Link>
                   {order ? (
                     <>
                       {' '}
-                      - on order {order.number}, due <When at={order.dueOn} />
+                      - on order {order.number}, {order.dueOn < today ? <strong>late, was due</strong> : 'due'}{' '}
+                      <When at={order.dueOn} />
                     </>
                   ) : (
                     <span className="soft"> - on the buyer’s order list</span>
