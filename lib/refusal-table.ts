@@ -297,6 +297,16 @@ export const REFUSALS = {
     'Fleet number {fleetNumber} belongs to {name} already.',
     'Nothing was entered. Choose another fleet number.',
   ],
+  'machine/meter-below': [
+    422,
+    'The hour meter cannot show {reading}: the last reading was {last}.',
+    'Nothing was changed. Correct the reading; if it is right, say why: the meter was replaced, or the last reading was wrong.',
+  ],
+  'machine/meter-jump': [
+    422,
+    'The machine cannot have run to {reading}: the last reading was {last}, and a day has 24 hours.',
+    'Nothing was changed. Correct the reading; if it is right, say why: the meter was replaced, or the last reading was wrong.',
+  ],
   'machine/no-such': [404, 'There is no machine {machine}.', 'Go back to the list of machines.'],
   'buying/no-such-order': [404, 'There is no order {order}.', 'Go back to the list of orders.'],
   'buying/nothing-chosen': [

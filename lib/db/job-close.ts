@@ -6,6 +6,7 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { jobOpenRead, workDonePlace } from './job.ts'
+import { meterNotes } from './meter.ts'
 import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -123,6 +124,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
     ...job.checks.flatMap((check) => (check.doneById ? [check.doneById] : [])),
   ])
   const costs = await costByNeed(tx, jobId)
+  const meter = await meterNotes(tx, { jobId })
   const figureOf = (key: string): string | null => {
     const target = job.targets.find((one) => one.figureId === Number(key.split(':')[0]))
     const of = target?.figure.models.find((one) => one.modelId === job.machine.modelId) ?? target?.figure.models[0]
@@ -172,6 +174,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
       note: check.note,
       by: check.doneById ? (names.get(check.doneById) ?? null) : null,
     })),
+    ...(meter.length === 0 ? {} : { meter: meter.map(({ hourTenths, reason }) => ({ hourTenths, reason })) }),
     partsCostMinor: entryPartsCost(fitted),
     currency,
   }

@@ -6,6 +6,7 @@ import { EntryContent } from '../job/service-book.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database } from './client.ts'
+import { type MeterNote, meterNotes } from './meter.ts'
 import { type PartStock, partStock, supersessionLinks } from './part.ts'
 
 export interface NeedView {
@@ -55,6 +56,8 @@ export interface JobView {
   correction: string
   labourMinutes: number
   hourTenths: number | null
+  /** Readings on this job that cannot follow the one before, and what was said of them. */
+  meterNotes: MeterNote[]
   openedAt: Date
   openedBy: string
   closedAt: Date | null
@@ -125,10 +128,11 @@ export async function jobView(jobId: number): Promise<JobView> {
   const partIds = job.needs.flatMap((need) => (need.partId === null ? [] : [need.partId]))
   const links = await supersessionLinks(db, partIds)
   const linked = [...new Set(links.flatMap((link) => [link.oldPartId, link.newPartId]))]
-  const [stock, linkedParts, people] = await Promise.all([
+  const [stock, linkedParts, people, notes] = await Promise.all([
     partStock(db, [...partIds, ...linked]),
     db.part.findMany({ where: { id: { in: linked } }, select: { id: true, number: true } }),
     names([job.openedById, ...job.checks.map((check) => check.doneById)]),
+    meterNotes(db, { jobId }),
   ])
   const numberOf = new Map(linkedParts.map((part) => [part.id, part.number]))
   const figureOf = (target: (typeof job.targets)[number]) => {
@@ -162,6 +166,7 @@ export async function jobView(jobId: number): Promise<JobView> {
     correction: job.correction,
     labourMinutes: job.labourMinutes,
     hourTenths: job.hourTenths,
+    meterNotes: notes,
     openedAt: job.openedAt,
     openedBy: people.get(job.openedById) ?? 'somebody who left',
     closedAt: job.closedAt,

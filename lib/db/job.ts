@@ -20,6 +20,7 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { figureView } from './figure.ts'
+import { meterRead } from './meter.ts'
 import { supersessionLinks } from './part.ts'
 import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -250,12 +251,8 @@ export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ j
         openedById: context.personId,
       },
     })
-    if (input.hours !== null && input.hours > machine.hourTenths) {
-      await tx.hourReading.create({
-        data: { machineId: machine.id, hourTenths: input.hours, at: context.now, personId: context.personId },
-      })
-      await tx.machine.update({ where: { id: machine.id }, data: { hourTenths: input.hours } })
-    }
+    if (input.hours !== null && input.hours !== machine.hourTenths)
+      await meterRead(tx, context, machine, { hourTenths: input.hours, jobId: job.id, reason: input.meterReason })
     if (input.unsafe)
       await tx.machine.update({
         where: { id: machine.id },
@@ -433,12 +430,13 @@ export async function workDonePlace(tx: Tx, context: WriteContext, input: WorkDo
       ...(input.hours === null ? {} : { hourTenths: input.hours }),
     },
   })
-  if (input.hours !== null && input.hours > job.machine.hourTenths) {
-    await tx.hourReading.create({
-      data: { machineId: job.machineId, hourTenths: input.hours, at: context.now, personId: context.personId },
+  // The same reading twice is one reading: what was kept is sent again when the job is closed.
+  if (input.hours !== null && input.hours !== job.machine.hourTenths)
+    await meterRead(tx, context, job.machine, {
+      hourTenths: input.hours,
+      jobId: job.id,
+      reason: input.meterReason,
     })
-    await tx.machine.update({ where: { id: job.machineId }, data: { hourTenths: input.hours } })
-  }
 }
 
 export function jobWorkDone(context: WriteContext, input: WorkDoneInput): Promise<null> {

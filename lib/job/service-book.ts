@@ -48,6 +48,8 @@ export const EntryContent = z.object({
   tests: z.array(
     z.object({ text: z.string(), state: z.string(), note: z.string().nullable(), by: z.string().nullable() }),
   ),
+  /** Readings of the hour meter that cannot follow the one before, tenths of an hour, and what was said of them. */
+  meter: z.array(z.object({ hourTenths: z.number(), reason: z.string() })).optional(),
   partsCostMinor: z.number(),
   currency: z.string(),
 })

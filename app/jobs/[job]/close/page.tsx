@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { idOf } from '@/app/_parts/found.ts'
+import { MeterField } from '@/app/_parts/meter-field.tsx'
 import { Field, TextField } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -129,13 +130,8 @@ function CloseForms({ job, asksWhy }: { job: Awaited<ReturnType<typeof jobRead>>
           className="input-number"
           defaultValue={String(job.labourMinutes)}
         />
-        <Field
-          name="hours"
-          label="Hour meter"
-          inputMode="decimal"
-          className="input-number"
-          defaultValue={String((job.hourTenths ?? job.machine.hourTenths) / 10)}
-        />
+        {/* The machine's figure, not the job's: somebody may have read the meter since the job was opened. */}
+        <MeterField label="Hour meter" className="input-number" defaultValue={String(job.machine.hourTenths / 10)} />
       </div>
       <p className="soft small">
         By closing you release the machine to work. Only somebody qualified for it does that, after the tests in the

@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { Fragment } from 'react'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { When } from '@/app/_parts/when.tsx'
 import { TextField } from '@/app/_server/field.tsx'
@@ -64,6 +65,14 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
         ) : null}
         <dt>Correction</dt>
         <dd>{content.correction}</dd>
+        {(content.meter ?? []).map((reading) => (
+          <Fragment key={`${reading.hourTenths} ${reading.reason}`}>
+            <dt>Hour meter</dt>
+            <dd>
+              {hoursFormat(reading.hourTenths)}: {reading.reason}
+            </dd>
+          </Fragment>
+        ))}
         {content.labourMinutes > 0 ? (
           <>
             <dt>Labour</dt>
