@@ -1,8 +1,10 @@
 import Link from 'next/link'
 import { orderList, ordersList } from '@/lib/db/buying.ts'
+import { afterRunOpen } from '@/lib/db/job-check.ts'
 import { jobsList } from '@/lib/db/job-read.ts'
 import { machinesList } from '@/lib/db/machine.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { AfterRunList } from './_parts/after-run.tsx'
 import { When } from './_parts/when.tsx'
 import { signedIn } from './_server/signed-in.ts'
 import { paths } from './paths.ts'
@@ -12,11 +14,12 @@ export const metadata = { title: { absolute: 'Today - Cotterbook' } }
 /** What waits for whom: jobs for the mechanic, parts below their reorder point for storekeeper and buyer, machines that stand. */
 export default async function TodayPage() {
   const who = await signedIn()
-  const [jobs, machines, list, orders] = await Promise.all([
+  const [jobs, machines, list, orders, afterRun] = await Promise.all([
     jobsList({ state: 'open' }, 20),
     machinesList(),
     orderList(),
     ordersList(50),
+    afterRunOpen(),
   ])
   const unsafe = machines.filter((machine) => machine.state === 'unsafe')
   const lines = list.reduce((sum, group) => sum + group.lines.length, 0)
@@ -54,6 +57,7 @@ export default async function TodayPage() {
           </ul>
         </section>
       ) : null}
+      <AfterRunList open={afterRun} mayWork={mayDo(who.roles, 'job.work')} named />
       <div className="columns">
         <section className="stack tight" aria-labelledby="jobs">
           <h2 id="jobs">Open jobs</h2>

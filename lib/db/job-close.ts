@@ -114,7 +114,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
     include: {
       machine: { include: { model: true } },
       needs: { include: { part: true }, orderBy: [{ sort: 'asc' }, { id: 'asc' }] },
-      checks: { where: { kind: 'test' }, orderBy: { sort: 'asc' } },
+      checks: { where: { kind: { in: ['test', 'after-run'] } }, orderBy: { sort: 'asc' } },
       targets: { include: { figure: { include: { models: true } } } },
     },
   })
@@ -143,6 +143,11 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
       unit: need.part!.unit,
       costMinor: costs.get(need.id) ?? 0,
     }))
+  const checksOf = (kind: string) =>
+    job.checks
+      .filter((check) => check.kind === kind)
+      .map((check) => ({ ...check, by: check.doneById ? (names.get(check.doneById) ?? null) : null }))
+  const afterRun = checksOf('after-run')
   const content: EntryContent = {
     version: 1,
     machine: {
@@ -168,12 +173,8 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
     declined: job.needs
       .filter((need) => need.state === 'declined' && need.strength !== 'consider')
       .map((need) => ({ description: need.description, strength: need.strength, reason: need.declineReason ?? '' })),
-    tests: job.checks.map((check) => ({
-      text: check.text,
-      state: check.state,
-      note: check.note,
-      by: check.doneById ? (names.get(check.doneById) ?? null) : null,
-    })),
+    tests: checksOf('test').map(({ text, state, note, by }) => ({ text, state, note, by })),
+    ...(afterRun.length === 0 ? {} : { afterRun: afterRun.map(({ text, state, by }) => ({ text, state, by })) }),
     ...(meter.length === 0 ? {} : { meter: meter.map(({ hourTenths, reason }) => ({ hourTenths, reason })) }),
     partsCostMinor: entryPartsCost(fitted),
     currency,

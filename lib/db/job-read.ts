@@ -39,11 +39,12 @@ export interface NeedView {
 
 export interface CheckView {
   id: number
-  kind: 'strip' | 'rebuild' | 'test'
+  kind: 'strip' | 'rebuild' | 'test' | 'after-run'
   text: string
   state: 'open' | 'done' | 'not-applicable'
   note: string | null
   by: string | null
+  at: Date | null
 }
 
 export interface JobView {
@@ -232,6 +233,7 @@ export async function jobView(jobId: number): Promise<JobView> {
       state: check.state as CheckView['state'],
       note: check.note,
       by: check.doneById ? (people.get(check.doneById) ?? null) : null,
+      at: check.doneAt,
     })),
     entryId: job.entry?.id ?? null,
   }
@@ -283,6 +285,7 @@ export async function jobsList(
 
 export interface EntryView {
   id: number
+  jobId: number | null
   writtenAt: Date
   person: string
   hourTenths: number | null
@@ -301,6 +304,7 @@ export async function serviceBook(machineId: number, take = 200): Promise<EntryV
   })
   return entries.map((entry) => ({
     id: entry.id,
+    jobId: entry.jobId,
     writtenAt: entry.writtenAt,
     person: entry.personName,
     hourTenths: entry.hourTenths,

@@ -7,7 +7,6 @@ import { targetOrdered } from '../job/ordered.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
 import type {
   AcceptManyInput,
-  CheckInput,
   DecideInput,
   JobOpenInput,
   NeedAddInput,
@@ -165,6 +164,7 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     ...plan.strip.map((step, sort) => ({ ...step, kind: 'strip', sort })),
     ...plan.rebuild.map((step, sort) => ({ ...step, kind: 'rebuild', sort })),
     ...plan.tests.map((step, sort) => ({ ...step, kind: 'test', sort })),
+    ...plan.afterRun.map((step, sort) => ({ ...step, kind: 'after-run', sort })),
   ]
   const stepKeys = new Set(steps.map((step) => `${step.kind} ${step.key}`))
   for (const check of job.checks) {
@@ -396,24 +396,6 @@ export function needReplace(context: WriteContext, input: NeedReplaceInput): Pro
     await tx.jobNeed.update({ where: { id: need.id }, data: { partId: input.partId, wanted, state: 'accepted' } })
     await allocationsRefresh(tx, need.partId)
     await allocationsRefresh(tx, input.partId)
-    return null
-  })
-}
-
-export function jobCheckSet(context: WriteContext, input: CheckInput): Promise<null> {
-  return write(context, 'job.check', input, async (tx) => {
-    await jobOpenRead(tx, input.jobId)
-    const done = input.state !== 'open'
-    const { count } = await tx.jobCheck.updateMany({
-      where: { id: input.checkId, jobId: input.jobId },
-      data: {
-        state: input.state,
-        note: input.note || null,
-        doneAt: done ? context.now : null,
-        doneById: done ? context.personId : null,
-      },
-    })
-    if (count === 0) throw new Refusal('job/unknown-need')
     return null
   })
 }

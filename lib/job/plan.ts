@@ -51,6 +51,8 @@ export interface JobPlan {
   strip: PlanStep[]
   rebuild: PlanStep[]
   tests: PlanStep[]
+  /** What is left to do once the machine has run: it goes back to work before. */
+  afterRun: PlanStep[]
   suggestions: (Suggestion & { figureId: number; jobKey: string })[]
 }
 
@@ -66,14 +68,17 @@ function torqueSays(facts: LineFacts): string {
   return ` - ${facts.torqueNm} Nm${facts.torqueState ? `, ${state[facts.torqueState]}` : ''}`
 }
 
+function positionsSay(positions: readonly string[]): string {
+  return positions.length > 0 ? ` (${positions.join(', ')})` : ''
+}
+
 function stepText(verb: string, line: PlanLine, positions: readonly string[], tail: string): string {
-  const at = positions.length > 0 ? ` (${positions.join(', ')})` : ''
-  return `${verb} ${line.item} ${line.description}${at}${tail}`
+  return `${verb} ${line.item} ${line.description}${positionsSay(positions)}${tail}`
 }
 
 /**
  * What a job on these targets comes to: the strip order of each figure, the same back, what else is needed, and the tests
- * before release. Figures come in the order in which they were first aimed at; a figure's steps are keyed by figure and
+ * before release, and what follows after the first run. Figures come in the order in which they were first aimed at; a figure's steps are keyed by figure and
  * item so that ticks survive when another target is added.
  */
 export function jobPlan(input: {
@@ -84,7 +89,7 @@ export function jobPlan(input: {
   /** Positions a person agreed to open as well, by figure: the other side, once its pair is accepted. */
   alsoStripped?: ReadonlyMap<number, readonly string[]>
 }): JobPlan {
-  const plan: JobPlan = { strip: [], rebuild: [], tests: [], suggestions: [] }
+  const plan: JobPlan = { strip: [], rebuild: [], tests: [], afterRun: [], suggestions: [] }
   for (const figure of input.figures) {
     const targets = input.targets.filter((target) => target.figureId === figure.id)
     if (targets.length === 0) continue
@@ -123,8 +128,11 @@ export function jobPlan(input: {
       shelf: input.shelf,
       alsoStripped: [...also],
     })
-    for (const suggestion of suggestionsOrdered(suggestions, figure.lines, targets))
-      plan.suggestions.push({ ...suggestion, figureId: figure.id, jobKey: `${figure.id}:${suggestion.key}` })
+    for (const suggestion of suggestionsOrdered(suggestions, figure.lines, targets)) {
+      const key = `${figure.id}:${suggestion.key}`
+      if (suggestion.afterRun) plan.afterRun.push({ key, text: `${suggestion.description}${positionsSay(sides)}` })
+      else plan.suggestions.push({ ...suggestion, figureId: figure.id, jobKey: key })
+    }
   }
   return plan
 }

@@ -21,7 +21,7 @@ export interface NeedDraft {
 }
 
 export interface CheckDraft {
-  kind: 'strip' | 'rebuild' | 'test'
+  kind: 'strip' | 'rebuild' | 'test' | 'after-run'
   sort: number
   key: string
   text: string
@@ -170,6 +170,11 @@ export function jobDraftPlan(input: {
     list.map((step, sort) => ({ kind, sort, ...step }))
   return {
     needs: [...own, ...decisions.values(), ...byHand],
-    checks: [...steps('strip', plan.strip), ...steps('rebuild', plan.rebuild), ...steps('test', plan.tests)],
+    checks: [
+      ...steps('strip', plan.strip),
+      ...steps('rebuild', plan.rebuild),
+      ...steps('test', plan.tests),
+      ...steps('after-run', plan.afterRun),
+    ],
   }
 }

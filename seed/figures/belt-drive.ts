@@ -403,7 +403,7 @@ export function figure(): FigurePage {
     strip: ['18>19>17>14>9', '9>5>4>2>3>1', '9>8>7>6>1', '9>12>13>11', '11>16>10>15', '10>1'],
     tests: [
       'A straight edge over both pulleys touches all four rims: the pulleys run in line.',
-      'Belt tension at the middle of the long run as the maker gives it; look again after the first hours of running.',
+      'Belt tension at the middle of the long run as the maker gives it.',
       'Every screw of the guard cover is in and tight before the shaft turns.',
       'Run up slowly with everybody clear: belts run quiet, none rides higher in its groove than the others.',
     ],

@@ -493,7 +493,7 @@ export function figure(): FigurePage {
     ],
     tests: [
       'Hub turns freely without rock; end float of the bearings is within the maker’s figure.',
-      'Wheel nuts tightened crosswise to the maker’s torque, and again after the first ten hours.',
+      'Wheel nuts tightened crosswise to the maker’s torque.',
       'Steering goes from lock to lock without a tight spot; no play at kingpin and arm.',
       'Slow test run: no noise, no pull to one side, hubs stay hand-warm.',
     ],

@@ -584,7 +584,7 @@ export function figure(): FigurePage {
     ],
     tests: [
       'Hub turns freely without rock; end float of the bearings is within the maker’s figure.',
-      'Wheel nuts tightened crosswise to the maker’s torque, and again after the first loaded run.',
+      'Wheel nuts tightened crosswise to the maker’s torque.',
       'Brakes adjusted the same on both wheels; wheel turns free with the brake off.',
       'Slow test run on level ground: both wheels brake evenly, drums stay cool.',
     ],

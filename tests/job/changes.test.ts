@@ -1,15 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { database } from '../../lib/db/client.ts'
-import {
-  jobCheckSet,
-  jobOpen,
-  jobTarget,
-  jobTargetRemove,
-  needAdd,
-  needDecide,
-  needReplace,
-  needsAccept,
-} from '../../lib/db/job.ts'
+import { jobOpen, jobTarget, jobTargetRemove, needAdd, needDecide, needReplace, needsAccept } from '../../lib/db/job.ts'
+import { jobCheckSet } from '../../lib/db/job-check.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
 import { entryRead, jobView } from '../../lib/db/job-read.ts'
 import { supersessionEnter } from '../../lib/db/part.ts'

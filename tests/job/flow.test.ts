@@ -1,7 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { database } from '../../lib/db/client.ts'
 import {
-  jobCheckSet,
   jobOpen,
   jobTarget,
   jobTargetRemove,
@@ -11,6 +10,7 @@ import {
   needReplace,
   needsAccept,
 } from '../../lib/db/job.ts'
+import { jobCheckSet } from '../../lib/db/job-check.ts'
 import { entryCorrect, entryDigest, jobClose } from '../../lib/db/job-close.ts'
 import { jobPickList, jobPutBack, jobTake } from '../../lib/db/job-parts.ts'
 import { entryRead, jobView, serviceBook } from '../../lib/db/job-read.ts'

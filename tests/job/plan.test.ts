@@ -93,6 +93,22 @@ describe('new shoes for the left wheel of the trailer', () => {
   })
 })
 
+describe('what follows after the first loaded run', () => {
+  // BS AU 50 Part 2 (from memory): wheel nuts are gone over again after the machine has run.
+  test('is the wheel nuts again, once they were off, and neither a suggestion nor a test before release', () => {
+    const plan = planFor('5')
+    expect(plan.afterRun).toEqual([
+      { key: '5:act:wheel-nut-recheck', text: expect.stringMatching(/^Wheel nuts again .*\(LH\)$/) },
+    ])
+    expect(plan.suggestions.filter((one) => one.afterRun || /again after/.test(one.description))).toEqual([])
+    expect(plan.tests.filter((one) => /again/.test(one.text))).toEqual([])
+  })
+
+  test('is nothing where the wheel stays on', () => {
+    expect(planFor('20').afterRun).toEqual([])
+  })
+})
+
 describe('the oil seal of the left hub', () => {
   test('takes the hub off as well: dust cap, split pin, castle nut, washer, bearing, hub', () => {
     const order = itemsOf(planFor('10').strip)
@@ -119,6 +135,6 @@ describe('the oil seal of the left hub', () => {
 })
 
 test('a figure that nothing is aimed at adds nothing to the job', () => {
-  const none = { strip: [], rebuild: [], tests: [], suggestions: [] }
+  const none = { strip: [], rebuild: [], tests: [], afterRun: [], suggestions: [] }
   expect(jobPlan({ figures: [hub], targets: [], rules: RULES, shelf: [] })).toEqual(none)
 })

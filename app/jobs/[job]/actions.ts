@@ -4,15 +4,8 @@ import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
 import { AlternativeUseInput } from '@/lib/catalogue/schema.ts'
 import { alternativeUse } from '@/lib/db/alternative.ts'
-import {
-  jobCheckSet,
-  jobTargetRemove,
-  jobWorkDone,
-  needAdd,
-  needDecide,
-  needReplace,
-  needsAccept,
-} from '@/lib/db/job.ts'
+import { jobTargetRemove, jobWorkDone, needAdd, needDecide, needReplace, needsAccept } from '@/lib/db/job.ts'
+import { jobCheckSet } from '@/lib/db/job-check.ts'
 import { needChoose } from '@/lib/db/job-choose.ts'
 import { jobClose } from '@/lib/db/job-close.ts'
 import { jobPutBack, jobTake } from '@/lib/db/job-parts.ts'

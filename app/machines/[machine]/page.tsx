@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { AfterRunList } from '@/app/_parts/after-run.tsx'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { MeterField } from '@/app/_parts/meter-field.tsx'
 import { When } from '@/app/_parts/when.tsx'
@@ -8,6 +9,7 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { figuresOfModel } from '@/lib/db/figure.ts'
+import { afterRunOpen } from '@/lib/db/job-check.ts'
 import { jobsList, serviceBook } from '@/lib/db/job-read.ts'
 import { machineMeterNotes, machineRead } from '@/lib/db/machine.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
@@ -22,11 +24,12 @@ export const metadata = { title: 'Machine' }
 export default async function MachinePage({ params }: { params: Promise<{ machine: string }> }) {
   const who = await signedIn()
   const machine = await found(machineRead(idOf((await params).machine)))
-  const [figures, open, book, notes] = await Promise.all([
+  const [figures, open, book, notes, afterRun] = await Promise.all([
     figuresOfModel(machine.model.id),
     jobsList({ machineId: machine.id, state: 'open' }),
     serviceBook(machine.id, 30),
     machineMeterNotes(machine.id),
+    afterRunOpen({ machineId: machine.id }),
   ])
   return (
     <main className="page stack loose" id="page">
@@ -54,6 +57,7 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
           <span className="strong">Unsafe, do not use.</span> {machine.stateReason}
         </p>
       ) : null}
+      <AfterRunList open={afterRun} mayWork={mayDo(who.roles, 'job.work')} />
       <section className="stack tight" aria-labelledby="jobs">
         <h2 id="jobs">Open jobs</h2>
         {open.length === 0 ? (
