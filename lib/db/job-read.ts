@@ -3,6 +3,7 @@ import type { CautionsInput } from '../companion/cautions.ts'
 import type { Strength } from '../companion/rule.ts'
 import type { LineFacts } from '../figure/schema.ts'
 import { EntryContent } from '../job/service-book.ts'
+import { machineDrive } from '../machine/kind.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database } from './client.ts'
@@ -324,18 +325,24 @@ export async function entryRead(machineId: number, entryId: number): Promise<Ent
 /** What comes off on this job, as the cautions need it. */
 export async function jobCautionsInput(jobId: number): Promise<CautionsInput> {
   const db = database()
+  const { machine } = await db.job.findUniqueOrThrow({
+    where: { id: jobId },
+    select: { machine: { select: { model: { select: { kind: true } } } } },
+  })
   const steps = await db.jobCheck.findMany({ where: { jobId, kind: 'strip' }, select: { key: true } })
   const places = steps.map((step) => {
     const [figureId, ...item] = step.key.split(':')
     return { figureId: Number(figureId), item: item.join(':') }
   })
-  if (places.length === 0) return { classes: [] }
+  const drive = machineDrive(machine.model.kind)
+  if (places.length === 0) return { drive, classes: [] }
   const lines = await db.partsListLine.findMany({
     where: { OR: places },
     include: { part: { select: { partClass: true } } },
   })
   const facts = lines.map((line) => JSON.parse(line.facts) as LineFacts)
   return {
+    drive,
     classes: [...new Set(lines.map((line) => line.part.partClass as PartClass))],
     safetyJoints: [...new Set(facts.flatMap((fact) => (fact.safetyJoint ? [fact.safetyJoint] : [])))],
     massKg: facts.flatMap((fact) => (fact.massKg === undefined ? [] : [fact.massKg])),
