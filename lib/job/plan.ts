@@ -112,11 +112,25 @@ export function jobPlan(input: {
       key: `${figure.id}:${at.item}`,
       text: stepText(verb, lineOf(at.item), sides, tail),
     })
-    for (const at of order.steps) plan.strip.push(step(at, 'Take off', at.target ? '' : ` - ${at.why}`))
+    const around = (at: StripStep, when: 'stripFirst' | 'stripThen' | 'fitFirst' | 'fitThen'): PlanStep[] =>
+      (lineOf(at.item).facts[when] ?? []).map((words, index) => ({
+        key: `${figure.id}:${at.item}#${when}${index + 1}`,
+        text: `${words}${positionsSay(sides)}`,
+      }))
+    for (const at of order.steps)
+      plan.strip.push(
+        ...around(at, 'stripFirst'),
+        step(at, 'Take off', at.target ? '' : ` - ${at.why}`),
+        ...around(at, 'stripThen'),
+      )
     const rebuild = [...order.steps].reverse()
     for (const at of rebuild) {
       const line = lineOf(at.item)
-      plan.rebuild.push(step(at, at.target ? 'Fit new' : 'Fit', torqueSays(line.facts)))
+      plan.rebuild.push(
+        ...around(at, 'fitFirst'),
+        step(at, at.target ? 'Fit new' : 'Fit', torqueSays(line.facts)),
+        ...around(at, 'fitThen'),
+      )
     }
     for (const [at, text] of figure.tests.entries()) plan.tests.push({ key: `${figure.id}:${at}`, text })
     const suggestions = companionSuggest({

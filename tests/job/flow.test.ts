@@ -276,6 +276,7 @@ describe('a brake job on the trailer, from complaint to service book:', () => {
     const { jobId } = job
     const shoes = await needOf(jobId, 'DM60130', 'LH')
     const { checks, targets } = await jobView(jobId)
+    const check = checks.find((one) => one.kind === 'test')!
     const changes = [
       () => aim(jobId, 'DM60130', ['RH'], 2),
       () => jobTargetRemove(asWriter(nell), { jobId, targetId: targets[0]!.id }),
@@ -285,7 +286,7 @@ describe('a brake job on the trailer, from complaint to service book:', () => {
       () => needReplace(asWriter(nell), { jobId, needId: shoes.id, partId: shoes.part!.id }),
       () => jobTake(asWriter(nell), { jobId, lines: [{ needId: shoes.id, binId: shoeBin, quantity: 1 }] }),
       () => jobPutBack(asWriter(nell), { jobId, needId: shoes.id, binId: shoeBin, quantity: 1 }),
-      () => jobCheckSet(asWriter(nell), { jobId, checkId: checks[0]!.id, state: 'open' }),
+      () => jobCheckSet(asWriter(nell), { jobId, checkId: check.id, state: 'open' }),
       () => jobWorkDone(asWriter(nell), { jobId, cause: '', correction: 'x', labourMinutes: 0, hours: null }),
       () => close(jobId, 'closed again'),
     ]

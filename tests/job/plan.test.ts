@@ -42,7 +42,9 @@ const planFor = (...items: string[]) =>
     rules: RULES,
     shelf: [],
   })
-const itemsOf = (steps: { key: string }[]) => steps.map((step) => step.key.split(':')[1])
+/** The parts in their order, without what is done around them. */
+const itemsOf = (steps: { key: string }[]) =>
+  steps.filter((step) => !step.key.includes('#')).map((step) => step.key.split(':')[1])
 const before = (order: (string | undefined)[], first: string, then: string) =>
   order.includes(first) && order.indexOf(first) < order.indexOf(then)
 
@@ -57,9 +59,28 @@ describe('new shoes for the left wheel of the trailer', () => {
       const plan = planFor(line.item)
       expect(itemsOf(plan.rebuild)).toEqual(itemsOf(plan.strip).reverse())
       // Every step once, the target last off and first on.
-      expect(new Set(itemsOf(plan.strip)).size).toBe(plan.strip.length)
+      expect(new Set(itemsOf(plan.strip)).size).toBe(itemsOf(plan.strip).length)
       expect(itemsOf(plan.strip).at(-1)).toBe(line.item)
     }
+  })
+
+  // Order of the trade: common practice, no source.
+  test('the wheel comes off with its nuts, and the star wheel is slackened before the drum is drawn', () => {
+    const { strip, rebuild } = planFor('5')
+    expect(strip.slice(0, 5).map((step) => step.text)).toEqual([
+      expect.stringMatching(/^Crack the wheel nuts loose while the tyre still stands.*stands \(LH\)$/),
+      expect.stringMatching(/^Take off 15 Wheel nut/),
+      'Take the wheel off (LH)',
+      expect.stringMatching(/slacken the star wheel \(9\)/),
+      expect.stringMatching(/^Take off 14 Brake drum/),
+    ])
+    expect(rebuild.slice(-4).map((step) => step.text)).toEqual([
+      expect.stringMatching(/^Fit 14 Brake drum/),
+      expect.stringMatching(/^Set the star wheel \(9\)/),
+      expect.stringMatching(/^Put the wheel on/),
+      expect.stringMatching(/^Fit 15 Wheel nut/),
+    ])
+    expect(new Set(strip.map((step) => step.key)).size).toBe(strip.length)
   })
 
   test('no step comes before one that must go first, whatever is aimed at', () => {
@@ -110,10 +131,11 @@ describe('what follows after the first loaded run', () => {
 })
 
 describe('the oil seal of the left hub', () => {
-  test('takes the hub off as well: dust cap, split pin, castle nut, washer, bearing, hub', () => {
+  test('takes the hub off as well: dust cap, split pin, castle nut, washer, bearing, hub; the seal before the inner bearing', () => {
     const order = itemsOf(planFor('10').strip)
-    const chain = ['20', '19', '18', '17', '16', '12', '11', '10']
+    const chain = ['20', '19', '18', '17', '16', '12', '10']
     expect(order.filter((item) => chain.includes(item!))).toEqual(chain)
+    expect(before(itemsOf(planFor('11').strip), '10', '11')).toBe(true)
   })
 
   test('uses up the split pin of the castle nut: a new one is a must', () => {
@@ -124,7 +146,7 @@ describe('the oil seal of the left hub', () => {
 
   test('together with the shoes it is one strip-down: each step once, both targets fitted new', () => {
     const plan = planFor('5', '10')
-    expect(new Set(itemsOf(plan.strip)).size).toBe(plan.strip.length)
+    expect(new Set(itemsOf(plan.strip)).size).toBe(itemsOf(plan.strip).length)
     const alone = new Set([...itemsOf(planFor('5').strip), ...itemsOf(planFor('10').strip)])
     expect(new Set(itemsOf(plan.strip))).toEqual(alone)
     expect(plan.rebuild.filter((step) => step.text.startsWith('Fit new')).map((step) => step.key)).toEqual([
