@@ -5,6 +5,7 @@ import type { PartOnFile } from '../companion/suggest.ts'
 import type { PartFacts } from '../figure/schema.ts'
 import { targetOrdered } from '../job/ordered.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
+import { renewedOf } from '../job/renewed.ts'
 import type {
   AcceptManyInput,
   DecideInput,
@@ -49,12 +50,16 @@ async function shelfCandidates(tx: Tx): Promise<PartOnFile[]> {
 }
 
 /** Reads what the plan needs, plans, and brings the job's needs and steps into line with it. Decisions and ticks stay. */
-async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
+export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
   const job = await tx.job.findUniqueOrThrow({
     where: { id: jobId },
-    include: { machine: true, targets: { orderBy: { id: 'asc' } }, needs: true, checks: true },
+    include: { machine: true, targets: { orderBy: { id: 'asc' } }, needs: { include: { part: true } }, checks: true },
   })
-  const targets = job.targets.map((target) => ({ ...target, positions: JSON.parse(target.positions) as string[] }))
+  const targets = job.targets.map((target) => ({
+    ...target,
+    positions: JSON.parse(target.positions) as string[],
+    partNumber: job.needs.find((need) => need.key === `${target.figureId}:target:${target.lineId}`)?.part?.number,
+  }))
   const figureIds = [...new Set(targets.map((target) => target.figureId))]
   const figures = []
   for (const id of figureIds)
@@ -77,7 +82,14 @@ async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     )
     alsoStripped.set(figureId, [...(alsoStripped.get(figureId) ?? []), ...codes])
   }
-  const plan = jobPlan({ figures, targets, rules: RULES, shelf: await shelfCandidates(tx), alsoStripped })
+  const plan = jobPlan({
+    figures,
+    targets,
+    rules: RULES,
+    shelf: await shelfCandidates(tx),
+    alsoStripped,
+    renewed: renewedOf(job.needs),
+  })
 
   // Targets first: they are wanted unless somebody takes the target back.
   const wanted = new Map<string, () => Promise<unknown>>()
@@ -394,6 +406,7 @@ export function needReplace(context: WriteContext, input: NeedReplaceInput): Pro
     if (!link) throw new Refusal('input/invalid', { what: 'that part does not replace this one' })
     const wanted = link.newPartId === input.partId ? need.wanted * link.ratio : Math.ceil(need.wanted / link.ratio)
     await tx.jobNeed.update({ where: { id: need.id }, data: { partId: input.partId, wanted, state: 'accepted' } })
+    await planRefresh(tx, input.jobId)
     await allocationsRefresh(tx, need.partId)
     await allocationsRefresh(tx, input.partId)
     return null

@@ -5,6 +5,7 @@ import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import { type StripStep, stripPlan } from '../figure/strip-order.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { suggestionsOrdered } from './ordered.ts'
+import { fitSays, type Renewed } from './renewed.ts'
 
 /** A parts list line as the plan needs it; quantity per assembly in minor units. */
 export interface PlanLine {
@@ -40,6 +41,8 @@ export interface PlanTarget {
   item: string
   positions: string[]
   quantity: number
+  /** The part that goes in, where another one was chosen than the list names. */
+  partNumber?: string | undefined
 }
 
 export interface PlanStep {
@@ -88,6 +91,8 @@ export function jobPlan(input: {
   shelf: readonly PartOnFile[]
   /** Positions a person agreed to open as well, by figure: the other side, once its pair is accepted. */
   alsoStripped?: ReadonlyMap<number, readonly string[]>
+  /** What is renewed beside the targets. */
+  renewed?: readonly Renewed[]
 }): JobPlan {
   const plan: JobPlan = { strip: [], rebuild: [], tests: [], afterRun: [], suggestions: [] }
   for (const figure of input.figures) {
@@ -123,12 +128,19 @@ export function jobPlan(input: {
         step(at, 'Take off', at.target ? '' : ` - ${at.why}`),
         ...around(at, 'stripThen'),
       )
+    const renewedAt = (line: PlanLine): Renewed[] => {
+      const aimed = targets.filter((target) => target.item === line.item)
+      return [
+        ...aimed.map((target) => ({ ...target, partNumber: target.partNumber ?? line.partNumber })),
+        ...(input.renewed ?? []).filter((one) => one.figureId === figure.id && one.item === line.item),
+      ]
+    }
     const rebuild = [...order.steps].reverse()
     for (const at of rebuild) {
       const line = lineOf(at.item)
       plan.rebuild.push(
         ...around(at, 'fitFirst'),
-        step(at, at.target ? 'Fit new' : 'Fit', torqueSays(line.facts)),
+        { key: `${figure.id}:${at.item}`, text: `${fitSays(line, sides, renewedAt(line))}${torqueSays(line.facts)}` },
         ...around(at, 'fitThen'),
       )
     }

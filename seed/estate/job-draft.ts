@@ -125,7 +125,13 @@ export function jobDraftPlan(input: {
         alsoStripped.set(suggestion.figureId, [...(alsoStripped.get(suggestion.figureId) ?? []), ...more])
       }
     }
-    plan = jobPlan({ figures, targets, rules, shelf, alsoStripped })
+    const renewed = [...decisions.values()].flatMap(({ key, item, kind, state, partId, positions, wanted }) => {
+      if (kind !== 'part' || state !== 'accepted' || item === null || partId === null) return []
+      const figureId = Number(key.split(':')[0])
+      const partNumber = figures.flatMap((figure) => figure.lines).find((line) => line.partId === partId)?.partNumber
+      return partNumber === undefined ? [] : [{ figureId, item, partNumber, positions, quantity: wanted }]
+    })
+    plan = jobPlan({ figures, targets, rules, shelf, alsoStripped, renewed })
   }
   const own = targets.map((target, sort): NeedDraft => {
     const line = figures

@@ -149,6 +149,10 @@ describe('a brake job on the trailer, from complaint to service book:', () => {
         instead: [],
       })
     }
+    const rebuild = (await jobView(job.jobId)).checks.filter((check) => check.kind === 'rebuild')
+    expect(rebuild.find((check) => check.text.includes('Split pin'))!.text).toBe(
+      'Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH, RH)',
+    )
     const pin = await needOf(job.jobId, 'PN-6350', 'LH')
     const back = { jobId: job.jobId, needId: pin.id, partId: oldPartId }
     await expect(needReplace(asWriter(nell), back)).rejects.toMatchObject({

@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { RULES } from '../../lib/companion/rules/index.ts'
 import { FigureFile } from '../../lib/figure/schema.ts'
 import { jobPlan, type PlanFigure } from '../../lib/job/plan.ts'
+import { fitSays, type Renewed, renewedOf } from '../../lib/job/renewed.ts'
 import { figure } from '../../seed/figures/trailer-hub-brake.ts'
 
 let hub: PlanFigure
@@ -92,7 +93,7 @@ describe('new shoes for the left wheel of the trailer', () => {
 
   test('the steps say what is new, on which side, and the torque of the figure with the state of the thread', () => {
     const { rebuild } = planFor('5')
-    expect(rebuild[0]!.text).toBe('Fit new 5 Brake shoe with lining (LH)')
+    expect(rebuild[0]!.text).toBe('Fit new 5 Brake shoe with lining, DM60130 (LH)')
     expect(rebuild.at(-1)!.text).toBe('Fit 15 Wheel nut, M18 x 1.5, coned (LH) - 270 Nm, dry threads')
   })
 
@@ -111,6 +112,75 @@ describe('new shoes for the left wheel of the trailer', () => {
     const { tests } = planFor('5')
     expect(tests.map((one) => one.text)).toEqual(hub.tests)
     expect(new Set(tests.map((one) => one.key)).size).toBe(hub.tests.length)
+  })
+})
+
+describe('the rebuild tells what is renewed from what goes back', () => {
+  const rebuildOf = (
+    target: { item: string; positions: string[]; quantity: number; partNumber?: string },
+    renewed: Renewed[] = [],
+    alsoStripped: ReadonlyMap<number, string[]> = new Map(),
+  ) => {
+    const targets = [{ figureId: 5, ...target }]
+    return jobPlan({ figures: [hub], targets, rules: RULES, shelf: [], renewed, alsoStripped }).rebuild.map(
+      (step) => step.text,
+    )
+  }
+  const seal = { item: '10', positions: ['LH'], quantity: 1 }
+  const pin = { figureId: 5, item: '19', partNumber: 'PN-6350', positions: ['LH'], quantity: 1 }
+
+  test('a split pin that was agreed to is fitted new with the number that goes in; without it the old one would go back', () => {
+    expect(rebuildOf(seal)).toContain('Fit 19 Split pin, 6.3 x 50 (LH)')
+    expect(rebuildOf(seal, [pin])).toContain('Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH)')
+    expect(rebuildOf(seal, [{ ...pin, figureId: 6 }])).toContain('Fit 19 Split pin, 6.3 x 50 (LH)')
+  })
+
+  test('a target carries the part that was chosen in its place', () => {
+    expect(rebuildOf({ ...seal, partNumber: 'DM60299' })).toContain('Fit new 10 Oil seal, 65 x 95 x 10, DM60299 (LH)')
+  })
+
+  test('with both wheels open, one side may be renewed and the other put back', () => {
+    const both = new Map([[5, ['RH']]])
+    expect(rebuildOf(seal, [pin], both)).toContain('Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH); put back (RH)')
+    const pins = [pin, { ...pin, positions: ['RH'] }]
+    expect(rebuildOf(seal, pins, both)).toContain('Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH, RH)')
+  })
+
+  test('one shoe of two is one of two', () => {
+    expect(rebuildOf({ item: '5', positions: ['LH'], quantity: 1 })[0]).toBe(
+      'Fit new 5 Brake shoe with lining, DM60130 (LH), 1 of 2; put the others back',
+    )
+  })
+
+  test('knives of a rotor are named by their stations', () => {
+    const knife = { ...hub.lines[0]!, item: '2', description: 'Flail knife', quantity: 16, facts: { stations: 16 } }
+    const fresh = { figureId: 5, item: '2', partNumber: 'ST40.172', quantity: 2 }
+    expect(fitSays(knife, [], [{ ...fresh, positions: ['5', '13'] }])).toBe(
+      'Fit new 2 Flail knife, ST40.172 (5, 13); put the others back',
+    )
+    const all = Array.from({ length: 16 }, (_, at) => String(at + 1))
+    expect(fitSays(knife, [], [{ ...fresh, positions: all, quantity: 16 }])).toBe('Fit new 2 Flail knife, ST40.172')
+  })
+
+  test('grease for a bearing does not make the bearing new', () => {
+    const need = {
+      id: 1,
+      origin: 'suggestion',
+      state: 'accepted',
+      key: '5:x',
+      item: '16',
+      positions: '["LH"]',
+      wanted: 20,
+    }
+    const part = { number: 'GR-120' }
+    expect(renewedOf([{ ...need, kind: 'consumable', part }])).toEqual([])
+    expect(renewedOf([{ ...need, kind: 'part', state: 'open', part }])).toEqual([])
+    expect(renewedOf([{ ...need, kind: 'part', part }])).toEqual([
+      { figureId: 5, item: '16', partNumber: 'GR-120', positions: ['LH'], quantity: 20 },
+    ])
+    // An approved alternative stands beside the line it is used for.
+    const standIn = { ...need, id: 2, origin: 'by-hand', key: 'by-hand:alternative:1:77', kind: 'part', part }
+    expect(renewedOf([{ ...need, kind: 'part', part: null }, standIn])).toMatchObject([{ figureId: 5, item: '16' }])
   })
 })
 
