@@ -20,6 +20,7 @@ import {
   TargetRemoveInput,
   WorkDoneForm,
 } from '@/lib/job/schema.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { settingsRead } from '@/lib/settings.ts'
 
 export const removeTarget = action({ right: 'job.work', schema: TargetRemoveInput, run: jobTargetRemove })
@@ -54,7 +55,9 @@ export const take = action({
   right: 'stock.issue',
   schema: TakeForm,
   run: jobTake,
-  then: ({ movements }) => ({ says: movements.length === 1 ? 'Taken.' : `${movements.length} lines taken.` }),
+  then: ({ movements }) => ({
+    says: movements.length === 1 ? 'Taken.' : `${counted(movements.length, 'line')} taken.`,
+  }),
 })
 export const putBack = action({
   right: 'stock.issue',
