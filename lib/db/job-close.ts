@@ -41,7 +41,7 @@ async function costByNeed(tx: Tx, jobId: number): Promise<Map<number, number>> {
 
 /**
  * Closes a job into the machine's service book. Precedence of refusals: no such job, closed already, undecided
- * suggestions, tests not done, no correction text, a must that was accepted and not fitted without a reason. The entry is frozen from here on; what was still kept on the shelf for
+ * musts, tests not done, no correction text, a must that was accepted and not fitted without a reason. The entry is frozen from here on; what was still kept on the shelf for
  * the job is free again, and a machine marked unsafe goes back to work.
  */
 export function jobClose(
@@ -51,10 +51,14 @@ export function jobClose(
 ): Promise<{ entryId: number; jobNumber: number }> {
   return write(context, 'job.close', input, async (tx) => {
     await jobOpenRead(tx, input.jobId)
-    const undecided = await tx.jobNeed.count({
-      where: { jobId: input.jobId, state: 'open', kind: { not: 'act' }, strength: { not: 'consider' } },
+    // What should be done and was left open is the mechanic's own business; only a must is asked about.
+    const undecided = await tx.jobNeed.findMany({
+      where: { jobId: input.jobId, state: 'open', kind: { not: 'act' }, strength: 'must' },
+      select: { description: true },
+      orderBy: [{ sort: 'asc' }, { id: 'asc' }],
     })
-    if (undecided > 0) throw new Refusal('job/undecided', { count: undecided })
+    if (undecided.length > 0)
+      throw new Refusal('job/undecided', { lines: undecided.map((need) => need.description).join('; ') })
     const testsOpen = await tx.jobCheck.count({ where: { jobId: input.jobId, kind: 'test', state: 'open' } })
     if (testsOpen > 0) throw new Refusal('job/tests-open', { count: testsOpen })
     if (input.correction.length < 3)
