@@ -8,7 +8,7 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database } from './client.ts'
 import { type MeterNote, meterNotes } from './meter.ts'
-import { type PartStock, partStock, supersessionLinks } from './part.ts'
+import { type PartStock, partStock, partsOnOrder, supersessionLinks } from './part.ts'
 
 export interface NeedView {
   id: number
@@ -252,6 +252,8 @@ export interface JobRow {
   unsafe: boolean
   /** Accepted parts that the shelf could not promise. */
   waiting: number
+  /** When the first order for one of them should have come or comes; null where nothing is on order. */
+  waitsDueOn: string | null
 }
 
 export async function jobsList(
@@ -266,10 +268,13 @@ export async function jobsList(
       machine: true,
       needs: {
         where: { state: 'accepted', partId: { not: null } },
-        select: { wanted: true, taken: true, allocated: true },
+        select: { partId: true, wanted: true, taken: true, allocated: true },
       },
     },
   })
+  const waits = (job: (typeof jobs)[number]) =>
+    job.state === 'open' ? job.needs.filter((need) => need.wanted - need.taken > need.allocated) : []
+  const coming = await partsOnOrder(jobs.flatMap((job) => waits(job).map((need) => need.partId!)))
   return jobs.map((job) => ({
     id: job.id,
     number: job.number,
@@ -280,7 +285,11 @@ export async function jobsList(
     machine: `${job.machine.fleetNumber} ${job.machine.name}`,
     machineId: job.machineId,
     unsafe: job.machine.state === 'unsafe',
-    waiting: job.state === 'open' ? job.needs.filter((need) => need.wanted - need.taken > need.allocated).length : 0,
+    waiting: waits(job).length,
+    waitsDueOn:
+      waits(job)
+        .flatMap((need) => coming.get(need.partId!)?.dueOn ?? [])
+        .sort()[0] ?? null,
   }))
 }
 
