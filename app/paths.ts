@@ -24,8 +24,12 @@ export const paths = {
   model: (id: number) => `/models/${id}`,
   modelAttach: (id: number, query: { q?: string; figure?: number } = {}) => withQuery(`/models/${id}/attach`, query),
   models: () => '/models',
-  figure: (modelId: number, figureId: number, query: { machine?: number; job?: number; item?: string } = {}) =>
-    withQuery(`/models/${modelId}/figures/${figureId}`, query),
+  /** `side` is where on the machine, as the search read it: directions with commas between. */
+  figure: (
+    modelId: number,
+    figureId: number,
+    query: { machine?: number; job?: number; item?: string; side?: string } = {},
+  ) => withQuery(`/models/${modelId}/figures/${figureId}`, query),
   figurePrint: (modelId: number, figureId: number, query: { machine?: number; job?: number } = {}) =>
     withQuery(`/models/${modelId}/figures/${figureId}/print`, query),
   /** Two serial numbers side by side, each that of a machine or typed. */
@@ -55,7 +59,7 @@ export const paths = {
   partInstead: (id: number) => `/parts/${id}/instead`,
   document: (noteId: number) => `/documents/${noteId}`,
   jobs: () => '/jobs',
-  jobNew: (query: { machine?: number; figure?: number; line?: number; model?: number } = {}) =>
+  jobNew: (query: { machine?: number; figure?: number; line?: number; model?: number; side?: string } = {}) =>
     withQuery('/jobs/new', query),
   job: (id: number) => `/jobs/${id}`,
   jobStrip: (id: number) => `/jobs/${id}/strip`,

@@ -9,11 +9,12 @@ import { paths } from '@/app/paths.ts'
 import { figureRead } from '@/lib/db/figure.ts'
 import { machinesList } from '@/lib/db/machine.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
+import { directionsRead, positionsMeant } from '@/lib/search/position.ts'
 import { openJob } from './actions.ts'
 
 export const metadata = { title: 'Log a repair' }
 
-type Query = { machine?: string; model?: string; figure?: string; line?: string }
+type Query = { machine?: string; model?: string; figure?: string; line?: string; side?: string }
 
 export default async function NewJobPage({ searchParams }: { searchParams: Promise<Query> }) {
   await signedInWith('job.open')
@@ -70,6 +71,7 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
           {line && figure ? (
             <TargetFields
               positions={figure.positions}
+              meant={positionsMeant(figure.positions, directionsRead(query.side))}
               stations={line.facts.stations ?? null}
               perAssembly={line.quantity}
               unit={line.unit}

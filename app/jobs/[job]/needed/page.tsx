@@ -181,7 +181,9 @@ function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork
             <Link href={paths.part(need.part.id)} className="number">
               {need.part.number}
             </Link>{' '}
-            {need.stock ? <StockState stock={need.stock} unit={unit} reorderPoint={need.reorderPoint} /> : null}
+            {need.stock ? (
+              <StockState stock={need.stock} unit={unit} reorderPoint={need.reorderPoint} ownJobId={jobId} />
+            ) : null}
             {need.bins.length > 0 ? (
               <span className="soft"> in {need.bins.map((bin) => bin.bin).join(', ')}</span>
             ) : null}
@@ -213,7 +215,7 @@ function Need({ need, jobId, mayWork }: { need: NeedView; jobId: number; mayWork
                 action={replaceNeed}
                 formKey={freshKey()}
                 className=""
-                submit={`Use ${other.number} instead (${other.says}, ${quantityFormat(other.available, unit)} on shelf)`}
+                submit={`Use ${other.number} instead (${other.says}, ${quantityFormat(other.available, unit)} free)`}
                 submitClassName="button quiet"
                 hidden={{ jobId, needId: need.id, partId: other.id }}
               />

@@ -1,7 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
-import { stockWords } from '@/app/_parts/stock-state.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -12,6 +11,8 @@ import { machineRead, modelRead } from '@/lib/db/machine.ts'
 import { partsListOrder } from '@/lib/figure/order-item.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { directionsRead, positionsMeant } from '@/lib/search/position.ts'
+import { stockWords } from '@/lib/stock/stock-words.ts'
 import { FigureDesk } from './desk.tsx'
 import type { DeskLine } from './desk-line.ts'
 import styles from './figure.module.css'
@@ -22,6 +23,7 @@ interface Query {
   machine?: string
   job?: string
   item?: string
+  side?: string
 }
 
 type Props = { params: Promise<{ model: string; figure: string }>; searchParams: Promise<Query> }
@@ -29,11 +31,11 @@ type Props = { params: Promise<{ model: string; figure: string }>; searchParams:
 export const metadata: Metadata = { title: 'Figure' }
 
 /** What the list, the drawing and the card say of each line; numbers become words here, once. */
-async function deskLines(figure: FigureView): Promise<DeskLine[]> {
+async function deskLines(figure: FigureView, ownJobId: number | null): Promise<DeskLine[]> {
   const { stock, holdings, reorderPoints, replacedBy, discontinued } = await figureShelf(figure)
   return partsListOrder(figure.lines).map((line) => {
     const of = stock.get(line.partId)!
-    const { shape, words, state } = stockWords(of, line.unit, reorderPoints.get(line.partId) ?? null)
+    const { shape, words, state } = stockWords(of, line.unit, reorderPoints.get(line.partId) ?? null, ownJobId)
     const successors = replacedBy.get(line.partId) ?? []
     return {
       lineId: line.lineId,
@@ -54,7 +56,7 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
       stockShape: shape,
       stockWords: words,
       stockState: state,
-      freeSays: of.onHand > 0 ? `${quantityFormat(Math.max(0, of.available), line.unit)} free to take` : '',
+      handSays: of.available < of.onHand ? `${quantityFormat(of.onHand, line.unit)} on hand` : '',
       bins: (holdings.get(line.partId) ?? []).map(
         (bin) => `${bin.bin}, ${bin.store}: ${quantityFormat(bin.quantity, line.unit)}`,
       ),
@@ -77,7 +79,8 @@ export default async function FigurePage({ params, searchParams }: Props) {
   const hand = job ? { job: job.id } : { machine: machine?.id }
   const beside = (one: FigureNeighbour | null): FigureLink | null =>
     one && { href: paths.figure(figure.model.id, one.id, hand), number: one.number, title: one.title }
-  const lines = await deskLines(figure)
+  const directions = directionsRead(query.side)
+  const lines = await deskLines(figure, job?.id ?? null)
   return (
     <main className="page" id="page">
       <div className={`page-head ${styles.head}`}>
@@ -109,6 +112,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
                 </select>
               </div>
               {query.item ? <input type="hidden" name="item" value={query.item} /> : null}
+              {query.side ? <input type="hidden" name="side" value={query.side} /> : null}
               <button className="button" type="submit">
                 Show<span className={styles.besideTitle}> its lines</span>
               </button>
@@ -143,6 +147,8 @@ export default async function FigurePage({ params, searchParams }: Props) {
         machineId={machine?.id ?? null}
         modelId={figure.model.id}
         job={job && job.state === 'open' && mayDo(who.roles, 'job.work') ? { id: job.id, number: job.number } : null}
+        side={directions.join(',')}
+        meant={positionsMeant(figure.positions, directions)}
         mayOpenJob={job === null && mayDo(who.roles, 'job.open')}
         targeted={job ? job.targets.map((target) => target.lineId) : []}
         formKey={freshKey()}
