@@ -13,6 +13,8 @@ export const paths = {
   today: () => '/',
   signIn: (next?: string) => withQuery('/sign-in', { next }),
   firstManager: () => '/first-manager',
+  /** What is set up once: people, words, lists in and out. */
+  settings: () => '/settings',
   people: () => '/people',
   search: (q?: string, narrow: { model?: number; machine?: string; shelf?: string; class?: string } = {}) =>
     withQuery('/search', { q, ...narrow }),
@@ -69,8 +71,10 @@ export const paths = {
   jobClose: (id: number) => `/jobs/${id}/close`,
   shelf: (query: { q?: string; store?: number; state?: string; page?: number } = {}) => withQuery('/shelf', query),
   bins: () => '/shelf/bins',
-  /** A bin; with a part looked for or chosen that has never lain in it. */
-  bin: (id: number, query: { q?: string; part?: number } = {}) => withQuery(`/shelf/bins/${id}`, query),
+  bin: (id: number) => `/shelf/bins/${id}`,
+  /** A count sheet: of one bin, with a part found in it, or of a store from a place of its walk on. */
+  count: (query: { bin?: number; q?: string; part?: number; store?: number; from?: number } = {}) =>
+    withQuery('/shelf/count', query),
   movements: (query: { part?: number; before?: number; right?: number } = {}) => withQuery('/shelf/movements', query),
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   buying: () => '/buying',

@@ -11,12 +11,14 @@ import { machineRead, modelRead } from '@/lib/db/machine.ts'
 import { partsListOrder } from '@/lib/figure/order-item.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { isRefusal } from '@/lib/refusal.ts'
 import { directionsRead, positionsMeant } from '@/lib/search/position.ts'
 import { stockWords } from '@/lib/stock/stock-words.ts'
 import { FigureDesk } from './desk.tsx'
 import type { DeskLine } from './desk-line.ts'
 import styles from './figure.module.css'
 import type { FigureLink } from './figure-bar.tsx'
+import { OtherModel, orOtherModel } from './other-model.tsx'
 import { BreakFaults, lineMarks } from './parts-list-marks.tsx'
 
 interface Query {
@@ -71,8 +73,18 @@ export default async function FigurePage({ params, searchParams }: Props) {
   const machineId = job?.machine.id ?? (query.machine ? idOf(query.machine) : null)
   const machine = machineId === null ? null : await found(machineRead(machineId))
   const figure = await found(
-    figureRead(idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null }),
+    orOtherModel(
+      figureRead(idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null, machine }),
+    ),
   )
+  if (isRefusal(figure))
+    return (
+      <OtherModel
+        refusal={figure}
+        figureId={idOf(figureParam)}
+        href={(id) => paths.figure(idOf(model), idOf(figureParam), { machine: id, item: query.item, side: query.side })}
+      />
+    )
   const book = await found(modelRead(figure.model.id))
   const { previous, next } = await figureNeighbours(figure.model.id, figure.id)
   // The machine or the job in hand goes along from figure to figure.
