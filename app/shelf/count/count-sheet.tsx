@@ -23,11 +23,9 @@ interface Shown {
 
 /** One sheet for a bin or a walk through a store: what was counted, line by line, and one button for all of it. */
 export function CountSheet(props: { bins: readonly SheetBin[]; save: ServerAction<CountedLine[]>; formKey: string }) {
+  /** What was typed, for the lines that come back. */
   const sent = useRef<FormData | null>(null)
-  const [state, send, isPending] = useActionState<ActionState<CountedLine[]>, FormData>((before, form) => {
-    sent.current = form
-    return props.save(before, form)
-  }, null)
+  const [state, send, isPending] = useActionState<ActionState<CountedLine[]>, FormData>(props.save, null)
   const refused = state && !state.ok ? state : null
   const formState = useMemo(() => ({ refused, isPending }), [refused, isPending])
   const form = useRef<HTMLFormElement>(null)
@@ -64,6 +62,7 @@ export function CountSheet(props: { bins: readonly SheetBin[]; save: ServerActio
         onKeyDown={onKeyDown}
         onSubmit={(event) => {
           if (isPending) event.preventDefault()
+          else sent.current = new FormData(event.currentTarget)
         }}
         className="stack loose"
         aria-label="Count sheet"

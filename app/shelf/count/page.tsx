@@ -33,7 +33,10 @@ export default async function CountPage({ searchParams }: { searchParams: PageQu
   const newId = queryId(asked.part)
   const isNew = bin !== null && newId !== null && !bin.lines.some((line) => line.partId === newId)
   const part = isNew ? await binPartNew(newId) : null
-  if (bin && part) bin.lines.unshift({ ...part, expected: 0 })
+  if (bin && part) {
+    const { partId, number, description, unit } = part
+    bin.lines.unshift({ partId, number, description, unit, expected: 0 })
+  }
   const mayCount = mayDo(who.roles, 'stock.count')
   const lines = sheet.bins.reduce((sum, one) => sum + one.lines.length, 0)
   return (
