@@ -150,7 +150,7 @@ describe('a bin', () => {
       ['BB-2', 0],
     ])
     expect(bin.parts[0]!.stock.onHand).toBe(9)
-    expect((await binsList()).find((one) => one.id === binId)).toEqual({
+    expect((await binsList()).find((one) => one.id === binId)).toMatchObject({
       id: binId,
       code: 'B2-01',
       store: 'Long barn',

@@ -81,7 +81,7 @@ describe('a count sheet', () => {
   })
 
   test('of a store follows the walk, passes by bins in which nothing lay, and goes on where it ended', async () => {
-    const store = await database().store.create({ data: { name: 'Long barn', nameKey: 'long barn' } })
+    const store = await database().store.create({ data: { name: 'Press house', nameKey: 'press house' } })
     const bin = (code: string, walkOrder: number) =>
       database().bin.create({ data: { code, codeKey: code.toLowerCase(), walkOrder, storeId: store.id } })
     const [last, first, empty] = [await bin('Z9', 3), await bin('Q1', 1), await bin('E5', 2)]
