@@ -109,6 +109,11 @@ export const REFUSALS = {
     'Figure {number} of {model} is already in the parts book.',
     'Give the new one another number.',
   ],
+  'figure/other-model': [
+    422,
+    'Figure {figure} is not of the parts book of {machine}: that machine is a {model}.',
+    'Choose a machine of a model that has this figure.',
+  ],
   'figure/no-such': [404, 'There is no such figure.', 'Go back to the parts book.'],
   'desk/no-such': [404, 'There is no such page on the desk.', 'Go back to the page desk.'],
   'desk/no-page': [

@@ -1,5 +1,4 @@
 import { describe, expect, test } from 'vitest'
-import { stockWords } from '../../app/_parts/stock-state.tsx'
 import {
   dueSays,
   ORDER_COLUMNS,
@@ -11,6 +10,7 @@ import {
   orderListCsv,
   orderStanding,
 } from '../../lib/buying/order-text.ts'
+import { stockWords } from '../../lib/stock/stock-words.ts'
 
 /** Reads CSV by the grammar of RFC 4180, section 2, independently of what wrote it; throws where the text breaks it. */
 function rfc4180(text: string): string[][] {
@@ -191,10 +191,10 @@ describe('a part that was ordered', () => {
   })
 
   test('is called late wherever its stock is said, and not where it is on time', () => {
-    const stock = { onHand: 0, available: 0, onOrder: 2, dueOn: '2026-11-12' }
-    expect(stockWords(stock, 'each', null, '2026-11-14').words).toBe(
+    const stock = { onHand: 0, available: 0, onOrder: 2, dueOn: '2026-11-12', keptFor: [] }
+    expect(stockWords(stock, 'each', null, null, '2026-11-14').words).toBe(
       'none on shelf, 2 on order, late, was due 12 Nov 2026, 2 days',
     )
-    expect(stockWords(stock, 'each', null, '2026-11-12').words).toBe('none on shelf, 2 on order')
+    expect(stockWords(stock, 'each', null, null, '2026-11-12').words).toBe('none on shelf, 2 on order')
   })
 })

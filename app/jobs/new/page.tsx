@@ -11,11 +11,19 @@ import { paths } from '@/app/paths.ts'
 import { figureRead } from '@/lib/db/figure.ts'
 import { machinesList } from '@/lib/db/machine.ts'
 import { meterLastSays } from '@/lib/machine/meter.ts'
+import { directionsRead, positionsMeant } from '@/lib/search/position.ts'
 import { openJob } from './actions.ts'
 
 export const metadata = { title: 'Log a repair' }
 
-type Query = { machine?: string; model?: string; figure?: string; line?: string; complaint?: string | string[] }
+type Query = {
+  machine?: string
+  model?: string
+  figure?: string
+  line?: string
+  side?: string
+  complaint?: string | string[]
+}
 
 export default async function NewJobPage({ searchParams }: { searchParams: Promise<Query> }) {
   await signedInWith('job.open')
@@ -73,6 +81,7 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
           {line && figure ? (
             <TargetFields
               positions={figure.positions}
+              meant={positionsMeant(figure.positions, directionsRead(query.side))}
               stations={line.facts.stations ?? null}
               perAssembly={line.quantity}
               unit={line.unit}

@@ -1,7 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
-import { stockWords } from '@/app/_parts/stock-state.tsx'
 import { todayIs } from '@/app/_parts/today.ts'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -13,16 +12,21 @@ import { machineRead, modelRead } from '@/lib/db/machine.ts'
 import { partsListOrder } from '@/lib/figure/order-item.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { isRefusal } from '@/lib/refusal.ts'
+import { directionsRead, positionsMeant } from '@/lib/search/position.ts'
+import { stockWords } from '@/lib/stock/stock-words.ts'
 import { FigureDesk } from './desk.tsx'
 import type { DeskLine } from './desk-line.ts'
 import styles from './figure.module.css'
 import type { FigureLink } from './figure-bar.tsx'
+import { OtherModel, orOtherModel } from './other-model.tsx'
 import { BreakFaults, lineMarks } from './parts-list-marks.tsx'
 
 interface Query {
   machine?: string
   job?: string
   item?: string
+  side?: string
 }
 
 type Props = { params: Promise<{ model: string; figure: string }>; searchParams: Promise<Query> }
@@ -30,11 +34,12 @@ type Props = { params: Promise<{ model: string; figure: string }>; searchParams:
 export const metadata: Metadata = { title: 'Figure' }
 
 /** What the list, the drawing and the card say of each line; numbers become words here, once. */
-async function deskLines(figure: FigureView): Promise<DeskLine[]> {
+async function deskLines(figure: FigureView, ownJobId: number | null): Promise<DeskLine[]> {
   const { stock, holdings, reorderPoints, replacedBy, discontinued } = await figureShelf(figure)
   return partsListOrder(figure.lines).map((line) => {
     const of = stock.get(line.partId)!
-    const { shape, words, state } = stockWords(of, line.unit, reorderPoints.get(line.partId) ?? null, todayIs())
+    const reorderPoint = reorderPoints.get(line.partId) ?? null
+    const { shape, words, state } = stockWords(of, line.unit, reorderPoint, ownJobId, todayIs())
     const successors = replacedBy.get(line.partId) ?? []
     return {
       lineId: line.lineId,
@@ -55,7 +60,7 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
       stockShape: shape,
       stockWords: words,
       stockState: state,
-      freeSays: of.onHand > 0 ? `${quantityFormat(Math.max(0, of.available), line.unit)} free to take` : '',
+      handSays: of.available < of.onHand ? `${quantityFormat(of.onHand, line.unit)} on hand` : '',
       bins: (holdings.get(line.partId) ?? []).map(
         (bin) => `${bin.bin}, ${bin.store}: ${quantityFormat(bin.quantity, line.unit)}`,
       ),
@@ -70,15 +75,26 @@ export default async function FigurePage({ params, searchParams }: Props) {
   const machineId = job?.machine.id ?? (query.machine ? idOf(query.machine) : null)
   const machine = machineId === null ? null : await found(machineRead(machineId))
   const figure = await found(
-    figureRead(idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null }),
+    orOtherModel(
+      figureRead(idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null, machine }),
+    ),
   )
+  if (isRefusal(figure))
+    return (
+      <OtherModel
+        refusal={figure}
+        figureId={idOf(figureParam)}
+        href={(id) => paths.figure(idOf(model), idOf(figureParam), { machine: id, item: query.item, side: query.side })}
+      />
+    )
   const book = await found(modelRead(figure.model.id))
   const { previous, next } = await figureNeighbours(figure.model.id, figure.id)
   // The machine or the job in hand goes along from figure to figure.
   const hand = job ? { job: job.id } : { machine: machine?.id }
   const beside = (one: FigureNeighbour | null): FigureLink | null =>
     one && { href: paths.figure(figure.model.id, one.id, hand), number: one.number, title: one.title }
-  const lines = await deskLines(figure)
+  const directions = directionsRead(query.side)
+  const lines = await deskLines(figure, job?.id ?? null)
   return (
     <main className="page" id="page">
       <div className={`page-head ${styles.head}`}>
@@ -110,6 +126,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
                 </select>
               </div>
               {query.item ? <input type="hidden" name="item" value={query.item} /> : null}
+              {query.side ? <input type="hidden" name="side" value={query.side} /> : null}
               <button className="button" type="submit">
                 Show<span className={styles.besideTitle}> its lines</span>
               </button>
@@ -144,6 +161,8 @@ export default async function FigurePage({ params, searchParams }: Props) {
         machineId={machine?.id ?? null}
         modelId={figure.model.id}
         job={job && job.state === 'open' && mayDo(who.roles, 'job.work') ? { id: job.id, number: job.number } : null}
+        side={directions.join(',')}
+        meant={positionsMeant(figure.positions, directions)}
         mayOpenJob={job === null && mayDo(who.roles, 'job.open')}
         targeted={job ? job.targets.map((target) => target.lineId) : []}
         formKey={freshKey()}

@@ -20,12 +20,14 @@ const HOW_MUCH: Record<StockUnit, string> = {
  */
 export function TargetFields(props: {
   positions: { code: string; label: string }[]
+  /** Codes that are ticked to begin with: what the search was told of the side. */
+  meant?: string[]
   stations: number | null
   perAssembly: number
   unit: StockUnit
 }) {
   const { positions, stations, perAssembly } = props
-  const [ticked, setTicked] = useState<string[]>([])
+  const [ticked, setTicked] = useState<string[]>(props.stations === null ? (props.meant ?? []) : [])
   const [typed, setTyped] = useState<string | null>(null)
   const { fault } = useFieldState('positions')
   const id = useId()
