@@ -7,24 +7,32 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { figuresOfModel } from '@/lib/db/figure.ts'
-import { jobsList, serviceBook } from '@/lib/db/job-read.ts'
-import { machineRead } from '@/lib/db/machine.ts'
+import { type EntryView, jobsList, serviceBook } from '@/lib/db/job-read.ts'
+import { type MachineRow, machineRead } from '@/lib/db/machine.ts'
+import { type CostSoFar, serviceBookCost } from '@/lib/job/service-book.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import book from '../../models/[model]/book.module.css'
 import { readHours, setState } from './actions.ts'
+import styles from './machine.module.css'
 
 export const metadata = { title: 'Machine' }
+
+/** The newest entries of the service book stand open; the others are one press away. */
+const ENTRIES_OPEN = 5
+const YEAR_MS = 365.25 * 24 * 3600 * 1000
 
 export default async function MachinePage({ params }: { params: Promise<{ machine: string }> }) {
   const who = await signedIn()
   const machine = await found(machineRead(idOf((await params).machine)))
-  const [figures, open, book] = await Promise.all([
+  const [figures, open, entries] = await Promise.all([
     figuresOfModel(machine.model.id),
     jobsList({ machineId: machine.id, state: 'open' }),
-    serviceBook(machine.id, 30),
+    serviceBook(machine.id),
   ])
+  const costs = serviceBookCost(entries, new Date(Date.now() - YEAR_MS))
   return (
     <main className="page stack loose" id="page">
       <div className="page-head">
@@ -40,18 +48,13 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
             {machine.year ? `, ${machine.year}` : ''}, {hoursFormat(machine.hourTenths)}
           </p>
         </div>
-        {mayDo(who.roles, 'job.open') ? (
-          <Link className="button primary" href={paths.jobNew({ machine: machine.id })}>
-            Log a repair
-          </Link>
-        ) : null}
       </div>
-      {machine.state === 'unsafe' ? (
-        <p className="alert">
-          <span className="strong">Unsafe, do not use.</span> {machine.stateReason}
-        </p>
-      ) : null}
       <section className="stack tight" aria-labelledby="jobs">
+        {machine.state === 'unsafe' ? (
+          <p className="alert">
+            <span className="strong">Unsafe, do not use.</span> {machine.stateReason}
+          </p>
+        ) : null}
         <h2 id="jobs">Open jobs</h2>
         {open.length === 0 ? (
           <p className="soft">None.</p>
@@ -59,23 +62,40 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
           <ul className="plain-list stack tight">
             {open.map((job) => (
               <li key={job.id}>
-                <Link href={paths.job(job.id)}>Job {job.number}</Link>: {job.complaint}
+                <Link className={styles.job} href={paths.job(job.id)}>
+                  Job {job.number}: {job.complaint}
+                </Link>
                 {job.waiting > 0 ? <span className="badge"> waits for parts</span> : null}
               </li>
             ))}
           </ul>
         )}
+        <div className={styles.deeds}>
+          {mayDo(who.roles, 'job.open') ? (
+            <Link className="button primary" href={paths.jobNew({ machine: machine.id })}>
+              Log a repair
+            </Link>
+          ) : null}
+          {mayDo(who.roles, 'machine.state') ? <SafeToUse machine={machine} /> : null}
+        </div>
       </section>
       <section className="stack tight" aria-labelledby="book">
         <h2 id="book">Parts book</h2>
         {figures.length === 0 ? (
           <p className="soft">No figure of this model yet.</p>
         ) : (
-          <ul className="plain-list columns">
+          <ul className={`plain-list ${book.figures} ${styles.figures}`}>
             {figures.map((figure) => (
               <li key={figure.id}>
-                <Link href={paths.figure(machine.model.id, figure.id, { machine: machine.id })}>
-                  <span className="number">{figure.number}</span> {figure.title}
+                <Link
+                  href={paths.figure(machine.model.id, figure.id, { machine: machine.id })}
+                  className={book.figure}
+                  prefetch={false}
+                >
+                  <img src={paths.picture(figure.picture)} alt="" loading="lazy" />
+                  <span className={book.caption}>
+                    <span className="number">{figure.number}</span> {figure.title}
+                  </span>
                 </Link>
               </li>
             ))}
@@ -84,46 +104,22 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
       </section>
       <section className="stack" aria-labelledby="service-book">
         <h2 id="service-book">Service book</h2>
-        {book.length === 0 ? (
+        {entries.length === 0 ? (
           <p className="soft">Nothing written yet. Closing a job writes its entry here.</p>
         ) : (
-          <ol className="plain-list stack">
-            {book.map((entry) => (
-              <li key={entry.id} className="sheet">
-                <h3>
-                  <Link href={paths.serviceBookEntry(machine.id, entry.id)}>
-                    <When at={entry.writtenAt} />
-                    {entry.content.job ? `, job ${entry.content.job.number}` : ', correction'}
-                  </Link>
-                  {entry.hourTenths !== null ? (
-                    <span className="soft small"> at {hoursFormat(entry.hourTenths)}</span>
-                  ) : null}
-                </h3>
-                {entry.content.complaint ? <p className="soft">{entry.content.complaint}</p> : null}
-                <p>{entry.content.correction}</p>
-                {entry.content.fitted.length > 0 ? (
-                  <p className="small">
-                    {entry.content.fitted
-                      .map(
-                        (line) =>
-                          `${quantityFormat(line.quantity, line.unit as StockUnit)} x ${line.partNumber} ${line.description}`,
-                      )
-                      .join('; ')}
-                    {entry.content.partsCostMinor > 0
-                      ? ` - ${moneyFormat(entry.content.partsCostMinor, entry.content.currency)}`
-                      : ''}
-                  </p>
-                ) : null}
-                {entry.correctedBy.length > 0 ? <p className="badge">has a correction</p> : null}
-              </li>
-            ))}
-          </ol>
+          <Entries machineId={machine.id} entries={entries.slice(0, ENTRIES_OPEN)} />
         )}
+        {entries.length > ENTRIES_OPEN ? (
+          <details>
+            <summary className="button">Earlier entries: {entries.length - ENTRIES_OPEN}</summary>
+            <Entries machineId={machine.id} entries={entries.slice(ENTRIES_OPEN)} />
+          </details>
+        ) : null}
       </section>
       <div className="columns">
-        {mayDo(who.roles, 'machine.hours') ? (
-          <section className="stack tight" aria-labelledby="meter">
-            <h2 id="meter">Hour meter</h2>
+        <section className="stack tight" aria-labelledby="meter">
+          <h2 id="meter">Hour meter</h2>
+          {mayDo(who.roles, 'machine.hours') ? (
             <ActionForm
               action={readHours}
               formKey={freshKey()}
@@ -138,35 +134,91 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
                 inputMode="decimal"
               />
             </ActionForm>
-          </section>
-        ) : null}
-        {mayDo(who.roles, 'machine.state') ? (
-          <section className="stack tight" aria-labelledby="state">
-            <h2 id="state">Safe to use?</h2>
-            {machine.state === 'unsafe' ? (
-              <ActionForm
-                action={setState}
-                formKey={freshKey()}
-                submit="Release it to work"
-                submitClassName="button"
-                hidden={{ machineId: machine.id, state: 'working' }}
-              >
-                <p className="soft">Only after the tests in the maker’s manual, by somebody qualified for it.</p>
-              </ActionForm>
-            ) : (
-              <ActionForm
-                action={setState}
-                formKey={freshKey()}
-                submit="Mark as unsafe"
-                submitClassName="button"
-                hidden={{ machineId: machine.id, state: 'unsafe' }}
-              >
-                <Field name="reason" label="Why" />
-              </ActionForm>
-            )}
-          </section>
-        ) : null}
+          ) : (
+            <p>{hoursFormat(machine.hourTenths)}</p>
+          )}
+        </section>
+        {costs.length > 0 ? <Cost costs={costs} /> : null}
       </div>
     </main>
+  )
+}
+
+/** Right under the open jobs: who finds the fault marks the machine before the next person starts it. */
+function SafeToUse({ machine }: { machine: MachineRow }) {
+  const isUnsafe = machine.state === 'unsafe'
+  return (
+    <details className={styles.safe}>
+      <summary className="button">{isUnsafe ? 'Safe again?' : 'Not safe to use?'}</summary>
+      {isUnsafe ? (
+        <ActionForm
+          action={setState}
+          formKey={freshKey()}
+          submit="Release it to work"
+          submitClassName="button"
+          hidden={{ machineId: machine.id, state: 'working' }}
+        >
+          <p className="soft">Only after the tests in the maker’s manual, by somebody qualified for it.</p>
+        </ActionForm>
+      ) : (
+        <ActionForm
+          action={setState}
+          formKey={freshKey()}
+          submit="Mark as unsafe"
+          submitClassName="button"
+          hidden={{ machineId: machine.id, state: 'unsafe' }}
+        >
+          <Field name="reason" label="Why" />
+        </ActionForm>
+      )}
+    </details>
+  )
+}
+
+function Entries({ machineId, entries }: { machineId: number; entries: readonly EntryView[] }) {
+  return (
+    <ol className="plain-list stack">
+      {entries.map((entry) => (
+        <li key={entry.id} className="sheet">
+          <h3>
+            <Link href={paths.serviceBookEntry(machineId, entry.id)} prefetch={false}>
+              <When at={entry.writtenAt} />
+              {entry.content.job ? `, job ${entry.content.job.number}` : ', correction'}
+            </Link>
+            {entry.hourTenths !== null ? <span className="soft small"> at {hoursFormat(entry.hourTenths)}</span> : null}
+          </h3>
+          {entry.content.complaint ? <p className="soft">{entry.content.complaint}</p> : null}
+          <p>{entry.content.correction}</p>
+          {entry.content.fitted.length > 0 ? (
+            <p className="small">
+              {entry.content.fitted
+                .map(
+                  (line) =>
+                    `${quantityFormat(line.quantity, line.unit as StockUnit)} x ${line.partNumber} ${line.description}`,
+                )
+                .join('; ')}
+              {entry.content.partsCostMinor > 0
+                ? ` - ${moneyFormat(entry.content.partsCostMinor, entry.content.currency)}`
+                : ''}
+            </p>
+          ) : null}
+          {entry.correctedBy.length > 0 ? <p className="badge">has a correction</p> : null}
+        </li>
+      ))}
+    </ol>
+  )
+}
+
+function Cost({ costs }: { costs: readonly CostSoFar[] }) {
+  return (
+    <section className="stack tight" aria-labelledby="cost">
+      <h2 id="cost">Parts fitted, last 12 months</h2>
+      {costs.map(({ currency, minor, jobs }) => (
+        <p key={currency}>
+          <span className="strong">{moneyFormat(minor, currency)}</span> in {jobs === 1 ? '1 job' : `${jobs} jobs`}
+          <span className="soft">, without labour</span>
+        </p>
+      ))}
+    </section>
   )
 }
