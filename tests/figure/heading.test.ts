@@ -69,6 +69,8 @@ describe('what a page calls its drawing', () => {
     ['Figure 12A: Gearbox', '12A', 'Gearbox'],
     ['FIG. NO. 3-02 ROTOR AND KNIVES', '3-02', 'Rotor and knives'],
     ['Fig 7.', '7', ''],
+    // The reader of lines loses a space now and then.
+    ['Fig.5-04Hub and drum brake', '5-04', 'Hub and drum brake'],
   ])('"%s" is figure %s', (text, number, title) => {
     expect(figureNamed(text)).toEqual({ number, title })
   })

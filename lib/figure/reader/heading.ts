@@ -2,12 +2,13 @@ import type { Ink } from './page-ink.ts'
 import type { PageRules } from './page-lines.ts'
 import { piecesOfInk, piecesOfRuns, type TextPiece } from './page-pieces.ts'
 import type { GreyPage, PageBox, ReadCallout, ReadHeading, Recogniser, TextRun } from './schema.ts'
+import { linesRead } from './table-lines.ts'
 
 /** Lines read for the sake of a title, at most: each costs a person time to wait, and the title is quickly typed. */
 const LINES_MAX = 6
 const MARKS_MIN = 5
-/** A line that was read with less certainty is not worth proposing. */
-const CONFIDENCE_MIN = 0.6
+/** A line that was read with less certainty is not worth proposing; a person looks at what is proposed in any case. */
+const CONFIDENCE_MIN = 0.4
 
 interface Page {
   page: GreyPage
@@ -52,7 +53,7 @@ export async function headingRead(on: Page, recognise: Recogniser): Promise<Read
 /** "Fig. 5-04  Hub and drum brake": number and title; null when it does not say that it is a figure. */
 export function figureNamed(text: string): ReadHeading | null {
   const [, number = '', title = ''] =
-    /^\W*(?:fig|figure|figura|abb)\b[.:\s]*(?:no\b[.:\s]*)?(\d[\d.\-/]*[A-Za-z]?)(?![\w])[\s.:,–—-]*(.*)$/i.exec(
+    /^\W*(?:fig|figure|figura|abb)\b[.:\s]*(?:no\b[.:\s]*)?(\d[\d.\-/]*(?:[A-Za-z](?![A-Za-z]))?)[\s.:,–—-]*(.*)$/i.exec(
       text,
     ) ?? []
   if (number === '') return null
@@ -82,8 +83,8 @@ function byTall(a: TextPiece, b: TextPiece): number {
 
 async function textsOf(page: GreyPage, pieces: readonly TextPiece[], recognise: Recogniser) {
   const printed = pieces.filter((piece) => piece.text === null)
-  const crops = printed.map(({ box }) => ({ box, kind: 'line' as const }))
-  const texts = crops.length === 0 ? [] : await recognise(page, crops)
+  const wanted = printed.map(({ box }) => ({ line: { box, inverse: false }, number: null }))
+  const texts = await linesRead(page, wanted, recognise)
   return pieces.flatMap((piece) => {
     if (piece.text !== null) return [{ piece, text: piece.text }]
     const one = texts[printed.indexOf(piece)]
