@@ -191,6 +191,7 @@ test('a number read off the drawing stands at its place in the list, and says wh
   await page.goto('/models')
   await page.getByRole('link', { name: 'Stourleigh FM 180' }).click()
   await page.getByRole('link', { name: /3-02/ }).click()
+  await expect(page.getByRole('heading', { level: 1, name: 'Rotor and knives' })).toBeVisible()
   const items = await page.getByRole('button', { name: /, show on the drawing$/ }).allTextContents()
   expect(items.length).toBeGreaterThan(15)
   expect(items.map(Number)).toEqual(items.map(Number).toSorted((a, b) => a - b))

@@ -76,7 +76,7 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
               Log a repair
             </Link>
           ) : null}
-          {mayDo(who.roles, 'machine.state') ? <SafeToUse machine={machine} /> : null}
+          {mayDo(who.roles, 'machine.state') ? <SafeToUse key={machine.state} machine={machine} /> : null}
         </div>
       </section>
       <section className="stack tight" aria-labelledby="book">
