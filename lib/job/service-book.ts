@@ -61,3 +61,31 @@ export type EntryContent = z.infer<typeof EntryContent>
 export function entryPartsCost(fitted: readonly Pick<EntryContent['fitted'][number], 'costMinor'>[]): number {
   return fitted.reduce((sum, line) => sum + line.costMinor, 0)
 }
+
+export interface CostSoFar {
+  currency: string
+  /** Money minor units. */
+  minor: number
+  jobs: number
+}
+
+/**
+ * What the parts of a machine cost in the jobs of its service book written at `from` or later, a sum a currency. Entries without
+ * parts, corrections among them, are no jobs that cost parts. Labour is not priced.
+ */
+export function serviceBookCost(
+  entries: readonly {
+    writtenAt: Date
+    content: Pick<EntryContent, 'partsCostMinor' | 'currency'>
+  }[],
+  from: Date,
+): CostSoFar[] {
+  const sums = new Map<string, CostSoFar>()
+  for (const { writtenAt, content } of entries) {
+    if (content.partsCostMinor === 0 || writtenAt < from) continue
+    const { currency } = content
+    const sum = sums.get(currency) ?? { currency, minor: 0, jobs: 0 }
+    sums.set(currency, { currency, minor: sum.minor + content.partsCostMinor, jobs: sum.jobs + 1 })
+  }
+  return [...sums.values()]
+}

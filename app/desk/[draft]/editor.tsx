@@ -66,6 +66,9 @@ export function DeskEditor(props: {
     return byId
   }, [checked])
 
+  const blank = [...new Set(checked.faults.flatMap((fault) => (fault.blank === null ? [] : [fault.blank])))]
+  const inTheWay = checked.faults.filter((fault) => fault.blank === null).length
+
   const callout = draft.callouts.find((one) => one.id === selected?.id) ?? null
   const row = draft.rows.find((one) => one.id === activeRow) ?? null
   const handleFocus = ({ id, tip }: Handle) => {
@@ -198,7 +201,8 @@ export function DeskEditor(props: {
             draft={draft}
             models={props.models}
             renews={props.renews}
-            faults={checked.faults.flatMap((fault) => (fault.id === null ? [fault.words] : []))}
+            faults={checked.faults.flatMap((fault) => (fault.id === null && fault.blank === null ? [fault.words] : []))}
+            blank={blank}
             onAct={act}
           />
           <Rows
@@ -225,9 +229,13 @@ export function DeskEditor(props: {
           Look it over and publish
         </Link>
         <span className="soft small">
-          {checked.faults.length > 0
-            ? `In the way: ${counted(checked.faults.length, 'fault')}; ${looks.length} to look at`
-            : `${looks.length} to look at`}
+          {[
+            blank.length > 0 ? `still to fill in: ${blank.join(', ')}` : '',
+            inTheWay === 0 ? '' : `in the way: ${counted(inTheWay, 'fault')}`,
+            `${looks.length} to look at`,
+          ]
+            .filter((one) => one !== '')
+            .join('; ')}
         </span>
       </div>
     </div>

@@ -9,7 +9,7 @@ import { type FigureView, figureRead, figureShelf } from '@/lib/db/figure.ts'
 import { type FigureNeighbour, figureNeighbours } from '@/lib/db/figure-browse.ts'
 import { jobView } from '@/lib/db/job-read.ts'
 import { machineRead, modelRead } from '@/lib/db/machine.ts'
-import { partsListOrder } from '@/lib/figure/order-item.ts'
+import { attachingWords, partsListByItem } from '@/lib/figure/order-item.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { isRefusal } from '@/lib/refusal.ts'
@@ -36,7 +36,7 @@ export const metadata: Metadata = { title: 'Figure' }
 /** What the list, the drawing and the card say of each line; numbers become words here, once. */
 async function deskLines(figure: FigureView, ownJobId: number | null): Promise<DeskLine[]> {
   const { stock, holdings, reorderPoints, replacedBy, discontinued } = await figureShelf(figure)
-  return partsListOrder(figure.lines).map((line) => {
+  return partsListByItem(figure.lines).map((line) => {
     const of = stock.get(line.partId)!
     const reorderPoint = reorderPoints.get(line.partId) ?? null
     const { shape, words, state } = stockWords(of, line.unit, reorderPoint, ownJobId, todayIs())
@@ -53,6 +53,7 @@ async function deskLines(figure: FigureView, ownJobId: number | null): Promise<D
       stations: line.facts.stations ?? null,
       indenture: line.indenture,
       notes: [
+        ...attachingWords(figure.lines, line),
         ...lineMarks(line),
         ...(successors.length > 0 ? [`replaced by ${successors.join(', ')}`] : []),
         ...(discontinued.has(line.partId) ? ['discontinued'] : []),
@@ -142,6 +143,9 @@ export default async function FigurePage({ params, searchParams }: Props) {
           line with a serial break.
         </p>
       ) : null}
+      {figure.callouts.length === 0 ? (
+        <p>This figure came in as a list and has no drawing with numbers yet; the list can be used as it is.</p>
+      ) : null}
       <FigureDesk
         key={`${figure.id} ${machine?.id ?? ''}`}
         bar={{
@@ -172,7 +176,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
       {mayDo(who.roles, 'catalogue.import') ? (
         <p className="no-print">
           <Link href={paths.desk({ figure: figure.id })} prefetch={false}>
-            Bring in a newer page
+            {figure.callouts.length === 0 ? 'Bring in its drawing' : 'Bring in a newer page'}
           </Link>
           {figure.edition > 1 ? <span className="soft small"> this is edition {figure.edition}</span> : null}
         </p>

@@ -4,7 +4,7 @@ import { useId, useState } from 'react'
 import { Field } from '@/app/_server/field.tsx'
 import { useFieldState } from '@/app/_server/form-state.tsx'
 import type { StockUnit } from '@/lib/measure/quantity.ts'
-import styles from './figure.module.css'
+import styles from './target-fields.module.css'
 
 /** Typed in the smallest unit that is kept: a target is a dab of grease more often than a drum. */
 const HOW_MUCH: Record<StockUnit, string> = {

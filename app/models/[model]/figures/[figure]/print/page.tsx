@@ -8,6 +8,7 @@ import { paths } from '@/app/paths.ts'
 import { figureRead } from '@/lib/db/figure.ts'
 import { jobView } from '@/lib/db/job-read.ts'
 import { machineRead } from '@/lib/db/machine.ts'
+import { partsListByItem } from '@/lib/figure/order-item.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { isRefusal } from '@/lib/refusal.ts'
 import { IndentDots } from '../indent-dots.tsx'
@@ -100,7 +101,7 @@ export default async function FigurePrintPage({ params, searchParams }: Props) {
             </tr>
           </thead>
           <tbody>
-            {figure.lines.map((line) => (
+            {partsListByItem(figure.lines).map((line) => (
               <tr key={line.lineId}>
                 <td className="strong">{line.item}</td>
                 <td className="number">{line.partNumber}</td>
