@@ -68,7 +68,7 @@ export const listsPlan: Planner<'parts-lists'> = async (reader, rows, context): 
     const before = group.list.byKey.get(key)?.[turn]
     const line: Line = before ?? { ...filled(content), id: null, changed: true }
     if (!before) {
-      listAdd(group.list, line)
+      listAdd(group.list, line, key)
       counts.new += 1
     } else counts[lineChange(before, content) ? 'changed' : 'same'] += 1
     if (values.order_item !== undefined) line.ordering = row
