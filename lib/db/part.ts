@@ -5,6 +5,7 @@ import { PartFacts } from '../figure/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
+import { slices } from './exchange-rows.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 type Reader = Tx | ReturnType<typeof database>
@@ -24,16 +25,23 @@ const NONE: PartStock = { onHand: 0, allocated: 0, available: 0, onOrder: 0, wan
 export async function partStock(reader: Reader, partIds: readonly number[]): Promise<Map<number, PartStock>> {
   const ids = [...new Set(partIds)]
   const stock = new Map<number, PartStock>(ids.map((id) => [id, { ...NONE }]))
-  if (ids.length === 0) return stock
-  const tx = reader as Tx
+  for (const slice of slices(ids, PARTS_AT_ONCE)) await stockAdd(reader as Tx, slice, stock)
+  for (const of of stock.values()) of.available = of.onHand - of.allocated
+  return stock
+}
+
+/** A statement takes a limited number of values, and an order list may name tens of thousands of parts. */
+const PARTS_AT_ONCE = 500
+
+async function stockAdd(tx: Tx, ids: readonly number[], stock: ReadonlyMap<number, PartStock>): Promise<void> {
   const [balances, needs, lines] = await Promise.all([
-    tx.balance.groupBy({ by: ['partId'], where: { partId: { in: ids } }, _sum: { quantity: true } }),
+    tx.balance.groupBy({ by: ['partId'], where: { partId: { in: [...ids] } }, _sum: { quantity: true } }),
     tx.jobNeed.findMany({
-      where: { partId: { in: ids }, state: 'accepted', job: { state: 'open' } },
+      where: { partId: { in: [...ids] }, state: 'accepted', job: { state: 'open' } },
       select: { partId: true, wanted: true, taken: true, allocated: true },
     }),
     tx.purchaseOrderLine.findMany({
-      where: { partId: { in: ids }, order: { state: 'ordered' } },
+      where: { partId: { in: [...ids] }, order: { state: 'ordered' } },
       select: { partId: true, quantity: true, received: true, cancelled: true },
     }),
   ])
@@ -44,8 +52,6 @@ export async function partStock(reader: Reader, partIds: readonly number[]): Pro
     of.wantedByJobs += Math.max(0, need.wanted - need.taken)
   }
   for (const line of lines) stock.get(line.partId)!.onOrder += line.quantity - line.received - line.cancelled
-  for (const of of stock.values()) of.available = of.onHand - of.allocated
-  return stock
 }
 
 /** Every supersession link that can matter to the parts: whole chains in both directions, read step by step. */
