@@ -26,9 +26,8 @@ type Known = 'item' | 'partKey' | 'serialFrom' | 'serialTo' | 'serialRanges' | '
 export const lineKey = (line: Pick<LineContent, Known>) =>
   JSON.stringify([itemKey(line.item), line.partKey, line.serialFrom, line.serialTo, line.serialRanges, line.side])
 
-export function listAdd(list: List, line: Line): void {
+export function listAdd(list: List, line: Line, key = lineKey(line)): void {
   list.lines.push(line)
-  const key = lineKey(line)
   const same = list.byKey.get(key)
   if (same) same.push(line)
   else list.byKey.set(key, [line])
