@@ -108,8 +108,15 @@ export const RuleThen = z.discriminatedUnion('what', [
       .optional(),
     per: z.enum(['job', 'position', 'line', 'piece']).default('job'),
   }),
-  /** A check or precaution without a part. perLine: once for each line, so that its words may name it. */
-  z.strictObject({ what: z.literal('act'), perLine: z.literal(true).optional() }),
+  /**
+   * A check or precaution without a part. perLine: once for each line, so that its words may name it. afterRun: not before
+   * the machine goes back to work but once it has run, so that it must be remembered beyond the closing of the job.
+   */
+  z.strictObject({
+    what: z.literal('act'),
+    perLine: z.literal(true).optional(),
+    afterRun: z.literal(true).optional(),
+  }),
   /** The torque that the stated one becomes when the threads are treated. */
   z.strictObject({ what: z.literal('torque-note'), treatment: z.enum(['oiled', 'anti-seize', 'thread-lock']) }),
 ])

@@ -16,9 +16,11 @@ export interface PartStock {
   available: number
   onOrder: number
   wantedByJobs: number
+  /** When the first of what is on order should come, or should have come; null while nothing is. */
+  dueOn: string | null
 }
 
-const NONE: PartStock = { onHand: 0, allocated: 0, available: 0, onOrder: 0, wantedByJobs: 0 }
+const NONE: PartStock = { onHand: 0, allocated: 0, available: 0, onOrder: 0, wantedByJobs: 0, dueOn: null }
 
 /** Stock of many parts in three statements, however many parts there are. */
 export async function partStock(reader: Reader, partIds: readonly number[]): Promise<Map<number, PartStock>> {
@@ -34,7 +36,7 @@ export async function partStock(reader: Reader, partIds: readonly number[]): Pro
     }),
     tx.purchaseOrderLine.findMany({
       where: { partId: { in: ids }, order: { state: 'ordered' } },
-      select: { partId: true, quantity: true, received: true, cancelled: true },
+      select: { partId: true, quantity: true, received: true, cancelled: true, order: { select: { dueOn: true } } },
     }),
   ])
   for (const row of balances) stock.get(row.partId)!.onHand = row._sum.quantity ?? 0
@@ -43,7 +45,12 @@ export async function partStock(reader: Reader, partIds: readonly number[]): Pro
     of.allocated += need.allocated
     of.wantedByJobs += Math.max(0, need.wanted - need.taken)
   }
-  for (const line of lines) stock.get(line.partId)!.onOrder += line.quantity - line.received - line.cancelled
+  for (const line of lines) {
+    const of = stock.get(line.partId)!
+    const coming = line.quantity - line.received - line.cancelled
+    of.onOrder += coming
+    if (coming > 0 && (of.dueOn === null || line.order.dueOn < of.dueOn)) of.dueOn = line.order.dueOn
+  }
   for (const of of stock.values()) of.available = of.onHand - of.allocated
   return stock
 }

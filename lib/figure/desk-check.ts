@@ -1,3 +1,4 @@
+import { counted } from '../measure/counted.ts'
 import { isRefusal } from '../refusal.ts'
 import type { DeskDraft, DeskRow } from './desk.ts'
 import { figureFileCheck } from './figure-file.ts'
@@ -170,7 +171,7 @@ function lineOf(row: DeskRow): FigureFileInput['lines'][number] {
 export function deskCheck(draft: DeskDraft): DeskChecked {
   const { file, rowIds, calloutIds } = deskFigureFile(draft)
   const lost = draft.callouts.length - calloutIds.length
-  const cut = lost > 0 ? [`${lost} numbers lie outside the part of the page that is kept and are left out`] : []
+  const cut = lost > 0 ? [`${counted(lost, 'number')} outside the part of the page that is kept: left out`] : []
   try {
     const checked = figureFileCheck(file, 'the page')
     return { file: checked.file, faults: [], warnings: [...cut, ...checked.warnings] }

@@ -48,6 +48,10 @@ export const EntryContent = z.object({
   tests: z.array(
     z.object({ text: z.string(), state: z.string(), note: z.string().nullable(), by: z.string().nullable() }),
   ),
+  /** What was left to do after the first loaded run, as it stood when the job was closed. */
+  afterRun: z.array(z.object({ text: z.string(), state: z.string(), by: z.string().nullable() })).optional(),
+  /** Readings of the hour meter that cannot follow the one before, tenths of an hour, and what was said of them. */
+  meter: z.array(z.object({ hourTenths: z.number(), reason: z.string() })).optional(),
   partsCostMinor: z.number(),
   currency: z.string(),
 })

@@ -91,6 +91,16 @@ const EXAMPLES: Record<string, { path: string; caught: string[]; passed: string[
     caught: [`      "resolv${'ed'}": "https://packages.example/next.tgz",`, `registr${'y'}=https://packages.example/`],
     passed: ['      "integrity": "sha512-abc",', '"url": "https://example.org/funding"'],
   },
+  'a number before a plural': {
+    path: 'app/jobs/page.tsx',
+    caught: ['<p>{open.length} things to do</p>', `\`\${count} notes\``, '  {source.pageCount} pages'],
+    passed: [
+      "<p>{counted(open.length, 'thing')} to do</p>",
+      `\`at most \${PAGES_AT_ONCE_MAX} pages\``,
+      '<Lines of={due} lines={due}',
+      "{counted(4, 'page')} {x} page-numbers",
+    ],
+  },
 }
 
 describe('house rules', () => {

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { jobCheckSet, jobOpen, jobTarget, needAdd, needsAccept } from '../../lib/db/job.ts'
+import { jobOpen, jobTarget, needAdd, needsAccept } from '../../lib/db/job.ts'
+import { jobCheckSet } from '../../lib/db/job-check.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
 import { jobLearned } from '../../lib/db/job-learned.ts'
 import { jobTake } from '../../lib/db/job-parts.ts'

@@ -17,6 +17,7 @@ import {
 import { type DeskLook, deskCheck, deskLooks } from '@/lib/figure/desk-check.ts'
 import { itemKey } from '@/lib/figure/strip-order.ts'
 import type { Point } from '@/lib/geometry/view.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import styles from '../desk.module.css'
 import { InHand } from './hand.tsx'
 import { Head, type ModelChoice } from './head.tsx'
@@ -225,7 +226,7 @@ export function DeskEditor(props: {
         </Link>
         <span className="soft small">
           {checked.faults.length > 0
-            ? `${checked.faults.length} faults stand in the way; ${looks.length} to look at`
+            ? `In the way: ${counted(checked.faults.length, 'fault')}; ${looks.length} to look at`
             : `${looks.length} to look at`}
         </span>
       </div>

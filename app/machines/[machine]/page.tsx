@@ -1,5 +1,7 @@
 import Link from 'next/link'
+import { AfterRunList } from '@/app/_parts/after-run.tsx'
 import { found, idOf } from '@/app/_parts/found.ts'
+import { MeterField } from '@/app/_parts/meter-field.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
@@ -7,9 +9,11 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { figuresOfModel } from '@/lib/db/figure.ts'
+import { afterRunOpen } from '@/lib/db/job-check.ts'
 import { jobsList, serviceBook } from '@/lib/db/job-read.ts'
-import { machineRead } from '@/lib/db/machine.ts'
+import { machineMeterNotes, machineRead } from '@/lib/db/machine.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
+import { meterLastSays } from '@/lib/machine/meter.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
@@ -20,10 +24,12 @@ export const metadata = { title: 'Machine' }
 export default async function MachinePage({ params }: { params: Promise<{ machine: string }> }) {
   const who = await signedIn()
   const machine = await found(machineRead(idOf((await params).machine)))
-  const [figures, open, book] = await Promise.all([
+  const [figures, open, book, notes, afterRun] = await Promise.all([
     figuresOfModel(machine.model.id),
     jobsList({ machineId: machine.id, state: 'open' }),
     serviceBook(machine.id, 30),
+    machineMeterNotes(machine.id),
+    afterRunOpen({ machineId: machine.id }),
   ])
   return (
     <main className="page stack loose" id="page">
@@ -56,6 +62,7 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
           <span className="strong">Unsafe, do not use.</span> {machine.stateReason}
         </p>
       ) : null}
+      <AfterRunList open={afterRun} mayWork={mayDo(who.roles, 'job.work')} />
       <section className="stack tight" aria-labelledby="jobs">
         <h2 id="jobs">Open jobs</h2>
         {open.length === 0 ? (
@@ -136,13 +143,20 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
               submitClassName="button"
               hidden={{ machineId: machine.id }}
             >
-              <Field
-                name="hours"
+              <MeterField
                 label="Reading"
-                hint={`Last: ${hoursFormat(machine.hourTenths)}`}
-                inputMode="decimal"
+                hint={`Last: ${meterLastSays({ hourTenths: machine.hourTenths, at: machine.readAt })}`}
               />
             </ActionForm>
+            {notes.length > 0 ? (
+              <ul className="plain-list small soft">
+                {notes.map((note) => (
+                  <li key={`${note.at.toISOString()} ${note.hourTenths}`}>
+                    {hoursFormat(note.hourTenths)} on <When at={note.at} />: {note.reason}
+                  </li>
+                ))}
+              </ul>
+            ) : null}
           </section>
         ) : null}
         {mayDo(who.roles, 'machine.state') ? (

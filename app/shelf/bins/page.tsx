@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { binsList } from '@/lib/db/shelf.ts'
+import { counted } from '@/lib/measure/counted.ts'
 
 export const metadata: Metadata = { title: 'Bins' }
 
@@ -35,9 +36,7 @@ export default async function BinsPage() {
                   <li key={bin.id}>
                     <Link className="button" href={paths.bin(bin.id)} prefetch={false}>
                       <span className="number">{bin.code}</span>
-                      <span className="soft small">
-                        {bin.parts === 0 ? 'empty' : bin.parts === 1 ? '1 part' : `${bin.parts} parts`}
-                      </span>
+                      <span className="soft small">{bin.parts === 0 ? 'empty' : counted(bin.parts, 'part')}</span>
                     </Link>
                   </li>
                 ))}

@@ -1,7 +1,7 @@
 import Link from 'next/link'
+import { Due } from '@/app/_parts/due.tsx'
 import { idOf } from '@/app/_parts/found.ts'
 import { QuantityField, unitSays } from '@/app/_parts/quantity-field.tsx'
-import { When } from '@/app/_parts/when.tsx'
 import { Field, SelectField } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -137,7 +137,7 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                   {order ? (
                     <>
                       {' '}
-                      - on order {order.number}, due <When at={order.dueOn} />
+                      - on order {order.number}, <Due on={order.dueOn} />
                     </>
                   ) : (
                     <span className="soft"> - on the buyer’s order list</span>

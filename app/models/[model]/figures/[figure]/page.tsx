@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { stockWords } from '@/app/_parts/stock-state.tsx'
+import { todayIs } from '@/app/_parts/today.ts'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -33,7 +34,7 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
   const { stock, holdings, reorderPoints, replacedBy, discontinued } = await figureShelf(figure)
   return partsListOrder(figure.lines).map((line) => {
     const of = stock.get(line.partId)!
-    const { shape, words, state } = stockWords(of, line.unit, reorderPoints.get(line.partId) ?? null)
+    const { shape, words, state } = stockWords(of, line.unit, reorderPoints.get(line.partId) ?? null, todayIs())
     const successors = replacedBy.get(line.partId) ?? []
     return {
       lineId: line.lineId,
