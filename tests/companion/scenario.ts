@@ -64,8 +64,12 @@ export const Scenario = z.strictObject({
   /** Would be wrong on this job, however weakly it were said. */
   mustNot: Expected.array().min(1),
   source: Source,
-  /** Reason for which a line was changed after the engine had been seen. */
-  amended: z.string().trim().min(10).max(400).optional(),
+  /** What was added after the engine had been seen, each with its reason: the lines above stay as they were written. */
+  amended: z
+    .strictObject({ why: z.string().trim().min(10).max(160), should: Expected.array().min(1) })
+    .array()
+    .min(1)
+    .optional(),
 })
 export type Scenario = z.infer<typeof Scenario>
 

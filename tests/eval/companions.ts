@@ -3,14 +3,15 @@ import { scenariosRead } from '../companion/scenario.ts'
 import { Workshop } from './fitter-job.ts'
 import { type Judgement, scenarioJudge, type Tally, tallyAdd, tallyNone } from './fitter-score.ts'
 
-const USAGE = `npm run eval:companions -- [--only TEXT] [--json]
+const USAGE = `npm run eval:companions -- [--only TEXT] [--as-written] [--json]
 
 Asks for the companions of every job in tests/companion/scenarios, by the way a job takes, and holds them against what a
 fitter takes. Prints, job by job and over all:
   recall      musts of the fitter that are suggested as must or should (in brackets: as must)
   precision   suggestions as must or should that are a must or a should of the fitter; goods alone, without acts, beside it
   must not    suggestions, however weak, that would be wrong; what is only considered is counted apart
---only takes the jobs whose name or figure holds TEXT.
+--only takes the jobs whose name or figure holds TEXT. --as-written leaves out what was amended to a job after the
+suggestions had been seen.
 
 Bars: recall 1, precision 0.9, none that must not be. Answers 0 when all are met, 1 when one is missed, 2 for wrong usage.`
 
@@ -49,8 +50,14 @@ function byRule(judged: readonly Judgement[]): string[] {
 }
 
 function run(): number {
-  const options = { only: { type: 'string', default: '' }, json: { type: 'boolean', default: false } } as const
-  const { values } = parseArgs({ options: { ...options, help: { type: 'boolean', default: false } } })
+  const { values } = parseArgs({
+    options: {
+      only: { type: 'string', default: '' },
+      'as-written': { type: 'boolean', default: false },
+      json: { type: 'boolean', default: false },
+      help: { type: 'boolean', default: false },
+    },
+  })
   if (values.help) {
     console.info(USAGE)
     return 0
@@ -58,7 +65,9 @@ function run(): number {
   const workshop = new Workshop()
   const scenarios = scenariosRead().filter(({ id, figure }) => id.includes(values.only) || figure.includes(values.only))
   if (scenarios.length === 0) throw new Error(`--only ${values.only}: no job of that name`)
-  const judged = scenarios.map((scenario) => scenarioJudge(scenario, workshop.suggestions(scenario)))
+  const judged = scenarios.map((scenario) =>
+    scenarioJudge(scenario, workshop.suggestions(scenario), values['as-written']),
+  )
   const sum = judged.reduce<Tally>(tallyAdd, tallyNone())
   if (values.json) {
     console.info(JSON.stringify({ bars: BARS, met: barsMet(sum), sum, jobs: judged }, null, 2))

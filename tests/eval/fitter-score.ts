@@ -148,11 +148,12 @@ export function suggestionSays({ kind, item, positions, quantity, unit, descript
     : `${description}, ${quantity} ${unit === 'each' ? 'pieces' : `m${unit}`}`
 }
 
-/** One job: what the fitter takes against what the plan suggests. */
-export function scenarioJudge(scenario: Scenario, suggestions: readonly Suggestion[]): Judgement {
+/** One job: what the fitter takes, with what was amended to it or as first written, against what the plan suggests. */
+export function scenarioJudge(scenario: Scenario, suggestions: readonly Suggestion[], asWritten = false): Judgement {
   const said = suggestions.filter(firm)
   const considered = suggestions.filter((one) => !firm(one))
-  const expectations = [...scenario.must, ...scenario.should]
+  const amended = asWritten ? [] : (scenario.amended ?? [])
+  const expectations = [...scenario.must, ...scenario.should, ...amended.flatMap(({ should }) => should)]
   const findings: Finding[] = []
   const tally = tallyNone()
   tally.musts = scenario.must.length
