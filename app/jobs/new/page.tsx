@@ -1,12 +1,8 @@
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
-<<<<<<< HEAD
-import { queryText } from '@/app/_parts/query.ts'
-import { Field, SelectField, TextField } from '@/app/_server/field.tsx'
-=======
 import { MeterField } from '@/app/_parts/meter-field.tsx'
+import { queryText } from '@/app/_parts/query.ts'
 import { SelectField, TextField } from '@/app/_server/field.tsx'
->>>>>>> jobs
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedInWith } from '@/app/_server/signed-in.ts'
