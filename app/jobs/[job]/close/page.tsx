@@ -83,8 +83,7 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
         <ul className="plain-list caution stack tight">
           {undecided.length > 0 ? (
             <li>
-              A must and not decided yet: {undecided.map((need) => need.description).join('; ')}.{' '}
-              <Link href={paths.jobNeeded(job.id)}>Decide</Link>
+              A must and not decided yet: {namesOf(undecided)}. <Link href={paths.jobNeeded(job.id)}>Decide</Link>
             </li>
           ) : null}
           {testsOpen.length > 0 ? (
@@ -95,16 +94,15 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
           ) : null}
           {notTaken.length > 0 ? (
             <li>
-              Accepted and not, or not all, taken: {notTaken.map((need) => need.description).join('; ')}. The entry will
-              say that they were not fitted. <Link href={paths.jobTake(job.id)}>Take them</Link>
+              Accepted and not, or not all, taken: {namesOf(notTaken)}. The entry will say that they were not fitted.{' '}
+              <Link href={paths.jobTake(job.id)}>Take them</Link>
             </li>
           ) : null}
         </ul>
       ) : null}
       {leftOpen.length > 0 ? (
         <p className="small soft">
-          Left open: {[...new Set(leftOpen.map((need) => need.description))].join('; ')}.{' '}
-          <Link href={paths.jobNeeded(job.id)}>See them</Link>
+          Left open: {leftOpenSays(leftOpen)}. <Link href={paths.jobNeeded(job.id)}>See them</Link>
         </p>
       ) : null}
       {mayDo(who.roles, 'job.close') ? (
@@ -158,4 +156,16 @@ function CloseForms({ job, asksWhy }: { job: Awaited<ReturnType<typeof jobRead>>
       </div>
     </ActionForm>
   )
+}
+
+/** Each thing once, however many sides and lines it stands on. */
+function namesOf(needs: readonly { description: string }[]): string {
+  return [...new Set(needs.map((need) => need.description))].join('; ')
+}
+
+/** Parts by name; what was to be done is counted, since its words are long and stand on the screen before. */
+function leftOpenSays(needs: readonly { kind: string; description: string }[]): string {
+  const goods = needs.filter((need) => need.kind !== 'act')
+  const acts = new Set(needs.filter((need) => need.kind === 'act').map((need) => need.description)).size
+  return [namesOf(goods), acts > 0 ? `${counted(acts, 'thing')} to do` : ''].filter((part) => part !== '').join('; ')
 }
