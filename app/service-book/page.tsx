@@ -89,11 +89,14 @@ export default async function ServiceBookPage({ searchParams }: { searchParams: 
           )}
         </p>
       ) : (
-        <ol className="plain-list stack">
-          {entries.map((entry) => (
-            <BookEntry key={entry.id} entry={entry} machineId={entry.machineId} withMachine={machine === undefined} />
-          ))}
-        </ol>
+        <section className="stack" aria-labelledby="entries">
+          <h2 id="entries">Entries, newest first</h2>
+          <ol className="plain-list stack">
+            {entries.map((entry) => (
+              <BookEntry key={entry.id} entry={entry} machineId={entry.machineId} withMachine={machine === undefined} />
+            ))}
+          </ol>
+        </section>
       )}
       {page > 1 || found.length > BOOK_PAGE ? (
         <nav className="row no-print" aria-label="Pages">
