@@ -109,6 +109,11 @@ export const REFUSALS = {
     'Figure {number} of {model} is already in the parts book.',
     'Give the new one another number.',
   ],
+  'figure/strip-changed': [
+    409,
+    '{who} while you worked on yours.',
+    'Yours is still here: look at the other, put both together, or save yours in its place.',
+  ],
   'figure/no-such': [404, 'There is no such figure.', 'Go back to the parts book.'],
   'desk/no-such': [404, 'There is no such page on the desk.', 'Go back to the page desk.'],
   'desk/no-page': [422, '{name} has {pages} pages; none of them was chosen.', 'Tick at least one page, then read.'],

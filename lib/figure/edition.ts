@@ -130,6 +130,19 @@ export function editionStripOrder(
   return { kept: [...kept.values()], dropped }
 }
 
+/** Notes and minutes go along with their part; two items that are one now keep the first. */
+export function editionStripSteps<S extends { item: string }>(
+  steps: readonly S[],
+  items: ReadonlyMap<string, string>,
+): S[] {
+  const kept = new Map<string, S>()
+  for (const step of steps) {
+    const item = items.get(itemKey(step.item))
+    if (item !== undefined && !kept.has(itemKey(item))) kept.set(itemKey(item), { ...step, item })
+  }
+  return [...kept.values()]
+}
+
 /** Numbers fewer than this say nothing of how the whole drawing was shifted. */
 const COMMON_MIN = 4
 /** A number that lies this share of the drawing's diagonal away from where the others went was moved. */
