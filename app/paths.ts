@@ -26,6 +26,8 @@ export const paths = {
   models: () => '/models',
   figure: (modelId: number, figureId: number, query: { machine?: number; job?: number; item?: string } = {}) =>
     withQuery(`/models/${modelId}/figures/${figureId}`, query),
+  /** In what order the parts of a figure come off. */
+  figureStrip: (modelId: number, figureId: number) => `/models/${modelId}/figures/${figureId}/strip`,
   figurePrint: (modelId: number, figureId: number, query: { machine?: number; job?: number } = {}) =>
     withQuery(`/models/${modelId}/figures/${figureId}/print`, query),
   /** Two serial numbers side by side, each that of a machine or typed. */

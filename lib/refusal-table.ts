@@ -109,6 +109,7 @@ export const REFUSALS = {
     'Figure {number} of {model} is already in the parts book.',
     'Give the new one another number.',
   ],
+  'figure/no-position': [422, 'Figure {figure} has no position {code}.', 'Say one that it has: {choice}.'],
   'figure/strip-changed': [
     409,
     '{who} while you worked on yours.',

@@ -197,6 +197,15 @@ function edgesOf(
       add(at, next, sure, kinds > 0.1 ? 'by its kind it sits outside' : 'lies further out on the drawing')
     }
   }
+  // A part that lies inside and seems free is not: the nearest that comes off before it is in its way.
+  const then = new Set([...found.values()].map((edge) => edge.then))
+  for (const [index, at] of order.entries()) {
+    const { item, tip, line } = parts[at]!
+    if (tip === null || then.has(item) || letsGo(line)) continue
+    const sooner = order.slice(0, index).filter((one) => parts[one]!.tip !== null)
+    const nearest = nearestTwo(sooner, (one) => axisDistance(axis, ASIDE, tip, parts[one]!.tip!))[0]
+    if (nearest !== undefined) add(nearest, at, 0.5, 'lies nearest further out')
+  }
   return [...found.values()]
 }
 

@@ -17,7 +17,7 @@ export function stripStepsNoted<S extends { key: string; text: string }>(
   steps: readonly S[],
   figure: { id: number; stripSteps?: readonly StripStepFile[] | undefined },
 ): S[] {
-  const noteOf = new Map(
+  const noteOf = new Map<string, string>(
     (figure.stripSteps ?? []).flatMap(({ item, note }) =>
       note === undefined ? [] : [[`${figure.id}:${itemKey(item)}`, note] as const],
     ),

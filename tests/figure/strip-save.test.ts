@@ -1,8 +1,10 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { database } from '../../lib/db/client.ts'
 import { figureRead } from '../../lib/db/figure.ts'
-import { figureImport } from '../../lib/db/figure-import.ts'
+import { editionPlace } from '../../lib/db/figure-edition.ts'
+import { figureImport, figurePrepare } from '../../lib/db/figure-import.ts'
 import { stripHistoryRead, stripSave, stripSaved } from '../../lib/db/strip.ts'
+import { inTransaction } from '../../lib/db/transaction.ts'
 import { StripSaveInput } from '../../lib/figure/strip-schema.ts'
 import { hub, refusalOf } from '../exchange/hub-figure.ts'
 import { aPerson } from '../support/builders.ts'
@@ -125,5 +127,29 @@ describe('a strip order saved from the drawing', () => {
       'strip step 2, item: the list has no item 9',
       'strip step 2 (item 9): strip step 1 has it already',
     ])
+  })
+
+  it('goes along into a newer edition: notes with their parts, under their new items', async () => {
+    const sent = hub()
+    const { figureId } = await figureImport(asWriter(nell), sent)
+    const steps = [
+      { item: '3', note: 'wipe it off', minutes: '10' },
+      { item: '1', after: ['3'], note: 'new one' },
+    ]
+    await stripSave(asWriter(nell), order(figureId, 0, [...steps, { item: '2', after: ['1'] }]))
+    const [pin, nut, grease] = sent.file.lines
+    // A newer page: the pin is gone, the grease is item 7 now.
+    const lines = [
+      { ...nut!, attaches: undefined },
+      { ...grease!, item: '7', partNumber: `${sent.file.number}-3` },
+    ]
+    const newer = { ...sent.file, lines, callouts: [], stripOrder: [] }
+    expect(pin!.item).toBe('1')
+    const ready = await figurePrepare({ ...sent, file: JSON.parse(JSON.stringify(newer)) as unknown })
+    await inTransaction((tx) => editionPlace(tx, asWriter(sam), ready, { figureId, supersede: [] }))
+    const figure = await figureRead(figureId, {})
+    expect(figure.stripSteps).toEqual([{ item: '7', note: 'wipe it off', minutes: 10 }, { item: '2' }])
+    expect(figure.strip).toEqual([])
+    expect((await stripHistoryRead(figureId)).map((row) => row.version)).toEqual([2, 1])
   })
 })
