@@ -50,8 +50,8 @@ export default async function StripOrderPage({ params }: { params: Promise<{ mod
         <h1>Strip order: {figure.title}</h1>
       </div>
       <p className="soft">
-        Tap the parts in the order they come off. Jobs take from here what must come off first, and the rebuild is the
-        same order backwards. Where the maker’s manual says otherwise, it rules.
+        Tap the parts in the order they come off. Jobs are stripped in this order and rebuilt backwards; the maker’s
+        manual rules.
       </p>
       <StripEditor
         key={figure.id}

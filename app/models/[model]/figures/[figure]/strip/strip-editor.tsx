@@ -294,6 +294,12 @@ export function StripEditor(props: EditorProps) {
           <input type="hidden" name="edition" value={props.edition} />
           <input type="hidden" name="version" value={base} />
           <input type="hidden" name="steps" value={JSON.stringify(draft.steps)} />
+          {/* Said under the drawing as well, which on a phone is out of sight from here. */}
+          {history.refused === null ? null : (
+            <p className="strong" aria-hidden="true">
+              {history.refused}
+            </p>
+          )}
           {state?.ok && !isSaved ? null : <FormAnswer state={state} />}
           <div className="row">
             <button type="submit" className="button primary" aria-disabled={isPending || undefined}>

@@ -37,8 +37,7 @@ export function StripSteps(props: StepsProps) {
             <span className="callout">{step.item}</span>
             <span className={styles.says}>
               {nameOf(step.item)}
-              <span className="small soft">
-                {' '}
+              <span className={`small soft ${styles.known}`}>
                 {[before(step, props.lines), step.note, step.minutes === '' ? '' : `${step.minutes} min`]
                   .filter((text) => text !== '')
                   .join('; ')}
