@@ -211,7 +211,9 @@ function settled(draft: StripDraft, lines: readonly DraftLine[]): StripTurn {
     draft.steps.map(({ item }) => ({ item })),
   )
   if (sorted.loop !== null) {
-    const name = (item: string) => `${item} ${lines.find((line) => line.item === item)?.name ?? ''}`.trim()
+    // The noun is enough to know it by: "13 Wheel stud, M18 x 1.5" makes a long loop longer.
+    const name = (item: string) =>
+      `${item} ${lines.find((line) => line.item === item)?.name.split(',')[0] ?? ''}`.trim()
     return { refused: `That runs in a circle: ${sorted.loop.map(name).join(' before ')}.` }
   }
   const stepOf = new Map(draft.steps.map((step) => [step.item, step]))

@@ -18,7 +18,7 @@ const BRAKE: DraftLine[] = [
   { item: '5', name: 'Brake shoe' },
   { item: '8', name: 'Hold-down spring', attaches: '5' },
   { item: '12', name: 'Hub' },
-  { item: '14', name: 'Brake drum' },
+  { item: '14', name: 'Brake drum, 300 x 60' },
   { item: '18', name: 'Castle nut', attaches: '12' },
   { item: '19', name: 'Split pin', attaches: '18' },
   { item: '20', name: 'Dust cap' },

@@ -266,14 +266,12 @@ export function StripEditor(props: EditorProps) {
             <ul className={`plain-list ${styles.missing}`}>
               {missing.map(({ item, name }) => (
                 <li key={item}>
-                  <button
-                    type="button"
-                    className={styles.step}
-                    aria-label={`${item} ${name}, comes off next`}
-                    onClick={() => fromList(item)}
-                  >
-                    <span className="callout">{item}</span>
-                    <span>{name}</span>
+                  <button type="button" className={styles.step} onClick={() => fromList(item)}>
+                    <span className="callout">{item}</span>{' '}
+                    <span>
+                      {name}
+                      <span className="visually-hidden">, comes off next</span>
+                    </span>
                   </button>
                 </li>
               ))}
