@@ -39,6 +39,8 @@ export const paths = {
     figureId: number,
     query: { machine?: number; job?: number; item?: string; side?: string } = {},
   ) => withQuery(`/models/${modelId}/figures/${figureId}`, query),
+  /** In what order the parts of a figure come off. */
+  figureStrip: (modelId: number, figureId: number) => `/models/${modelId}/figures/${figureId}/strip`,
   figurePrint: (modelId: number, figureId: number, query: { machine?: number; job?: number } = {}) =>
     withQuery(`/models/${modelId}/figures/${figureId}/print`, query),
   /** Two serial numbers side by side, each that of a machine or typed. */

@@ -114,6 +114,12 @@ export const REFUSALS = {
     'Figure {figure} is not of the parts book of {machine}: that machine is a {model}.',
     'Choose a machine of a model that has this figure.',
   ],
+  'figure/no-position': [422, 'Figure {figure} has no position {code}.', 'Say one that it has: {choice}.'],
+  'figure/strip-changed': [
+    409,
+    '{who} while you worked on yours.',
+    'Yours is still here: look at the other, put both together, or save yours in its place.',
+  ],
   'figure/no-such': [404, 'There is no such figure.', 'Go back to the parts book.'],
   'desk/no-such': [404, 'There is no such page on the desk.', 'Go back to the page desk.'],
   'desk/no-page': [

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs'
+import { existsSync, readFileSync } from 'node:fs'
 import { Command, CommanderError } from 'commander'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { databaseClose } from '../db/client.ts'
@@ -13,6 +13,7 @@ import { type ImportFigureOptions, importFigureCommand } from './import-figure.t
 import { importS1000dCommand, type S1000dOptions } from './import-s1000d.ts'
 import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
 import { serve } from './serve.ts'
+import { type StripOptions, stripCommand } from './strip.ts'
 import { verifyFile, verifyWorkshop } from './verify.ts'
 
 interface Json {
@@ -132,6 +133,23 @@ function program(done: (status: number) => void): Command {
         say(`--page ${asked} is no page number.\nNext: give a whole number from 1, such as --page 3.`)
         done(EXIT.usage)
       } else done(await answerPrint(json, () => readPageCommand(file, page)))
+    })
+  const collect = (value: string, before: string[]) => [...before, value]
+  command(
+    root,
+    'strip <figure>',
+    'say what comes off, in what order, to renew an item of a figure file, and what else the job needs; nothing is kept',
+  )
+    .option('--target <item>', 'item to renew; may be repeated', collect, [])
+    .option('--position <code>', 'LH, RH or a station, as the figure has them; may be repeated', collect, [])
+    .action(async (path: string, options: StripOptions) => {
+      if (options.target.length === 0) {
+        say('No --target.\nNext: say which item is to be renewed, such as --target 5.')
+        done(EXIT.usage)
+      } else if (!existsSync(path)) {
+        say(`There is no ${path}.\nNext: name a figure file, or a folder with figure.json.`)
+        done(EXIT.usage)
+      } else done(await answerPrint(options.json, () => stripCommand(path, options)))
     })
   command(
     root,

@@ -1,4 +1,11 @@
-import { type EditionDiff, editionDiff, editionItems, editionMoved, editionStripOrder } from '../figure/edition.ts'
+import {
+  type EditionDiff,
+  editionDiff,
+  editionItems,
+  editionMoved,
+  editionStripOrder,
+  editionStripSteps,
+} from '../figure/edition.ts'
 import type { FigureFile, PartsListLineFile } from '../figure/schema.ts'
 import { itemKey, type StripEdge, stripOrderCheckLines } from '../figure/strip-order.ts'
 import { quantityScale, type StockUnit } from '../measure/quantity.ts'
@@ -8,6 +15,7 @@ import { calloutRow, type FigureReady, lineRow } from './figure-import.ts'
 import { figureParts } from './figure-parts.ts'
 import { supersessionLinks, supersessionPlace } from './part.ts'
 import { pictureStore } from './picture.ts'
+import { stripPlace, stripSaved } from './strip.ts'
 import type { WriteContext } from './transaction.ts'
 
 const WITH = {
@@ -135,10 +143,20 @@ export async function editionPlace(
   })
   await tx.callout.deleteMany({ where: { figureId: figure.id } })
   await tx.callout.createMany({ data: file.callouts.map((callout) => calloutRow(figure.id, callout)) })
-  await tx.stripEdge.deleteMany({ where: { figureId: figure.id } })
-  await tx.stripEdge.createMany({
-    data: strip.kept.map(({ first, then }) => ({ figureId: figure.id, firstItem: first, thenItem: then })),
-  })
+  const saved = await stripSaved(tx, figure.id)
+  if (saved) {
+    const steps = editionStripSteps(saved.content.steps, items)
+    await stripPlace(tx, context, {
+      figureId: figure.id,
+      version: saved.version + 1,
+      content: { steps, edges: strip.kept },
+    })
+  } else {
+    await tx.stripEdge.deleteMany({ where: { figureId: figure.id } })
+    await tx.stripEdge.createMany({
+      data: strip.kept.map(({ first, then }) => ({ figureId: figure.id, firstItem: first, thenItem: then })),
+    })
+  }
   const { width, height } = ready.picture
   await tx.figure.update({
     where: { id: figure.id },

@@ -9,6 +9,7 @@ import type { Tx } from './client.ts'
 import { commandLinePerson } from './command-line.ts'
 import { figureParts } from './figure-parts.ts'
 import { pictureForsake, pictureStore, pictureTilesCut } from './picture.ts'
+import { stripPlace } from './strip.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export interface FigureToImport {
@@ -147,9 +148,15 @@ export async function figurePlace(tx: Tx, context: WriteContext, ready: FigureRe
     data: file.lines.map((line, sort) => ({ figureId: figure.id, sort, partId: parts.ids[sort]!, ...lineRow(line) })),
   })
   const edges = new Map(file.stripOrder.map((edge) => [`${edge.first} ${edge.then}`, edge]))
-  await tx.stripEdge.createMany({
-    data: [...edges.values()].map(({ first, then }) => ({ figureId: figure.id, firstItem: first, thenItem: then })),
-  })
+  // An order without notes is the figure's own; with them it is kept as one that was saved.
+  if (file.stripSteps.length > 0) {
+    const content = { steps: file.stripSteps, edges: [...edges.values()] }
+    await stripPlace(tx, context, { figureId: figure.id, version: 1, content })
+  } else {
+    await tx.stripEdge.createMany({
+      data: [...edges.values()].map(({ first, then }) => ({ figureId: figure.id, firstItem: first, thenItem: then })),
+    })
+  }
   return {
     figureId: figure.id,
     modelId: model.id,

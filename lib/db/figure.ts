@@ -1,7 +1,7 @@
 import { type BreakReport, breakReport } from '../catalogue/break-report.ts'
 import type { PartClass } from '../catalogue/part-class.ts'
 import { type SerialBreak, serialBreaksCover, serialBreaksSay } from '../catalogue/serial-break.ts'
-import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
+import type { FigurePosition, LineFacts, PartFacts, StripStepFile } from '../figure/schema.ts'
 import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
@@ -9,6 +9,7 @@ import { database, type Tx } from './client.ts'
 import { lineRowBreaks } from './line-breaks.ts'
 import { type PartStock, partStock } from './part.ts'
 import { binHoldings } from './shelf.ts'
+import { stripSaved } from './strip.ts'
 
 type Reader = Tx | ReturnType<typeof database>
 
@@ -58,6 +59,8 @@ export interface FigureView {
   /** Items that this machine does not have: their serial break lies elsewhere. The strip order passes through them. */
   absentItems: string[]
   strip: { first: string; then: string }[]
+  /** Steps as somebody saved them, in the order they come off, with what is to be known at each. */
+  stripSteps: StripStepFile[]
 }
 
 /** A machine as a figure needs to know it. */
@@ -109,6 +112,7 @@ export async function figureView(
       machine: `${machine.fleetNumber} ${machine.name}`,
       model: machine.model.name,
     })
+  const saved = await stripSaved(tx, figureId)
   const lines: FigureLineView[] = []
   const absentItems: string[] = []
   for (const line of figure.lines) {
@@ -161,6 +165,7 @@ export async function figureView(
     lines,
     absentItems: [...new Set(absentItems)].filter((item) => !lines.some((line) => line.item === item)),
     strip: figure.stripEdges.map((edge) => ({ first: edge.firstItem, then: edge.thenItem })),
+    stripSteps: saved?.content.steps ?? [],
   }
 }
 

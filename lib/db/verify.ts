@@ -1,4 +1,5 @@
 import { nameKey, partNumberKey } from '../catalogue/part-number.ts'
+import { StripOrderKept } from '../figure/strip-schema.ts'
 import { balanceKey, ledgerBalances, ledgerFaults } from '../stock/ledger.ts'
 import type { MovementKind } from '../stock/movement.ts'
 import { guardFaults } from '../verify/guard.ts'
@@ -8,6 +9,7 @@ import { pictureFaults } from '../verify/picture.ts'
 import { type Check, checkRun, reportOf, type VerifyReport } from '../verify/report.ts'
 import { entryFaults, jobFaults } from '../verify/service-book.ts'
 import { balanceFaults, type LedgerLine, movementFaults, tallyFaults } from '../verify/shelf.ts'
+import { stripFaults } from '../verify/strip.ts'
 import { supersessionFaults } from '../verify/supersession.ts'
 import { SqliteAdapter } from './adapter.ts'
 import { database } from './client.ts'
@@ -51,6 +53,7 @@ export async function workshopVerify(options: VerifyOptions): Promise<VerifyRepo
         }),
       ),
     ),
+    await checkRun('strip orders are followed as saved', stripOrderFaults),
     await checkRun('service book is as written', bookFaults),
     await checkRun('pictures are as kept', async () =>
       pictureFaults(options.picturesDir, await database().picture.findMany({ orderBy: { id: 'asc' } })),
@@ -247,6 +250,23 @@ async function bookFaults(): Promise<string[]> {
   const entries = await database().serviceBookEntry.findMany({ orderBy: { id: 'asc' } })
   const jobs = await database().job.findMany({ select: { id: true, number: true, state: true, machineId: true } })
   return [...jobFaults(jobs, entries), ...entryFaults(entries)]
+}
+
+async function stripOrderFaults(): Promise<string[]> {
+  const db = database()
+  // In the order they were saved: the last one of a figure counts.
+  const orders = await db.stripOrder.findMany({
+    orderBy: { version: 'asc' },
+    select: { figureId: true, content: true },
+  })
+  const saved = new Map(
+    orders.map(({ figureId, content }) => [figureId, StripOrderKept.parse(JSON.parse(content)).edges]),
+  )
+  const rows = await db.stripEdge.findMany({ where: { figure: { stripOrders: { some: {} } } } })
+  return stripFaults(
+    saved,
+    rows.map((row) => ({ figureId: row.figureId, first: row.firstItem, then: row.thenItem })),
+  )
 }
 
 async function keyRows(): Promise<KeyRow[]> {

@@ -115,19 +115,50 @@ export function editionItems(
   return now
 }
 
-/** The strip order as the newer edition has it: steps between items that are still there; the others are named. */
+/**
+ * The strip order as the newer edition has it: steps between items that are still there, and across those that are gone, so
+ * that a cap still comes off before the nut when the washer between them is no longer printed. Steps that name a gone item, or
+ * items that are one now, are named.
+ */
 export function editionStripOrder(
   edges: readonly StripEdge[],
   items: ReadonlyMap<string, string>,
 ): { kept: StripEdge[]; dropped: StripEdge[] } {
+  const after = new Map<string, StripEdge[]>()
+  for (const edge of edges) after.set(itemKey(edge.first), [...(after.get(itemKey(edge.first)) ?? []), edge])
   const kept = new Map<string, StripEdge>()
   const dropped: StripEdge[] = []
   for (const edge of edges) {
-    const [first, then] = [items.get(itemKey(edge.first)), items.get(itemKey(edge.then))]
+    const first = items.get(itemKey(edge.first))
+    const then = items.get(itemKey(edge.then))
     if (first === undefined || then === undefined || itemKey(first) === itemKey(then)) dropped.push(edge)
-    else kept.set(`${itemKey(first)} ${itemKey(then)}`, { first, then })
+    if (first === undefined) continue
+    const passed = new Set<string>()
+    const open = [edge]
+    for (let at = open.pop(); at; at = open.pop()) {
+      const next = items.get(itemKey(at.then))
+      if (next !== undefined) {
+        if (itemKey(next) !== itemKey(first)) kept.set(`${itemKey(first)} ${itemKey(next)}`, { first, then: next })
+      } else if (!passed.has(itemKey(at.then))) {
+        passed.add(itemKey(at.then))
+        open.push(...(after.get(itemKey(at.then)) ?? []))
+      }
+    }
   }
   return { kept: [...kept.values()], dropped }
+}
+
+/** Notes and minutes go along with their part; two items that are one now keep the first. */
+export function editionStripSteps<S extends { item: string }>(
+  steps: readonly S[],
+  items: ReadonlyMap<string, string>,
+): S[] {
+  const kept = new Map<string, S>()
+  for (const step of steps) {
+    const item = items.get(itemKey(step.item))
+    if (item !== undefined && !kept.has(itemKey(item))) kept.set(itemKey(item), { ...step, item })
+  }
+  return [...kept.values()]
 }
 
 /** Numbers fewer than this say nothing of how the whole drawing was shifted. */

@@ -49,6 +49,7 @@ const ROWS: Record<string, string> = {
   lines: 'line',
   callouts: 'callout',
   stripOrder: 'strip order row',
+  stripSteps: 'strip step',
   positions: 'position',
   tests: 'test',
 }
@@ -104,6 +105,7 @@ function spelledAsListed(file: FigureFile): FigureFile {
       ...(line.orderItem === undefined ? {} : { orderItem: spelled(line.orderItem) }),
     })),
     stripOrder: file.stripOrder.map(({ first, then }) => ({ first: spelled(first), then: spelled(then) })),
+    stripSteps: file.stripSteps.map((step) => ({ ...step, item: spelled(step.item) })),
   }
 }
 
@@ -199,6 +201,14 @@ function checkStripOrder(file: FigureFile, faults: string[]): void {
       whole = false
       faults.push(`strip order row ${index + 1}, ${field}: the list has no item ${edge[field]}`)
     }
+  }
+  const steps = new Map<string, number>()
+  for (const [index, { item }] of file.stripSteps.entries()) {
+    if (!items.has(itemKey(item))) faults.push(`strip step ${index + 1}, item: the list has no item ${item}`)
+    const before = steps.get(itemKey(item))
+    if (before !== undefined)
+      faults.push(`strip step ${index + 1} (item ${item}): strip step ${before + 1} has it already`)
+    else steps.set(itemKey(item), index)
   }
   if (!whole) return
   try {

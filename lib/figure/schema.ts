@@ -127,6 +127,16 @@ export const PartsListLineFile = z.strictObject({
 })
 export type PartsListLineFile = z.infer<typeof PartsListLineFile>
 
+/** What is to be known at a step of the strip order. */
+export const StripStepFile = z.strictObject({
+  item: Item,
+  /** "slacken the adjuster" */
+  note: z.string().trim().min(1).max(200).optional(),
+  /** Off and on again. */
+  minutes: z.number().int().min(1).max(6000).optional(),
+})
+export type StripStepFile = z.infer<typeof StripStepFile>
+
 /** One figure of a parts book as a file: a picture, its callouts, its parts list and the order of strip-down. */
 export const FigureFile = z.strictObject({
   format: z.literal('cotterbook-figure'),
@@ -153,6 +163,8 @@ export const FigureFile = z.strictObject({
     .array(z.strictObject({ first: Item, then: Item }))
     .max(20000)
     .default([]),
+  /** Steps in the order they come off, with what is to be known at each; items the order says nothing of may be left out. */
+  stripSteps: z.array(StripStepFile).max(5000).default([]),
   /** Tests before the machine is released, as the maker's manual asks for them. */
   tests: z.array(z.string().trim().min(1).max(200)).max(40).default([]),
   /** Where the drawing comes from and under which licence. */

@@ -120,13 +120,36 @@ function loopAmong(graph: Graph, stuck: ReadonlySet<number>): number[] {
   return [...loop.slice(lowest), ...loop.slice(0, lowest)]
 }
 
-function refuseLoop(graph: Graph): void {
+/** Items of a loop, first and last the same; null when the graph can be worked through. */
+function loopIn(graph: Graph): string[] | null {
   const all = new Set(graph.items.keys())
   const order = sorted(graph, all)
-  if (order.length === graph.items.length) return
+  if (order.length === graph.items.length) return null
   const placed = new Set(order)
   const loop = loopAmong(graph, new Set([...all].filter((i) => !placed.has(i))))
-  throw new Refusal('figure/strip-cycle', { loop: [...loop, loop[0]!].map((i) => graph.items[i]).join(' -> ') })
+  return [...loop, loop[0]!].map((i) => graph.items[i]!)
+}
+
+function refuseLoop(graph: Graph): void {
+  const loop = loopIn(graph)
+  if (loop !== null) throw new Refusal('figure/strip-cycle', { loop: loop.join(' before ') })
+}
+
+/**
+ * The items of `lines` in an order that can be worked through, as near to the one they stand in as the steps allow: among those
+ * free to come off the first goes first. Or the loop that stands in the way, first and last item the same.
+ */
+export function stripSorted(
+  edges: readonly StripEdge[],
+  lines: readonly StripLine[],
+): { order: string[]; loop: null } | { order: null; loop: string[] } {
+  const graph = graphOf(
+    [...declared(edges), ...attaching(lines)],
+    lines.map((line) => line.item),
+  )
+  const loop = loopIn(graph)
+  if (loop !== null) return { order: null, loop }
+  return { order: sorted(graph, new Set(graph.items.keys())).map((i) => graph.items[i]!), loop: null }
 }
 
 function declared(edges: readonly StripEdge[]): (StripEdge & { where: string })[] {

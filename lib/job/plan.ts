@@ -1,12 +1,13 @@
 import type { PartClass } from '../catalogue/part-class.ts'
 import type { Rule } from '../companion/rule.ts'
 import { companionSuggest, type PartOnFile, type Suggestion } from '../companion/suggest.ts'
-import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
+import type { FigurePosition, LineFacts, PartFacts, StripStepFile } from '../figure/schema.ts'
 import { type StripStep, stripPlan } from '../figure/strip-order.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { jobWideMerged } from './job-wide.ts'
 import { suggestionsOrdered } from './ordered.ts'
 import { fitSays, type Renewed } from './renewed.ts'
+import { linesAsStripped, stripStepsNoted } from './strip-notes.ts'
 
 /** A parts list line as the plan needs it; quantity per assembly in minor units. */
 export interface PlanLine {
@@ -34,6 +35,8 @@ export interface PlanFigure {
   lines: PlanLine[]
   absentItems: string[]
   strip: { first: string; then: string }[]
+  /** Steps of an order that somebody saved, with their notes. */
+  stripSteps?: StripStepFile[]
   tests: string[]
 }
 
@@ -101,7 +104,7 @@ export function jobPlan(input: {
     if (targets.length === 0) continue
     const order = stripPlan({
       edges: figure.strip,
-      lines: figure.lines,
+      lines: linesAsStripped(figure.lines, figure.stripSteps ?? []),
       targets: targets.map((target) => target.item),
       absent: figure.absentItems,
     })
@@ -145,6 +148,7 @@ export function jobPlan(input: {
         ...around(at, 'fitThen'),
       )
     }
+    plan.strip = stripStepsNoted(plan.strip, figure)
     for (const [at, text] of figure.tests.entries()) plan.tests.push({ key: `${figure.id}:${at}`, text })
     const suggestions = companionSuggest({
       targets,

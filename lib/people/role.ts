@@ -30,7 +30,10 @@ export const RIGHTS = {
   'buying.receive': { sentence: 'book in what a supplier sent', roles: ['storekeeper', 'buyer'] },
   'catalogue.import': { sentence: 'bring in parts lists, prices and drawings', roles: ['storekeeper', 'buyer'] },
   'search.words': { sentence: 'say what this workshop calls things', roles: ['storekeeper'] },
-  'catalogue.edit': { sentence: 'change parts, what replaces them and what may stand in', roles: ['storekeeper'] },
+  'catalogue.edit': {
+    sentence: 'change parts, what replaces them, and in what order they come off',
+    roles: ['storekeeper'],
+  },
   'catalogue.note': { sentence: 'keep notes with a part', roles: ['mechanic', 'storekeeper', 'buyer'] },
   'people.manage': { sentence: 'say who may sign in and do what', roles: [] },
   'machine.hours': { sentence: 'read an hour meter', roles: ['mechanic', 'storekeeper'] },

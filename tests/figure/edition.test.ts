@@ -134,6 +134,17 @@ describe('the strip order in a newer edition', () => {
     })
   })
 
+  it('goes on across an item that is gone: what came off before it still comes off before what came after', () => {
+    const after = [row('1', 'TP-100'), row('4', 'TP-400')]
+    const items = editionItems(editionDiff(BEFORE, after), BEFORE, after)
+    const edges = [
+      { first: '1', then: '2' },
+      { first: '2', then: '3' },
+      { first: '3', then: '4' },
+    ]
+    expect(editionStripOrder(edges, items)).toEqual({ kept: [{ first: '1', then: '4' }], dropped: edges })
+  })
+
   it('stays whole when only part numbers change', () => {
     const after = BEFORE.map((one) => row(one.item, `${one.partNumber}A`, one.quantity))
     const items = editionItems(editionDiff(BEFORE, after), BEFORE, after)

@@ -193,12 +193,12 @@ describe('a figure file', () => {
           { first: '12A', then: '2' },
         ],
       },
-      'strip order: The strip order runs in a circle: 2 -> 12A -> 2.',
+      'strip order: The strip order runs in a circle: 2 before 12A before 2.',
     ],
     [
       'a strip order against what an attaching part holds',
       { stripOrder: [{ first: '2', then: '1' }] },
-      'strip order: The strip order runs in a circle: 1 -> 2 -> 1.',
+      'strip order: The strip order runs in a circle: 1 before 2 before 1.',
     ],
   ]
   it.each(disagreements)('with %s is refused', (_, change, fault) => {

@@ -3,7 +3,7 @@ export interface Twin {
   says: string
   sql: string
   own: string
-  /** Null where plain SQL cannot know (the folding of names). */
+  /** Null where plain SQL cannot know (the folding of names), or the file may be older than the table. */
   second: string | null
   /** What the sentence must name, so that a person finds the place. */
   names: RegExp
@@ -137,6 +137,20 @@ export const TWINS: readonly Twin[] = [
     own: 'names are unique',
     second: 'part numbers are unique',
     names: /tx.?1/,
+  },
+  {
+    says: 'a step of a strip order that was saved and is gone is found',
+    sql: 'DELETE FROM StripEdge;',
+    own: 'strip orders are followed as saved',
+    second: null,
+    names: /figure 1: 1 before 2 was saved/,
+  },
+  {
+    says: 'a step of a strip order that nobody saved is found',
+    sql: `UPDATE StripOrder SET content = '{"steps":[],"edges":[]}';`,
+    own: 'strip orders are followed as saved',
+    second: null,
+    names: /figure 1: 1 before 2 is followed and was never saved/,
   },
   {
     says: 'a machine whose model is gone is found',

@@ -34,7 +34,7 @@ const ENTRY: EntryContent = {
 
 /**
  * A small workshop with one of everything that is proved: a receipt against an order, a transfer, an issue and its
- * reversal, a closed job that took two springs, a superseded part and a picture.
+ * reversal, a closed job that took two springs, a superseded part, a picture and a figure with a saved strip order.
  */
 export async function soundWorkshop(picturesDir: string): Promise<void> {
   const person = await aPerson('Wendel Harrow')
@@ -91,6 +91,20 @@ export async function soundWorkshop(picturesDir: string): Promise<void> {
         height: 30,
         bytes: PICTURE.byteLength,
         createdAt: at,
+      },
+    })
+    const edges = [{ first: '1', then: '2' }]
+    await tx.figure.create({
+      data: {
+        title: 'Hub',
+        pictureId: PICTURE_ID,
+        width: 40,
+        height: 30,
+        createdAt: at,
+        stripEdges: { create: edges.map(({ first, then }) => ({ firstItem: first, thenItem: then })) },
+        stripOrders: {
+          create: { version: 1, content: JSON.stringify({ steps: [], edges }), personId: person, at },
+        },
       },
     })
     return { machine, job, need, line }

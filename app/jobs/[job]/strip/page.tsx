@@ -3,6 +3,8 @@ import { Cautions } from '@/app/_parts/cautions.tsx'
 import { idOf } from '@/app/_parts/found.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { jobTimes } from '@/lib/db/job-time.ts'
+import { estimateSays } from '@/lib/job/time-estimate.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { CheckList } from '../check-list.tsx'
 import { jobRead } from '../job-read.ts'
@@ -13,6 +15,7 @@ export default async function StripPage({ params }: { params: Promise<{ job: str
   const who = await signedIn()
   const job = await jobRead(idOf((await params).job))
   const steps = job.checks.filter((check) => check.kind === 'strip')
+  const times = await jobTimes(job.id)
   const left = steps.filter((step) => step.state === 'open').length
   return (
     <>
@@ -29,6 +32,12 @@ export default async function StripPage({ params }: { params: Promise<{ job: str
             {left === 0 ? 'All off.' : `Left to strip: ${left} of ${steps.length}.`} Everything that must come off to
             get there, the outermost first. Where the maker’s manual says otherwise, it rules.
           </p>
+          {times.map((time) => (
+            <p key={time.figureId}>
+              Time for the whole job{times.length > 1 ? ` on figure ${time.figure}` : ''}: {estimateSays(time.estimate)}
+              .
+            </p>
+          ))}
           <CheckList jobId={job.id} checks={steps} mayWork={job.state === 'open' && mayDo(who.roles, 'job.work')} />
         </>
       )}

@@ -53,7 +53,10 @@ export interface DrawingProps {
   selected: string | null
   /** Grows with every choice made outside the drawing: the drawing then brings the callout into view. */
   bring: number
-  onSelect: (item: string) => void
+  /** What stands beside a number: its place in the strip order. */
+  places?: Record<string, string>
+  /** `typed` when its number was typed: it is looked for, not pressed. */
+  onSelect: (item: string, typed?: boolean) => void
 }
 
 export function Drawing(props: DrawingProps) {
@@ -136,7 +139,7 @@ export function Drawing(props: DrawingProps) {
     const item = found.item ?? calloutTyped(items, character).item
     const callout = callouts.find((one) => one.item === item)
     if (!callout) return
-    onSelect(callout.item)
+    onSelect(callout.item, true)
     setGlimpsed(callout.item)
     const view = glass.now()
     if (view && (!viewShows(view, callout, glass.window(), 20) || view.scale < readingScale(reading) * 0.99))
@@ -192,6 +195,7 @@ export function Drawing(props: DrawingProps) {
               key={`${callout.item} ${callout.x} ${callout.y}`}
               type="button"
               data-item={callout.item}
+              data-place={props.places?.[callout.item]}
               className={`${styles.callout} ${rooms[at]! * scale < CROWDED_PIXELS ? styles.crowded : ''}`}
               style={
                 {

@@ -172,6 +172,14 @@ export default async function FigurePage({ params, searchParams }: Props) {
         formKey={freshKey()}
       />
       {mayDo(who.roles, 'catalogue.import') ? <BreakFaults figureId={figure.id} /> : null}
+      {mayDo(who.roles, 'catalogue.edit') ? (
+        <p className="no-print">
+          <Link href={paths.figureStrip(figure.model.id, figure.id)} prefetch={false}>
+            Strip order
+          </Link>
+          <span className="soft small"> in what order the parts come off</span>
+        </p>
+      ) : null}
       {figure.credit ? <p className="small soft">{figure.credit}</p> : null}
       {mayDo(who.roles, 'catalogue.import') ? (
         <p className="no-print">

@@ -1,0 +1,72 @@
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { afterAll, describe, expect, it } from 'vitest'
+import { figure } from '../../seed/figures/trailer-hub-brake.ts'
+
+const COMMAND = fileURLToPath(new URL('../../lib/cli/cotterbook.mjs', import.meta.url))
+const folder = mkdtempSync(join(tmpdir(), 'cotterbook-strip-'))
+const { file } = figure()
+const brake = join(folder, 'brake.json')
+writeFileSync(brake, JSON.stringify({ ...file, stripSteps: [{ item: '14', note: 'two persons', minutes: 15 }] }))
+const without = join(folder, 'figure.json')
+writeFileSync(without, JSON.stringify({ ...file, stripOrder: [] }))
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+function command(...words: string[]) {
+  const done = spawnSync(process.execPath, [COMMAND, 'strip', ...words], { encoding: 'utf8', cwd: tmpdir() })
+  return { status: done.status, out: done.stdout, err: done.stderr }
+}
+
+// Order and companions of a drum brake: common practice, no source.
+describe('cotterbook strip', { timeout: 120_000 }, () => {
+  it('says what comes off for new shoes, the rebuild backwards, and the shoes of the other wheel with the reason', () => {
+    const done = command(brake, '--target', '5', '--position', 'lh', '--json')
+    expect(done.status, done.err).toBe(0)
+    const answer = JSON.parse(done.out) as {
+      proposed: unknown
+      strip: { item: string; note: string | null; minutes: number | null; why: string }[]
+      rebuild: { item: string }[]
+      companions: {
+        item: string | null
+        positions: string[]
+        quantity: number
+        reasons: { words: string; source: string }[]
+      }[]
+    }
+    const items = answer.strip.map((step) => step.item)
+    expect(answer.proposed).toBeNull()
+    expect(items.indexOf('14')).toBeLessThan(items.indexOf('5'))
+    expect(items.at(-1)).toBe('5')
+    expect(answer.strip.find((step) => step.item === '14')).toMatchObject({ note: 'two persons', minutes: 15 })
+    expect(answer.rebuild.map((step) => step.item)).toEqual(items.toReversed())
+    const other = answer.companions.find((one) => one.item === '5')
+    expect(other).toMatchObject({ positions: ['RH'], quantity: 2 })
+    expect(other?.reasons[0]?.words).toMatch(/both wheels of an axle/)
+    for (const one of answer.companions) for (const reason of one.reasons) expect(reason.source).not.toBe('')
+  })
+
+  it('proposes an order from the drawing where the file has none, and says so', () => {
+    const done = command(folder, '--target', '5', '--position', 'RH')
+    expect(done.status, done.err).toBe(0)
+    expect(done.out).toContain('this one is proposed from the drawing. From 20 Dust cap towards 1 Stub axle.')
+  })
+
+  it('answers 1 with what to do next for an item or a position that the figure does not have', () => {
+    const item = command(brake, '--target', '77')
+    expect([item.status, item.out]).toEqual([1, ''])
+    expect(item.err).toMatch(/no item 77 .*\nNext: /)
+    const position = command(brake, '--target', '5', '--position', 'REAR')
+    expect(position.status).toBe(1)
+    expect(position.err).toContain('Figure 5-04 has no position REAR.\nNext: Say one that it has: LH, RH.')
+    writeFileSync(join(folder, 'broken.json'), '{')
+    expect(command(join(folder, 'broken.json'), '--target', '5').status).toBe(1)
+  })
+
+  it('answers 2 when nothing is aimed at, or there is no such file', () => {
+    expect(command(brake).status).toBe(2)
+    expect(command(join(folder, 'nowhere.json'), '--target', '5').status).toBe(2)
+  })
+})
