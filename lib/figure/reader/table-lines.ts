@@ -15,14 +15,17 @@ interface WantedLine {
   number: 'item' | 'quantity' | null
 }
 
+export function isNumberWide({ box }: TextLine): boolean {
+  return box[2] - box[0] <= NUMBER_WIDE * (box[3] - box[1])
+}
+
 /** Reads lines of a table, in order: short numbers sign by sign on the page itself, all others from one sheet. */
 export async function linesRead(
   page: GreyPage,
   wanted: readonly WantedLine[],
   recognise: Recogniser,
 ): Promise<CropText[]> {
-  const isNumber = ({ line: { box, inverse }, number }: WantedLine) =>
-    number !== null && !inverse && box[2] - box[0] <= NUMBER_WIDE * (box[3] - box[1])
+  const isNumber = ({ line, number }: WantedLine) => number !== null && !line.inverse && isNumberWide(line)
   const numbers = wanted.filter(isNumber)
   const mayBeWord = ({ line: { box }, number }: WantedLine) =>
     number === 'quantity' && box[2] - box[0] >= WORD_WIDE * (box[3] - box[1])
@@ -45,8 +48,8 @@ export async function linesRead(
       sheet.boxes.map((box) => ({ box, kind: 'line' })),
     )
     for (const [at, one] of others.entries()) {
-      const { text, confidence } = texts[at]!
-      const line = { text: printTidied(spacesPut(page, one.line.box, text.normalize('NFKC'))), confidence }
+      const { text, confidence, places } = texts[at]!
+      const line = { text: printTidied(spacesPut(page, one.line.box, text, places)), confidence }
       const bySign = read.get(one)
       read.set(one, bySign === undefined ? line : quantityAgreed(bySign, line))
     }
@@ -61,7 +64,7 @@ export async function linesRead(
 function quantityAgreed(bySign: CropText, byLine: CropText): CropText {
   const [sign, line] = [quantityOf(bySign.text).quantity, quantityOf(byLine.text).quantity]
   if (line === null && /\p{L}.*\p{L}|^[xX]$/u.test(byLine.text)) return byLine
-  if (sign !== null && sign === line)
+  if ((sign !== null && sign === line) || bySign.text === byLine.text)
     return { text: bySign.text, confidence: 1 - (1 - bySign.confidence) * (1 - byLine.confidence) }
   return { text: '', confidence: 0 }
 }
