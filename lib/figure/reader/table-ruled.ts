@@ -2,7 +2,7 @@ import { cellLines, linesCut, type TextLine } from './page-text.ts'
 import type { GreyPage, PageBox, ReadRow, Recogniser, TextRun } from './schema.ts'
 import { type ColumnKind, headKind, headKinds, itemOf, kindsByContent, kindsCompleted } from './table-column.ts'
 import type { Grid } from './table-grid.ts'
-import { isNumberWide, linesRead } from './table-lines.ts'
+import { isNumberWide, linesRead, type NumberKind } from './table-lines.ts'
 import { type CellText, EMPTY_CELL, itemsCounted, linesJoined, rowOf } from './table-row.ts'
 
 export interface ReadTable {
@@ -29,7 +29,7 @@ class CellReader {
   ) {}
 
   /** `numbers`: cells that hold item numbers or quantities, which are read sign by sign where they are short. */
-  async read(cells: readonly Cell[], numbers: ReadonlyMap<Cell, 'item' | 'quantity'> = new Map()): Promise<void> {
+  async read(cells: readonly Cell[], numbers: ReadonlyMap<Cell, NumberKind> = new Map()): Promise<void> {
     const wanted = [...new Set(cells)].filter((cell) => !this.known.has(cell))
     const open = wanted.filter((cell) => cell.runs.length === 0 && cell.lines.length > 0)
     const lines = open.flatMap((cell) => cell.lines.map((line) => ({ line, number: numbers.get(cell) ?? null })))
@@ -94,7 +94,7 @@ export async function ruledTableRead(
   }
   const heads = head?.heads ?? []
   const needed = kinds.flatMap((kind, at) => (kind === 'other' && headKind(heads[at] ?? '#') !== null ? [] : [at]))
-  const numbers = new Map<Cell, 'item' | 'quantity'>()
+  const numbers = new Map<Cell, NumberKind>()
   for (const row of body)
     for (const [at, cell] of row.entries()) {
       const kind = kinds[at]
@@ -124,13 +124,13 @@ export async function ruledTableRead(
 const SHORT_SHARE = 0.8
 
 /** Cells of columns that hold nothing but what is as short as a number: items or quantities. */
-function numberCells(body: readonly Cell[][]): Map<Cell, 'quantity'> {
-  const found = new Map<Cell, 'quantity'>()
+function numberCells(body: readonly Cell[][]): Map<Cell, NumberKind> {
+  const found = new Map<Cell, NumberKind>()
   for (const at of body[0]?.keys() ?? []) {
     const printed = body.map((row) => row[at]!).filter(({ lines }) => lines.length > 0)
     const short = printed.filter(({ lines }) => lines.length === 1 && isNumberWide(lines[0]!))
     if (short.length >= 2 && short.length >= SHORT_SHARE * printed.length)
-      for (const cell of printed) found.set(cell, 'quantity')
+      for (const cell of printed) found.set(cell, 'either')
   }
   return found
 }
