@@ -1,12 +1,13 @@
 import { balloonAround } from './balloons.ts'
 import { leadersOfBare } from './bare.ts'
-import { blobsOf } from './blobs.ts'
+import { type Blobs, blobsOf } from './blobs.ts'
 import { inkOf, percentile } from './ink.ts'
 import { leadersOfBalloon } from './leaders.ts'
-import { numberSpots } from './numbers.ts'
+import { type NumberSpot, numberSpots } from './numbers.ts'
 import { ringsErased, ringsSearched } from './ring-search.ts'
 import { pageScaled } from './scale.ts'
 import type { Doubt, GreyPage, PageBox, ReadCallout, Recogniser, TextRun } from './schema.ts'
+import { blobsOffShelves } from './shelf-part.ts'
 import { type Candidate, RINGS_SETTLE, ringsOfOneSize, typeOfOneHeight } from './sift.ts'
 import { linesOnSolids } from './solids.ts'
 import { pageDusted } from './speckle.ts'
@@ -59,15 +60,22 @@ export async function calloutsRead(
   let kept = ringsOfOneSize(await named(rings, page), items)
   if (kept.length < RINGS_SETTLE) {
     const ringed = new Set(rings.map(({ spot }) => spot))
-    const bare = spots.flatMap((spot): Unread[] => {
-      if (spot.inText || (spot.crowded && items.size === 0) || ringed.has(spot)) return []
-      const leaders = leadersOfBare(lines, blobs, spot)
-      return leaders.length > 0 ? [{ spot, balloon: null, leaders }] : []
-    })
-    const typed = typeOfOneHeight(
-      (await named(bare, page)).filter(({ spot, text }) => !spot.crowded || items.has(text)),
-      items,
-    )
+    const bareIn = async (from: readonly NumberSpot[], pieces: Blobs) => {
+      const bare = from.flatMap((spot): Unread[] => {
+        if (spot.inText || (spot.crowded && items.size === 0) || ringed.has(spot)) return []
+        const leaders = leadersOfBare(lines, pieces, spot)
+        return leaders.length > 0 ? [{ spot, balloon: null, leaders }] : []
+      })
+      const read = (await named(bare, page)).filter(({ spot, text }) => !spot.crowded || items.has(text))
+      return typeOfOneHeight(read, items)
+    }
+    let typed = await bareIn(spots, blobs)
+    if (Math.max(typed.length, kept.length) < RINGS_SETTLE) {
+      const parted = blobsOffShelves(ink)
+      const off = numberSpots(parted, ink.width).filter(({ box }) => inRegion(box))
+      const more = await bareIn(off, parted)
+      if (more.length > typed.length) typed = more
+    }
     if (typed.length > kept.length) kept = typed
   } else {
     // Rings of the same size may hold numbers that touch them; an unread ring found twice is one of those already kept.

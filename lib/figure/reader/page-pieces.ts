@@ -17,6 +17,9 @@ const TALL_SHARE = 0.028
 /** Gap within a line of words, as a share of the height of the letters; columns stand further apart. */
 const WORD_GAP = 0.85
 const TALL_RATIO = 3
+/** A mark this small is a full stop close behind a letter, or a speck: it does not bridge the gap between words. */
+const DUST = 4
+const DUST_GAP = 0.4
 
 /** Pieces of the page's own text. */
 export function piecesOfRuns(runs: readonly TextRun[]): TextPiece[] {
@@ -39,6 +42,8 @@ export function piecesOfInk(ink: Ink, rules: PageRules): TextPiece[] {
 
 /** Only rules of so many times the shortest: a shorter one may be the stem of a capital. */
 const WIPED = 3
+/** Share of a rule that may have print close beside it. */
+const BESIDE_MOST = 0.3
 
 function withoutRules(ink: Ink, rules: PageRules): Ink {
   const { width, height } = ink
@@ -47,15 +52,30 @@ function withoutRules(ink: Ink, rules: PageRules): Ink {
     for (let y = Math.max(0, top); y < Math.min(height, bottom); y++)
       data.fill(0, y * width + Math.max(0, left), y * width + Math.min(width, right))
   }
-  const [across, down] = [rules.across, rules.down].map((all) =>
-    all.filter((rule) => rule.to - rule.from >= WIPED * rules.shortest),
-  ) as [Rule[], Rule[]]
+  const long = (rule: Rule) => rule.to - rule.from >= WIPED * rules.shortest
+  const across = rules.across.filter((rule) => long(rule) && standsFree(ink, rule, 1, width))
+  const down = rules.down.filter((rule) => long(rule) && standsFree(ink, rule, width, 1))
   const half = (rule: Rule) => Math.ceil(rule.thick / 2) + 1
   for (const rule of across)
     wipe(rule.from, Math.round(rule.at - half(rule)), rule.to + 1, Math.round(rule.at + half(rule)) + 1)
   for (const rule of down)
     wipe(Math.round(rule.at - half(rule)), rule.from, Math.round(rule.at + half(rule)) + 1, rule.to + 1)
   return { width, height, data }
+}
+
+/**
+ * A rule has paper along both its sides. Letters that run together on a blurred copy look like one too, but have ink of their own
+ * above or below most of it. `along` and `over` are the steps from pixel to pixel along the rule and across it.
+ */
+function standsFree({ data }: Ink, rule: Rule, along: number, over: number): boolean {
+  const middle = Math.round(rule.at)
+  const half = Math.ceil(rule.thick / 2) + 1
+  const inked = (by: number): number => {
+    let count = 0
+    for (let at = rule.from; at <= rule.to; at++) if (data[at * along + (middle + by) * over] === 1) count += 1
+    return count / (rule.to - rule.from + 1)
+  }
+  return [1, -1].every((side) => [0, 1, 2].every((by) => inked(side * (half + by)) <= BESIDE_MOST))
 }
 
 interface Chain {
@@ -73,6 +93,7 @@ function strung(marks: readonly PageBox[]): TextPiece[] {
     for (let at = open.length - 1; at >= 0; at--)
       if (mark[0] - open[at]!.box[2] > 2 * WORD_GAP * open[at]!.tall) done.push(...open.splice(at, 1))
     const tall = mark[3] - mark[1]
+    const isDust = Math.max(tall, mark[2] - mark[0]) <= DUST
     const line = open.find((chain) => {
       const [, top, right, bottom] = chain.box
       const shared = Math.min(bottom, mark[3]) - Math.max(top, mark[1])
@@ -82,8 +103,9 @@ function strung(marks: readonly PageBox[]): TextPiece[] {
         tall < chain.tall / TALL_RATIO
           ? mark[1] >= top - 2 && mark[3] <= bottom + 0.3 * chain.tall
           : shared >= 0.5 * Math.min(bottom - top, tall) && tall <= 1.9 * chain.tall
-      return fits && mark[0] - right <= WORD_GAP * big
+      return fits && mark[0] - right <= (isDust ? DUST_GAP : WORD_GAP) * big
     })
+    if (line === undefined && tall < TALL_MIN) continue
     if (line === undefined) open.push({ box: [...mark], marks: 1, tall })
     else {
       line.box = [

@@ -1,4 +1,5 @@
 import type { GreyPage, PageBox } from './schema.ts'
+import { dustTaken } from './table-dust.ts'
 
 /** A line of text in a cell: where its letters stand. */
 export interface TextLine {
@@ -29,6 +30,7 @@ export function cellLines(page: GreyPage, box: PageBox): TextLine[] {
     for (let x = 0; x < width; x++)
       if (Math.abs(page.data[(top + y) * page.width + left + x]! - ground) > limit) ink[y * width + x] = 1
   rulesWiped(ink, width, height)
+  dustTaken(ink, width, height)
   const rows = new Int32Array(height)
   for (let y = 0; y < height; y++) for (let x = 0; x < width; x++) rows[y]! += ink[y * width + x]!
   return bandsOf(rows).flatMap(([from, to]) => {

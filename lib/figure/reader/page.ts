@@ -6,6 +6,7 @@ import { boxesMeet, boxHolds, drawnTiles, figuresOf, pageWithout, sheetInside, t
 import { pageInk } from './page-ink.ts'
 import { pageRules } from './page-lines.ts'
 import type { GreyPage, PageBox, PageReading, Recogniser, TextRun } from './schema.ts'
+import { pageSpecksTaken } from './speckle.ts'
 import { tablesRead } from './table.ts'
 import { ruledCells } from './table-grid.ts'
 
@@ -25,9 +26,12 @@ export async function pageRead(
   onStep: (share: number, step: string) => void = () => {},
 ): Promise<PageReading> {
   onStep(0, 'Setting the page straight')
-  const printed = pageInk(page)
+  const clean = pageSpecksTaken(page)
+  const printed = pageInk(clean)
   const degrees = skewDegrees(printed)
-  const straight = pageStraight(page, runs, degrees)
+  const straight = pageStraight(clean, runs, degrees)
+  // The point of 1.1 on a drawing stands as free as a speck: there the page is read as it is.
+  const drawn = clean === page ? straight : pageStraight(page, runs, degrees)
   onStep(0.15, 'Looking for parts lists')
   const ink = degrees === 0 ? printed : pageInk(straight.page)
   const rules = pageRules(straight.page)
@@ -40,7 +44,7 @@ export async function pageRead(
   const blocks = titleBlocks(cells, inside, boxes, straight.page, tolerance)
   const covered = [...boxes, ...blocks]
   const items = tables.flatMap((table) => table.rows.map((row) => row.item)).filter((item) => item !== '')
-  const drawing = pageWithout(straight.page, covered, tolerance)
+  const drawing = pageWithout(drawn.page, covered, tolerance)
   const free = straight.runs.filter(({ box }) => !covered.some((one) => boxesMeet(one, box)))
   const read = await calloutsRead(drawing, free, [inside], recognise, { items: [...new Set(items)] })
   onStep(0.95, 'Checking drawing and list against each other')

@@ -103,6 +103,8 @@ export interface TextCrop {
 export interface CropText {
   text: string
   confidence: number
+  /** Where each sign of the text stands, as a share of the width of the crop; only where the reader can tell. */
+  places?: readonly number[]
 }
 
 /** Reads crops of a page; the models behind it live outside this folder (lib/reading). */

@@ -323,10 +323,10 @@ async function headOf(
   for (const found of [near(top - 3.5 * tall, top), near(bottom - 0.6 * tall, bottom + 3.5 * tall)]) {
     if (found.length < 2 || found.length > 24) continue
     const texts = await read(found)
+    const words = found.flatMap((piece, n) => headWords(piece.box, texts[n]!.text, columns))
     const heads = columns.map(({ from, to }, at) => {
       const [low, high] = [columns[at - 1]?.to ?? left, columns[at + 1]?.from ?? right]
-      return found
-        .map((piece, n) => ({ box: piece.box, text: texts[n]!.text }))
+      return words
         .filter(({ box }) => {
           const middle = (box[0] + box[2]) / 2
           return (box[0] < to && box[2] > from) || (middle > low && middle < high)
@@ -340,4 +340,20 @@ async function headOf(
       return { heads, kinds, boxes: found.map(({ box }) => box) }
   }
   return null
+}
+
+/**
+ * Heads set so close that they hang together are parted again: each word stands over the column its middle lies nearest to.
+ * Signs are taken to be equally wide.
+ */
+function headWords(box: PageBox, text: string, columns: readonly Column[]): { box: PageBox; text: string }[] {
+  const over = columns.filter(({ from, to }) => box[0] < to && box[2] > from)
+  if (over.length < 2) return [{ box, text }]
+  const step = (box[2] - box[0]) / Math.max(1, text.length)
+  return [...text.matchAll(/\S+/g)].map((word) => {
+    const middle = box[0] + (word.index + word[0].length / 2) * step
+    const away = ({ from, to }: Column) => Math.max(from - middle, middle - to)
+    const own = over.reduce((best, one) => (away(one) < away(best) ? one : best))
+    return { box: [own.from, box[1], own.to, box[3]], text: word[0] }
+  })
 }

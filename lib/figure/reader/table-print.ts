@@ -26,27 +26,55 @@ const WORD_GAP = 0.3
 /** The digit 1 stands in the middle of the width of the other digits and has white on both sides. */
 const WORD_GAP_AT_ONE = 0.48
 const INK = 0.45
+/** A space is so many times as wide as most gaps between letters, where there are enough of them to tell. */
+const GAP_RATIO = 1.9
+const GAPS_MIN = 5
 
 /**
- * Puts back spaces that the reader of lines left out: where the marks of a line, counted from the left, are as many as the
- * signs that were read, each wide gap between marks is a space too. Where they are not, the text stays as it was read.
+ * Puts back spaces that the reader of lines left out. Where it tells the places of its signs, each wide gap between two marks
+ * is a space between the signs on both sides; else only where the marks of a line, counted from the left, are as many as the
+ * signs that were read. Where neither is so, the text stays as it was read.
  */
-export function spacesPut(page: GreyPage, box: PageBox, text: string): string {
-  const signs = [...text.replace(/\s/g, '')]
+export function spacesPut(page: GreyPage, box: PageBox, text: string, places?: readonly number[]): string {
   const marks = marksOf(page, box)
-  // A sign in two marks, such as the quotation mark, or two that touch, break the count.
-  if (marks.length !== signs.length || signs.length < 3) return text
   const tall = box[3] - box[1]
+  const signs = [...text]
+  if (places !== undefined && places.length === signs.length) return spacesPlaced(marks, box, signs, places)
+  const inked = signs.filter((sign) => sign.trim() !== '')
+  // A sign in two marks, such as the quotation mark, or two that touch, break the count.
+  if (marks.length !== inked.length || inked.length < 3) return text
   const read = new Set<number>()
-  for (const [at, sign] of [...text.trim()].entries()) if (/\s/.test(sign)) read.add(at - read.size)
-  return signs
+  for (const [at, sign] of signs.entries()) if (/\s/.test(sign)) read.add(at - read.size)
+  return inked
     .map((sign, at) => {
       if (at === 0) return sign
       const wide = (marks[at]![0] - marks[at - 1]![1]) / tall
-      const one = sign === '1' || signs[at - 1] === '1'
-      return (wide >= (one ? WORD_GAP_AT_ONE : WORD_GAP) || read.has(at) ? ' ' : '') + sign
+      return (wide >= gapOf(inked[at - 1]!, sign) || read.has(at) ? ' ' : '') + sign
     })
     .join('')
+}
+
+const gapOf = (before: string, after: string) => (before === '1' || after === '1' ? WORD_GAP_AT_ONE : WORD_GAP)
+
+function spacesPlaced(
+  marks: readonly [number, number][],
+  [left, top, right, bottom]: PageBox,
+  signs: readonly string[],
+  places: readonly number[],
+): string {
+  const spaced = new Set<number>()
+  const gaps = marks.slice(1).map((mark, at) => mark[0] - marks[at]![1])
+  // On a coarse copy letters stand a pixel or two further apart: a space is then plainly wider than they.
+  const letters = gaps.length >= GAPS_MIN ? [...gaps].sort((a, b) => a - b)[gaps.length >> 1]! : 0
+  for (let at = 1; at < marks.length; at++) {
+    const [from, to] = [marks[at - 1]![1], marks[at]![0]]
+    const middle = ((from + to) / 2 - left) / (right - left)
+    const after = places.findIndex((place) => place > middle)
+    if (after < 1 || signs[after]!.trim() === '' || signs[after - 1]!.trim() === '') continue
+    const least = Math.max(gapOf(signs[after - 1]!, signs[after]!) * (bottom - top), GAP_RATIO * letters + 0.5)
+    if (to - from >= least) spaced.add(after)
+  }
+  return signs.map((sign, at) => (spaced.has(at) ? ` ${sign}` : sign)).join('')
 }
 
 /** Runs of columns of pixels with ink in a line of print: about one a letter. */

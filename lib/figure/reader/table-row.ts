@@ -12,6 +12,8 @@ export const EMPTY_CELL: CellText = { text: '', confidence: 1 }
 
 /** Below this a person looks first. */
 const UNSURE = 0.8
+/** Names and part numbers are long, and their least sure sign is often right: below this they mostly are not. */
+const UNSURE_WORDS = 0.5
 
 /** Lines of a cell as one text; a line that ends in a hyphen, underscore or stroke goes on without a space. */
 export function linesJoined(lines: readonly string[]): string {
@@ -38,7 +40,8 @@ export function rowOf(cells: readonly CellText[], kinds: readonly ColumnKind[], 
     said === '' ||
     (partNumber.text === '' && description.text === '') ||
     (kinds.includes('quantity') && quantity === null && note === '') ||
-    [item, printed].some((cell) => cell.confidence < UNSURE)
+    [item, printed].some((cell) => cell.confidence < UNSURE) ||
+    [partNumber, description].some((cell) => cell.confidence < UNSURE_WORDS)
   return {
     item: said,
     partNumber: partNumber.text.slice(0, 60),

@@ -2,7 +2,7 @@ import { cellLines, linesCut, type TextLine } from './page-text.ts'
 import type { GreyPage, PageBox, ReadRow, Recogniser, TextRun } from './schema.ts'
 import { type ColumnKind, headKind, headKinds, itemOf, kindsByContent, kindsCompleted } from './table-column.ts'
 import type { Grid } from './table-grid.ts'
-import { linesRead } from './table-lines.ts'
+import { isNumberWide, linesRead, type NumberKind } from './table-lines.ts'
 import { type CellText, EMPTY_CELL, itemsCounted, linesJoined, rowOf } from './table-row.ts'
 
 export interface ReadTable {
@@ -29,7 +29,7 @@ class CellReader {
   ) {}
 
   /** `numbers`: cells that hold item numbers or quantities, which are read sign by sign where they are short. */
-  async read(cells: readonly Cell[], numbers: ReadonlyMap<Cell, 'item' | 'quantity'> = new Map()): Promise<void> {
+  async read(cells: readonly Cell[], numbers: ReadonlyMap<Cell, NumberKind> = new Map()): Promise<void> {
     const wanted = [...new Set(cells)].filter((cell) => !this.known.has(cell))
     const open = wanted.filter((cell) => cell.runs.length === 0 && cell.lines.length > 0)
     const lines = open.flatMap((cell) => cell.lines.map((line) => ({ line, number: numbers.get(cell) ?? null })))
@@ -86,7 +86,7 @@ export async function ruledTableRead(
   let kinds = head?.kinds ?? null
   const body = cells.filter((_, at) => head === null || !head.beyond.has(at))
   if (kinds === null || !kinds.includes('item')) {
-    await reader.read(body.flat())
+    await reader.read(body.flat(), numberCells(body))
     const columns = grid.walls.slice(1).map((_, column) => body.map((row) => reader.text(row[column]!).text))
     const told = kindsByContent(columns)
     if (!told.includes('item')) return null
@@ -94,7 +94,7 @@ export async function ruledTableRead(
   }
   const heads = head?.heads ?? []
   const needed = kinds.flatMap((kind, at) => (kind === 'other' && headKind(heads[at] ?? '#') !== null ? [] : [at]))
-  const numbers = new Map<Cell, 'item' | 'quantity'>()
+  const numbers = new Map<Cell, NumberKind>()
   for (const row of body)
     for (const [at, cell] of row.entries()) {
       const kind = kinds[at]
@@ -118,6 +118,21 @@ export async function ruledTableRead(
   if (rows.length === 0 || rows.every((row) => row.item === '')) return null
   const box: PageBox = [grid.walls[0]!, grid.shelves[0]!, grid.walls.at(-1)!, grid.shelves.at(-1)!]
   return { box, rows: itemsCounted(rows) }
+}
+
+/** From so large a share of short cells a column without a head is taken to hold numbers. */
+const SHORT_SHARE = 0.8
+
+/** Cells of columns that hold nothing but what is as short as a number: items or quantities. */
+function numberCells(body: readonly Cell[][]): Map<Cell, NumberKind> {
+  const found = new Map<Cell, NumberKind>()
+  for (const at of body[0]?.keys() ?? []) {
+    const printed = body.map((row) => row[at]!).filter(({ lines }) => lines.length > 0)
+    const short = printed.filter(({ lines }) => lines.length === 1 && isNumberWide(lines[0]!))
+    if (short.length >= 2 && short.length >= SHORT_SHARE * printed.length)
+      for (const cell of printed) found.set(cell, 'either')
+  }
+  return found
 }
 
 /** Cells of the grid with their lines of text; a row with several items between its rules is cut at the items. */

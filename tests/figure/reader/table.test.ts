@@ -114,6 +114,21 @@ describe('a list without rules', () => {
     expect(await listsOf(page, neverAsked)).toEqual([['10||Washer||', '11||Washer with lip||', '12A||Washer||']])
   })
 
+  it('is read under heads that stand too close to be told apart by white', async () => {
+    const page = new DrawnPage(1000, 500)
+    page.text(60, 60, 'REF.').text(140, 60, 'PART NUMBER DESCRIPTION').text(480, 60, 'QTY')
+    const rows = [
+      ['1', '13.260.9', 'Shim, right', '3'],
+      ['2', '40.372.5', 'Side plate', '1'],
+      ['3', '88.192.3', 'Cover', '2'],
+    ]
+    for (const [n, row] of rows.entries())
+      for (const [at, words] of row.entries()) page.text([60, 140, 270, 480][at]!, 100 + 40 * n, words)
+    expect(await listsOf(page, neverAsked)).toEqual([
+      ['1|13.260.9|Shim, right|3|', '2|40.372.5|Side plate|1|', '3|88.192.3|Cover|2|'],
+    ])
+  })
+
   it('is not seen in numbers that neither rise nor fall, such as dimensions', async () => {
     const page = new DrawnPage(900, 500)
     for (const [n, size] of ['149', '34', '135', '40', '121'].entries())
