@@ -1,6 +1,6 @@
 import type { Point, Size, View } from '@/lib/geometry/view.ts'
 import { viewToScreen } from '@/lib/geometry/view.ts'
-import styles from './figure.module.css'
+import styles from './preview.module.css'
 
 /** A callout at a glance: what it is and what the shelf says, before its card is opened. */
 export interface Glimpse {

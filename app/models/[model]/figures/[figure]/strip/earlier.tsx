@@ -1,6 +1,7 @@
 'use client'
 
 import type { StripDraft } from '@/lib/figure/strip-draft.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import styles from './strip.module.css'
 
 /** An order that somebody saved. */
@@ -52,7 +53,7 @@ export function EarlierOrders(props: { earlier: readonly Earlier[]; onOpen: (one
               <time dateTime={one.at} suppressHydrationWarning>
                 {when(one.at)}
               </time>
-              , {one.who}, {one.draft.steps.length} steps
+              , {one.who}, {counted(one.draft.steps.length, 'step')}
             </span>
             <button
               type="button"
