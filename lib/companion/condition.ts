@@ -1,18 +1,13 @@
 import { threadDiameterMm } from '../fastener/thread.ts'
 import { torqueForTreatment } from '../fastener/torque.ts'
 import { wheelNutSequence } from '../fastener/wheel-nut-sequence.ts'
+import { factOf } from './fact.ts'
 import { heldBy } from './nearby.ts'
 import type { JobShape, Trigger } from './places.ts'
-import type { Rule, RuleFact, RuleThen, RuleWhen } from './rule.ts'
+import type { Rule, RuleThen, RuleWhen } from './rule.ts'
 import type { FigureLine } from './suggestion.ts'
 
 export type Found = Record<string, string>
-
-/** A fact of the joint, else of the part. */
-export function factOf(line: FigureLine, fact: RuleFact): number | string | undefined {
-  const facts: Partial<Record<RuleFact, number | string>> = { ...line.partFacts, ...line.facts }
-  return facts[fact]
-}
 
 /**
  * Whether a rule applies to a line of this job. Null when it does not; else what each condition found, by name:

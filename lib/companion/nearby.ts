@@ -2,7 +2,7 @@ import type { PartClass } from '../catalogue/part-class.ts'
 import { type SplitPinChoice, splitPinForJoint, splitPinText } from '../fastener/split-pin.ts'
 import { threadDiameterMm } from '../fastener/thread.ts'
 import { itemCompare, itemKey } from '../figure/strip-order.ts'
-import { factOf } from './condition.ts'
+import { factOf } from './fact.ts'
 import type { JobShape } from './places.ts'
 import type { FigureLine, PartOnFile } from './suggestion.ts'
 
