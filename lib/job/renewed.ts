@@ -1,4 +1,14 @@
-import type { PlanLine } from './plan.ts'
+import type { LineFacts } from '../figure/schema.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+
+/** A parts list line as a rebuild step says it. */
+interface FittedLine {
+  item: string
+  description: string
+  quantity: number
+  unit: StockUnit
+  facts: LineFacts
+}
 
 /** A part of a figure that is renewed on this job, aimed at or agreed to. Quantity in minor units over all its positions. */
 export interface Renewed {
@@ -15,7 +25,7 @@ export interface Renewed {
  * some are. `sides` are the positions of the figure that are in hand, none where it sits once.
  * Example: "Fit new 10 Oil seal, DM60231 (LH); put back (RH)".
  */
-export function fitSays(line: PlanLine, sides: readonly string[], renewed: readonly Renewed[]): string {
+export function fitSays(line: FittedLine, sides: readonly string[], renewed: readonly Renewed[]): string {
   const head = `${line.item} ${line.description}`
   const say = (codes: readonly string[]) => (codes.length > 0 ? ` (${codes.join(', ')})` : '')
   if (renewed.length === 0) return `Fit ${head}${say(sides)}`
