@@ -37,6 +37,8 @@ function lineAdd(
   const draft = draftOf(work.drafts, lineHead(line, at.side))
   const perPlace = quantityPerPlace(line, at.stations)
   for (const place of left.length ? left : ['']) keepLarger(draft.byPlace, place, perPlace)
+  // One pin may serve several stations: there are never more of it than the assembly has.
+  if (at.stations !== null) draft.most = line.quantity
   reasonAdd(draft, rule, wordsFilled(rule, at.line), strength, { ...found, 'quantity at each place': String(perPlace) })
 }
 
@@ -119,6 +121,7 @@ function splitPinAdd(work: Work, rule: Rule, trigger: Trigger, strength: Strengt
   })
   const perPlace = quantityPerPlace(host, trigger.stations)
   for (const place of trigger.places.length ? trigger.places : ['']) keepLarger(draft.byPlace, place, perPlace)
+  if (trigger.stations !== null) draft.most = host.quantity
   reasonAdd(draft, rule, wordsFilled(rule, trigger.line), strength, {
     ...found,
     ...size,
@@ -198,6 +201,12 @@ export function thenAdd(work: Work, rule: Rule, trigger: Trigger, found: Found):
         }
       }
       break
+    case 'matched-line': {
+      const matched = itemKey(trigger.line.facts.matchedWith ?? '')
+      for (const line of work.shape.input.lines)
+        if (itemKey(line.item) === matched) lineAdd(work, rule, line, trigger, trigger.places, strength, found)
+      break
+    }
     case 'sized-split-pin':
       splitPinAdd(work, rule, trigger, strength, found)
       break

@@ -1,17 +1,13 @@
 import { threadDiameterMm } from '../fastener/thread.ts'
 import { torqueForTreatment } from '../fastener/torque.ts'
 import { wheelNutSequence } from '../fastener/wheel-nut-sequence.ts'
+import { factOf } from './fact.ts'
+import { heldBy } from './nearby.ts'
 import type { JobShape, Trigger } from './places.ts'
-import type { Rule, RuleFact, RuleThen, RuleWhen } from './rule.ts'
+import type { Rule, RuleThen, RuleWhen } from './rule.ts'
 import type { FigureLine } from './suggestion.ts'
 
 export type Found = Record<string, string>
-
-/** A fact of the joint, else of the part. */
-export function factOf(line: FigureLine, fact: RuleFact): number | string | undefined {
-  const facts: Partial<Record<RuleFact, number | string>> = { ...line.partFacts, ...line.facts }
-  return facts[fact]
-}
 
 /**
  * Whether a rule applies to a line of this job. Null when it does not; else what each condition found, by name:
@@ -26,9 +22,11 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
   const found: Found = { item: line.item, part: line.description }
   found.why = trigger.target
     ? 'renewed'
-    : trigger.comesOffFor.length
-      ? `comes off for ${trigger.comesOffFor.join(', ')}`
-      : 'comes off'
+    : trigger.openedBy.length
+      ? `its joint is open without ${trigger.openedBy.join(', ')}`
+      : trigger.comesOffFor.length
+        ? `comes off for ${trigger.comesOffFor.join(', ')}`
+        : 'comes off'
   if (trigger.places.length) found[trigger.stations === null ? 'positions' : 'stations'] = trigger.places.join(', ')
   if (trigger.side === 'other') found.when = `when ${trigger.places.join(', ')} is done too`
 
@@ -37,6 +35,8 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
     found.class = line.partClass
   }
   if (when.notClass?.includes(line.partClass)) return null
+  if (when.notHeldBy && heldBy(shape, line).some((other) => when.notHeldBy!.includes(other.partClass))) return null
+  if (line.facts.fluid !== undefined && when.notFluid?.includes(line.facts.fluid)) return null
   if (when.joint) {
     const joint = line.facts.joint?.filter((name) => when.joint!.includes(name)) ?? []
     if (joint.length === 0) return null

@@ -2,7 +2,7 @@ import type { PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { greaseGrams } from '../fastener/grease.ts'
 import type { StockUnit } from '../measure/quantity.ts'
-import { factOf } from './condition.ts'
+import { factOf } from './fact.ts'
 import { listedNearest } from './nearby.ts'
 import type { JobShape, Trigger } from './places.ts'
 import type { RuleThen } from './rule.ts'
@@ -44,6 +44,9 @@ function unitWanted(partClass: PartClass): StockUnit {
 /** Which part serves: what the parts list names nearest to the joint, else what is on file, else words to ask for. */
 export function consumableHead(shape: JobShape, trigger: Trigger, then: ConsumableThen) {
   const { lines, shelf } = shape.input
+  // Where the joint says what runs out, only that is filled.
+  const { fluid } = trigger.line.facts
+  if (then.formula === 'fill') then = { ...then, partClass: then.partClass.filter((one) => !fluid || one === fluid) }
   const listed = lines.filter((line) => then.partClass.includes(line.partClass) && gradeFits(line, then.grade))
   const onFile = then.partClass
     .map((partClass) => shelf.filter((part) => part.partClass === partClass && gradeFits(part, then.grade)))

@@ -11,6 +11,8 @@ export interface Draft {
   byPlace: Map<string, number>
   /** Minor units that are no multiple of places: what is left of a set. */
   rest: number
+  /** Minor units that the assembly has of it, where places are stations that may share a piece. */
+  most?: number
   /** Whole stock units by line, and by rule for what is counted once or per position. */
   byLine: Map<string, number>
   byRule: Map<string, { amount: number; places: Set<string> }>
@@ -84,7 +86,7 @@ function quantityOf(draft: Draft, places: readonly string[]): number {
   if (draft.head.kind === 'part') {
     const once = draft.byPlace.get('') ?? 0
     const placed = places.reduce((sum, place) => sum + (draft.byPlace.get(place) ?? 0), 0)
-    return Math.max(placed || once, draft.rest)
+    return Math.max(Math.min(placed || once, draft.most ?? Number.POSITIVE_INFINITY), draft.rest)
   }
   const lines = [...draft.byLine.values()].reduce((sum, amount) => sum + amount, 0)
   const rules = [...draft.byRule.values()].map(({ amount, places: counted }) => amount * Math.max(1, counted.size))

@@ -2,7 +2,7 @@ import type { PartClass } from '../catalogue/part-class.ts'
 import { type SplitPinChoice, splitPinForJoint, splitPinText } from '../fastener/split-pin.ts'
 import { threadDiameterMm } from '../fastener/thread.ts'
 import { itemCompare, itemKey } from '../figure/strip-order.ts'
-import { factOf } from './condition.ts'
+import { factOf } from './fact.ts'
 import type { JobShape } from './places.ts'
 import type { FigureLine, PartOnFile } from './suggestion.ts'
 
@@ -16,6 +16,17 @@ function numberOfItem(item: string): number {
 /** One holds the other, directly or through others. */
 export function attached(shape: JobShape, a: FigureLine, b: FigureLine): boolean {
   return shape.holds(a).has(itemKey(b.item)) || shape.holds(b).has(itemKey(a.item))
+}
+
+/** What holds a line itself: attached to it, or the nut on the bolt that holds the same part with it. */
+export function heldBy(shape: JobShape, line: FigureLine): FigureLine[] {
+  const thread = factOf(line, 'thread')
+  return shape.input.lines.filter((other) => {
+    if (other.attaches === undefined || itemKey(other.item) === itemKey(line.item)) return false
+    if (itemKey(other.attaches) === itemKey(line.item)) return true
+    const together = line.attaches !== undefined && itemKey(other.attaches) === itemKey(line.attaches)
+    return together && thread !== undefined && factOf(other, 'thread') === thread
+  })
 }
 
 function closest(lines: readonly FigureLine[], to: FigureLine): FigureLine[] {
@@ -32,7 +43,7 @@ export function linesNear(
   shape: JobShape,
   line: FigureLine,
   partClass: PartClass,
-  within: 'attached' | 'nearest' | 'figure',
+  within: 'attached' | 'coming-off' | 'nearest' | 'figure',
 ): FigureLine[] {
   const others = shape.input.lines.filter(
     (other) => other.partClass === partClass && itemKey(other.item) !== itemKey(line.item),
@@ -41,7 +52,7 @@ export function linesNear(
   const held = others.filter((other) => attached(shape, other, line))
   if (within === 'attached' || held.length) return held
   const off = others.filter((other) => shape.disturbed.has(itemKey(other.item)))
-  return off.length ? off : closest(others, line)
+  return off.length || within === 'coming-off' ? off : closest(others, line)
 }
 
 /** The consumable of the parts list that stands nearest to a line; ties by item, then part. */

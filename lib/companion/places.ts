@@ -16,6 +16,8 @@ export interface Trigger {
   /** Pieces chosen, over all places; 0 for what only comes off. */
   chosen: number
   comesOffFor: readonly string[]
+  /** Of a seal that is in nobody's way: what comes off it. */
+  openedBy: readonly string[]
   /** The other side is never asked for more strongly than what leads there. */
   cap: Strength
 }
@@ -30,9 +32,13 @@ export interface JobShape {
   /** Targets that an item is in the way of, itself included. */
   reach: (item: string) => Set<string>
   comesOffFor: (item: string) => readonly string[]
+  openedBy: (item: string) => readonly string[]
   /** Items a line holds, directly or through others. */
   holds: (line: FigureLine) => Set<string>
+  /** Stations round its rotor that a target was chosen by; null where it was chosen by sides, or has none. */
   stationsOf: (targetKey: string) => number | null
+  /** Whether it is a side of the assembly, and no station. */
+  isSide: (code: string) => boolean
   pairOf: (code: string) => string | null
 }
 
@@ -53,6 +59,12 @@ export function jobShape(input: CompanionInput): JobShape {
       typeof step === 'string' ? [itemKey(step), null] : [itemKey(step.item), step.inTheWayOf],
     ),
   )
+  const opened = new Map(
+    input.strip.flatMap((step) =>
+      typeof step === 'string' ? [] : [[itemKey(step.item), step.openedBy ?? []] as const],
+    ),
+  )
+  const sides = new Set(input.positions.map((position) => position.code))
   const reach = (item: string): Set<string> => {
     const found = new Set<string>()
     const seen = new Set<string>()
@@ -62,7 +74,7 @@ export function jobShape(input: CompanionInput): JobShape {
       seen.add(key)
       if (targets.has(key)) found.add(key)
       if (!inTheWay.has(key)) continue
-      open.push(...(inTheWay.get(key)?.map(itemKey) ?? targets.keys()))
+      open.push(...(inTheWay.get(key)?.map(itemKey) ?? targets.keys()), ...(opened.get(key) ?? []).map(itemKey))
     }
     return found
   }
@@ -82,8 +94,14 @@ export function jobShape(input: CompanionInput): JobShape {
     disturbed: new Set([...inTheWay.keys(), ...targets.keys()]),
     reach,
     comesOffFor: (item) => inTheWay.get(itemKey(item)) ?? [],
+    openedBy: (item) => opened.get(itemKey(item)) ?? [],
     holds,
-    stationsOf: (key) => linesOf.get(key)?.find((line) => line.facts.stations)?.facts.stations ?? null,
+    stationsOf: (key) => {
+      const chosen = [...(targets.get(key)?.positions ?? [])]
+      if (chosen.length > 0 && chosen.every((code) => sides.has(code))) return null
+      return linesOf.get(key)?.find((line) => line.facts.stations)?.facts.stations ?? null
+    },
+    isSide: (code) => sides.has(code),
     pairOf: (code) => {
       const own = input.positions.find((position) => position.code === code)?.pairedWith
       return own ?? input.positions.find((position) => position.pairedWith === code)?.code ?? null
@@ -116,9 +134,10 @@ function placesOf(shape: JobShape, line: FigureLine, codesOf: (targetKey: string
   let stations: number | null = null
   for (const key of shape.reach(line.item)) {
     const around = shape.stationsOf(key)
-    if (around !== null && !perStation(shape, line, key, around)) continue
-    stations = around ?? stations
-    for (const code of codesOf(key)) places.add(code)
+    const each = around !== null && perStation(shape, line, key, around)
+    if (each) stations = around
+    // What sits once for the whole rotor has no station, but it may have a side.
+    for (const code of codesOf(key)) if (around === null || shape.isSide(code) !== each) places.add(code)
   }
   const left = placesOfSide(shape, line, places)
   return left === null ? null : { places: left, stations }
@@ -140,6 +159,7 @@ export function mainTriggers(shape: JobShape): Trigger[] {
         perPlace: quantityPerPlace(line, found.stations),
         chosen: shape.targets.get(key)?.quantity ?? 0,
         comesOffFor: shape.comesOffFor(line.item),
+        openedBy: shape.openedBy(line.item),
         cap: 'must',
       },
     ]
@@ -179,6 +199,7 @@ export function otherTriggers(shape: JobShape, main: readonly Trigger[], otherSi
         stations,
         chosen: 0,
         comesOffFor: shape.comesOffFor(line.item),
+        openedBy: shape.openedBy(line.item),
         cap,
       },
     ]

@@ -31,6 +31,8 @@ export const JOINTS = [
   'grease-nipple',
   'pressure-seal',
   'oil-fill',
+  'pivot',
+  'dry-fit',
 ] as const
 
 /**
@@ -49,6 +51,7 @@ export const RULE_FACTS = [
   'clevisPinMm',
   'fillLitres',
   'massKg',
+  'matchedWith',
   'outsideMm',
   'widthMm',
 ] as const
@@ -73,6 +76,10 @@ export const RuleWhen = z.strictObject({
   /** Pieces per assembly, at least. */
   piecesMin: z.number().int().min(2).max(400).optional(),
   massKgOver: z.number().positive().optional(),
+  /** Nothing of these classes holds it: no locking nut on the bolt, no clamp on the hose. */
+  notHeldBy: Classes.optional(),
+  /** What runs out is none of these; where the list does not tell, it may be. */
+  notFluid: z.enum(['engine-oil', 'gear-oil', 'hydraulic-oil', 'coolant', 'fuel']).array().min(1).optional(),
   /** Ids of rules that say it better: where one of them applies to the same line, this one is silent. */
   unless: z.string().array().min(1).optional(),
 })
@@ -86,14 +93,16 @@ export const RuleThen = z.discriminatedUnion('what', [
   /** The disturbed part itself, new. */
   z.strictObject({ what: z.literal('same-line') }),
   /**
-   * Other lines of the figure. attached: held by it or holding it. nearest: attached ones, else those that come off as well,
-   * else the one whose item number is closest. figure: all.
+   * Other lines of the figure. attached: held by it or holding it. coming-off: attached ones, else those that come off as well.
+   * nearest: the same, else the one whose item number is closest. figure: all.
    */
   z.strictObject({
     what: z.literal('line-of-class'),
     partClass: Classes,
-    within: z.enum(['attached', 'nearest', 'figure']),
+    within: z.enum(['attached', 'coming-off', 'nearest', 'figure']),
   }),
+  /** The item that the list names as matched with this one. */
+  z.strictObject({ what: z.literal('matched-line') }),
   z.strictObject({ what: z.literal('sized-split-pin') }),
   z.strictObject({
     what: z.literal('consumable'),
@@ -189,6 +198,8 @@ export const Rule = z
       fault('the pair needs the condition paired', ['when'])
     if (then.what === 'opposite-station' && !has(when, 'stations'))
       fault('the opposite one needs the fact stations', ['when'])
+    if (then.what === 'matched-line' && !has(when, 'matchedWith'))
+      fault('the matched one needs the fact matchedWith', ['when'])
     if (then.what === 'same-line' && when.what === 'target') fault('a target is renewed anyway', ['then'])
     if (then.what === 'torque-note' && !(has(when, 'torqueNm') && when.torqueState)) {
       fault('a torque note needs the fact torqueNm and the torqueState it is stated for', ['when'])

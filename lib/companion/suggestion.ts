@@ -42,7 +42,7 @@ export interface CompanionInput {
   lines: readonly FigureLine[]
   positions: readonly FigurePosition[]
   /** Steps of the strip plan. A bare item counts for every target; a step says in whose way it is, and so at which places. */
-  strip: readonly (string | { item: string; inTheWayOf: readonly string[] })[]
+  strip: readonly (string | { item: string; inTheWayOf: readonly string[]; openedBy?: readonly string[] })[]
   rules: readonly Rule[]
   shelf: readonly PartOnFile[]
   /** Positions that are taken apart as well, since the mechanic said yes to the other side. */

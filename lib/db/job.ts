@@ -14,6 +14,7 @@ import type {
   TargetRemoveInput,
   WorkDoneInput,
 } from '../job/schema.ts'
+import { targetPlaces } from '../job/target-places.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
@@ -209,14 +210,11 @@ async function targetPlace(
   const asked = figure.lines.find((one) => one.lineId === input.lineId)
   if (!asked) throw new Refusal('figure/unknown-item', { item: input.lineId, where: `figure ${figure.number}` })
   const { line, quantity, insteadOf } = targetOrdered(figure.lines, asked, input.quantity)
-  const allowed = new Set(
-    line.facts.stations === undefined
-      ? figure.positions.map((position) => position.code)
-      : Array.from({ length: line.facts.stations }, (_, at) => String(at + 1)),
-  )
+  const { sides, allowed } = targetPlaces(figure.positions, line.facts)
   // Stations say where an item sits on its rotor; the assembly that is ordered for it has sides or none.
-  const stations = asked.facts.stations !== undefined && line.facts.stations === undefined
-  const positions = stations ? [...allowed] : [...new Set(input.positions)]
+  const lost = asked.facts.stations !== undefined && line.facts.stations === undefined
+  const sent = [...new Set(input.positions)].filter((code) => !lost || allowed.has(code))
+  const positions = lost && sent.length === 0 ? sides : sent
   const strange = positions.find((code) => !allowed.has(code))
   if (strange !== undefined)
     throw new Refusal(
@@ -224,7 +222,7 @@ async function targetPlace(
       { what: `there is no position ${strange}` },
       { fields: { positions: 'choose one that is offered' } },
     )
-  if (positions.length === 0 && figure.positions.length > 0 && line.facts.stations === undefined)
+  if (sides.length > 0 && !positions.some((code) => sides.includes(code)))
     throw new Refusal(
       'input/invalid',
       { what: 'the side is missing' },

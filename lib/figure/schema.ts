@@ -43,10 +43,21 @@ export const LineFacts = z.strictObject({
       'grease-nipple',
       'pressure-seal',
       'oil-fill',
+      'pivot',
+      'dry-fit',
     ])
     .array()
     .max(4)
     .optional(),
+  /**
+   * Items that this seal lies against: when one of them comes off, its joint is open. Only where the strip order does not show
+   * it: a gasket, O-ring or sealing washer belongs to what comes off right before it.
+   */
+  seals: Item.array().min(1).max(8).optional(),
+  /** Item that this one is made or run in with, so that they are renewed together. */
+  matchedWith: Item.optional(),
+  /** What runs out and is filled, where the joint tells. */
+  fluid: z.enum(['engine-oil', 'gear-oil', 'hydraulic-oil', 'coolant', 'fuel']).optional(),
   /** Brakes, steering and cutting parts get a new locking nut every time. */
   safetyJoint: z.enum(['brake', 'steering', 'cutting', 'pto']).optional(),
   /** Oil or coolant that runs out when this comes off, litres. */

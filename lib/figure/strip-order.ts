@@ -1,3 +1,4 @@
+import type { PartClass } from '../catalogue/part-class.ts'
 import { Refusal } from '../refusal.ts'
 
 /** first comes off before then. */
@@ -10,6 +11,8 @@ export interface StripEdge {
 export interface StripLine {
   item: string
   attaches?: string
+  partClass?: PartClass
+  facts?: { seals?: readonly string[] | undefined }
 }
 
 export interface StripStep {
@@ -19,6 +22,8 @@ export interface StripStep {
   why: string
   /** Items that cannot come off before this one, target or in the way themselves; in list order. */
   inTheWayOf: string[]
+  /** Of a seal that is in nobody's way: what comes off it, so that its joint is open all the same; in list order. */
+  openedBy?: string[]
 }
 
 export interface StripPlan {
@@ -176,8 +181,35 @@ export function stripOrderCheckLines(edges: readonly StripEdge[], lines: readonl
   refuseLoop(graphOf([...declared(edges), ...attaching(lines)], items))
 }
 
+/** Sealing parts that lie loose on the face of a joint and are used up once it opens. A lip seal sits pressed in its bore and stays. */
+const FACE_SEALS: ReadonlySet<PartClass> = new Set(['crush-washer', 'gasket', 'o-ring', 'sealing-washer'])
+
+/**
+ * Seals whose joint opens although nobody needs them out of the way: the sealing washer under a drain plug, the gasket under a
+ * cover. By number, with what opens them. A line that says what it `seals` is taken at its word; else a face seal belongs to what
+ * comes off right before it.
+ */
+function sealsOpened(
+  graph: Graph,
+  lines: readonly StripLine[],
+  disturbed: ReadonlySet<number>,
+  missing: ReadonlySet<number>,
+): Map<number, Set<number>> {
+  const opened = new Map<number, Set<number>>()
+  for (const { item, partClass, facts } of lines) {
+    const seal = graph.index.get(itemKey(item))!
+    if (disturbed.has(seal)) continue
+    const named = facts?.seals?.flatMap((other) => graph.index.get(itemKey(other)) ?? [])
+    if (named === undefined && (partClass === undefined || !FACE_SEALS.has(partClass))) continue
+    const by = [...(named ?? graph.before[seal]!)].filter((i) => disturbed.has(i) && !missing.has(i))
+    if (by.length > 0) opened.set(seal, new Set([...(opened.get(seal) ?? []), ...by]))
+  }
+  return opened
+}
+
 /**
  * Everything that must be disturbed to get at the targets, in the order it comes off, each step once, and the rebuild.
+ * Seals whose joint is opened on the way are steps as well, under what comes off them.
  * `lines` stand in list order (or in the order of the explosion): among parts free to come off the first in the list goes first.
  * `absent` names items of the figure that this machine does not have (serial break): order passes through them, they are no step.
  * Refuses unknown items and circles. Example: split pin 1 holds nut 2, nut 2 before drum 3: target 3 gives 1, 2, 3.
@@ -214,9 +246,13 @@ export function stripPlan(input: {
   const held = new Set(
     holds.map(({ first, then }) => `${graph.index.get(itemKey(first))} ${graph.index.get(itemKey(then))}`),
   )
-  const steps = sorted(graph, disturbed)
+  const opened = sealsOpened(graph, input.lines, disturbed, missing)
+  const steps = sorted(graph, new Set([...disturbed, ...opened.keys()]))
     .filter((i) => !missing.has(i))
     .map((i): StripStep => {
+      const by = [...(opened.get(i) ?? [])].sort((a, b) => a - b).map((j) => graph.items[j]!)
+      if (by.length > 0)
+        return { item: graph.items[i]!, target: false, why: `under ${by.join(', ')}`, inTheWayOf: [], openedBy: by }
       const blocked = nextPresent(graph, i, disturbed, missing)
       const names = blocked.map((j) => graph.items[j]!)
       const onlyHolds = blocked.every((j) => held.has(`${i} ${j}`))

@@ -33,8 +33,9 @@ export function fitSays(line: FitLine, sides: readonly string[], renewed: readon
   const codes = [...new Set(renewed.flatMap((one) => one.positions))]
   const quantity = renewed.reduce((sum, one) => sum + one.quantity, 0)
   const fresh = `Fit new ${head}, ${number}`
-  if (line.facts.stations !== undefined)
-    return codes.length < line.facts.stations ? `${fresh} (${codes.join(', ')}); put the others back` : fresh
+  const stations = codes.filter((code) => !sides.includes(code))
+  if (line.facts.stations !== undefined && stations.length > 0)
+    return stations.length < line.facts.stations ? `${fresh} (${codes.join(', ')}); put the others back` : fresh
   const kept = sides.filter((side) => codes.length > 0 && !codes.includes(side))
   if (kept.length > 0) return `${fresh}${say(sides.filter((side) => codes.includes(side)))}; put back${say(kept)}`
   const whole = line.quantity * Math.max(1, sides.length)

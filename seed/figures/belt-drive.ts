@@ -277,7 +277,7 @@ export function figure(): FigurePage {
         description: 'Taper bush, 35',
         quantity: 1,
         partClass: 'bush',
-        facts: { joint: ['shaft-fit'] },
+        facts: { joint: ['dry-fit'] },
         partFacts: { boreMm: 35 },
       },
       {
@@ -372,7 +372,7 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '10',
         partClass: 'bolt',
-        facts: { thread: 'M16', propertyClass: '8.8', torqueNm: 190, torqueState: 'oiled' },
+        facts: { thread: 'M16', propertyClass: '8.8', torqueNm: 190, torqueState: 'oiled', joint: ['pivot'] },
         partFacts: { thread: 'M16', propertyClass: '8.8', lengthMm: 80 },
       },
       {

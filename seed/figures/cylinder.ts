@@ -249,7 +249,7 @@ export function figure(): FigurePage {
         description: 'Cylinder barrel, 90 bore',
         quantity: 1,
         partClass: 'cylinder',
-        facts: { massKg: 19, fillLitres: 3.5 },
+        facts: { massKg: 19, fillLitres: 3.5, fluid: 'hydraulic-oil' },
       },
       {
         item: '2',
@@ -258,7 +258,7 @@ export function figure(): FigurePage {
         quantity: 1,
         indenture: 2,
         partClass: 'valve',
-        facts: { thread: 'M18x1.5', fillLitres: 3.5, joint: ['pressure-seal'] },
+        facts: { thread: 'M18x1.5', fillLitres: 3.5, fluid: 'hydraulic-oil', joint: ['pressure-seal'] },
       },
       {
         item: '3',
@@ -288,7 +288,7 @@ export function figure(): FigurePage {
         quantity: 1,
         indenture: 2,
         partClass: 'oil-seal',
-        facts: { joint: ['pressure-seal'] },
+        facts: { joint: ['pressure-seal'], seals: ['6'] },
         partFacts: { boreMm: 78, outsideMm: 90, widthMm: 12 },
       },
       {
@@ -337,7 +337,7 @@ export function figure(): FigurePage {
         quantity: 1,
         indenture: 2,
         partClass: 'o-ring',
-        facts: { joint: ['pressure-seal'] },
+        facts: { joint: ['pressure-seal'], seals: ['11'] },
         partFacts: { boreMm: 84, widthMm: 3.5 },
       },
       {
@@ -347,7 +347,7 @@ export function figure(): FigurePage {
         quantity: 1,
         indenture: 2,
         partClass: 'oil-seal',
-        facts: { joint: ['pressure-seal'] },
+        facts: { joint: ['pressure-seal'], seals: ['11'] },
         partFacts: { boreMm: 50, outsideMm: 65, widthMm: 10 },
       },
       {
@@ -356,7 +356,7 @@ export function figure(): FigurePage {
         description: 'Gland, screwed',
         quantity: 1,
         partClass: 'cap',
-        facts: { massKg: 2.8, fillLitres: 3.5 },
+        facts: { massKg: 2.8, fillLitres: 3.5, fluid: 'hydraulic-oil' },
       },
       {
         item: '12',
@@ -365,6 +365,7 @@ export function figure(): FigurePage {
         quantity: 1,
         indenture: 2,
         partClass: 'oil-seal',
+        facts: { seals: ['11'] },
         partFacts: { boreMm: 50, outsideMm: 60, widthMm: 7 },
       },
       {

@@ -400,7 +400,7 @@ export function figure(): FigurePage {
         description: 'Head, oil filter',
         quantity: 1,
         partClass: 'housing',
-        facts: { fillLitres: 0.8 },
+        facts: { fillLitres: 0.8, fluid: 'engine-oil' },
       },
       {
         item: '10',
@@ -428,7 +428,7 @@ export function figure(): FigurePage {
         description: 'Engine oil filter',
         quantity: 1,
         partClass: 'filter',
-        facts: { fillLitres: 0.8, joint: ['oil-fill'] },
+        facts: { fillLitres: 0.8, fluid: 'engine-oil', joint: ['oil-fill'] },
         note: 'By hand until it seats, then as the filter itself says',
       },
       {
@@ -437,7 +437,7 @@ export function figure(): FigurePage {
         description: 'Head, fuel filter',
         quantity: 1,
         partClass: 'housing',
-        facts: { fillLitres: 0.4 },
+        facts: { fillLitres: 0.4, fluid: 'fuel' },
       },
       {
         item: '14',
@@ -473,7 +473,7 @@ export function figure(): FigurePage {
         description: 'Fuel filter',
         quantity: 1,
         partClass: 'filter',
-        facts: { fillLitres: 0.4 },
+        facts: { fillLitres: 0.4, fluid: 'fuel' },
       },
       {
         item: '18',
@@ -515,7 +515,12 @@ export function figure(): FigurePage {
         description: 'Drain screw, fuel bowl, M12 x 1.5',
         quantity: 1,
         partClass: 'plug',
-        facts: { stripFirst: ['Shut the fuel tap; catch what runs out'], thread: 'M12x1.5', fillLitres: 0.4 },
+        facts: {
+          stripFirst: ['Shut the fuel tap; catch what runs out'],
+          thread: 'M12x1.5',
+          fillLitres: 0.4,
+          fluid: 'fuel',
+        },
         partFacts: { thread: 'M12x1.5' },
       },
     ],

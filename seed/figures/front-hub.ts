@@ -455,7 +455,7 @@ export function figure(): FigurePage {
         quantity: 1,
         side: 'LH',
         partClass: 'lever',
-        facts: { massKg: 3.2, safetyJoint: 'steering', joint: ['shaft-fit'] },
+        facts: { massKg: 3.2, safetyJoint: 'steering', joint: ['dry-fit'] },
       },
       {
         item: '20',
@@ -464,7 +464,7 @@ export function figure(): FigurePage {
         quantity: 1,
         side: 'RH',
         partClass: 'lever',
-        facts: { massKg: 3.2, safetyJoint: 'steering', joint: ['shaft-fit'] },
+        facts: { massKg: 3.2, safetyJoint: 'steering', joint: ['dry-fit'] },
       },
       {
         item: '21',

@@ -291,7 +291,7 @@ export function figure(): FigurePage {
         description: 'Gearbox housing',
         quantity: 1,
         partClass: 'housing',
-        facts: { massKg: 24, fillLitres: 1.4 },
+        facts: { massKg: 24, fillLitres: 1.4, fluid: 'gear-oil' },
       },
       {
         item: '2',
@@ -299,7 +299,7 @@ export function figure(): FigurePage {
         description: 'Input shaft with pinion, 15 teeth',
         quantity: 1,
         partClass: 'shaft',
-        facts: { massKg: 4.2, safetyJoint: 'pto' },
+        facts: { matchedWith: '9', massKg: 4.2, safetyJoint: 'pto' },
         note: 'Matched with item 9: order as a pair',
       },
       {
@@ -352,7 +352,11 @@ export function figure(): FigurePage {
         description: 'Oil seal, input, 40 x 85 x 10',
         quantity: 1,
         partClass: 'oil-seal',
-        facts: { fillLitres: 1.4 },
+        facts: {
+          stripFirst: ['Take the drive shaft off and block the rotor, as the manual shows'],
+          fillLitres: 1.4,
+          fluid: 'gear-oil',
+        },
         partFacts: { boreMm: 40, outsideMm: 85, widthMm: 10 },
       },
       {
@@ -361,7 +365,7 @@ export function figure(): FigurePage {
         description: 'Crown wheel, 28 teeth',
         quantity: 1,
         partClass: 'gear',
-        facts: { massKg: 3.8 },
+        facts: { matchedWith: '2', massKg: 3.8 },
         note: 'Matched with item 2: order as a pair',
       },
       {
@@ -395,7 +399,7 @@ export function figure(): FigurePage {
         description: 'Output cover',
         quantity: 1,
         partClass: 'cover',
-        facts: { massKg: 4, fillLitres: 1.4 },
+        facts: { massKg: 4, fillLitres: 1.4, fluid: 'gear-oil' },
       },
       {
         item: '14',
@@ -403,7 +407,7 @@ export function figure(): FigurePage {
         description: 'Oil seal, output, 35 x 62 x 10',
         quantity: 1,
         partClass: 'oil-seal',
-        facts: { fillLitres: 1.4 },
+        facts: { fillLitres: 1.4, fluid: 'gear-oil' },
         partFacts: { boreMm: 35, outsideMm: 62, widthMm: 10 },
       },
       {
@@ -450,7 +454,7 @@ export function figure(): FigurePage {
         description: 'Drain plug, magnetic, M18 x 1.5',
         quantity: 1,
         partClass: 'plug',
-        facts: { thread: 'M18x1.5', fillLitres: 1.4, torqueNm: 35, torqueState: 'dry' },
+        facts: { thread: 'M18x1.5', fillLitres: 1.4, fluid: 'gear-oil', torqueNm: 35, torqueState: 'dry' },
       },
     ],
     strip: ['19>18', '17>18', '19>15>16>13>12', '13>14', '13>10>9>11', '19>8>7>6>5>4>3>2', '9>2', '2>1', '11>1'],

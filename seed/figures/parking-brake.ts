@@ -316,7 +316,14 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '6',
         partClass: 'bolt',
-        facts: { thread: 'M8', propertyClass: '8.8', torqueNm: 20, torqueState: 'dry', safetyJoint: 'brake' },
+        facts: {
+          thread: 'M8',
+          propertyClass: '8.8',
+          torqueNm: 20,
+          torqueState: 'dry',
+          safetyJoint: 'brake',
+          joint: ['pivot'],
+        },
         partFacts: { thread: 'M8', propertyClass: '8.8', lengthMm: 40 },
       },
       {
@@ -357,7 +364,14 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '4',
         partClass: 'bolt',
-        facts: { thread: 'M16', propertyClass: '8.8', torqueNm: 80, torqueState: 'oiled', safetyJoint: 'brake' },
+        facts: {
+          thread: 'M16',
+          propertyClass: '8.8',
+          torqueNm: 80,
+          torqueState: 'oiled',
+          safetyJoint: 'brake',
+          joint: ['pivot'],
+        },
         partFacts: { thread: 'M16', propertyClass: '8.8', lengthMm: 60 },
       },
       {

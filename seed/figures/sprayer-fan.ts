@@ -349,7 +349,7 @@ export function figure(): FigurePage {
         description: 'Taper bush, 24',
         quantity: 1,
         partClass: 'bush',
-        facts: { joint: ['shaft-fit'] },
+        facts: { joint: ['dry-fit'] },
         partFacts: { boreMm: 24 },
       },
       {

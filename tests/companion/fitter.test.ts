@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { RULES } from '../../lib/companion/rules/index.ts'
 import { FIGURES } from '../../seed/figures/index.ts'
 import { Workshop } from '../eval/fitter-job.ts'
-import { scenarioJudge } from '../eval/fitter-score.ts'
+import { scenarioJudge, type Tally, tallyAdd, tallyNone } from '../eval/fitter-score.ts'
 import { type Scenario, scenariosRead } from './scenario.ts'
 
 const SOURCE = 'common practice, no source'
@@ -66,5 +66,33 @@ describe('a plan held against the fitter', () => {
     expect(bare.findings.filter(({ kind }) => kind === 'too much')).toHaveLength(bare.said)
     const pair: Scenario = { ...shoes, must: [], mustNot: [{ item: '5', positions: ['RH'], source: SOURCE }] }
     expect(judged(pair).forbidden).toBe(1)
+  })
+})
+
+describe('the rules the workshop starts with, held against the fitter job by job', () => {
+  const sumOf = (asWritten: boolean) =>
+    scenarios
+      .map((scenario) => scenarioJudge(scenario, workshop.suggestions(scenario), asWritten))
+      .reduce<Tally>(tallyAdd, tallyNone())
+  const amended = sumOf(false)
+
+  test('say everything without which a job fails, comes back or hurts someone', () => {
+    expect(amended.musts).toBeGreaterThan(150)
+    expect(amended.mustsMet).toBe(amended.musts)
+  })
+
+  test('say nothing that would be wrong on the job, however weakly', () => {
+    expect(amended.forbidden).toBe(0)
+  })
+
+  test('say firmly little that a fitter would not take along or do', () => {
+    expect(amended.right / amended.said).toBeGreaterThanOrEqual(0.9)
+    expect(amended.rightGoods / amended.saidGoods).toBeGreaterThanOrEqual(0.9)
+  })
+
+  test('do not lean on what was amended for more than the safety acts that were forgotten', () => {
+    const written = sumOf(true)
+    expect(written.right / written.said).toBeGreaterThanOrEqual(0.83)
+    expect(written.rightGoods / written.saidGoods).toBeGreaterThanOrEqual(0.95)
   })
 })

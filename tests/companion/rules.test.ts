@@ -12,6 +12,8 @@ interface Bench {
   asked: PartClass | null
   role: 'target' | 'comes off' | 'stays on'
   paired: boolean
+  /** Holds the line, as item 7. */
+  heldBy: PartClass | null
 }
 
 const FACTS: Record<RuleFact, Partial<FigureLine>> = {
@@ -22,6 +24,7 @@ const FACTS: Record<RuleFact, Partial<FigureLine>> = {
   clevisPinMm: { facts: { clevisPinMm: 10 } },
   fillLitres: { facts: { fillLitres: 2 } },
   massKg: { facts: { massKg: 30 } },
+  matchedWith: { facts: { matchedWith: '6' } },
   outsideMm: { partFacts: { outsideMm: 62 } },
   widthMm: { partFacts: { widthMm: 16 } },
 }
@@ -42,15 +45,21 @@ function benchOf({ when, then }: Rule, partClass: PartClass, asked: PartClass | 
   if (when.massKgOver) line.facts.massKg = when.massKgOver + 0.5
   return {
     line,
-    asked: then.what === 'line-of-class' ? asked : null,
+    asked: then.what === 'line-of-class' ? asked : then.what === 'matched-line' ? 'gear' : null,
     role: when.what === 'target' ? 'target' : 'comes off',
     paired: when.paired ?? false,
+    heldBy: null,
   }
 }
 
 function fires(rule: Rule, bench: Bench): boolean {
-  const { line, asked, role, paired } = bench
-  const lines = [line, ...(asked ? [aLine('6', asked, { attaches: '5' })] : []), aLine('9', 'housing')]
+  const { line, asked, role, paired, heldBy } = bench
+  const lines = [
+    line,
+    ...(asked ? [aLine('6', asked, { attaches: '5' })] : []),
+    ...(heldBy ? [aLine('7', heldBy, { attaches: '5' })] : []),
+    aLine('9', 'housing'),
+  ]
   const positions = TWO_WHEELS.map(({ code, label, pairedWith }) =>
     paired && pairedWith ? { code, label, pairedWith } : { code, label },
   )
@@ -99,7 +108,9 @@ function neighbours(rule: Rule, bench: Bench): [string, Bench][] {
     )
   }
   if (when.torqueState)
-    out.push(changed('torque for treated threads', (line) => Object.assign(line.facts, { torqueState: 'anti-seize' })))
+    for (const torqueState of ['dry', 'oiled', 'anti-seize', 'thread-lock'] as const)
+      if (!when.torqueState.includes(torqueState))
+        out.push(changed(`torque for ${torqueState}`, (line) => Object.assign(line.facts, { torqueState })))
   const { over, upTo } = when.threadMm ?? {}
   if (over !== undefined) out.push(changed(`M${over}`, (line) => Object.assign(line.facts, { thread: `M${over}` })))
   if (upTo !== undefined)
@@ -108,6 +119,8 @@ function neighbours(rule: Rule, bench: Bench): [string, Bench][] {
     out.push(changed('a piece less', (line) => Object.assign(line, { quantity: when.piecesMin! - 1 })))
   if (when.massKgOver !== undefined)
     out.push(changed('as light as the limit', (line) => Object.assign(line.facts, { massKg: when.massKgOver })))
+  for (const heldBy of when.notHeldBy ?? []) out.push([`held by ${heldBy}`, { ...bench, heldBy }])
+  for (const fluid of when.notFluid ?? []) out.push(changed(fluid, (line) => Object.assign(line.facts, { fluid })))
   if (bench.asked) out.push(['the figure has none of what is asked for', { ...bench, asked: null }])
   return out
 }

@@ -184,7 +184,7 @@ describe('diaphragm pump of a sprayer: one of three diaphragms has split', () =>
   const found = companionSuggest(pump)
 
   test('the other two diaphragms, the valves in reach, and all O-rings that were disturbed', () => {
-    expect(parts(found)).toEqual(expect.arrayContaining(['should 8 x2', 'should 7 x6', 'must 6 x6']))
+    expect(parts(found)).toEqual(expect.arrayContaining(['should 8 x2', 'consider 7 x6', 'must 6 x6']))
   })
 
   test('the oil that runs out is filled again with what the parts list names', () => {

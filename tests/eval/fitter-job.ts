@@ -3,9 +3,9 @@ import { serialBreaksCover } from '../../lib/catalogue/serial-break.ts'
 import { serialRangesParse } from '../../lib/catalogue/serial-ranges.ts'
 import type { Rule } from '../../lib/companion/rule.ts'
 import { RULES } from '../../lib/companion/rules/index.ts'
-import type { PartOnFile } from '../../lib/companion/suggest.ts'
+import type { PartOnFile, Suggestion } from '../../lib/companion/suggest.ts'
 import { FigureFile } from '../../lib/figure/schema.ts'
-import { jobPlan, type PlanFigure, type PlanLine } from '../../lib/job/plan.ts'
+import { jobPlan, type PlanFigure, type PlanLine, type PlanStep } from '../../lib/job/plan.ts'
 import { quantityScale } from '../../lib/measure/quantity.ts'
 import { consumables } from '../../seed/estate/consumables.ts'
 import { fasteners } from '../../seed/estate/fasteners.ts'
@@ -29,6 +29,27 @@ class PartIds {
     const id = this.known.get(partNumber) ?? this.known.size + 1
     this.known.set(partNumber, id)
     return id
+  }
+}
+
+/** What follows the first loaded run stands in a list of its own on a job; a fitter counts it with the rest. */
+function afterRunAct({ key, text }: PlanStep, rules: readonly Rule[]): Suggestion {
+  const rule = rules.find(({ id }) => key.split(':').includes(id))
+  if (!rule) throw new Error(`no rule behind ${key}`)
+  const { id, words, source, strength, family } = rule
+  return {
+    key,
+    kind: 'act',
+    strength,
+    partId: null,
+    item: null,
+    positions: [],
+    description: text,
+    quantity: 0,
+    unit: 'each',
+    afterRun: true,
+    family,
+    reasons: [{ ruleId: id, words, source, strength, found: {} }],
   }
 }
 
@@ -93,7 +114,7 @@ export class Workshop {
   }
 
   /** What the job plan suggests for a scenario, by the way a job takes; the rules are those the workshop starts with. */
-  suggestions(scenario: Scenario, rules: readonly Rule[] = RULES) {
+  suggestions(scenario: Scenario, rules: readonly Rule[] = RULES): Suggestion[] {
     const figure = this.figure(scenario.figure, scenario.machine.serial ?? null)
     const targets = scenario.targets.map(({ item, positions = [], quantity }) => {
       const line = figure.lines.find((one) => one.item === item)
@@ -101,6 +122,7 @@ export class Workshop {
       return { figureId: figure.id, item, positions, quantity: quantity ?? line.quantity }
     })
     const alsoStripped = new Map([[figure.id, scenario.alsoStripped ?? []]])
-    return jobPlan({ figures: [figure], targets, rules, shelf: this.shelf, alsoStripped }).suggestions
+    const plan = jobPlan({ figures: [figure], targets, rules, shelf: this.shelf, alsoStripped })
+    return [...plan.suggestions, ...plan.afterRun.map((step) => afterRunAct(step, rules))]
   }
 }

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest'
 import {
   itemCompare,
   type StripEdge,
+  type StripLine,
   stripOrderCheck,
   stripOrderCheckLines,
   stripPlan,
@@ -216,5 +217,46 @@ describe('laws of the strip order', () => {
       }),
       { seed: 44 },
     )
+  })
+})
+
+describe('seals of joints that are opened on the way', () => {
+  // Crown wheel of a gearbox: drain plug with its sealing washer, output cover with its O-ring and pressed-in lip seal.
+  const GEARBOX: StripLine[] = [
+    { item: '9', partClass: 'gear' },
+    { item: '12', partClass: 'o-ring' },
+    { item: '13', partClass: 'cover' },
+    { item: '14', partClass: 'oil-seal' },
+    { item: '18', partClass: 'crush-washer' },
+    { item: '19', partClass: 'plug' },
+    { item: '20', partClass: 'o-ring', facts: { seals: ['9'] } },
+  ]
+  const edges = [
+    ['19', '18'],
+    ['19', '13'],
+    ['13', '12'],
+    ['13', '14'],
+    ['13', '9'],
+  ].map(([first, then]) => ({ first: first!, then: then! }))
+  const under = (target: string) =>
+    stripPlan({ edges, lines: GEARBOX, targets: [target] }).steps.flatMap(({ item, openedBy }) =>
+      openedBy ? [`${item} under ${openedBy.join(' ')}`] : [],
+    )
+
+  test('are steps under what comes off them, and the pressed-in lip seal stays', () => {
+    expect(under('9')).toEqual(['12 under 13', '18 under 19', '20 under 9'])
+  })
+
+  test('stay shut where nothing comes off them', () => {
+    expect(under('19')).toEqual(['18 under 19'])
+    expect(under('14')).toEqual(['12 under 13', '18 under 19'])
+  })
+
+  test('do not stand in their own way, nor in that of a target', () => {
+    const { steps } = stripPlan({ edges, lines: GEARBOX, targets: ['19'] })
+    expect(steps).toEqual([
+      { item: '19', target: true, why: 'target', inTheWayOf: [] },
+      { item: '18', target: false, why: 'under 19', inTheWayOf: [], openedBy: ['19'] },
+    ])
   })
 })

@@ -15,7 +15,7 @@ const HOW_MUCH: Record<StockUnit, string> = {
 }
 
 /**
- * Which side or station, and how many pieces. The number follows the ticks (per assembly times sides, one a station) until
+ * Which side, which station, and how many pieces. The number follows the ticks (per assembly times sides, one a station) until
  * somebody types another one.
  */
 export function TargetFields(props: {
@@ -31,19 +31,26 @@ export function TargetFields(props: {
   const [typed, setTyped] = useState<string | null>(null)
   const { fault } = useFieldState('positions')
   const id = useId()
-  const places =
+  const around =
     stations === null
-      ? positions.map(({ code, label }) => ({ code, label }))
+      ? []
       : Array.from({ length: stations }, (_, at) => ({ code: String(at + 1), label: String(at + 1) }))
-  const each = stations === null ? perAssembly : 1
-  const count = places.length === 0 ? perAssembly : Math.max(1, ticked.length) * each
+  const tickedOf = (places: { code: string }[]) => places.filter(({ code }) => ticked.includes(code)).length
+  const each = stations === null ? perAssembly : Math.max(1, tickedOf(around))
+  const none = positions.length === 0 && stations === null
+  const count = none ? perAssembly : Math.max(1, tickedOf(positions)) * each
+  // A wheel stud has both: a side of the axle, and a place round its hub.
+  const groups = [
+    { legend: 'Which side?', className: styles.positions, places: positions },
+    { legend: `Which station, of ${stations} round the rotor?`, className: styles.stations, places: around },
+  ].filter(({ places }) => places.length > 0)
   return (
     <>
-      {places.length > 0 ? (
-        <fieldset className="field" aria-describedby={fault ? `${id}-fault` : undefined}>
-          <legend>{stations === null ? 'Which side?' : `Which station, of ${stations} round the rotor?`}</legend>
-          <div className={stations === null ? styles.positions : styles.stations}>
-            {places.map((place) => (
+      {groups.map((group, at) => (
+        <fieldset className="field" key={group.legend} aria-describedby={fault && at === 0 ? `${id}-fault` : undefined}>
+          <legend>{group.legend}</legend>
+          <div className={group.className}>
+            {group.places.map((place) => (
               <label className="tick" key={place.code}>
                 <input
                   type="checkbox"
@@ -60,13 +67,13 @@ export function TargetFields(props: {
               </label>
             ))}
           </div>
-          {fault ? (
+          {fault && at === 0 ? (
             <p className="fault" id={`${id}-fault`}>
               {fault}
             </p>
           ) : null}
         </fieldset>
-      ) : null}
+      ))}
       <Field
         name="quantity"
         label={HOW_MUCH[props.unit]}

@@ -1,0 +1,8 @@
+import type { RuleFact } from './rule.ts'
+import type { FigureLine } from './suggestion.ts'
+
+/** A fact of the joint, else of the part. */
+export function factOf(line: FigureLine, fact: RuleFact): number | string | undefined {
+  const facts: Partial<Record<RuleFact, number | string>> = { ...line.partFacts, ...line.facts }
+  return facts[fact]
+}
