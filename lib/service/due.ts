@@ -82,7 +82,7 @@ export function serviceDue(input: {
       perDay: null,
       readOn: null,
     }
-  const perDay = trendPerDay(ran)
+  const perDay = trendPerDay(ran, today)
   const readOn = dateOf(now.at)
   const from = { on: dateOf(start.at), hourTenths: start.hourTenths, isDone: last !== null }
 
@@ -119,13 +119,10 @@ export function serviceDue(input: {
   }
 }
 
-/** The most pressing first; then what is reached first, and what has no date last. Ties by id, so that a list stands still. */
-export function dueCompare<T extends { due: Pick<ServiceDue, 'state' | 'projectedOn'>; id: number }>(
-  a: T,
-  b: T,
-): number {
+/** The most pressing first; then what is reached first, and what has no date last. */
+export function dueCompare<T extends { due: Pick<ServiceDue, 'state' | 'projectedOn'> }>(a: T, b: T): number {
   const rank = DUE_STATES.indexOf(b.due.state) - DUE_STATES.indexOf(a.due.state)
   if (rank !== 0) return rank
   const [onA, onB] = [a.due.projectedOn ?? '9999', b.due.projectedOn ?? '9999']
-  return onA < onB ? -1 : onA > onB ? 1 : a.id - b.id
+  return onA < onB ? -1 : onA > onB ? 1 : 0
 }

@@ -1,5 +1,5 @@
 import { meterMostTenths } from '../machine/meter.ts'
-import { dateOf, daysBetween, type PlainDate } from './plain-date.ts'
+import { dateOf, daysAdd, daysBetween, type PlainDate } from './plain-date.ts'
 
 /** What somebody read off the meter; tenths of an hour. */
 export interface Reading {
@@ -46,14 +46,14 @@ export function hoursRan(readings: readonly Reading[]): Ran[] {
 }
 
 /**
- * Tenths of an hour a day, over the readings of the last year (or as many as there are); null when they span less than two
- * weeks. A whole year holds all its seasons: a sprayer that stood all winter is not taken for one that stands for good.
+ * Tenths of an hour a day, over the readings of the year before `today` (or as many as there are); null when they span less
+ * than two weeks. A whole year holds all its seasons: a sprayer that stood all winter is not taken for one that stands for good.
  */
-export function trendPerDay(ran: readonly Ran[]): number | null {
+export function trendPerDay(ran: readonly Ran[], today: PlainDate): number | null {
+  const from = daysAdd(today, -TREND_DAYS)
+  const first = ran.find((one) => dateOf(one.at) >= from)
   const last = ran.at(-1)
-  if (!last) return null
-  const from: PlainDate = dateOf(new Date(last.at.getTime() - TREND_DAYS * 86_400_000))
-  const first = ran.find((one) => dateOf(one.at) >= from)!
+  if (!first || !last) return null
   const days = daysBetween(dateOf(first.at), dateOf(last.at))
   return days < TREND_DAYS_LEAST ? null : (last.ranTenths - first.ranTenths) / days
 }

@@ -129,8 +129,9 @@ describe('when a service is due', () => {
 
   it('what says how much a machine runs is the last year with its seasons, and two weeks at least', () => {
     const ran = hoursRan([read('2024-01-01', 0), read('2025-06-01', 5000), read('2026-06-01', 5365)])
-    expect(trendPerDay(ran)).toBe(10)
-    expect(trendPerDay(hoursRan([read('2026-06-01', 10), read('2026-06-10', 90)]))).toBeNull()
+    expect(trendPerDay(ran, '2026-06-01')).toBe(10)
+    expect(trendPerDay(ran, '2028-06-01')).toBeNull()
+    expect(trendPerDay(hoursRan([read('2026-06-01', 10), read('2026-06-10', 90)]), '2026-06-10')).toBeNull()
   })
 
   it('overdue stands first, then what is reached first', () => {
