@@ -96,6 +96,30 @@ function breaksOf(row: ListRow, refused: Refused): Pick<LineContent, 'serialFrom
   return { ...none, serialRanges: JSON.stringify(ranges) }
 }
 
+/**
+ * A file without the column serials, as older exports are, says nothing of several ranges: its row is not a new line beside one
+ * that has them. Where a single line of the list can be meant the row takes its ranges; where several can, it is refused.
+ */
+export function rangesTake(list: List, row: ListRow, content: Content, refused: Refused): Content | null {
+  if (content.serialFrom !== null || content.serialTo !== null || content.serialRanges !== null) return content
+  if (list.byKey.get(lineKey(content))?.some((line) => line.id !== null)) return content
+  const ranged = list.lines.filter(
+    (line) =>
+      line.id !== null &&
+      line.serialRanges !== null &&
+      lineKey({ ...line, serialFrom: null, serialTo: null, serialRanges: null }) === lineKey(content),
+  )
+  const [only] = ranged
+  if (only === undefined) return content
+  if (ranged.length === 1) return { ...content, serialRanges: only.serialRanges }
+  refused.at(
+    row,
+    'serials',
+    `the file has no serials, and ${ranged.length} lines of item ${content.item} differ only by them; take the list out anew, or add the column serials`,
+  )
+  return null
+}
+
 export function filled(content: Content): LineContent {
   return {
     ...content,

@@ -150,8 +150,11 @@ export const kitsPlan: Planner<'kits'> = async (reader, rows) => {
   }
 }
 
-/** Alternatives by the two parts. One that was approved is never changed: a row that differs from it is refused. */
-export const alternativesPlan: Planner<'alternatives'> = async (reader, rows) => {
+/**
+ * Alternatives by the two parts. One that was approved is never changed: a row that differs from it is refused. Nobody approves
+ * in the name of another: a new one is approved by the person who brings it in.
+ */
+export const alternativesPlan: Planner<'alternatives'> = async (reader, rows, context) => {
   const db = reader as Tx
   const refused = new Refused()
   const named = await partNamer(
@@ -203,6 +206,12 @@ export const alternativesPlan: Planner<'alternatives'> = async (reader, rows) =>
     const back = `${used.id} ${wanted.id}`
     if (known.get(back)?.interchange === 'both-ways' || (isBoth && (known.has(back) || seen.has(back))))
       refused.at(row, 'alternative_number', 'the two are approved the other way round already')
+    if (approvedById !== context.write.personId)
+      refused.at(
+        row,
+        'approved_by',
+        `${values.approved_by} must bring this row in; or look at the two parts and put your own name there`,
+      )
     counts.new += 1
     const approvedAt = new Date(`${values.approved_on}T00:00:00.000Z`)
     fresh.push({

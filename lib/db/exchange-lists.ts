@@ -25,6 +25,7 @@ import {
   listOf,
   makerOf,
   partKeyOf,
+  rangesTake,
 } from './exchange-line.ts'
 import { attachingCheck, orderingCheck } from './exchange-list-checks.ts'
 import { modelsNamed } from './exchange-models.ts'
@@ -55,13 +56,17 @@ export const listsPlan: Planner<'parts-lists'> = async (reader, rows, context): 
   const parts = await partsOf(reader, rows, refused)
   const counts = { new: 0, changed: 0, same: 0 }
   const titles = new Map<number, string>()
+  const hasSerials = rows.some((row) => row.values.serials !== undefined)
   for (const { row, group } of groups.rows) {
     const { values } = row
-    const content = contentOf(row, parts.unit(row), refused)
+    const said = contentOf(row, parts.unit(row), refused)
+    const content = said && !hasSerials ? rangesTake(group.list, row, said, refused) : said
     if (!content) continue
     const key = lineKey(content)
     const turn = group.seen.get(key) ?? 0
     group.seen.set(key, turn + 1)
+    if (turn > 0 && content !== said)
+      refused.at(row, 'serials', `the file names item ${content.item} twice without serials; the list has it once`)
     if (values.attaches !== undefined) group.list.attaching ??= row
     const before = group.list.byKey.get(key)?.[turn]
     const line: Line = before ?? { ...filled(content), id: null, changed: true }

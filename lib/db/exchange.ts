@@ -4,6 +4,7 @@ import type { Kind } from '../exchange/columns.ts'
 import type { ByHand } from '../exchange/match.ts'
 import { tableRows } from '../exchange/read.ts'
 import { refusedCsv } from '../exchange/refused.ts'
+import { counted } from '../measure/counted.ts'
 import { Refusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
@@ -63,7 +64,7 @@ type Progress = (says: string) => void
 async function checkedOf<K extends Kind>(kind: K, input: ExchangeInput, progress: Progress): Promise<Checked<K>> {
   progress('Reading the file')
   const table = await tableCollect(tableRows(input.bytes, input.file), input.file)
-  progress(`Checking ${table.table.length} rows`)
+  progress(`Checking ${counted(table.table.length, 'row')}`)
   return rowsCheck(kind, table, input.byHand ?? {}, input.file)
 }
 
@@ -116,7 +117,7 @@ export async function exchangeImport(
   checked.table = []
   const digest = createHash('sha256').update(input.bytes).digest('hex')
   const content = { kind: input.kind, digest, byHand: input.byHand ?? {} }
-  progress(`Bringing in ${checked.rows.length} rows`)
+  progress(`Bringing in ${counted(checked.rows.length, 'row')}`)
   return write(context, 'exchange.import', content, (tx) => place(tx, context, checked, input.file), {
     timeoutMs: TRANSACTION_MS,
   })

@@ -5,8 +5,8 @@ import type { PartOnFile } from '../companion/suggest.ts'
 import type { PartFacts } from '../figure/schema.ts'
 import { targetOrdered } from '../job/ordered.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
+import { renewedOf } from '../job/renewed.ts'
 import type {
-  CheckInput,
   JobOpenInput,
   NeedAddInput,
   NeedReplaceInput,
@@ -18,6 +18,7 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { figureView } from './figure.ts'
+import { meterRead } from './meter.ts'
 import { supersessionLinks } from './part.ts'
 import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -50,9 +51,13 @@ async function shelfCandidates(tx: Tx): Promise<PartOnFile[]> {
 export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
   const job = await tx.job.findUniqueOrThrow({
     where: { id: jobId },
-    include: { machine: true, targets: { orderBy: { id: 'asc' } }, needs: true, checks: true },
+    include: { machine: true, targets: { orderBy: { id: 'asc' } }, needs: { include: { part: true } }, checks: true },
   })
-  const targets = job.targets.map((target) => ({ ...target, positions: JSON.parse(target.positions) as string[] }))
+  const targets = job.targets.map((target) => ({
+    ...target,
+    positions: JSON.parse(target.positions) as string[],
+    partNumber: job.needs.find((need) => need.key === `${target.figureId}:target:${target.lineId}`)?.part?.number,
+  }))
   const figureIds = [...new Set(targets.map((target) => target.figureId))]
   const figures = []
   for (const id of figureIds)
@@ -76,7 +81,14 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     )
     alsoStripped.set(figureId, [...(alsoStripped.get(figureId) ?? []), ...codes])
   }
-  const plan = jobPlan({ figures, targets, rules: RULES, shelf: await shelfCandidates(tx), alsoStripped })
+  const plan = jobPlan({
+    figures,
+    targets,
+    rules: RULES,
+    shelf: await shelfCandidates(tx),
+    alsoStripped,
+    renewed: renewedOf(job.needs),
+  })
 
   // Targets first: they are wanted unless somebody takes the target back.
   const wanted = new Map<string, () => Promise<unknown>>()
@@ -163,6 +175,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     ...plan.strip.map((step, sort) => ({ ...step, kind: 'strip', sort })),
     ...plan.rebuild.map((step, sort) => ({ ...step, kind: 'rebuild', sort })),
     ...plan.tests.map((step, sort) => ({ ...step, kind: 'test', sort })),
+    ...plan.afterRun.map((step, sort) => ({ ...step, kind: 'after-run', sort })),
   ]
   const stepKeys = new Set(steps.map((step) => `${step.kind} ${step.key}`))
   for (const check of job.checks) {
@@ -251,12 +264,8 @@ export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ j
         openedById: context.personId,
       },
     })
-    if (input.hours !== null && input.hours > machine.hourTenths) {
-      await tx.hourReading.create({
-        data: { machineId: machine.id, hourTenths: input.hours, at: context.now, personId: context.personId },
-      })
-      await tx.machine.update({ where: { id: machine.id }, data: { hourTenths: input.hours } })
-    }
+    if (input.hours !== null && input.hours !== machine.hourTenths)
+      await meterRead(tx, context, machine, { hourTenths: input.hours, jobId: job.id, reason: input.meterReason })
     if (input.unsafe)
       await tx.machine.update({
         where: { id: machine.id },
@@ -356,26 +365,9 @@ export function needReplace(context: WriteContext, input: NeedReplaceInput): Pro
     if (!link) throw new Refusal('input/invalid', { what: 'that part does not replace this one' })
     const wanted = link.newPartId === input.partId ? need.wanted * link.ratio : Math.ceil(need.wanted / link.ratio)
     await tx.jobNeed.update({ where: { id: need.id }, data: { partId: input.partId, wanted, state: 'accepted' } })
+    await planRefresh(tx, input.jobId)
     await allocationsRefresh(tx, need.partId)
     await allocationsRefresh(tx, input.partId)
-    return null
-  })
-}
-
-export function jobCheckSet(context: WriteContext, input: CheckInput): Promise<null> {
-  return write(context, 'job.check', input, async (tx) => {
-    await jobOpenRead(tx, input.jobId)
-    const done = input.state !== 'open'
-    const { count } = await tx.jobCheck.updateMany({
-      where: { id: input.checkId, jobId: input.jobId },
-      data: {
-        state: input.state,
-        note: input.note || null,
-        doneAt: done ? context.now : null,
-        doneById: done ? context.personId : null,
-      },
-    })
-    if (count === 0) throw new Refusal('job/unknown-need')
     return null
   })
 }
@@ -392,12 +384,13 @@ export async function workDonePlace(tx: Tx, context: WriteContext, input: WorkDo
       ...(input.hours === null ? {} : { hourTenths: input.hours }),
     },
   })
-  if (input.hours !== null && input.hours > job.machine.hourTenths) {
-    await tx.hourReading.create({
-      data: { machineId: job.machineId, hourTenths: input.hours, at: context.now, personId: context.personId },
+  // The same reading twice is one reading: what was kept is sent again when the job is closed.
+  if (input.hours !== null && input.hours !== job.machine.hourTenths)
+    await meterRead(tx, context, job.machine, {
+      hourTenths: input.hours,
+      jobId: job.id,
+      reason: input.meterReason,
     })
-    await tx.machine.update({ where: { id: job.machineId }, data: { hourTenths: input.hours } })
-  }
 }
 
 export function jobWorkDone(context: WriteContext, input: WorkDoneInput): Promise<null> {

@@ -1,10 +1,11 @@
+import type { PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import type { DeskDraft, DeskHead } from '../figure/desk.ts'
 import { deskPositionsText } from '../figure/desk-check.ts'
 import { type DraftInput, type DraftSaveInput, PAGES_AT_ONCE_MAX, type PagesInput } from '../figure/desk-schema.ts'
-import { deskStart } from '../figure/desk-start.ts'
+import { type BookLine, deskStart, deskWithBookLines, type KnownPart } from '../figure/desk-start.ts'
 import type { PageReading } from '../figure/reader/schema.ts'
-import type { StockUnit } from '../measure/quantity.ts'
+import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { pageDigest } from '../picture/page-cut.ts'
 import { pictureSniff } from '../picture/picture-type.ts'
 import { pictureFileRemove, pictureFileWrite, picturePath } from '../picture/store.ts'
@@ -120,14 +121,29 @@ const AGAIN = { state: 'waiting', progress: 0, step: '', failure: null, runner: 
 export async function draftLaid(tx: Tx, draftId: number, reading: PageReading): Promise<DeskDraft> {
   const row = await tx.pageDraft.findUniqueOrThrow({ where: { id: draftId } })
   const keys = [...new Set(reading.rows.map((one) => partNumberKey(one.partNumber)))].filter((key) => key !== '')
-  const units = new Map<string, StockUnit>()
+  const known = new Map<string, KnownPart>()
   for (let at = 0; at < keys.length; at += 500)
     for (const part of await tx.part.findMany({
       where: { numberKey: { in: keys.slice(at, at + 500) } },
-      select: { numberKey: true, unit: true },
+      select: { numberKey: true, unit: true, partClass: true },
     }))
-      units.set(part.numberKey, part.unit as StockUnit)
-  return deskStart(reading, await headOf(tx, row), (number) => units.get(partNumberKey(number)) ?? 'each')
+      known.set(part.numberKey, { unit: part.unit as StockUnit, partClass: part.partClass as PartClass })
+  const draft = deskStart(reading, await headOf(tx, row), (number) => known.get(partNumberKey(number)))
+  return row.figureId === null ? draft : deskWithBookLines(draft, await bookLines(tx, row.figureId))
+}
+
+/** The lines of a figure as the desk shows them. */
+export async function bookLines(tx: Tx, figureId: number): Promise<BookLine[]> {
+  const { lines } = await figureView(tx, figureId)
+  return lines.map((line) => ({
+    item: line.item,
+    partNumber: line.partNumber,
+    description: line.description,
+    quantity: line.quantity / quantityScale(line.unit),
+    quantityNote: line.quantityNote ?? '',
+    unit: line.unit,
+    partClass: line.partClass,
+  }))
 }
 
 async function headOf(tx: Tx, row: { figureId: number | null; modelId: number | null }): Promise<Partial<DeskHead>> {

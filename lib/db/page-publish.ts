@@ -2,13 +2,14 @@ import { partNumberKey } from '../catalogue/part-number.ts'
 import { DeskDraft } from '../figure/desk.ts'
 import { type DeskChecked, deskCheck, deskFigureFile, deskKeep, deskLooks } from '../figure/desk-check.ts'
 import type { DraftPublishInput } from '../figure/desk-schema.ts'
+import { deskWithBookLines } from '../figure/desk-start.ts'
 import type { FigureFileInput } from '../figure/schema.ts'
 import { FIGURE_SIDE_MAX, pageCut } from '../picture/page-cut.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
 import { type EditionChanges, editionChanges, editionPlace } from './figure-edition.ts'
 import { type FigureReady, figurePlace, figurePrepare, placedOrForsaken } from './figure-import.ts'
-import { draftRefuse } from './page-desk.ts'
+import { bookLines, draftRefuse } from './page-desk.ts'
 import { deskPicture } from './page-desk-read.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -40,7 +41,7 @@ export async function draftReview(draftId: number): Promise<DraftReview> {
     known += await db.part.count({ where: { makerKey, numberKey: { in: keys.slice(at, at + 500) } } })
   return {
     checked,
-    looks: deskLooks(draft).length,
+    looks: deskLooks(draft).length + draft.head.unsure.length,
     there: file && row.figureId === null ? await figureThere(db, file) : null,
     parts: { known, fresh: (file?.lines.length ?? 0) === 0 ? 0 : keys.length - known },
     changes: file && row.figureId !== null ? await editionChanges(db, row.figureId, file) : null,
@@ -149,11 +150,20 @@ export function draftRenews(
   return write(context, 'desk.renews', input, async (tx) => {
     const of = await tx.figureOfModel.findFirst({ where: { figureId: input.figureId } })
     if (!of) throw new Refusal('figure/no-such')
-    const told = await tx.pageDraft.updateMany({
-      where: { id: input.draftId, state: 'ready' },
-      data: { figureId: of.figureId, modelId: of.modelId, changedAt: context.now },
+    const row = await tx.pageDraft.findUnique({ where: { id: input.draftId } })
+    if (row?.state !== 'ready' || row.draft === null) return draftRefuse(tx, input.draftId, -1)
+    const draft = DeskDraft.parse(JSON.parse(row.draft))
+    const laid = deskWithBookLines(draft, await bookLines(tx, of.figureId))
+    await tx.pageDraft.update({
+      where: { id: row.id },
+      data: {
+        figureId: of.figureId,
+        modelId: of.modelId,
+        changedAt: context.now,
+        // Another window with the page open hears of the lines that were laid on it.
+        ...(laid === draft ? {} : { draft: JSON.stringify(laid), version: row.version + 1 }),
+      },
     })
-    if (told.count === 0) await draftRefuse(tx, input.draftId, -1)
     return { draftId: input.draftId }
   })
 }
