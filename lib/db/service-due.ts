@@ -97,19 +97,21 @@ export async function servicesOf(today: PlainDate, machineId: number | null = nu
   const ofModel = new Map<number, typeof schedules>()
   for (const one of schedules) ofModel.set(one.modelId, [...(ofModel.get(one.modelId) ?? []), one])
   const list = machines.flatMap((machine) =>
-    (ofModel.get(machine.modelId) ?? []).map(({ id, name, everyTenths, everyMonths, toleranceTenths, toleranceDays }) => {
-      const every = { everyTenths, everyMonths, toleranceTenths, toleranceDays }
-      const key = pair(id, machine.id)
-      const last = done.get(key) ?? null
-      return {
-        scheduleId: id,
-        name,
-        every,
-        machine,
-        due: serviceDue({ every, last, readings: readings.get(machine.id) ?? [], today }),
-        job: jobOf.get(key) ?? null,
-      }
-    }),
+    (ofModel.get(machine.modelId) ?? []).map(
+      ({ id, name, everyTenths, everyMonths, toleranceTenths, toleranceDays }) => {
+        const every = { everyTenths, everyMonths, toleranceTenths, toleranceDays }
+        const key = pair(id, machine.id)
+        const last = done.get(key) ?? null
+        return {
+          scheduleId: id,
+          name,
+          every,
+          machine,
+          due: serviceDue({ every, last, readings: readings.get(machine.id) ?? [], today }),
+          job: jobOf.get(key) ?? null,
+        }
+      },
+    ),
   )
   return list.sort(dueCompare)
 }

@@ -187,7 +187,11 @@ interface LinePlaced {
 
 /** A thing stands on a schedule once: entered again it is changed, and one that was taken off comes back with its history. */
 async function linePlace(tx: Tx, scheduleId: number, line: LinePlaced): Promise<{ lineId: number }> {
-  const last = await tx.serviceLine.findFirst({ where: { scheduleId }, orderBy: { sort: 'desc' }, select: { sort: true } })
+  const last = await tx.serviceLine.findFirst({
+    where: { scheduleId },
+    orderBy: { sort: 'desc' },
+    select: { sort: true },
+  })
   const { key, positions = [], ...rest } = line
   const data = { ...rest, quantity: line.quantity ?? null, positions: JSON.stringify(positions), retiredAt: null }
   const placed = await tx.serviceLine.upsert({
