@@ -2,6 +2,7 @@ import { serialCompare } from '../catalogue/serial-break.ts'
 import { serialRangesParse } from '../catalogue/serial-ranges.ts'
 import type { CheckedRow } from '../exchange/check.ts'
 import { itemKey } from '../figure/strip-order.ts'
+import { counted } from '../measure/counted.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import type { KnownLine, LineContent } from './exchange-figures.ts'
 import { partKey } from './exchange-parts.ts'
@@ -26,9 +27,8 @@ type Known = 'item' | 'partKey' | 'serialFrom' | 'serialTo' | 'serialRanges' | '
 export const lineKey = (line: Pick<LineContent, Known>) =>
   JSON.stringify([itemKey(line.item), line.partKey, line.serialFrom, line.serialTo, line.serialRanges, line.side])
 
-export function listAdd(list: List, line: Line): void {
+export function listAdd(list: List, line: Line, key = lineKey(line)): void {
   list.lines.push(line)
-  const key = lineKey(line)
   const same = list.byKey.get(key)
   if (same) same.push(line)
   else list.byKey.set(key, [line])
@@ -115,7 +115,7 @@ export function rangesTake(list: List, row: ListRow, content: Content, refused: 
   refused.at(
     row,
     'serials',
-    `the file has no serials, and ${ranged.length} lines of item ${content.item} differ only by them; take the list out anew, or add the column serials`,
+    `the file has no serials, and ${counted(ranged.length, 'line')} of item ${content.item} differ only by them; take the list out anew, or add the column serials`,
   )
   return null
 }

@@ -1,7 +1,7 @@
 import { nameKey } from '../catalogue/part-number.ts'
 import type { Tx } from './client.ts'
 import { partNamer } from './exchange-part-named.ts'
-import { isFirst, type Planner, quantityOf, Refused, slices } from './exchange-rows.ts'
+import { isFirst, type Planner, put, quantityOf, Refused, slices } from './exchange-rows.ts'
 
 /** Rows of one createMany: its values are parameters, of which a statement has only so many. */
 const ROWS = 500
@@ -89,7 +89,13 @@ export const supersessionsPlan: Planner<'supersessions'> = async (reader, rows, 
     counts,
     made: {},
     async write(tx) {
-      for (const data of slices(fresh, ROWS)) await tx.supersession.createMany({ data })
+      await put(
+        fresh,
+        (row) => [row.oldPartId, row.newPartId, row.ratio, row.interchange, row.note],
+        (json) => tx.$executeRaw`
+          INSERT INTO "Supersession" ("oldPartId", "newPartId", "ratio", "interchange", "note", "createdAt")
+          SELECT value->>0, value->>1, value->>2, value->>3, value->>4, ${context.write.now} FROM json_each(${json})`,
+      )
       for (const { id, ...data } of changes) await tx.supersession.update({ where: { id }, data })
     },
   }
@@ -143,7 +149,13 @@ export const kitsPlan: Planner<'kits'> = async (reader, rows) => {
     counts,
     made: {},
     async write(tx) {
-      for (const data of slices(fresh, ROWS)) await tx.kitContent.createMany({ data })
+      await put(
+        fresh,
+        (row) => [row.kitId, row.contentId, row.quantity],
+        (json) => tx.$executeRaw`
+          INSERT INTO "KitContent" ("kitId", "contentId", "quantity")
+          SELECT value->>0, value->>1, value->>2 FROM json_each(${json})`,
+      )
       for (const { kitId, contentId, quantity } of changes)
         await tx.kitContent.update({ where: { kitId_contentId: { kitId, contentId } }, data: { quantity } })
     },

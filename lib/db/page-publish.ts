@@ -11,6 +11,7 @@ import { type EditionChanges, editionChanges, editionPlace } from './figure-edit
 import { type FigureReady, figurePlace, figurePrepare, placedOrForsaken } from './figure-import.ts'
 import { bookLines, draftRefuse } from './page-desk.ts'
 import { deskPicture } from './page-desk-read.ts'
+import { pageFilesSweepAfter } from './page-files.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export interface DraftReview {
@@ -85,9 +86,13 @@ export async function draftPublish(context: WriteContext, input: DraftPublishInp
   if (!row) throw new Refusal('desk/no-such')
   if (row.draft === null || row.pictureId === null)
     throw new Refusal('desk/not-ready', { state: 'not read', why: 'read it first.' })
+  const content = { draftId, version, supersede }
+  // Sent once more after it was published: its files are gone by then, and the first answer is given again.
+  if (row.state !== 'ready')
+    return write(context, 'desk.publish', content, (tx): Promise<DraftPublished> => draftRefuse(tx, draftId, version))
   const ready = await figureOf(await withModel(db, DeskDraft.parse(JSON.parse(row.draft))), row.pictureId)
-  return placedOrForsaken(ready.picture, () =>
-    write(context, 'desk.publish', { draftId, version, supersede }, async (tx) => {
+  const done = await placedOrForsaken(ready.picture, () =>
+    write(context, 'desk.publish', content, async (tx) => {
       const now = await tx.pageDraft.findUnique({ where: { id: draftId } })
       if (now?.state !== 'ready' || now.version !== version || now.draft !== row.draft)
         return draftRefuse(tx, draftId, version)
@@ -99,6 +104,8 @@ export async function draftPublish(context: WriteContext, input: DraftPublishInp
       return { figureId, modelId, edition, warnings }
     }),
   )
+  await pageFilesSweepAfter(context.now)
+  return done
 }
 
 async function place(

@@ -6,6 +6,7 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { KeptFor } from '../stock/stock-words.ts'
 import { database, type Tx } from './client.ts'
+import { slices } from './exchange-rows.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 type Reader = Tx | ReturnType<typeof database>
@@ -37,16 +38,23 @@ const NONE: PartStock = {
 export async function partStock(reader: Reader, partIds: readonly number[]): Promise<Map<number, PartStock>> {
   const ids = [...new Set(partIds)]
   const stock = new Map<number, PartStock>(ids.map((id) => [id, { ...NONE, keptFor: [] }]))
-  if (ids.length === 0) return stock
-  const tx = reader as Tx
+  for (const slice of slices(ids, PARTS_AT_ONCE)) await stockAdd(reader as Tx, slice, stock)
+  for (const of of stock.values()) of.available = of.onHand - of.allocated
+  return stock
+}
+
+/** A statement takes a limited number of values, and an order list may name tens of thousands of parts. */
+const PARTS_AT_ONCE = 500
+
+async function stockAdd(tx: Tx, ids: readonly number[], stock: ReadonlyMap<number, PartStock>): Promise<void> {
   const [balances, needs, lines] = await Promise.all([
-    tx.balance.groupBy({ by: ['partId'], where: { partId: { in: ids } }, _sum: { quantity: true } }),
+    tx.balance.groupBy({ by: ['partId'], where: { partId: { in: [...ids] } }, _sum: { quantity: true } }),
     tx.jobNeed.findMany({
-      where: { partId: { in: ids }, state: 'accepted', job: { state: 'open' } },
+      where: { partId: { in: [...ids] }, state: 'accepted', job: { state: 'open' } },
       select: { partId: true, wanted: true, taken: true, allocated: true, job: { select: { id: true, number: true } } },
     }),
     tx.purchaseOrderLine.findMany({
-      where: { partId: { in: ids }, order: { state: 'ordered' } },
+      where: { partId: { in: [...ids] }, order: { state: 'ordered' } },
       select: { partId: true, quantity: true, received: true, cancelled: true, order: { select: { dueOn: true } } },
     }),
   ])
@@ -63,8 +71,6 @@ export async function partStock(reader: Reader, partIds: readonly number[]): Pro
     of.onOrder += coming
     if (coming > 0 && (of.dueOn === null || line.order.dueOn < of.dueOn)) of.dueOn = line.order.dueOn
   }
-  for (const of of stock.values()) of.available = of.onHand - of.allocated
-  return stock
 }
 
 /** Every supersession link that can matter to the parts: whole chains in both directions, read step by step. */
