@@ -265,3 +265,39 @@ export function serviceLineRemove(context: WriteContext, input: { scheduleId: nu
     return null
   })
 }
+
+export interface ItemOfModel {
+  figureId: number
+  /** Number and title. */
+  figure: string
+  item: string
+  description: string
+}
+
+/** The items of all figures of a model, once each, in the order of the book. */
+export async function itemsOfModel(modelId: number): Promise<ItemOfModel[]> {
+  const figures = await database().figureOfModel.findMany({
+    where: { modelId },
+    include: {
+      figure: {
+        select: {
+          title: true,
+          lines: {
+            where: { retiredAt: null },
+            orderBy: { sort: 'asc' },
+            select: { item: true, description: true },
+          },
+        },
+      },
+    },
+  })
+  return figures
+    .sort((a, b) => a.number.localeCompare(b.number, 'en', { numeric: true }))
+    .flatMap(({ figureId, number, figure }) =>
+      [...new Map(figure.lines.map((line) => [line.item, line])).values()].map((line) => ({
+        figureId,
+        figure: `${number} ${figure.title}`,
+        ...line,
+      })),
+    )
+}

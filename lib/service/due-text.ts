@@ -47,3 +47,12 @@ export function fromSays(due: ServiceDue): string {
   const { on, hourTenths, isDone } = due.from
   return `${isDone ? 'last done' : 'counted from the first reading'} ${dateSays(on)} at ${hoursFormat(hourTenths)}`
 }
+
+/** ", 25.0 h or 30 days sooner or later": how far from the mark it may be done. */
+export function toleranceSays(every: Pick<ServiceEvery, 'toleranceTenths' | 'toleranceDays'>): string {
+  const parts = [
+    ...(every.toleranceTenths > 0 ? [hoursFormat(every.toleranceTenths)] : []),
+    ...(every.toleranceDays > 0 ? [counted(every.toleranceDays, 'day')] : []),
+  ]
+  return parts.length === 0 ? '' : `, ${parts.join(' or ')} sooner or later`
+}
