@@ -116,8 +116,13 @@ function Row({ row, mayOpen }: { row: ServiceOfMachine; mayOpen: boolean }) {
             Job {job.number}
           </Link>
         ) : mayOpen ? (
-          <Link className="button" href={paths.serviceOpen(machine.id)} prefetch={false}>
-            Open<span className="visually-hidden"> the service job of {machine.fleetNumber}</span>
+          <Link
+            className="button"
+            href={paths.serviceOpen(machine.id)}
+            prefetch={false}
+            aria-label={`Open the service job of ${machine.fleetNumber}`}
+          >
+            Open
           </Link>
         ) : null}
       </td>
