@@ -7,6 +7,7 @@ import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { AfterRunList } from './_parts/after-run.tsx'
 import { Due } from './_parts/due.tsx'
+import { ServicesDue } from './_parts/services-due.tsx'
 import { todayIs } from './_parts/today.ts'
 import { When } from './_parts/when.tsx'
 import { signedIn } from './_server/signed-in.ts'
@@ -117,6 +118,7 @@ export default async function TodayPage() {
             </li>
           </ul>
         </section>
+        <ServicesDue />
         <section className="stack tight" aria-labelledby="books">
           <h2 id="books">Parts books</h2>
           <ul className="plain-list stack tight">

@@ -30,7 +30,11 @@ export const paths = {
     withQuery('/service-book', query),
   serviceBookCsv: (query: { q?: string; machine?: number; from?: string; to?: string } = {}) =>
     withQuery('/service-book/list.csv', query),
+  /** What is due over the fleet. */
+  services: (query: { machine?: number; state?: string } = {}) => withQuery('/services', query),
+  serviceOpen: (machineId: number) => `/services/open?machine=${machineId}`,
   model: (id: number) => `/models/${id}`,
+  modelServices: (id: number) => `/models/${id}/services`,
   modelAttach: (id: number, query: { q?: string; figure?: number } = {}) => withQuery(`/models/${id}/attach`, query),
   models: () => '/models',
   /** `side` is where on the machine, as the search read it: directions with commas between. */
@@ -77,6 +81,8 @@ export const paths = {
   jobStrip: (id: number) => `/jobs/${id}/strip`,
   jobNeeded: (id: number, query: { need?: number } = {}) => withQuery(`/jobs/${id}/needed`, query),
   jobTake: (id: number) => `/jobs/${id}/take`,
+  /** What a planned service asks to look at and to do. */
+  jobService: (id: number) => `/jobs/${id}/service`,
   jobRebuild: (id: number) => `/jobs/${id}/rebuild`,
   jobClose: (id: number) => `/jobs/${id}/close`,
   /** Split pins, torques, wheel nuts, grease: with `thread` a bolt is looked up at once. */

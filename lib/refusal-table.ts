@@ -1,3 +1,5 @@
+import { SERVICE_REFUSALS } from './service/refusals.ts'
+
 /**
  * Every refusal has a code of its own. The table gives the HTTP status, what happened, what was kept and what to do next;
  * `{name}` is filled from the refusal's details. A refusal is an answer, not a fault: nothing was written.
@@ -368,6 +370,7 @@ export const REFUSALS = {
     'The screens are not built.',
     'Nothing was started. Run npm start, which builds and serves.',
   ],
+  ...SERVICE_REFUSALS,
   'backup/exists': [
     409,
     '{file} is there already.',

@@ -6,7 +6,7 @@ import { usePathname } from 'next/navigation'
 const AREAS = [
   { href: '/', says: 'Today', under: ['/today'] },
   { href: '/machines', says: 'Machines', under: ['/machines', '/models', '/desk'] },
-  { href: '/jobs', says: 'Jobs', under: ['/jobs', '/service-book', '/fasteners'] },
+  { href: '/jobs', says: 'Jobs', under: ['/jobs', '/service-book', '/services', '/fasteners'] },
   { href: '/shelf', says: 'Shelf', under: ['/shelf', '/parts'] },
   { href: '/buying', says: 'Buying', under: ['/buying'] },
 ]

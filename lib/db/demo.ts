@@ -13,6 +13,7 @@ import { estatePlace, peoplePlace } from './demo-estate.ts'
 import { historyPlace } from './demo-history.ts'
 import { openJobsMake } from './demo-jobs.ts'
 import { estateRead } from './demo-read.ts'
+import { servicesMake } from './demo-services.ts'
 import { figureImport } from './figure-import.ts'
 import { inTransaction } from './transaction.ts'
 
@@ -146,6 +147,8 @@ async function estateMake(
   const history = scenarioRun({ ...estate.input, seed, calendar, currency })
   await inTransaction((tx) => historyPlace(tx, history, estate.prices))
   await inTransaction((tx) => catalogueNotesPlace(tx, now))
+  log('Planning the services')
+  await servicesMake(estate, calendar.start)
   log('Opening today’s jobs')
   await openJobsMake(now)
   const db = database()

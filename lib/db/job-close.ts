@@ -7,6 +7,7 @@ import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { jobOpenRead, workDonePlace } from './job.ts'
 import { meterNotes } from './meter.ts'
+import { servicesClose, servicesEntry } from './service-job.ts'
 import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -74,6 +75,7 @@ export function jobClose(
         { fields: { notFitted: 'say why it is done without them' } },
       )
     await workDonePlace(tx, context, input)
+    await servicesClose(tx, context, input.jobId)
     const entry = await entryWrite(tx, context, input, currency)
     await tx.job.update({
       where: { id: input.jobId },
@@ -171,7 +173,10 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
     correction: job.correction,
     labourMinutes: job.labourMinutes,
     fitted,
-    acts: job.needs.filter((need) => need.kind === 'act' && need.state === 'accepted').map((need) => need.description),
+    acts: [
+      ...job.needs.filter((need) => need.kind === 'act' && need.state === 'accepted').map((need) => need.description),
+      ...(await servicesEntry(tx, jobId)),
+    ],
     notFitted: (await notFittedOf(tx, jobId)).map(({ kind: _, ...line }) => line),
     ...(input.notFitted ? { notFittedReason: input.notFitted } : {}),
     declined: job.needs

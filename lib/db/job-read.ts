@@ -90,6 +90,8 @@ export interface JobView {
   needs: NeedView[]
   checks: CheckView[]
   entryId: number | null
+  /** The service job that carries it on. */
+  joinedToId: number | null
 }
 
 async function names(ids: readonly (string | null)[]): Promise<Map<string, string>> {
@@ -237,6 +239,7 @@ export async function jobView(jobId: number): Promise<JobView> {
       at: check.doneAt,
     })),
     entryId: job.entry?.id ?? null,
+    joinedToId: job.joinedToId,
   }
 }
 

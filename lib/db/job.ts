@@ -27,7 +27,7 @@ import { type WriteContext, write } from './transaction.ts'
 export async function jobOpenRead(tx: Tx, jobId: number) {
   const job = await tx.job.findUnique({ where: { id: jobId }, include: { machine: true } })
   if (!job) throw new Refusal('job/no-such', { job: jobId })
-  if (job.state === 'closed') throw new Refusal('job/closed', { job: job.number })
+  if (job.state !== 'open') throw new Refusal('job/closed', { job: job.number })
   return job
 }
 
@@ -200,7 +200,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
   return plan
 }
 
-async function targetPlace(
+export async function targetPlace(
   tx: Tx,
   jobId: number,
   machine: { modelId: number; serialNumber: string | null },

@@ -38,6 +38,7 @@ export const RIGHTS = {
   'people.manage': { sentence: 'say who may sign in and do what', roles: [] },
   'machine.hours': { sentence: 'read an hour meter', roles: ['mechanic', 'storekeeper'] },
   'machine.state': { sentence: 'mark a machine working, unsafe or laid up', roles: ['mechanic'] },
+  'service.plan': { sentence: 'say what is serviced and how often', roles: ['mechanic'] },
   'service-book.correct': { sentence: 'add a correction to the service book', roles: ['mechanic'] },
 } as const satisfies Record<string, { sentence: string; roles: readonly Exclude<Role, 'manager'>[] }>
 

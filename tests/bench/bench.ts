@@ -11,6 +11,7 @@ import { figureMeasure, issueMeasure, orderListMeasure, searchMeasure } from './
 import { type Measured, reportTable } from './report.ts'
 import { searchKindsMeasure } from './search.ts'
 import { servedMeasure } from './served.ts'
+import { servicesMeasure } from './services.ts'
 
 const USAGE = `npm run bench -- [--scale 0.02] [--rounds 200] [--only search] [--json]
 
@@ -67,6 +68,7 @@ async function main(): Promise<void> {
         ['search', () => searchMeasure(raw, data, options.rounds)],
         ['search by kind', () => searchKindsMeasure(data, options.rounds)],
         ['order list', () => orderListMeasure()],
+        ['due list', () => servicesMeasure(data.personId, options.rounds)],
         ['durable issue', () => issueMeasure(raw, data, Math.max(options.rounds, 200))],
         // Last, because it is another process; needs the screens built (npm start or npm test does it).
         ['served screens', () => servedMeasure(folder, data, options.rounds)],

@@ -23,6 +23,7 @@ const EXPECTED: Record<Right, string> = {
   'machine.hours': 'ms M',
   'machine.state': 'm M',
   'service-book.correct': 'm M',
+  'service.plan': 'm M',
 }
 const LETTER: Record<Role, string> = { mechanic: 'm', storekeeper: 's', buyer: 'b', manager: 'M' }
 const RIGHT_NAMES = Object.keys(RIGHTS) as Right[]

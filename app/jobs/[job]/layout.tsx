@@ -4,6 +4,7 @@ import { idOf } from '@/app/_parts/found.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { RULES } from '@/lib/companion/rules/index.ts'
+import { serviceTasksOpen } from '@/lib/db/service-job.ts'
 import { needRows } from '@/lib/job/need-rows.ts'
 import { jobRead } from './job-read.ts'
 import { JobSteps } from './job-steps.tsx'
@@ -18,6 +19,7 @@ export default async function JobFrame({
 }) {
   await signedIn()
   const job = await jobRead(idOf((await params).job))
+  const tasksOpen = await serviceTasksOpen(job.id)
   const open = needRows(job.needs, RULES).filter((row) => row.state === 'open' && row.strength !== 'consider').length
   const wanted = job.needs.filter((need) => need.part && need.state === 'accepted' && need.taken < need.wanted)
   const toTake = new Set(wanted.map((need) => need.part!.id)).size
@@ -44,6 +46,7 @@ export default async function JobFrame({
       <JobSteps
         steps={[
           { href: paths.job(job.id), says: 'Job', count: 0 },
+          ...(tasksOpen === null ? [] : [{ href: paths.jobService(job.id), says: 'Service', count: tasksOpen }]),
           { href: paths.jobStrip(job.id), says: 'Strip', count: 0 },
           { href: paths.jobNeeded(job.id), says: 'Also needed', count: open },
           { href: paths.jobTake(job.id), says: 'Take', count: toTake },

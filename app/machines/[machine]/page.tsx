@@ -23,6 +23,7 @@ import { mayDo } from '@/lib/people/role.ts'
 import book from '../../models/[model]/book.module.css'
 import { readHours, setState } from './actions.ts'
 import styles from './machine.module.css'
+import { MachineServices } from './services.tsx'
 
 export const metadata = { title: 'Machine' }
 
@@ -91,6 +92,7 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
           {mayDo(who.roles, 'machine.state') ? <SafeToUse key={machine.state} machine={machine} /> : null}
         </div>
       </section>
+      <MachineServices machineId={machine.id} modelId={machine.model.id} />
       <section className="stack tight" aria-labelledby="book">
         <h2 id="book">Parts book</h2>
         {figures.length === 0 ? (

@@ -54,6 +54,11 @@ export default async function PartsBookPage({
           ))}
         </p>
       </div>
+      <p>
+        <Link href={paths.modelServices(model.id)} prefetch={false}>
+          Services of this model
+        </Link>
+      </p>
       {figures.length === 0 ? (
         <p className="empty">
           No figures yet. <Link href={paths.desk()}>Read a page</Link> of its parts book, or{' '}

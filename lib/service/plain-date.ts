@@ -1,0 +1,43 @@
+/** A calendar date without hour or zone, as ISO 8601 writes it: 2026-11-03. Strings of this form sort as dates do. */
+export type PlainDate = string
+
+const DAY_MS = 86_400_000
+
+function read(date: PlainDate): [year: number, month: number, day: number] {
+  const [year, month, day] = date.split('-').map(Number) as [number, number, number]
+  return [year, month, day]
+}
+
+function text(at: Date): PlainDate {
+  return at.toISOString().slice(0, 10)
+}
+
+export function dateOf(at: Date): PlainDate {
+  return text(at)
+}
+
+/** Days of a month, February of a leap year included. `month` counts from 1 and may run over the year. */
+function daysInMonth(year: number, month: number): number {
+  return new Date(Date.UTC(year, month, 0)).getUTCDate()
+}
+
+/**
+ * Adds calendar months. Where the month that is reached is shorter, its last day is meant (31 January and one month is 28 or
+ * 29 February), so a date never slips into the month after. Source of the rule: W3C XML Schema part 2, appendix E, which adds
+ * an ISO 8601 duration to a date. Example: monthsAdd('2024-01-31', 1) is '2024-02-29'.
+ */
+export function monthsAdd(date: PlainDate, months: number): PlainDate {
+  const [year, month, day] = read(date)
+  const reached = month - 1 + months
+  return text(new Date(Date.UTC(year, reached, Math.min(day, daysInMonth(year, reached + 1)))))
+}
+
+export function daysAdd(date: PlainDate, days: number): PlainDate {
+  const [year, month, day] = read(date)
+  return text(new Date(Date.UTC(year, month - 1, day + days)))
+}
+
+/** Whole days from one date to the other; negative when `to` comes first. */
+export function daysBetween(from: PlainDate, to: PlainDate): number {
+  return Math.round((Date.parse(to) - Date.parse(from)) / DAY_MS)
+}
