@@ -1,6 +1,6 @@
 import type { z } from 'zod'
 import { CONSUMABLE_CLASSES, type PartClass } from '../catalogue/part-class.ts'
-import { RULES } from '../companion/rules/index.ts'
+import { reasonsMarked } from '../companion/rule-book.ts'
 import type { PartOnFile } from '../companion/suggest.ts'
 import type { PartFacts } from '../figure/schema.ts'
 import { targetOrdered } from '../job/ordered.ts'
@@ -17,6 +17,7 @@ import type {
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
+import { ruleBookNow } from './companion-rule.ts'
 import { figureView } from './figure.ts'
 import { supersessionLinks } from './part.ts'
 import { allocationsRefresh } from './stock.ts'
@@ -29,7 +30,7 @@ export async function jobOpenRead(tx: Tx, jobId: number) {
   return job
 }
 
-async function shelfCandidates(tx: Tx): Promise<PartOnFile[]> {
+export async function shelfCandidates(tx: Tx): Promise<PartOnFile[]> {
   const parts = await tx.part.findMany({
     where: { partClass: { in: [...CONSUMABLE_CLASSES] } },
     select: { id: true, number: true, description: true, partClass: true, unit: true, facts: true },
@@ -76,7 +77,8 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     )
     alsoStripped.set(figureId, [...(alsoStripped.get(figureId) ?? []), ...codes])
   }
-  const plan = jobPlan({ figures, targets, rules: RULES, shelf: await shelfCandidates(tx), alsoStripped })
+  const book = await ruleBookNow(tx)
+  const plan = jobPlan({ figures, targets, rules: book.inForce, shelf: await shelfCandidates(tx), alsoStripped })
 
   // Targets first: they are wanted unless somebody takes the target back.
   const wanted = new Map<string, () => Promise<unknown>>()
@@ -133,7 +135,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
       unit: suggestion.unit,
       strength: suggestion.strength,
       suggested: suggestion.quantity,
-      reasons: JSON.stringify(suggestion.reasons),
+      reasons: JSON.stringify(reasonsMarked(suggestion.reasons, book)),
       sort: 1000 + at,
     }
     wanted.set(key, () => {

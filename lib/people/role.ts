@@ -31,6 +31,7 @@ export const RIGHTS = {
   'catalogue.import': { sentence: 'bring in parts lists, prices and drawings', roles: ['storekeeper', 'buyer'] },
   'search.words': { sentence: 'say what this workshop calls things', roles: ['storekeeper'] },
   'catalogue.edit': { sentence: 'change parts, what replaces them and what may stand in', roles: ['storekeeper'] },
+  'rules.change': { sentence: 'change the rules of what a job also needs', roles: ['storekeeper'] },
   'catalogue.note': { sentence: 'keep notes with a part', roles: ['mechanic', 'storekeeper', 'buyer'] },
   'people.manage': { sentence: 'say who may sign in and do what', roles: [] },
   'machine.hours': { sentence: 'read an hour meter', roles: ['mechanic', 'storekeeper'] },

@@ -1,0 +1,119 @@
+import { type SuggestionChange, suggestionsCompare } from '../companion/compare.ts'
+import type { Rule } from '../companion/rule.ts'
+import type { PartOnFile } from '../companion/suggest.ts'
+import { jobPlan, type PlanFigure, type PlanTarget } from './plan.ts'
+
+/** A job that is over, as it is planned again: its targets, and what was said to each suggestion then. */
+export interface BenchJob {
+  jobId: number
+  number: number
+  machine: string
+  figures: readonly PlanFigure[]
+  targets: readonly PlanTarget[]
+  alsoStripped: ReadonlyMap<number, readonly string[]>
+  answers: ReadonlyMap<string, { state: string; declineReason: string | null }>
+}
+
+/** What one rule did over the jobs. A suggestion that several rules ask for counts for each of them. */
+export interface RuleCount {
+  /** Jobs in which it asked for something. */
+  jobs: number
+  /** Suggestions it asked for. */
+  fired: number
+  accepted: number
+  declined: number
+  /** Offered and never answered. */
+  left: number
+  /** Not offered when the job was done: the rule or the figure is newer. */
+  unasked: number
+  /** Why it was declined, and how often. */
+  reasons: Record<string, number>
+}
+
+export interface BenchDifference {
+  jobId: number
+  number: number
+  machine: string
+  changes: SuggestionChange[]
+}
+
+export interface BenchRun {
+  jobs: number
+  present: Record<string, RuleCount>
+  draft: Record<string, RuleCount>
+  differences: BenchDifference[]
+}
+
+export const benchEmpty = (): BenchRun => ({ jobs: 0, present: {}, draft: {}, differences: [] })
+
+const countEmpty = (): RuleCount => ({ jobs: 0, fired: 0, accepted: 0, declined: 0, left: 0, unasked: 0, reasons: {} })
+
+function countAdd(
+  counts: Record<string, RuleCount>,
+  job: BenchJob,
+  suggestions: readonly { jobKey: string; reasons: readonly { ruleId: string }[] }[],
+): void {
+  const seen = new Set<string>()
+  for (const { jobKey, reasons } of suggestions) {
+    const answer = job.answers.get(jobKey)
+    for (const ruleId of new Set(reasons.map((reason) => reason.ruleId))) {
+      counts[ruleId] ??= countEmpty()
+      const count = counts[ruleId]
+      if (!seen.has(ruleId)) count.jobs += 1
+      seen.add(ruleId)
+      count.fired += 1
+      if (!answer) count.unasked += 1
+      else if (answer.state === 'declined') {
+        count.declined += 1
+        const why = answer.declineReason || 'no reason given'
+        count.reasons[why] = (count.reasons[why] ?? 0) + 1
+      } else if (answer.state === 'open') count.left += 1
+      else count.accepted += 1
+    }
+  }
+}
+
+/** Plans one job with both sets of rules and adds what came of it to the run. */
+export function benchJobAdd(
+  run: BenchRun,
+  job: BenchJob,
+  rules: { present: readonly Rule[]; draft: readonly Rule[] | null },
+  shelf: readonly PartOnFile[],
+): void {
+  const { figures, targets, alsoStripped } = job
+  const before = jobPlan({ figures, targets, rules: rules.present, shelf, alsoStripped }).suggestions
+  run.jobs += 1
+  countAdd(run.present, job, before)
+  if (rules.draft === null) return
+  const after = jobPlan({ figures, targets, rules: rules.draft, shelf, alsoStripped }).suggestions
+  countAdd(run.draft, job, after)
+  const changes = suggestionsCompare(before, after).filter((change) => change.kind !== 'same')
+  if (changes.length > 0) run.differences.push({ jobId: job.jobId, number: job.number, machine: job.machine, changes })
+}
+
+function countsSum(a: Record<string, RuleCount>, b: Record<string, RuleCount>): Record<string, RuleCount> {
+  const sum = { ...a }
+  for (const [ruleId, more] of Object.entries(b)) {
+    const before = sum[ruleId] ?? countEmpty()
+    const reasons = { ...before.reasons }
+    for (const [why, times] of Object.entries(more.reasons)) reasons[why] = (reasons[why] ?? 0) + times
+    sum[ruleId] = {
+      jobs: before.jobs + more.jobs,
+      fired: before.fired + more.fired,
+      accepted: before.accepted + more.accepted,
+      declined: before.declined + more.declined,
+      left: before.left + more.left,
+      unasked: before.unasked + more.unasked,
+      reasons,
+    }
+  }
+  return sum
+}
+
+/** The counts of two slices of jobs together; a run over many jobs is the sum of its slices. */
+export function benchSum(
+  a: Pick<BenchRun, 'jobs' | 'present' | 'draft'>,
+  b: Pick<BenchRun, 'jobs' | 'present' | 'draft'>,
+): Pick<BenchRun, 'jobs' | 'present' | 'draft'> {
+  return { jobs: a.jobs + b.jobs, present: countsSum(a.present, b.present), draft: countsSum(a.draft, b.draft) }
+}
