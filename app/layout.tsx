@@ -2,6 +2,7 @@ import type { Metadata, Viewport } from 'next'
 import Link from 'next/link'
 import { connection } from 'next/server'
 import type { ReactNode } from 'react'
+import { mayDo } from '@/lib/people/role.ts'
 import './base.css'
 import { MainNav } from './_parts/main-nav.tsx'
 import { Mark } from './_parts/mark.tsx'
@@ -9,6 +10,7 @@ import { MastheadSearch } from './_parts/masthead-search.tsx'
 import { SignOut } from './_server/sign-out.tsx'
 import { person } from './_server/signed-in.ts'
 import { paths } from './paths.ts'
+import { SETTING_RIGHTS } from './settings/rights.ts'
 
 export const metadata: Metadata = {
   title: { default: 'Cotterbook', template: '%s - Cotterbook' },
@@ -43,7 +45,7 @@ export default async function Frame({ children }: { children: ReactNode }) {
             </Link>
             {who && (
               <>
-                <MainNav />
+                <MainNav settings={SETTING_RIGHTS.some((right) => mayDo(who.roles, right))} />
                 <MastheadSearch />
                 <div className="masthead-person">
                   <Link href={paths.people()} prefetch={false}>

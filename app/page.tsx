@@ -1,8 +1,13 @@
 import Link from 'next/link'
 import { orderList, ordersList } from '@/lib/db/buying.ts'
+import { afterRunOpen } from '@/lib/db/job-check.ts'
 import { jobsList } from '@/lib/db/job-read.ts'
 import { machinesList } from '@/lib/db/machine.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { AfterRunList } from './_parts/after-run.tsx'
+import { Due } from './_parts/due.tsx'
+import { todayIs } from './_parts/today.ts'
 import { When } from './_parts/when.tsx'
 import { signedIn } from './_server/signed-in.ts'
 import { paths } from './paths.ts'
@@ -12,15 +17,16 @@ export const metadata = { title: { absolute: 'Today - Cotterbook' } }
 /** What waits for whom: jobs for the mechanic, parts below their reorder point for storekeeper and buyer, machines that stand. */
 export default async function TodayPage() {
   const who = await signedIn()
-  const [jobs, machines, list, orders] = await Promise.all([
+  const [jobs, machines, list, orders, afterRun] = await Promise.all([
     jobsList({ state: 'open' }, 20),
     machinesList(),
     orderList(),
     ordersList(50),
+    afterRunOpen(),
   ])
   const unsafe = machines.filter((machine) => machine.state === 'unsafe')
   const lines = list.reduce((sum, group) => sum + group.lines.length, 0)
-  const today = new Date().toISOString().slice(0, 10)
+  const today = todayIs()
   const openOrders = orders.filter((order) => order.state === 'ordered')
   const late = openOrders.filter((order) => order.dueOn < today)
   const first = who.name.split(' ')[0]
@@ -54,6 +60,7 @@ export default async function TodayPage() {
           </ul>
         </section>
       ) : null}
+      <AfterRunList open={afterRun} mayWork={mayDo(who.roles, 'job.work')} named />
       <div className="columns">
         <section className="stack tight" aria-labelledby="jobs">
           <h2 id="jobs">Open jobs</h2>
@@ -71,9 +78,13 @@ export default async function TodayPage() {
                   {job.waiting > 0 ? (
                     <>
                       {' '}
-                      <span className="badge">
-                        {job.waiting === 1 ? '1 part' : `${job.waiting} parts`} not on the shelf
-                      </span>
+                      <span className="badge">{counted(job.waiting, 'part')} not on the shelf</span>
+                      {job.waitsDueOn !== null ? (
+                        <span className="small">
+                          {' '}
+                          <Due on={job.waitsDueOn} />
+                        </span>
+                      ) : null}
                     </>
                   ) : null}
                 </li>
@@ -86,22 +97,20 @@ export default async function TodayPage() {
           <ul className="plain-list stack tight">
             <li>
               <Link href={paths.buying()}>
-                {lines === 0 ? 'Nothing to order' : lines === 1 ? '1 line to order' : `${lines} lines to order`}
+                {lines === 0 ? 'Nothing to order' : `${counted(lines, 'line')} to order`}
               </Link>
             </li>
             <li>
               <Link href={paths.shelf({ state: 'none' })}>Parts with none on the shelf</Link>
             </li>
             <li>
-              <Link href={paths.orders()}>
-                {openOrders.length === 1 ? '1 order open' : `${openOrders.length} orders open`}
-              </Link>
+              <Link href={paths.orders()}>{counted(openOrders.length, 'order')} open</Link>
               {late.length > 0 ? (
                 <>
                   {' '}
                   <span className="badge">
                     <span aria-hidden="true">▲ </span>
-                    {late.length === 1 ? '1 late' : `${late.length} late`}
+                    {late.length} late
                   </span>
                 </>
               ) : null}

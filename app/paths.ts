@@ -13,6 +13,8 @@ export const paths = {
   today: () => '/',
   signIn: (next?: string) => withQuery('/sign-in', { next }),
   firstManager: () => '/first-manager',
+  /** What is set up once: people, words, lists in and out. */
+  settings: () => '/settings',
   people: () => '/people',
   search: (q?: string, narrow: { model?: number; machine?: string; shelf?: string; class?: string } = {}) =>
     withQuery('/search', { q, ...narrow }),
@@ -31,8 +33,12 @@ export const paths = {
   model: (id: number) => `/models/${id}`,
   modelAttach: (id: number, query: { q?: string; figure?: number } = {}) => withQuery(`/models/${id}/attach`, query),
   models: () => '/models',
-  figure: (modelId: number, figureId: number, query: { machine?: number; job?: number; item?: string } = {}) =>
-    withQuery(`/models/${modelId}/figures/${figureId}`, query),
+  /** `side` is where on the machine, as the search read it: directions with commas between. */
+  figure: (
+    modelId: number,
+    figureId: number,
+    query: { machine?: number; job?: number; item?: string; side?: string } = {},
+  ) => withQuery(`/models/${modelId}/figures/${figureId}`, query),
   figurePrint: (modelId: number, figureId: number, query: { machine?: number; job?: number } = {}) =>
     withQuery(`/models/${modelId}/figures/${figureId}/print`, query),
   /** Two serial numbers side by side, each that of a machine or typed. */
@@ -62,8 +68,9 @@ export const paths = {
   partInstead: (id: number) => `/parts/${id}/instead`,
   document: (noteId: number) => `/documents/${noteId}`,
   jobs: () => '/jobs',
-  jobNew: (query: { machine?: number; figure?: number; line?: number; model?: number; complaint?: string } = {}) =>
-    withQuery('/jobs/new', query),
+  jobNew: (
+    query: { machine?: number; figure?: number; line?: number; model?: number; side?: string; complaint?: string } = {},
+  ) => withQuery('/jobs/new', query),
   job: (id: number) => `/jobs/${id}`,
   jobStrip: (id: number) => `/jobs/${id}/strip`,
   jobNeeded: (id: number, query: { need?: number } = {}) => withQuery(`/jobs/${id}/needed`, query),
@@ -76,8 +83,10 @@ export const paths = {
   ) => withQuery('/fasteners', query),
   shelf: (query: { q?: string; store?: number; state?: string; page?: number } = {}) => withQuery('/shelf', query),
   bins: () => '/shelf/bins',
-  /** A bin; with a part looked for or chosen that has never lain in it. */
-  bin: (id: number, query: { q?: string; part?: number } = {}) => withQuery(`/shelf/bins/${id}`, query),
+  bin: (id: number) => `/shelf/bins/${id}`,
+  /** A count sheet: of one bin, with a part found in it, or of a store from a place of its walk on. */
+  count: (query: { bin?: number; q?: string; part?: number; store?: number; from?: number } = {}) =>
+    withQuery('/shelf/count', query),
   movements: (query: { part?: number; before?: number; right?: number } = {}) => withQuery('/shelf/movements', query),
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   buying: () => '/buying',

@@ -159,6 +159,9 @@ test('a page with nothing on it says so, two windows do not overwrite one anothe
   const blank = sharp({ create: { width: 900, height: 1200, channels: 3, background: { r: 255, g: 255, b: tint } } })
   await bring(page, { name: 'blank.png', mimeType: 'image/png', buffer: await blank.png().toBuffer() })
   await expect(page.getByText('No parts page was found here')).toBeVisible()
+  // Nobody has typed anything yet: what is blank is work left, not a fault.
+  await expect(page.getByText(/^Still to fill in: .*title/)).toBeVisible()
+  await expect(page.getByText('▲')).toHaveCount(0)
   await expectGoodScreen(page)
 
   const other = await context.newPage()

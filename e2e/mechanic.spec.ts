@@ -157,3 +157,54 @@ test('opening a hub takes a new split pin', async ({ page }) => {
     .first()
   await expect(pin).toContainText('must')
 })
+
+test('a machine says first whether it is safe and what is open, then its figures, its book and its hours', async ({
+  page,
+}) => {
+  await signIn(page, 'Sam Lutterby')
+  await page.goto('/machines')
+  await page.locator('main table a').first().click()
+  const headings = page.getByRole('main').getByRole('heading', { level: 2 })
+  await expect(headings.first()).toHaveText('Open jobs')
+  expect((await headings.allTextContents()).slice(0, 4)).toEqual([
+    'Open jobs',
+    'Parts book',
+    'Service book',
+    'Hour meter',
+  ])
+  // No scrolling to begin a job.
+  await expect(page.getByRole('link', { name: 'Log a repair' })).toBeInViewport({ ratio: 1 })
+  await expect(page.getByRole('main').locator('a[href*="/figures/"] img').first()).toBeVisible()
+  await page.getByText('Not safe to use?').click()
+  await page.getByLabel('Why').fill('guard cracked')
+  await page.getByRole('button', { name: 'Mark as unsafe' }).click()
+  await expect(page.getByText('Unsafe, do not use.')).toBeInViewport()
+  await expect(page.getByText('guard cracked')).toBeVisible()
+  await page.getByText('Safe again?').click()
+  await page.getByRole('button', { name: 'Release it to work' }).click()
+  await expect(page.getByText('Unsafe, do not use.')).toBeHidden()
+  await expectGoodScreen(page)
+})
+
+test('a number read off the drawing stands at its place in the list, and says what it holds', async ({ page }) => {
+  await signIn(page, 'Jory Penhale')
+  await page.goto('/models')
+  await page.getByRole('link', { name: 'Stourleigh FM 180' }).click()
+  await page.getByRole('link', { name: /3-02/ }).click()
+  await expect(page.getByRole('heading', { level: 1, name: 'Rotor and knives' })).toBeVisible()
+  const items = await page.getByRole('button', { name: /, show on the drawing$/ }).allTextContents()
+  expect(items.length).toBeGreaterThan(15)
+  expect(items.map(Number)).toEqual(items.map(Number).toSorted((a, b) => a - b))
+  await expect(
+    page
+      .getByRole('row')
+      .filter({ hasText: /holds item \d+/ })
+      .first(),
+  ).toBeVisible()
+  await expect(
+    page
+      .getByRole('row')
+      .filter({ hasText: /held by items? \d+/ })
+      .first(),
+  ).toBeVisible()
+})

@@ -52,10 +52,52 @@ test('a symptom leads to the past job with what was renewed, and a fleet number 
   await expectGoodScreen(page)
 })
 
+test('a symptom with a side in it gives the figure, and the job that is started from it has the side ticked', async ({
+  page,
+}) => {
+  await signIn(page, 'Jory Penhale')
+  await page.goto('/search?q=left+brake+binds')
+  await expect(page.getByText('Read as the position: left')).toBeVisible()
+  const figures = page.locator('section').filter({ has: page.getByRole('heading', { name: 'Figures' }) })
+  await figures
+    .getByRole('link', { name: /Hub and drum brake/ })
+    .first()
+    .click()
+  await expect(page.getByRole('heading', { level: 1, name: /Hub and drum brake/ })).toBeVisible()
+  const start = page.getByRole('link', { name: 'Log a repair with this part' })
+  if (!(await start.isVisible()))
+    await page
+      .getByRole('button', { name: /brake shoe/i })
+      .first()
+      .click()
+  await start.click()
+  await expect(page.getByLabel('Left wheel')).toBeChecked()
+  await expect(page.getByLabel('Right wheel')).not.toBeChecked()
+})
+
+test('short words with a slip and a number with the letter O for nought lead to their parts', async ({ page }) => {
+  await signIn(page, 'Jory Penhale')
+  for (const [typed, found] of [
+    ['brake sheo', /brake shoe/i],
+    ['split pn', /split pin/i],
+  ] as const) {
+    await page.goto(`/search?q=${encodeURIComponent(typed)}`)
+    await expect(page.locator('main table').first()).toContainText(found)
+  }
+  await page.goto('/search?q=split+pin')
+  const found = page.locator('main table td.number').filter({ hasText: '0' }).first()
+  const number = ((await found.textContent()) ?? '').trim()
+  await page.goto(`/search?q=${encodeURIComponent(number.replaceAll('0', 'O'))}`)
+  await expect(page.locator('main table').first()).toContainText(number)
+  await expect(page.locator('main table').first()).toContainText('another number than typed')
+})
+
 test('a storekeeper says what the workshop calls a thing, and search finds it at once', async ({ page }, info) => {
   const word = `whatsit ${info.project.name}`
   await signIn(page, 'Nell Arkwood')
-  await page.goto('/people')
+  await page.getByRole('navigation', { name: 'Areas' }).getByRole('link', { name: 'Settings' }).click()
+  await expect(page.getByRole('heading', { level: 1, name: 'Settings' })).toBeVisible()
+  await expectGoodScreen(page)
   await page.getByRole('link', { name: 'Words of our workshop' }).click()
   await expect(page.getByRole('heading', { level: 1 })).toContainText('Words of our workshop')
   await expectGoodScreen(page)

@@ -17,6 +17,42 @@ test('a storekeeper receives a part, counts its bin, and both stand in the ledge
   await expectGoodScreen(page)
 })
 
+test('a bin is counted on one sheet: Enter goes on, what differs asks why on its line, and it stands in the ledger', async ({
+  page,
+}) => {
+  await signIn(page, 'Nell Arkwood')
+  await page.goto('/shelf/bins')
+  await page
+    .getByRole('listitem')
+    .getByRole('link', { name: /[2-9] parts/ })
+    .first()
+    .click()
+  const held = await page.getByText(/^\d+ here$/).allInnerTexts()
+  await page.getByRole('link', { name: 'Count this bin' }).click()
+  const sheet = page.getByRole('form', { name: 'Count sheet' })
+  const fields = sheet.getByRole('textbox')
+  await expect(fields.first()).toHaveValue('')
+  await expectGoodScreen(page)
+  await fields.nth(0).fill('many')
+  await fields.nth(0).press('Enter')
+  await expect(fields.nth(1)).toBeFocused()
+  // A count that nobody has in stock.
+  await fields.nth(1).fill('977')
+  await sheet.getByRole('button', { name: 'Save the counts' }).click()
+  await expect(sheet.getByRole('status')).toContainText('Counted 2: 2 not booked')
+  await expect(fields.nth(0)).toHaveValue('many')
+  await expect(fields.nth(1)).toHaveValue('977')
+  await expect(sheet).toContainText('the books say otherwise')
+  await expectGoodScreen(page)
+  await fields.nth(0).fill('')
+  await sheet.getByLabel('Why it differs').fill('found a full box')
+  await sheet.getByRole('button', { name: 'Save the counts' }).click()
+  await expect(sheet.getByRole('status')).toContainText('Counted 1: 1 put right')
+  await page.goto('/shelf/movements')
+  await expect(page.getByRole('row').nth(1)).toContainText('found a full box')
+  expect(held.length).toBeGreaterThan(0)
+})
+
 test('a mechanic may not receive, and is told who may', async ({ page }) => {
   await signIn(page, 'Jory Penhale')
   await page.goto('/shelf/receive')

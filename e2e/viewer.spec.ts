@@ -52,7 +52,10 @@ async function fingers(cdp: CDPSession, type: 'touchStart' | 'touchMove' | 'touc
   })
 }
 
-test('a drawing opens with its numbers large enough to press, all of it one press away', async ({ page, isMobile }) => {
+test('a drawing opens with all its numbers in sight, on a phone large enough to press and all of it one press away', async ({
+  page,
+  isMobile,
+}) => {
   await page.addInitScript(() => {
     const shifts: number[] = []
     Object.assign(window, { shifts })
@@ -71,7 +74,23 @@ test('a drawing opens with its numbers large enough to press, all of it one pres
   for (const item of ['7', '8', '9', '10', '11', '15']) {
     const box = await boxOf(numberOf(page, item))
     expect(Math.min(box.width, box.height)).toBeGreaterThanOrEqual(24)
-    expect(await numberOf(page, item).evaluate((one) => getComputedStyle(one).pointerEvents)).toBe('auto')
+    // Beside a list there is room for all of it: where numbers stand close, the mouse takes the nearest.
+    if (isMobile) expect(await numberOf(page, item).evaluate((one) => getComputedStyle(one).pointerEvents)).toBe('auto')
+  }
+  if (!isMobile) {
+    const frame = await boxOf(frameOf(page))
+    for (const number of await frameOf(page).locator('button[data-item]').all()) {
+      const box = await boxOf(number)
+      expect(box.x).toBeGreaterThan(frame.x + 4)
+      expect(box.y).toBeGreaterThan(frame.y + 4)
+      expect(box.x + box.width).toBeLessThan(frame.x + frame.width - 4)
+      expect(box.y + box.height).toBeLessThan(frame.y + frame.height - 4)
+    }
+    for (const item of ['1', '9', '10', '21']) {
+      const at = await centreOf(numberOf(page, item))
+      await page.mouse.click(at.x, at.y)
+      await expect(numberOf(page, item)).toHaveAttribute('aria-pressed', 'true')
+    }
   }
   const opened = await spread(page)
   const whole = page.getByRole('button', { name: 'Whole drawing' })
@@ -205,7 +224,7 @@ test('the wheel enlarges what lies under the mouse, and scrolls the page when th
   // The glance beside the number says what the shelf has, before anything is chosen.
   await page.mouse.move(x + 1, y + 1)
   await expect(frameOf(page).getByText(/Ball bearing/)).toBeVisible()
-  await expect(frameOf(page).getByText(/free to take|none on shelf/)).toBeVisible()
+  await expect(frameOf(page).getByText(/on shelf|free/)).toBeVisible()
   await expect(numberOf(page, '9')).toHaveAttribute('aria-pressed', 'false')
 
   await frameOf(page).focus()

@@ -109,14 +109,19 @@ export const REFUSALS = {
     'Figure {number} of {model} is already in the parts book.',
     'Give the new one another number.',
   ],
+  'figure/other-model': [
+    422,
+    'Figure {figure} is not of the parts book of {machine}: that machine is a {model}.',
+    'Choose a machine of a model that has this figure.',
+  ],
   'figure/no-such': [404, 'There is no such figure.', 'Go back to the parts book.'],
   'desk/no-such': [404, 'There is no such page on the desk.', 'Go back to the page desk.'],
-  'desk/no-page': [422, '{name} has {pages} pages; none of them was chosen.', 'Tick at least one page, then read.'],
-  'desk/too-many': [
+  'desk/no-page': [
     422,
-    '{count} pages at once are too many; at most {limit} are read in one go.',
-    'Choose fewer pages.',
+    'No page of {name} was chosen; it has pages 1 to {pages}.',
+    'Tick at least one page, then read.',
   ],
+  'desk/too-many': [422, 'Too many pages at once: {count}; at most {limit} are read in one go.', 'Choose fewer pages.'],
   'desk/too-heavy': [
     413,
     '{name} has {megabytes} MB; at most {limit} MB are taken in.',
@@ -150,11 +155,6 @@ export const REFUSALS = {
     409,
     '{by} changed this rule while you looked at it.',
     'Nothing was changed. Reload the page, look at the rule as it is now, and enter it again.',
-  ],
-  'companion/nothing-changed': [
-    422,
-    'Nothing differs from how the rule stands.',
-    'Change a field, or leave the rule as it is.',
   ],
   'picture/wrong-type': [
     415,
@@ -286,7 +286,7 @@ export const REFUSALS = {
   ],
   'import/refused': [
     422,
-    '{count} things in {file} stand in the way.',
+    'In {file}, things that stand in the way: {count}.',
     'Nothing was imported. Correct what is listed below and run it again.',
   ],
   'job/no-such': [404, 'There is no job {job}.', 'Go back to the list of jobs.'],
@@ -295,8 +295,12 @@ export const REFUSALS = {
     'Job {job} is closed and stands in the service book.',
     'Write a correction in the service book instead.',
   ],
-  'job/undecided': [409, '{count} suggestions are not decided yet.', 'Accept, change or decline each one, then go on.'],
-  'job/tests-open': [409, '{count} tests before release are not done.', 'Do them, or write why one does not apply.'],
+  'job/undecided': [409, 'A must and not decided yet: {lines}.', 'Accept, change or decline each one, then go on.'],
+  'job/tests-open': [
+    409,
+    'Tests before release that are not done: {count}.',
+    'Do them, or write why one does not apply.',
+  ],
   'job/no-correction': [422, 'The job has no correction text.', 'Write what was done, in a sentence.'],
   'job/not-fitted': [
     422,
@@ -309,6 +313,16 @@ export const REFUSALS = {
     409,
     'Fleet number {fleetNumber} belongs to {name} already.',
     'Nothing was entered. Choose another fleet number.',
+  ],
+  'machine/meter-below': [
+    422,
+    'The hour meter cannot show {reading}: the last reading was {last}.',
+    'Nothing was changed. Correct the reading; if it is right, say why: the meter was replaced, or the last reading was wrong.',
+  ],
+  'machine/meter-jump': [
+    422,
+    'The machine cannot have run to {reading}: the last reading was {last}, and a day has 24 hours.',
+    'Nothing was changed. Correct the reading; if it is right, say why: the meter was replaced, or the last reading was wrong.',
   ],
   'machine/no-such': [404, 'There is no machine {machine}.', 'Go back to the list of machines.'],
   'buying/no-such-order': [404, 'There is no order {order}.', 'Go back to the list of orders.'],

@@ -1,6 +1,6 @@
 import Link from 'next/link'
 import { paths } from '@/app/paths.ts'
-import type { EntryView } from '@/lib/db/job-read.ts'
+import type { EntryView } from '@/lib/db/service-book.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'

@@ -1,3 +1,4 @@
+import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
 import type { FreeStock } from '@/lib/stock/free.ts'
 import { When } from './when.tsx'
@@ -28,8 +29,7 @@ export function FreeState({ free, unit, bins }: { free: FreeStock; unit: StockUn
         ', not on order'
       ) : free.due.daysLate > 0 ? (
         <>
-          , order {free.due.number} is{' '}
-          <strong>{free.due.daysLate === 1 ? '1 day' : `${free.due.daysLate} days`} late</strong>, was due{' '}
+          , order {free.due.number} is <strong>{counted(free.due.daysLate, 'day')} late</strong>, was due{' '}
           <When at={free.due.dueOn} />
         </>
       ) : (

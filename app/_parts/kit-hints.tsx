@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { paths } from '@/app/paths.ts'
 import type { KitHintView } from '@/lib/db/kit.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 
 /** Kits that would do what is wanted for less: a hint with both sums, nothing is changed by it. */
@@ -22,7 +23,7 @@ export function KitHints({ hints, currency }: { hints: readonly KitHintView[]; c
             <span className="strong">{money(hint.singlyMinor)}</span>, so {money(hint.singlyMinor - hint.asKitMinor)}{' '}
             less.{' '}
             <span className="soft small">
-              {hint.wanted.length} of its {hint.kit.contents.length} parts are wanted:{' '}
+              Wanted of its {counted(hint.kit.contents.length, 'part')}:{' '}
               {hint.wanted.map((one) => one.number).join(', ')}.
               {hint.spare.length > 0 ? ` It also brings ${hint.spare.map((one) => one.number).join(', ')}.` : ''} Prices
               of today’s offers, before packs and carriage.

@@ -11,11 +11,14 @@ const AREAS = [
   { href: '/buying', says: 'Buying', under: ['/buying'] },
 ]
 
-export function MainNav() {
+const SETTINGS = { href: '/settings', says: 'Settings', under: ['/settings', '/people', '/exchange'] }
+
+/** The areas; settings only for those who may change something there. */
+export function MainNav({ settings }: { settings: boolean }) {
   const path = usePathname()
   return (
     <nav className="main-nav" aria-label="Areas">
-      {AREAS.map((area) => {
+      {[...AREAS, ...(settings ? [SETTINGS] : [])].map((area) => {
         const here = area.href === path || area.under.some((start) => path.startsWith(start))
         return (
           <Link key={area.href} href={area.href} aria-current={here ? 'page' : undefined} prefetch={false}>

@@ -3,6 +3,7 @@
 import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { useEffect, useId, useRef, useState } from 'react'
+import { counted } from '@/lib/measure/counted.ts'
 import { paths } from '../paths.ts'
 import type { Suggestion, Suggestions } from '../search/suggest/route.ts'
 import styles from './masthead-search.module.css'
@@ -142,9 +143,7 @@ export function MastheadSearch() {
           {options.length > 0 ? option(everything, options.length - 1) : null}
         </div>
         <p className="visually-hidden" role="status">
-          {isOpen
-            ? `${lines.length === 1 ? '1 answer' : `${lines.length} answers`}${found.meant ? ` for ${found.meant}` : ''}`
-            : ''}
+          {isOpen ? `${counted(lines.length, 'answer')}${found.meant ? ` for ${found.meant}` : ''}` : ''}
         </p>
       </form>
     </search>

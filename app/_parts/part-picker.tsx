@@ -1,8 +1,9 @@
 import Link from 'next/link'
 import { type ReactNode, useId } from 'react'
+import { StockState } from '@/app/_parts/stock-state.tsx'
 import { paths } from '@/app/paths.ts'
 import { type PartHit, partSearch } from '@/lib/db/part-search.ts'
-import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
+import type { StockUnit } from '@/lib/measure/quantity.ts'
 
 export type PickedPart = Omit<PartHit, 'unit'> & { unit: StockUnit }
 
@@ -43,9 +44,10 @@ export async function PartPicker(props: {
               {hit.number}
             </Link>{' '}
             {hit.description}{' '}
-            <span className="soft small">
-              {hit.onHand === 0 ? 'none on shelf' : `${quantityFormat(hit.onHand, hit.unit as StockUnit)} on shelf`}
-            </span>
+            <span className="small">
+              <StockState stock={hit} unit={hit.unit as StockUnit} reorderPoint={hit.reorderPoint} />
+            </span>{' '}
+            {hit.alike ? <span className="badge">another number than typed: compare it with the plate</span> : null}
           </p>
           {props.pick({ ...hit, unit: hit.unit as StockUnit })}
         </div>

@@ -1,32 +1,22 @@
-import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
+import type { StockUnit } from '@/lib/measure/quantity.ts'
+import { type StockFacts, stockWords } from '@/lib/stock/stock-words.ts'
+import { todayIs } from './today.ts'
 
-/** What the shelf says of a part, by word and by shape: a full square, a half one, an empty one. */
-export function stockWords(
-  stock: { available: number; onHand: number; onOrder: number },
-  unit: StockUnit,
-  reorderPoint: number | null,
-): {
-  shape: string
-  words: string
-  state: 'plenty' | 'low' | 'none'
-} {
-  const order = stock.onOrder > 0 ? `, ${quantityFormat(stock.onOrder, unit)} on order` : ''
-  if (stock.onHand === 0) return { shape: '☐', words: `none on shelf${order}`, state: 'none' }
-  const kept = stock.available < stock.onHand ? ` (${quantityFormat(Math.max(0, stock.available), unit)} free)` : ''
-  const low = reorderPoint !== null && stock.available + stock.onOrder <= reorderPoint
-  return {
-    shape: low ? '◧' : '■',
-    words: `${quantityFormat(stock.onHand, unit)} on shelf${kept}${low ? ', low' : ''}${order}`,
-    state: low ? 'low' : 'plenty',
-  }
-}
-
+/** What the shelf says of a part, by word and by shape. */
 export function StockState(props: {
-  stock: { available: number; onHand: number; onOrder: number }
+  stock: StockFacts
   unit: StockUnit
   reorderPoint?: number | null
+  /** The job whose screen it is: what is kept for it is free for it. */
+  ownJobId?: number
 }) {
-  const { shape, words, state } = stockWords(props.stock, props.unit, props.reorderPoint ?? null)
+  const { shape, words, state } = stockWords(
+    props.stock,
+    props.unit,
+    props.reorderPoint ?? null,
+    props.ownJobId ?? null,
+    todayIs(),
+  )
   return (
     <span className={`stock-state ${state}`}>
       <span className="shape" aria-hidden="true">

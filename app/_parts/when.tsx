@@ -1,15 +1,6 @@
-/** Dates as a workshop writes them: 3 Nov 2026, and the time where it matters. UTC is kept; the server's zone is shown. */
-export function dateSays(at: Date | string): string {
-  // A plain date (due on 2026-12-03) has no hour: read in the server's zone it could slip to the day before.
-  const isPlainDate = typeof at === 'string' && at.length === 10
-  return new Intl.DateTimeFormat('en-GB', {
-    day: 'numeric',
-    month: 'short',
-    year: 'numeric',
-    ...(isPlainDate ? { timeZone: 'UTC' } : {}),
-  }).format(new Date(at))
-}
+import { dateSays } from '@/lib/measure/date.ts'
 
+/** A moment as a workshop writes it, with the time where it matters. */
 export function When({ at, time = false }: { at: Date | string; time?: boolean }) {
   const moment = new Date(at)
   const text = time

@@ -4,6 +4,7 @@ import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
 import { OrderCancelInput, OrderPlaceForm, OrderReceiveForm } from '@/lib/buying/schema.ts'
 import { orderCancelRest, orderPlace, orderReasons, orderReceive } from '@/lib/db/buying.ts'
+import { counted } from '@/lib/measure/counted.ts'
 
 export const order = action({
   right: 'buying.order',
@@ -17,7 +18,7 @@ export const receiveOrder = action({
   schema: OrderReceiveForm,
   run: orderReceive,
   then: ({ movements }) => ({
-    says: movements.length === 1 ? '1 line put on the shelf.' : `${movements.length} lines put on the shelf.`,
+    says: `${counted(movements.length, 'line')} put on the shelf.`,
   }),
 })
 

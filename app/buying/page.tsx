@@ -9,6 +9,7 @@ import { paths } from '@/app/paths.ts'
 import { orderListWhole } from '@/lib/db/buying.ts'
 import { kitHintsFor } from '@/lib/db/kit.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
@@ -61,7 +62,7 @@ export default async function BuyingPage() {
           </p>
         ) : (
           <p>
-            {lines} {lines === 1 ? 'line' : 'lines'}, {moneyFormat(goods, currency)} of goods as proposed.{' '}
+            {counted(lines, 'line')}, {moneyFormat(goods, currency)} of goods as proposed.{' '}
             {mayOrder ? (
               <span className="no-print">
                 Change a quantity, or take the tick off a line to leave it for another time. Send the order to the

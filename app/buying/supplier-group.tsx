@@ -5,6 +5,7 @@ import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { paths } from '@/app/paths.ts'
 import type { OrderListGroup, OrderListLine } from '@/lib/db/buying.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import { order } from './actions.ts'
@@ -31,9 +32,7 @@ export function SupplierGroup({ group, supplier, currency, mayOrder }: Props) {
     <section className={`sheet stack ${styles.group}`} aria-labelledby={head}>
       <div className="row spread">
         <h2 id={head}>{supplier.name}</h2>
-        <p className="soft">
-          {supplier.leadTimeDays === 1 ? '1 day' : `${supplier.leadTimeDays} days`} from order to delivery
-        </p>
+        <p className="soft">{counted(supplier.leadTimeDays, 'day')} from order to delivery</p>
       </div>
       {mayOrder ? (
         <ActionForm

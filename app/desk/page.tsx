@@ -28,6 +28,7 @@ export default async function DeskPage({ searchParams }: { searchParams: Promise
   await readingsSettle(new Date())
   const query = await searchParams
   const figure = query.figure ? await found(figureRead(idOf(query.figure), {})) : null
+  const bare = figure?.callouts.length === 0
   const { open, done } = await draftsList()
   return (
     <main className="page stack" id="page">
@@ -40,13 +41,19 @@ export default async function DeskPage({ searchParams }: { searchParams: Promise
               </Link>
             </p>
           ) : null}
-          <h1>{figure ? 'Bring in a newer page' : 'Page desk'}</h1>
+          <h1>{figure ? (bare ? 'Bring in its drawing' : 'Bring in a newer page') : 'Page desk'}</h1>
         </div>
         <Link className="button quiet" href={paths.figureImport()}>
           Bring in a picture with its JSON file
         </Link>
       </div>
-      {figure ? (
+      {figure && bare ? (
+        <p>
+          A photo, a scan or a PDF of the drawing is enough: where the page prints no list, the {figure.lines.length}{' '}
+          lines of the book are laid beside it. You are shown what changes before it is published; jobs keep their
+          lines.
+        </p>
+      ) : figure ? (
         <p>
           The page is read and put right as any other. Before it takes the place of edition {figure.edition} you are
           shown what changes; jobs keep the lines they were planned with.

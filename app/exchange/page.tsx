@@ -21,7 +21,12 @@ export default async function ExchangePage() {
     <main className="page narrow" id="page">
       <header className="page-head">
         <div>
-          <p className="over">Lists of other programs, in and out</p>
+          <p className="over">
+            <Link href={paths.settings()} prefetch={false}>
+              Settings
+            </Link>
+            : lists of other programs, in and out
+          </p>
           <h1>Import and export</h1>
         </div>
       </header>

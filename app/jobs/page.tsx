@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { Due } from '@/app/_parts/due.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -64,6 +65,12 @@ function JobTable({ caption, jobs }: { caption: string; jobs: JobRow[] }) {
             </td>
             <td>
               {job.state === 'closed' ? 'closed' : job.waiting > 0 ? 'waits for parts' : 'open'}
+              {job.waitsDueOn !== null ? (
+                <span className="small">
+                  {' '}
+                  <Due on={job.waitsDueOn} />
+                </span>
+              ) : null}
               {job.unsafe && job.state === 'open' ? <span className="badge unsafe"> unsafe</span> : null}
             </td>
           </tr>

@@ -3,6 +3,7 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { machinesList } from '@/lib/db/machine.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
+import { counted } from '@/lib/measure/counted.ts'
 
 export const metadata = { title: 'Machines' }
 
@@ -48,9 +49,7 @@ export default async function MachinesPage() {
                 <td className="right">{hoursFormat(machine.hourTenths)}</td>
                 <td>
                   {machine.state === 'unsafe' ? <span className="badge unsafe">Unsafe, do not use</span> : null}
-                  {machine.openJobs > 0 ? (
-                    <span> {machine.openJobs === 1 ? '1 open job' : `${machine.openJobs} open jobs`}</span>
-                  ) : null}
+                  {machine.openJobs > 0 ? <span> {counted(machine.openJobs, 'open job')}</span> : null}
                   {machine.state !== 'unsafe' && machine.openJobs === 0 ? <span className="soft">working</span> : null}
                 </td>
               </tr>

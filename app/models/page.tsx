@@ -28,7 +28,7 @@ export default async function PartsBooksPage() {
                 Bring in a picture with its JSON file
               </Link>
               <Link className="button" href={paths.exchange()}>
-                Parts and lists
+                Import and export
               </Link>
             </>
           ) : null}

@@ -21,17 +21,14 @@ export default async function PeoplePage() {
     <main className="page narrow" id="page">
       <header className="page-head">
         <div>
-          <p className="over">Who may sign in, and what they may do</p>
+          <p className="over">
+            <Link href={paths.settings()} prefetch={false}>
+              Settings
+            </Link>
+            : who may sign in, and what they may do
+          </p>
           <h1>People</h1>
         </div>
-        <nav className="row" aria-label="Settings">
-          <Link className="button quiet" href={paths.words()}>
-            Words of our workshop
-          </Link>
-          <Link className="button quiet" href={paths.exchange()} prefetch={false}>
-            Import and export
-          </Link>
-        </nav>
       </header>
       <div className="stack loose">
         <ul className="plain-list stack">

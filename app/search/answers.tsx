@@ -1,13 +1,16 @@
 import Link from 'next/link'
+import { StockState } from '@/app/_parts/stock-state.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { paths } from '@/app/paths.ts'
 import type { FigureHit, JobHit, MachineHit, PartHit } from '@/lib/db/search.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
+import type { Direction } from '@/lib/search/position.ts'
 
 /** Why a part stands here, where its own number does not say so. */
 function partNotes(part: PartHit, fit: ReadonlyMap<number, 'applies' | 'unknown'> | null): string[] {
   return [
     part.supplierNumber ? `${part.supplierNumber.number} of ${part.supplierNumber.supplier}` : '',
+    part.alike ? 'another number than typed: compare it with the plate' : '',
     part.replaces ? `replaces ${part.replaces}` : '',
     part.replacedBy ? `replaced by ${part.replacedBy}` : '',
     fit?.get(part.id) === 'unknown' ? 'serial break cannot be told for this machine: check the parts book' : '',
@@ -29,9 +32,7 @@ export function PartsFound(props: {
             <th scope="col">Number</th>
             <th scope="col">Description</th>
             <th scope="col">Maker</th>
-            <th scope="col" className="right">
-              On shelf
-            </th>
+            <th scope="col">Stock</th>
           </tr>
         </thead>
         <tbody>
@@ -50,8 +51,8 @@ export function PartsFound(props: {
                 ))}
               </td>
               <td className="soft wide">{part.maker}</td>
-              <td className="right" data-label="on shelf">
-                {quantityFormat(part.onHand, part.unit as StockUnit)}
+              <td className="wide">
+                <StockState stock={part} unit={part.unit as StockUnit} reorderPoint={part.reorderPoint} />
               </td>
             </tr>
           ))}
@@ -61,18 +62,33 @@ export function PartsFound(props: {
   )
 }
 
-export function FiguresFound({ figures }: { figures: readonly FigureHit[] }) {
+/** The figures; what was read as a position goes along to the job that is started from one, and so does the machine. */
+export function FiguresFound(props: {
+  figures: readonly FigureHit[]
+  directions: readonly Direction[]
+  machine: { id: number; modelId: number } | null
+}) {
+  const { figures, directions, machine } = props
   if (figures.length === 0) return null
+  const of = (figure: FigureHit) =>
+    paths.figure(figure.modelId, figure.id, {
+      item: figure.item ?? undefined,
+      side: directions.join(','),
+      machine: machine?.modelId === figure.modelId ? machine.id : undefined,
+    })
   return (
     <section className="stack tight">
       <h2>Figures</h2>
       <ul className="plain-list stack tight">
         {figures.map((figure) => (
           <li key={`${figure.modelId} ${figure.id}`}>
-            <Link href={paths.figure(figure.modelId, figure.id)}>
+            <Link href={of(figure)}>
               {figure.number} {figure.title}
             </Link>{' '}
-            <span className="soft">{figure.model}</span>
+            <span className="soft">
+              {figure.model}
+              {figure.item === null ? '' : `, item ${figure.item} was opened most for it`}
+            </span>
           </li>
         ))}
       </ul>

@@ -68,11 +68,16 @@ export default async function SearchPage({ searchParams }: { searchParams: Promi
           Nothing is written “{typed.trim()}”. These answer “{answer.meant}”.
         </p>
       ) : null}
+      {answer && answer.directions.length > 0 && answer.figures.length > 0 ? (
+        <p className="soft">
+          Read as the position: {answer.directions.join(', ')}. It goes along to the figure and to the job.
+        </p>
+      ) : null}
       {answer ? (
         <>
           <PartsFound title="Parts" parts={answer.parts} fit={filter.parts} />
           <PartsFound title="Suppliers’ numbers" parts={answer.supplierNumbers} fit={filter.parts} />
-          <FiguresFound figures={answer.figures} />
+          <FiguresFound figures={answer.figures} directions={answer.directions} machine={machine} />
           <MachinesFound machines={answer.machines} />
           <JobsFound jobs={answer.jobs} />
         </>

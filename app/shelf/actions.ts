@@ -1,11 +1,12 @@
 'use server'
 
 import { action } from '@/app/_server/action.ts'
+import { countSheetSave } from '@/lib/db/count-sheet.ts'
 import { placeNames } from '@/lib/db/shelf.ts'
-import { stockCount, stockIssue, stockReceive, stockReverse, stockTransfer } from '@/lib/db/stock.ts'
+import { stockIssue, stockReceive, stockReverse, stockTransfer } from '@/lib/db/stock.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { ReverseInput } from '@/lib/stock/schema.ts'
-import { CountForm, IssueForm, ReceiveForm, TransferForm } from './shelf-form.ts'
+import { CountSheetForm, IssueForm, ReceiveForm, TransferForm } from './shelf-form.ts'
 
 export const receive = action({
   right: 'stock.receive',
@@ -31,19 +32,20 @@ export const take = action({
   }),
 })
 
-export const count = action({
+export const countSheet = action({
   right: 'stock.count',
-  schema: CountForm,
-  run: async (context, input) => ({
-    ...(await stockCount(context, input)),
-    ...(await placeNames(input.partId, input.binId)),
-  }),
-  then: ({ bin, unit, movementId, balanceAfter }, { expected, counted }) => ({
-    says:
-      movementId === null
-        ? `${bin} is right: ${quantityFormat(balanceAfter, unit)}.`
-        : `${bin} put right from ${quantityFormat(expected, unit)} to ${quantityFormat(counted, unit)}.`,
-  }),
+  schema: CountSheetForm,
+  run: countSheetSave,
+  then: (lines) => {
+    const are = (state: string) => lines.filter((line) => line.state === state).length
+    const [right, put, refused] = [are('right'), are('put-right'), are('refused')]
+    const says = [
+      right > 0 ? `${right} right` : '',
+      put > 0 ? `${put} put right` : '',
+      refused > 0 ? `${refused} not booked, see below` : '',
+    ]
+    return { says: `Counted ${lines.length}: ${says.filter((one) => one !== '').join(', ')}.` }
+  },
 })
 
 export const move = action({

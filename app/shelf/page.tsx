@@ -43,7 +43,7 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
             Movements
           </Link>
           <Link className="button" href={paths.exchange()} prefetch={false}>
-            Lists in and out
+            Import and export
           </Link>
         </nav>
       </header>

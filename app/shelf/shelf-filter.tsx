@@ -30,7 +30,7 @@ export function ShelfFilter({ query, stores }: { query: ShelfQuery; stores: read
           <select id="shelf-state" name="state" defaultValue={query.state === 'all' ? '' : query.state}>
             <option value="">All parts</option>
             <option value="low">At or below reorder point</option>
-            <option value="none">None on shelf</option>
+            <option value="none">None free</option>
           </select>
         </div>
         <button type="submit" className="button">

@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { moneyParse } from '@/lib/measure/money.ts'
-import { TYPED_UNITS } from '@/lib/measure/quantity.ts'
-import { CountInput, Id, IssueInput, quantityTyped, ReceiveInput, TransferInput } from '@/lib/stock/schema.ts'
+import { quantityParse, TYPED_UNITS } from '@/lib/measure/quantity.ts'
+import { CountSheetInput, Id, IssueInput, quantityTyped, ReceiveInput, TransferInput } from '@/lib/stock/schema.ts'
 
 /** The forms of the shelf as they are sent: quantities as typed, with the unit that was shown, money in whole units. */
 const Unit = z.enum(TYPED_UNITS)
@@ -37,21 +37,33 @@ export const IssueForm = z
   }))
   .pipe(IssueInput)
 
-/** A field left blank is no count of nothing: the count is asked for again. */
-export const CountForm = z
-  .object({
-    partId: Id,
-    binId: Bin,
-    unit: Unit,
-    counted: z.string({ error: 'enter what you counted; 0 when there is none' }),
-    expected: z.coerce.number<string>(),
-    reason: z.string().default(''),
+const SHEET_FIELD = /^(counted|expected|unit|reason)\.(\d{1,15})\.(\d{1,15})$/
+
+/**
+ * A count sheet as it is sent: `counted.BIN.PART` with its unit, what the books said when counting began, and a reason where one
+ * was asked for. A field left blank is no count of nothing: the line is left alone. What cannot be read goes along as null, so
+ * that it is refused on its own line.
+ */
+export const CountSheetForm = z
+  .record(z.string(), z.unknown())
+  .transform((form) => {
+    const lines = new Map<string, Record<string, string>>()
+    for (const [name, value] of Object.entries(form)) {
+      const [, field, binId, partId] = SHEET_FIELD.exec(name) ?? []
+      if (field === undefined || typeof value !== 'string') continue
+      const at = `${binId} ${partId}`
+      lines.set(at, { ...lines.get(at), [field]: value.trim() })
+    }
+    const reason = typeof form.reason === 'string' ? form.reason : ''
+    return [...lines].flatMap(([at, line]) => {
+      const unit = Unit.safeParse(line.unit)
+      const [binId, partId] = at.split(' ').map(Number) as [number, number]
+      if (!line.counted || !unit.success) return []
+      const counted: number | null = quantityParse(line.counted, unit.data)
+      return [{ binId, partId, expected: Number(line.expected), counted, reason: line.reason || reason }]
+    })
   })
-  .transform(({ unit, counted, ...form }, context) => ({
-    ...form,
-    counted: quantityTyped(counted, unit, 'counted', context),
-  }))
-  .pipe(CountInput)
+  .pipe(CountSheetInput)
 
 export const TransferForm = z
   .object({ partId: Id, fromBinId: Bin, toBinId: Bin, unit: Unit, quantity: Typed })

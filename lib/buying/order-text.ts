@@ -1,4 +1,6 @@
 import { stringify } from 'csv-stringify/sync'
+import { counted } from '../measure/counted.ts'
+import { dateSays } from '../measure/date.ts'
 import { quantityInput, type StockUnit } from '../measure/quantity.ts'
 
 /**
@@ -171,6 +173,14 @@ export function orderDaysLate(dueOn: string, today: string): number {
   return Math.round((Date.parse(`${today}T00:00:00Z`) - Date.parse(`${dueOn}T00:00:00Z`)) / 86_400_000)
 }
 
+/** When a part comes: "due 3 Nov 2026", or once that is past "late, was due 3 Nov 2026, 5 days". */
+export function dueSays(dueOn: string, today: string): { words: string; isLate: boolean } {
+  const days = orderDaysLate(dueOn, today)
+  return days > 0
+    ? { words: `late, was due ${dateSays(dueOn)}, ${counted(days, 'day')}`, isLate: true }
+    : { words: `due ${dateSays(dueOn)}`, isLate: false }
+}
+
 export interface OrderStanding {
   state: string
   dueOn: string
@@ -183,7 +193,7 @@ export function orderStanding(order: OrderStanding, today: string): { shape: str
   if (order.state === 'received') return { shape: '■', words: 'received', isLate: false }
   const days = orderDaysLate(order.dueOn, today)
   const part = order.partReceived ? ', part received' : ''
-  if (days > 0) return { shape: '▲', words: `${days} ${days === 1 ? 'day' : 'days'} late${part}`, isLate: true }
+  if (days > 0) return { shape: '▲', words: `${counted(days, 'day')} late${part}`, isLate: true }
   return {
     shape: order.partReceived ? '◧' : '☐',
     words: `${days === 0 ? 'due today' : 'on order'}${part}`,

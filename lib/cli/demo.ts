@@ -1,4 +1,5 @@
 import { type DemoLoaded, demoLoad } from '../db/demo.ts'
+import { counted } from '../measure/counted.ts'
 import { isRefusal } from '../refusal.ts'
 
 export interface DemoCommandOptions {
@@ -29,5 +30,5 @@ export async function demoCommand(options: DemoCommandOptions = {}): Promise<num
 }
 
 function said({ people, machines, figures, parts, jobs, movements, seconds }: DemoLoaded): string {
-  return `The demo is loaded: ${people} people, ${machines} machines, ${figures} figures, ${parts} parts, ${jobs} jobs and ${movements} movements, in ${seconds.toFixed(1)} seconds.\n`
+  return `The demo is loaded: ${counted(people, 'person', 'people')}, ${counted(machines, 'machine')}, ${counted(figures, 'figure')}, ${counted(parts, 'part')}, ${counted(jobs, 'job')} and ${counted(movements, 'movement')}, in ${seconds.toFixed(1)} seconds.\n`
 }

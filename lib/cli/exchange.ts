@@ -11,6 +11,7 @@ import { KINDS, type Kind } from '../exchange/columns.ts'
 import type { ByHand } from '../exchange/match.ts'
 import { FILE_MEGABYTES_MAX, type TableFormat } from '../exchange/table.ts'
 import { formatIs } from '../exchange/write.ts'
+import { counted } from '../measure/counted.ts'
 import { isRefusal, Refusal } from '../refusal.ts'
 import { type Answer, EXIT } from './answer.ts'
 
@@ -47,7 +48,7 @@ function byHandOf(map: readonly string[]): ByHand {
 function doneSaid(kind: Kind, { rows, counts, made, unused }: ExchangeDone): string[] {
   const makings = Object.entries(made).filter(([, count]) => count > 0)
   return [
-    `  ${KINDS[kind].title}: ${rows} rows; ${counts.new} new, ${counts.changed} changed, ${counts.same} as they were`,
+    `  ${KINDS[kind].title}: ${counted(rows, 'row')}; ${counts.new} new, ${counts.changed} changed, ${counts.same} as they were`,
     ...(makings.length > 0 ? [`  ${makings.map(([what, count]) => `${what}: ${count}`).join(', ')}`] : []),
     ...(unused.length > 0 ? [`  Not used: ${unused.join(', ')}`] : []),
   ]

@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs'
 import { Command, CommanderError } from 'commander'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { databaseClose } from '../db/client.ts'
+import { pageFilesSweep } from '../db/page-files.ts'
 import { KIND_NAMES, KINDS } from '../exchange/columns.ts'
 import { type Settings, settingsMakeFolders, settingsRead } from '../settings.ts'
 import { answerPrint, EXIT, sayTo } from './answer.ts'
@@ -41,9 +42,19 @@ async function inWorkshop(run: () => Promise<number>): Promise<number> {
   }
 }
 
+/** Before anybody is let in: the database up to date, and files of pages that nobody needs any more taken away. */
+async function servePrepare(databaseFile: string): Promise<void> {
+  await migrateDeploy(databaseFile)
+  try {
+    await pageFilesSweep(new Date())
+  } finally {
+    await databaseClose()
+  }
+}
+
 function serveRun(settings: Settings, { json }: Json): Promise<number> {
   return answerPrint(json, async () => {
-    const status = await serve({ settings, prepare: (file) => migrateDeploy(file), say })
+    const status = await serve({ settings, prepare: servePrepare, say })
     return { status, text: 'Stopped.', json: { stopped: true, status } }
   })
 }

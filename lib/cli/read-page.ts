@@ -1,4 +1,5 @@
 import type { PageReading } from '../figure/reader/schema.ts'
+import { counted } from '../measure/counted.ts'
 import { lanesClose } from '../reading/lanes.ts'
 import { pageReadFile } from '../reading/page-file.ts'
 import { type Answer, EXIT } from './answer.ts'
@@ -32,9 +33,9 @@ function readingText(file: string, page: number, reading: PageReading): string {
   )
   return [
     head,
-    `${callouts.length} callouts (item, middle of the number, tip of its leader, sure):`,
+    `${counted(callouts.length, 'callout')} (item, middle of the number, tip of its leader, sure):`,
     ...drawn,
-    `${rows.length} rows of the parts list (item, part number, description, quantity, sure):`,
+    `${counted(rows.length, 'row')} of the parts list (item, part number, description, quantity, sure):`,
     ...listed,
   ].join('\n')
 }

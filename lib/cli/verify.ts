@@ -38,6 +38,7 @@ export async function verifyWorkshop(settings: Settings): Promise<Answer> {
     const report = await workshopVerify({
       picturesDir: settings.picturesDir,
       documentsDir: settings.documentsDir,
+      pagesDir: settings.pagesDir,
       guards: guardsOf(migrations),
       migrations: migrations.map((one) => one.name),
     })

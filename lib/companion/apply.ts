@@ -150,8 +150,16 @@ function consumableAdd(
   reasonAdd(draft, rule, wordsFilled(rule, trigger.line), strength, found)
 }
 
-function actAdd(work: Work, rule: Rule, perLine: boolean, trigger: Trigger, strength: Strength, found: Found): void {
+function actAdd(
+  work: Work,
+  rule: Rule,
+  then: { perLine?: true | undefined; afterRun?: true | undefined },
+  trigger: Trigger,
+  strength: Strength,
+  found: Found,
+): void {
   const { line } = trigger
+  const { perLine, afterRun } = then
   const words = wordsFilled(rule, line)
   const own = `:${itemKey(line.item)}${line.side ? `/${line.side}` : ''}:${line.partId}`
   const key = `act:${rule.id}${perLine ? own : ''}`
@@ -162,6 +170,7 @@ function actAdd(work: Work, rule: Rule, perLine: boolean, trigger: Trigger, stre
     item: perLine ? line.item : null,
     description: words,
     unit: 'each',
+    ...(afterRun ? { afterRun } : {}),
   })
   for (const place of trigger.places) keepLarger(draft.byPlace, place, 0)
   reasonAdd(draft, rule, words, strength, found)
@@ -196,10 +205,10 @@ export function thenAdd(work: Work, rule: Rule, trigger: Trigger, found: Found):
       consumableAdd(work, rule, then, trigger, strength, found)
       break
     case 'act':
-      actAdd(work, rule, then.perLine ?? false, trigger, strength, found)
+      actAdd(work, rule, then, trigger, strength, found)
       break
     case 'torque-note':
-      actAdd(work, rule, true, trigger, strength, found)
+      actAdd(work, rule, { perLine: true }, trigger, strength, found)
       break
   }
 }

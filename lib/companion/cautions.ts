@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { PART_CLASSES, type PartClass } from '../catalogue/part-class.ts'
+import type { MachineDrive } from '../machine/kind.ts'
 import data from './cautions.json'
 
 export const CAUTION_STAGES = ['before', 'strip', 'rebuild', 'test'] as const
@@ -16,6 +17,15 @@ const CautionRule = z.strictObject({
   source: z.string().min(5),
   /** A number of the rule itself, shown through {limit}. */
   limit: z.number().int().positive().optional(),
+  /** All of these must hold, or it is not said at all. */
+  only: z
+    .strictObject({
+      /** How the machine is driven; unknown where its kind does not tell. */
+      drive: z.enum(['engine', 'drawn', 'driven', 'stationary', 'unknown']).array().min(1).optional(),
+      /** Whether what comes off belongs to a brake. */
+      brake: z.enum(['whole', 'stripped']).optional(),
+    })
+    .optional(),
   /** Any one of these is enough. */
   when: z.strictObject({
     always: z.literal(true).optional(),
@@ -25,6 +35,17 @@ const CautionRule = z.strictObject({
     fill: z.literal(true).optional(),
   }),
 })
+
+/** Parts that a brake is made of: with one of them off it holds nothing. */
+const BRAKE: ReadonlySet<PartClass> = new Set([
+  'brake-backplate',
+  'brake-cable',
+  'brake-disc',
+  'brake-drum',
+  'brake-pad',
+  'brake-shoe',
+  'wheel-cylinder',
+])
 
 const CAUTIONS = z.array(CautionRule).parse(data)
 
@@ -36,6 +57,8 @@ export interface Caution {
 }
 
 export interface CautionsInput {
+  /** How the machine is driven; null where its kind does not tell. */
+  drive: MachineDrive | null
   /** Classes of everything disturbed or renewed. */
   classes: readonly PartClass[]
   safetyJoints?: readonly ('brake' | 'steering' | 'cutting' | 'pto')[]
@@ -52,8 +75,11 @@ export interface CautionsInput {
 export function cautionsFor(input: CautionsInput, stage: CautionStage): Caution[] {
   const classes = new Set(input.classes)
   const joints = new Set(input.safetyJoints ?? [])
-  return CAUTIONS.filter(({ stage: at, when }) => {
+  const brake = joints.has('brake') || input.classes.some((partClass) => BRAKE.has(partClass)) ? 'stripped' : 'whole'
+  return CAUTIONS.filter(({ stage: at, only, when }) => {
     if (at !== stage) return false
+    if (only?.drive && !only.drive.includes(input.drive ?? 'unknown')) return false
+    if (only?.brake && only.brake !== brake) return false
     if (when.always) return true
     if (when.classes?.some((partClass) => classes.has(partClass))) return true
     if (when.safetyJoints?.some((joint) => joints.has(joint))) return true

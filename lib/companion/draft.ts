@@ -6,7 +6,7 @@ import type { Suggestion, SuggestionReason } from './suggestion.ts'
 
 /** What is known of a suggestion while rules still add to it. Everything added is a maximum or a union, so order cannot matter. */
 export interface Draft {
-  head: Pick<Suggestion, 'key' | 'kind' | 'partId' | 'item' | 'description' | 'unit' | 'wanted'>
+  head: Pick<Suggestion, 'key' | 'kind' | 'partId' | 'item' | 'description' | 'unit' | 'wanted' | 'afterRun'>
   /** Minor units by place; '' where the assembly sits once. */
   byPlace: Map<string, number>
   /** Minor units that are no multiple of places: what is left of a set. */

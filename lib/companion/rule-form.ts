@@ -40,6 +40,7 @@ export const RuleForm = z.object({
   per: Text,
   perLine: Text,
   stage: Text,
+  afterRun: Text,
   treatment: Text,
 })
 export type RuleForm = z.infer<typeof RuleForm>
@@ -168,7 +169,12 @@ function thenOf(form: RuleForm): Record<string, unknown> {
   const what = form.then
   if (what === 'line-of-class') return kept({ what, partClass: form.thenClasses, within: form.within || 'attached' })
   if (what === 'act')
-    return kept({ what, perLine: form.perLine === '' ? undefined : true, stage: form.stage || undefined })
+    return kept({
+      what,
+      perLine: form.perLine === '' ? undefined : true,
+      afterRun: form.afterRun === '' ? undefined : true,
+      stage: form.stage,
+    })
   if (what === 'torque-note') return kept({ what, treatment: form.treatment || undefined })
   if (what !== 'consumable') return { what }
   const amount = kept({
@@ -281,6 +287,7 @@ export function ruleFormOf(rule: Rule): RuleForm {
     per: consumable?.per ?? '',
     perLine: then.what === 'act' && then.perLine ? 'yes' : '',
     stage: then.what === 'act' ? (then.stage ?? '') : '',
+    afterRun: then.what === 'act' && then.afterRun ? 'yes' : '',
     treatment: then.what === 'torque-note' ? then.treatment : '',
   })
 }

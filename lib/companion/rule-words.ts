@@ -171,7 +171,7 @@ export function thenSays(rule: Pick<Rule, 'then'>): string {
     case 'consumable':
       return `take ${classesSay(then.partClass)}${then.grade ? `, ${then.grade}` : ''}${then.onlyFromList ? ', of the grade on the list' : ''}: ${amountSays(then)}`
     case 'act':
-      return `see to it${then.stage ? ` (${STAGE_SAYS[then.stage]})` : ''}${then.perLine ? ', once for each part' : ''}`
+      return `see to it${then.afterRun ? ' (after the first hours of running)' : then.stage ? ` (${STAGE_SAYS[then.stage]})` : ''}${then.perLine ? ', once for each part' : ''}`
     case 'torque-note':
       return `tighten to the torque for threads ${TORQUE_STATE_SAYS[then.treatment]}`
   }

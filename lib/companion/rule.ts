@@ -115,10 +115,14 @@ export const RuleThen = z.discriminatedUnion('what', [
       .optional(),
     per: z.enum(['job', 'position', 'line', 'piece']).default('job'),
   }),
-  /** A check or precaution without a part. perLine: once for each line, so that its words may name it. */
+  /**
+   * A check or precaution without a part. perLine: once for each line, so that its words may name it. afterRun: not before
+   * the machine goes back to work but once it has run, so that it must be remembered beyond the closing of the job.
+   */
   z.strictObject({
     what: z.literal('act'),
     perLine: z.literal(true).optional(),
+    afterRun: z.literal(true).optional(),
     /** Left out, it follows from the family; see actStage. */
     stage: z.enum(ACT_STAGES).optional(),
   }),

@@ -74,6 +74,8 @@ export interface Suggestion {
   unit: StockUnit
   /** What to ask for where nothing on file fits. */
   wanted?: string
+  /** Done after the first loaded run, not on the job itself. */
+  afterRun?: true
   family: Family
   reasons: SuggestionReason[]
 }

@@ -2,7 +2,7 @@ import type { AlternativeForm, AlternativeUseInput } from '../catalogue/schema.t
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
-import { jobOpenRead } from './job.ts'
+import { jobOpenRead, planRefresh } from './job.ts'
 import { partStock } from './part.ts'
 import { partKnown, partTyped, personNames } from './part-typed.ts'
 import { allocationsRefresh } from './stock.ts'
@@ -180,6 +180,7 @@ export function alternativeUse(context: WriteContext, input: AlternativeUseInput
         update: { wanted: { increment: used }, state: 'accepted', insteadOf },
       })
     }
+    await planRefresh(tx, job.id)
     await allocationsRefresh(tx, need.part.id)
     await allocationsRefresh(tx, other.id)
     return { used }

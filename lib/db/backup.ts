@@ -28,7 +28,9 @@ export interface BackupDone {
   bytes: number
   pictures: number
   documents: number
-  /** Pictures and documents that the data names and that are not whole on disk: the backup holds everything else. */
+  /** Files of pages that lie on the desk. */
+  pages: number
+  /** Files that the data names and that are not whole on disk: the backup holds everything else. */
   missing: string[]
 }
 
@@ -144,6 +146,7 @@ export async function backupWrite(
       bytes: statSync(target).size,
       pictures: countIn('pictures', manifest.files),
       documents: countIn('documents', manifest.files),
+      pages: countIn('pages', manifest.files),
       missing: manifest.missing,
     }
   } catch (error) {
@@ -171,6 +174,7 @@ export interface RestoreDone {
   created: string
   pictures: number
   documents: number
+  pages: number
   /** Where the data that was there is kept; null when there was none. */
   before: string | null
   missing: string[]
@@ -228,6 +232,7 @@ export async function backupRestore(
       created: manifest.created,
       pictures: countIn('pictures', manifest.files),
       documents: countIn('documents', manifest.files),
+      pages: countIn('pages', manifest.files),
       before: there ? before : null,
       missing: manifest.missing,
     }

@@ -77,7 +77,8 @@ export async function orderListWhole(): Promise<{ groups: OrderListGroup[]; refu
     db.supplier.findMany(),
     lastIssueJobs(ids),
     db.jobNeed.findMany({
-      where: { partId: { in: ids }, state: 'accepted', job: { state: 'open' } },
+      // Of every part: what open jobs want is short, the list of parts may be longer than a statement takes.
+      where: { partId: { not: null }, state: 'accepted', job: { state: 'open' } },
       select: { partId: true, wanted: true, taken: true, job: { select: { number: true } } },
     }),
     partsDiscontinued(db, ids),

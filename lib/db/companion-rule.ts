@@ -98,6 +98,8 @@ function badRule(rule: string, faults: RuleFaults): Refusal {
   return new Refusal('companion/bad-rule', { rule, why: [...new Set(Object.values(fields))].join('; ') }, { fields })
 }
 
+const nothingDiffers = () => new Refusal('input/invalid', { what: 'nothing differs from how the rule stands' })
+
 interface Step {
   ruleId: string
   act: RuleStep['act']
@@ -155,8 +157,7 @@ export function ruleChange(context: WriteContext, input: RuleChangeInput): Promi
     const decided = ruleDecided(book, ruleId, form as RuleForm)
     if (decided.faults) throw badRule(ruleId, decided.faults)
     const { content } = decided.decision
-    if (JSON.stringify(content) === JSON.stringify(contentOf(book, ruleId)))
-      throw new Refusal('companion/nothing-changed')
+    if (JSON.stringify(content) === JSON.stringify(contentOf(book, ruleId))) throw nothingDiffers()
     const act = entry.shipped && content === null ? 'back' : 'changed'
     return stepWrite(tx, context, { ruleId, act, state: entry.state, content, reason })
   })
@@ -167,7 +168,7 @@ export function ruleSwitch(context: WriteContext, input: RuleSwitchInput): Promi
   return write(context, 'rule.switch', input, async (tx) => {
     const { ruleId, seen, state, reason } = input
     const { book, entry } = await entryUnmoved(tx, ruleId, seen)
-    if (entry.state === state) throw new Refusal('companion/nothing-changed')
+    if (entry.state === state) throw nothingDiffers()
     return stepWrite(tx, context, { ruleId, act: state, state, content: contentOf(book, ruleId), reason })
   })
 }
@@ -177,7 +178,7 @@ export function ruleBack(context: WriteContext, input: RuleBackInput): Promise<{
   return write(context, 'rule.back', input, async (tx) => {
     const { ruleId, seen, reason } = input
     const { entry } = await entryUnmoved(tx, ruleId, seen)
-    if (entry.origin !== 'changed') throw new Refusal('companion/nothing-changed')
+    if (entry.origin !== 'changed') throw nothingDiffers()
     return stepWrite(tx, context, { ruleId, act: 'back', state: entry.state, content: null, reason })
   })
 }

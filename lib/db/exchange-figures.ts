@@ -119,11 +119,9 @@ export async function figuresMake(
 
 /** What is written of a line; the part is found by its key. */
 export type LineContent = Omit<KnownLine, 'id' | 'figureId' | 'sort'>
+export type NewLine = Omit<KnownLine, 'id'>
 
-export async function linesInsert(
-  tx: Tx,
-  lines: readonly (LineContent & { figureId: number; sort: number })[],
-): Promise<void> {
+export async function linesInsert(tx: Tx, lines: Iterable<NewLine>): Promise<void> {
   await put(
     lines,
     (line) => [
@@ -152,7 +150,7 @@ export async function linesInsert(
   )
 }
 
-export async function linesUpdate(tx: Tx, lines: readonly KnownLine[]): Promise<void> {
+export async function linesUpdate(tx: Tx, lines: Iterable<KnownLine>): Promise<void> {
   await put(
     lines,
     ({ id, description, quantity, quantityNote, indenture, attaches, note, orderItem }) => [

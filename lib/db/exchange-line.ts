@@ -26,9 +26,8 @@ type Known = 'item' | 'partKey' | 'serialFrom' | 'serialTo' | 'serialRanges' | '
 export const lineKey = (line: Pick<LineContent, Known>) =>
   JSON.stringify([itemKey(line.item), line.partKey, line.serialFrom, line.serialTo, line.serialRanges, line.side])
 
-export function listAdd(list: List, line: Line): void {
+export function listAdd(list: List, line: Line, key = lineKey(line)): void {
   list.lines.push(line)
-  const key = lineKey(line)
   const same = list.byKey.get(key)
   if (same) same.push(line)
   else list.byKey.set(key, [line])
@@ -94,6 +93,30 @@ function breaksOf(row: ListRow, refused: Refused): Pick<LineContent, 'serialFrom
   const [first, ...more] = ranges
   if (first && more.length === 0) return { serialFrom: first.from, serialTo: first.to, serialRanges: null }
   return { ...none, serialRanges: JSON.stringify(ranges) }
+}
+
+/**
+ * A file without the column serials, as older exports are, says nothing of several ranges: its row is not a new line beside one
+ * that has them. Where a single line of the list can be meant the row takes its ranges; where several can, it is refused.
+ */
+export function rangesTake(list: List, row: ListRow, content: Content, refused: Refused): Content | null {
+  if (content.serialFrom !== null || content.serialTo !== null || content.serialRanges !== null) return content
+  if (list.byKey.get(lineKey(content))?.some((line) => line.id !== null)) return content
+  const ranged = list.lines.filter(
+    (line) =>
+      line.id !== null &&
+      line.serialRanges !== null &&
+      lineKey({ ...line, serialFrom: null, serialTo: null, serialRanges: null }) === lineKey(content),
+  )
+  const [only] = ranged
+  if (only === undefined) return content
+  if (ranged.length === 1) return { ...content, serialRanges: only.serialRanges }
+  refused.at(
+    row,
+    'serials',
+    `the file has no serials, and ${ranged.length} lines of item ${content.item} differ only by them; take the list out anew, or add the column serials`,
+  )
+  return null
 }
 
 export function filled(content: Content): LineContent {

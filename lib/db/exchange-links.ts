@@ -1,7 +1,7 @@
 import { nameKey } from '../catalogue/part-number.ts'
 import type { Tx } from './client.ts'
 import { partNamer } from './exchange-part-named.ts'
-import { isFirst, type Planner, quantityOf, Refused, slices } from './exchange-rows.ts'
+import { isFirst, type Planner, put, quantityOf, Refused, slices } from './exchange-rows.ts'
 
 /** Rows of one createMany: its values are parameters, of which a statement has only so many. */
 const ROWS = 500
@@ -89,7 +89,13 @@ export const supersessionsPlan: Planner<'supersessions'> = async (reader, rows, 
     counts,
     made: {},
     async write(tx) {
-      for (const data of slices(fresh, ROWS)) await tx.supersession.createMany({ data })
+      await put(
+        fresh,
+        (row) => [row.oldPartId, row.newPartId, row.ratio, row.interchange, row.note],
+        (json) => tx.$executeRaw`
+          INSERT INTO "Supersession" ("oldPartId", "newPartId", "ratio", "interchange", "note", "createdAt")
+          SELECT value->>0, value->>1, value->>2, value->>3, value->>4, ${context.write.now} FROM json_each(${json})`,
+      )
       for (const { id, ...data } of changes) await tx.supersession.update({ where: { id }, data })
     },
   }
@@ -143,15 +149,24 @@ export const kitsPlan: Planner<'kits'> = async (reader, rows) => {
     counts,
     made: {},
     async write(tx) {
-      for (const data of slices(fresh, ROWS)) await tx.kitContent.createMany({ data })
+      await put(
+        fresh,
+        (row) => [row.kitId, row.contentId, row.quantity],
+        (json) => tx.$executeRaw`
+          INSERT INTO "KitContent" ("kitId", "contentId", "quantity")
+          SELECT value->>0, value->>1, value->>2 FROM json_each(${json})`,
+      )
       for (const { kitId, contentId, quantity } of changes)
         await tx.kitContent.update({ where: { kitId_contentId: { kitId, contentId } }, data: { quantity } })
     },
   }
 }
 
-/** Alternatives by the two parts. One that was approved is never changed: a row that differs from it is refused. */
-export const alternativesPlan: Planner<'alternatives'> = async (reader, rows) => {
+/**
+ * Alternatives by the two parts. One that was approved is never changed: a row that differs from it is refused. Nobody approves
+ * in the name of another: a new one is approved by the person who brings it in.
+ */
+export const alternativesPlan: Planner<'alternatives'> = async (reader, rows, context) => {
   const db = reader as Tx
   const refused = new Refused()
   const named = await partNamer(
@@ -203,6 +218,12 @@ export const alternativesPlan: Planner<'alternatives'> = async (reader, rows) =>
     const back = `${used.id} ${wanted.id}`
     if (known.get(back)?.interchange === 'both-ways' || (isBoth && (known.has(back) || seen.has(back))))
       refused.at(row, 'alternative_number', 'the two are approved the other way round already')
+    if (approvedById !== context.write.personId)
+      refused.at(
+        row,
+        'approved_by',
+        `${values.approved_by} must bring this row in; or look at the two parts and put your own name there`,
+      )
     counts.new += 1
     const approvedAt = new Date(`${values.approved_on}T00:00:00.000Z`)
     fresh.push({

@@ -10,6 +10,7 @@ import {
   linesKnown,
   linesUpdate,
   type NewFigure,
+  type NewLine,
   SHEET_WITHOUT_DRAWING,
   titlesUpdate,
 } from './exchange-figures.ts'
@@ -25,10 +26,12 @@ import {
   listOf,
   makerOf,
   partKeyOf,
+  rangesTake,
 } from './exchange-line.ts'
 import { attachingCheck, orderingCheck } from './exchange-list-checks.ts'
 import { modelsNamed } from './exchange-models.ts'
-import { type NewPart, partsInsert, partsKnown } from './exchange-parts.ts'
+import { namedKnown } from './exchange-part-named.ts'
+import { type NewPart, partsInsert } from './exchange-parts.ts'
 import { type ExchangePlan, type Planner, type Reader, Refused } from './exchange-rows.ts'
 
 /** A figure of the file: the model that names it, the figure that is known, and its list as it will stand. */
@@ -55,18 +58,22 @@ export const listsPlan: Planner<'parts-lists'> = async (reader, rows, context): 
   const parts = await partsOf(reader, rows, refused)
   const counts = { new: 0, changed: 0, same: 0 }
   const titles = new Map<number, string>()
+  const hasSerials = rows.some((row) => row.values.serials !== undefined)
   for (const { row, group } of groups.rows) {
     const { values } = row
-    const content = contentOf(row, parts.unit(row), refused)
+    const said = contentOf(row, parts.unit(row), refused)
+    const content = said && !hasSerials ? rangesTake(group.list, row, said, refused) : said
     if (!content) continue
     const key = lineKey(content)
     const turn = group.seen.get(key) ?? 0
     group.seen.set(key, turn + 1)
+    if (turn > 0 && content !== said)
+      refused.at(row, 'serials', `the file names item ${content.item} twice without serials; the list has it once`)
     if (values.attaches !== undefined) group.list.attaching ??= row
     const before = group.list.byKey.get(key)?.[turn]
     const line: Line = before ?? { ...filled(content), id: null, changed: true }
     if (!before) {
-      listAdd(group.list, line)
+      listAdd(group.list, line, key)
       counts.new += 1
     } else counts[lineChange(before, content) ? 'changed' : 'same'] += 1
     if (values.order_item !== undefined) line.ordering = row
@@ -98,24 +105,22 @@ export const listsPlan: Planner<'parts-lists'> = async (reader, rows, context): 
       const ids = picture ? await figuresMake(tx, context.write.now, picture, figures) : []
       const idOf = new Map<List, number>(fresh.map((group, at) => [group.list, ids[at]!]))
       for (const { known, list } of groups.all) if (known) idOf.set(list, known.id)
-      const lists = [...idOf]
-      await linesInsert(
-        tx,
-        lists.flatMap(([list, figureId]) =>
-          list.lines.flatMap((line, sort) => (line.id === null ? [{ ...line, figureId, sort }] : [])),
-        ),
-      )
-      await linesUpdate(
-        tx,
-        lists.flatMap(([list, figureId]) =>
-          list.lines.flatMap((line, sort) =>
-            line.id !== null && line.changed ? [{ ...line, id: line.id, figureId, sort }] : [],
-          ),
-        ),
-      )
+      await linesInsert(tx, linesFresh(idOf))
+      await linesUpdate(tx, linesChanged(idOf))
       await titlesUpdate(tx, titles)
     },
   }
+}
+
+function* linesFresh(lists: ReadonlyMap<List, number>): Generator<NewLine> {
+  for (const [{ lines }, figureId] of lists)
+    for (const [sort, line] of lines.entries()) if (line.id === null) yield { ...line, figureId, sort }
+}
+
+function* linesChanged(lists: ReadonlyMap<List, number>): Generator<KnownLine> {
+  for (const [{ lines }, figureId] of lists)
+    for (const [sort, line] of lines.entries())
+      if (line.id !== null && line.changed) yield { ...line, id: line.id, figureId, sort }
 }
 
 async function groupsOf(reader: Reader, rows: readonly ListRow[], models: Awaited<ReturnType<typeof modelsNamed>>) {
@@ -155,8 +160,11 @@ async function groupsOf(reader: Reader, rows: readonly ListRow[], models: Awaite
 }
 
 async function partsOf(reader: Reader, rows: readonly ListRow[], refused: Refused) {
-  const numbers = rows.map((row) => row.values.number)
-  const units = new Map((await partsKnown(reader, numbers)).map((part) => [part.key, part.unit]))
+  const keys = new Set<string>()
+  for (const row of rows) keys.add(partNumberKey(row.values.number))
+  const units = new Map<string, StockUnit>()
+  for (const [key, same] of await namedKnown(reader, keys))
+    for (const { makerKey, unit } of same) units.set(`${makerKey}/${key}`, unit)
   const fresh: NewPart[] = []
   return {
     fresh,

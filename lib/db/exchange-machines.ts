@@ -1,6 +1,6 @@
 import { partNumberKey } from '../catalogue/part-number.ts'
 import type { CheckedRow } from '../exchange/check.ts'
-import { hoursFormat } from '../machine/hour-meter.ts'
+import { meterFault, meterLastSays } from '../machine/meter.ts'
 import type { Tx } from './client.ts'
 import { modelsNamed } from './exchange-models.ts'
 import { asked, type ExchangePlan, isFirst, type Planner, put, type Reader, Refused } from './exchange-rows.ts'
@@ -13,17 +13,24 @@ interface KnownMachine {
   serialNumber: string | null
   year: number | null
   hourTenths: number
+  /** When the meter was last read. */
+  readAt: Date | null
 }
 
 type Raw = {
-  [N in keyof KnownMachine]: KnownMachine[N] extends number | null ? KnownMachine[N] | bigint : KnownMachine[N]
+  [N in keyof KnownMachine]: KnownMachine[N] extends number | null
+    ? KnownMachine[N] | bigint
+    : N extends 'readAt'
+      ? Date | string | null
+      : KnownMachine[N]
 }
 
 async function machinesKnown(reader: Reader, keys: Iterable<string>): Promise<Map<string, KnownMachine>> {
   const rows = await asked(
     keys,
     (json) => (reader as Tx).$queryRaw<Raw[]>`
-      SELECT m."id", m."fleetKey", m."modelId", m."name", m."serialNumber", m."year", m."hourTenths"
+      SELECT m."id", m."fleetKey", m."modelId", m."name", m."serialNumber", m."year", m."hourTenths",
+        (SELECT max(r."at") FROM "HourReading" r WHERE r."machineId" = m."id") AS "readAt"
       FROM json_each(${json}) k JOIN "Machine" m ON m."fleetKey" = k.value`,
   )
   return new Map(
@@ -35,6 +42,7 @@ async function machinesKnown(reader: Reader, keys: Iterable<string>): Promise<Ma
         modelId: Number(row.modelId),
         year: row.year === null ? null : Number(row.year),
         hourTenths: Number(row.hourTenths),
+        readAt: row.readAt === null ? null : new Date(row.readAt),
       },
     ]),
   )
@@ -81,8 +89,11 @@ export const machinesPlan: Planner<'machines'> = async (reader, rows, context): 
         'model',
         `${values.fleet_number} is a machine of another model; a machine does not change its model`,
       )
-    if (hourTenths !== undefined && hourTenths < machine.hourTenths)
-      refused.at(row, 'hours', `is lower than the last reading, ${hoursFormat(machine.hourTenths)}`)
+    const last = { hourTenths: machine.hourTenths, at: machine.readAt }
+    const fault = hourTenths === undefined ? null : meterFault(last, hourTenths, context.write.now)
+    if (fault === 'below') refused.at(row, 'hours', `is lower than the last reading, ${meterLastSays(last)}`)
+    if (fault === 'jump')
+      refused.at(row, 'hours', `is more than the machine can have run since the last reading, ${meterLastSays(last)}`)
     const after = {
       name: values.name ?? machine.name,
       serialNumber: values.serial_number ?? machine.serialNumber,

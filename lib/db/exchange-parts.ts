@@ -15,9 +15,10 @@ import {
   quantityOf,
   type Reader,
   Refused,
+  slices,
 } from './exchange-rows.ts'
 
-export interface KnownPart {
+interface KnownPart {
   id: number
   maker: string
   number: string
@@ -52,7 +53,7 @@ function known({ makerKey, numberKey, ...part }: Raw): KnownPart {
 }
 
 /** Every part that bears one of the numbers, whoever makes it, with its levels. */
-export async function partsKnown(reader: Reader, numbers: Iterable<string>): Promise<KnownPart[]> {
+async function partsKnown(reader: Reader, numbers: Iterable<string>): Promise<KnownPart[]> {
   const db = reader as Tx
   const keys = new Set<string>()
   for (const number of numbers) keys.add(partNumberKey(number))
@@ -174,28 +175,34 @@ function discontinuedCheck(row: CheckedRow<'parts'>, before: KnownPart | undefin
   if (on === null && note !== null) refused.at(row, 'discontinued_on', 'is empty; say since when it is no longer made')
 }
 
+type PartRow = CheckedRow<'parts'>
+
+/** Each row beside the part that is known by its maker and number. A slice at a time: all of a large workshop's parts at once are more than is needed of them. */
+async function* rowsBesideParts(
+  reader: Reader,
+  rows: readonly PartRow[],
+): AsyncGenerator<{ row: PartRow; part: KnownPart | undefined }> {
+  for (const slice of slices(rows)) {
+    const known = new Map<string, KnownPart>()
+    const numbers = slice.map((row) => row.values.number)
+    for (const part of await partsKnown(reader, numbers)) known.set(part.key, part)
+    for (const row of slice) yield { row, part: known.get(partKey(row.values.maker, row.values.number)) }
+  }
+}
+
 /** Parts by maker and number: new ones are made, known ones get what the row says. The unit of a known part stays. */
 export const partsPlan: Planner<'parts'> = async (reader, rows, context): Promise<ExchangePlan> => {
   const refused = new Refused()
-  const before = new Map(
-    (
-      await partsKnown(
-        reader,
-        rows.map((row) => row.values.number),
-      )
-    ).map((part) => [part.key, part]),
-  )
   const seen = new Map<string, number>()
   const fresh: NewPart[] = []
   const changes: unknown[][] = []
   const levels: Level[] = []
   const counts = { new: 0, changed: 0, same: 0 }
-  for (const row of rows) {
+  for await (const { row, part } of rowsBesideParts(reader, rows)) {
     const { values } = row
     const key = partKey(values.maker, values.number)
     if (!isFirst(seen, key, row, refused, 'part')) continue
     currencyCheck(row, context, refused)
-    const part = before.get(key)
     const unit = part?.unit ?? values.unit ?? 'each'
     if (values.unit !== undefined && values.unit !== unit)
       refused.at(

@@ -53,12 +53,20 @@ export async function asked<R>(keys: Iterable<unknown>, ask: (json: string) => P
 
 /** Writes many rows at once; `write` gets them as a JSON list of what `list` makes of each, a slice at a time. */
 export async function put<T>(
-  rows: readonly T[],
+  rows: Iterable<T>,
   list: (row: T, at: number) => readonly unknown[],
   write: (json: string) => PromiseLike<number>,
 ): Promise<void> {
-  for (let at = 0; at < rows.length; at += SLICE)
-    await write(JSON.stringify(rows.slice(at, at + SLICE).map((row, place) => list(row, at + place))))
+  let slice: (readonly unknown[])[] = []
+  let count = 0
+  for (const row of rows) {
+    slice.push(list(row, count))
+    count += 1
+    if (slice.length < SLICE) continue
+    await write(JSON.stringify(slice))
+    slice = []
+  }
+  if (slice.length > 0) await write(JSON.stringify(slice))
 }
 
 /** Collects the refusals of rows; each row counts once, however much is wrong with it. */

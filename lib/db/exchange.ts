@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto'
-import { type Checked, type RowRefusal, rowsCheck, tableCollect } from '../exchange/check.ts'
+import { type Checked, type RowRefusal, type TableOpen, tableBody, tableCheck } from '../exchange/check.ts'
 import type { Kind } from '../exchange/columns.ts'
 import type { ByHand } from '../exchange/match.ts'
 import { tableRows } from '../exchange/read.ts'
 import { refusedCsv } from '../exchange/refused.ts'
+import { counted } from '../measure/counted.ts'
 import { Refusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
@@ -60,11 +61,14 @@ export const FAULTS_SHOWN = 400
 
 type Progress = (says: string) => void
 
-async function checkedOf<K extends Kind>(kind: K, input: ExchangeInput, progress: Progress): Promise<Checked<K>> {
+const opener =
+  ({ bytes, file }: ExchangeInput): TableOpen =>
+  () =>
+    tableRows(bytes, file)
+
+function checkedOf<K extends Kind>(kind: K, input: ExchangeInput, progress: Progress): Promise<Checked<K>> {
   progress('Reading the file')
-  const table = await tableCollect(tableRows(input.bytes, input.file), input.file)
-  progress(`Checking ${table.table.length} rows`)
-  return rowsCheck(kind, table, input.byHand ?? {}, input.file)
+  return tableCheck(kind, opener(input), input.byHand ?? {}, input.file)
 }
 
 function planOf<K extends Kind>(checked: Checked<K>, reader: Reader, context: ExchangeContext): Promise<ExchangePlan> {
@@ -86,16 +90,17 @@ export async function exchangeRehearse(
   progress: Progress = () => {},
 ): Promise<ExchangeRehearsed> {
   const checked = await checkedOf(input.kind, input, progress)
+  progress(`Checking ${checked.count} rows`)
   const plan = await planOf(checked, database(), contextOf(context, input.file))
   const refusals = [...checked.refusals, ...plan.refusals].sort(byRow)
   return {
-    rows: checked.table.length,
+    rows: checked.count,
     counts: plan.counts,
     made: plan.made,
     unused: checked.unused,
     refusals,
     refusedRows: new Set(refusals.map((refusal) => refusal.row)).size,
-    refusedFile: refusedCsv(checked, refusals),
+    refusedFile: await refusedCsv(opener(input), refusals, input.file),
   }
 }
 
@@ -112,11 +117,9 @@ export async function exchangeImport(
 ): Promise<ExchangeDone> {
   const checked = await checkedOf(input.kind, input, progress)
   if (checked.refusals.length > 0) throw refusedOf(checked.refusals, input.file)
-  // Only a rehearsal gives rows back as they stood; a hundred thousand of them weigh as much as all the rest.
-  checked.table = []
   const digest = createHash('sha256').update(input.bytes).digest('hex')
   const content = { kind: input.kind, digest, byHand: input.byHand ?? {} }
-  progress(`Bringing in ${checked.rows.length} rows`)
+  progress(`Bringing in ${counted(checked.rows.length, 'row')}`)
   return write(context, 'exchange.import', content, (tx) => place(tx, context, checked, input.file), {
     timeoutMs: TRANSACTION_MS,
   })
@@ -157,6 +160,11 @@ const HEAD_ROWS = 20
 
 /** Header and first rows, for a person to match the columns. */
 export async function exchangeLook(bytes: Uint8Array, file: string): Promise<ExchangeLook> {
-  const { header, table } = await tableCollect(tableRows(bytes, file), file)
-  return { header, head: table.slice(0, HEAD_ROWS).map((row) => row.cells), rows: table.length }
+  const look: ExchangeLook = { header: [], head: [], rows: 0 }
+  for await (const { header, row } of tableBody(tableRows(bytes, file), file)) {
+    look.header = header
+    look.rows += 1
+    if (look.head.length < HEAD_ROWS) look.head.push(row.cells)
+  }
+  return look
 }

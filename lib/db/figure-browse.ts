@@ -21,3 +21,14 @@ export async function figureNeighbours(
   const at = book.findIndex((figure) => figure.id === figureId)
   return { previous: book[at - 1] ?? null, next: at === -1 ? null : (book[at + 1] ?? null) }
 }
+
+/** The machines whose parts book has the figure, by fleet number: several models may share one. */
+export function machinesOfFigure(
+  figureId: number,
+): Promise<{ id: number; fleetNumber: string; name: string; serialNumber: string | null }[]> {
+  return database().machine.findMany({
+    where: { model: { figures: { some: { figureId } } } },
+    select: { id: true, fleetNumber: true, name: true, serialNumber: true },
+    orderBy: { fleetKey: 'asc' },
+  })
+}

@@ -60,15 +60,28 @@ export interface FigureView {
   strip: { first: string; then: string }[]
 }
 
+/** A machine as a figure needs to know it. */
+export interface MachineInHand {
+  fleetNumber: string
+  name: string
+  model: { id: number; name: string }
+}
+
 /**
  * A figure with the lines that apply to the serial number in hand. `modelId` picks the book when several models share the
  * figure. Lines that a newer edition dropped are left out, but for those of `lineIds`: a job that was planned with one still
- * finds it. Refuses with 'figure/no-such'.
+ * finds it. Refuses with 'figure/no-such' and 'figure/other-model'.
  */
 export async function figureView(
   reader: Reader,
   figureId: number,
-  hand: { modelId?: number; serialNumber?: string | null; lineIds?: readonly number[] } = {},
+  hand: {
+    modelId?: number
+    serialNumber?: string | null
+    lineIds?: readonly number[]
+    /** Whose lines are asked for; it must be of a model that has the figure. */
+    machine?: MachineInHand | null
+  } = {},
 ): Promise<FigureView> {
   const tx = reader as Tx
   const figure = await tx.figure.findUnique({
@@ -85,8 +98,17 @@ export async function figureView(
       stripEdges: true,
     },
   })
-  const of = figure?.models.find((entry) => entry.modelId === hand.modelId) ?? figure?.models[0]
+  const of =
+    figure?.models.find((entry) => entry.modelId === (hand.machine?.model.id ?? hand.modelId)) ?? figure?.models[0]
   if (!figure || !of) throw new Refusal('figure/no-such')
+  const { machine } = hand
+  // Another model's serial number would pick lines by a break that was never meant for it.
+  if (machine && !figure.models.some(({ modelId }) => modelId === machine.model.id))
+    throw new Refusal('figure/other-model', {
+      figure: `${of.number} ${figure.title}`,
+      machine: `${machine.fleetNumber} ${machine.name}`,
+      model: machine.model.name,
+    })
   const lines: FigureLineView[] = []
   const absentItems: string[] = []
   for (const line of figure.lines) {
@@ -162,7 +184,7 @@ export async function figureBreakReport(figureId: number): Promise<BreakReport> 
 /** The figure for a screen. */
 export function figureRead(
   figureId: number,
-  hand: { modelId?: number; serialNumber?: string | null },
+  hand: { modelId?: number; serialNumber?: string | null; machine?: MachineInHand | null },
 ): Promise<FigureView> {
   return figureView(database(), figureId, hand)
 }

@@ -6,6 +6,7 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { jobOpenRead, workDonePlace } from './job.ts'
+import { meterNotes } from './meter.ts'
 import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -40,7 +41,7 @@ async function costByNeed(tx: Tx, jobId: number): Promise<Map<number, number>> {
 
 /**
  * Closes a job into the machine's service book. Precedence of refusals: no such job, closed already, undecided
- * suggestions, tests not done, no correction text, a must that was accepted and not fitted without a reason. The entry is frozen from here on; what was still kept on the shelf for
+ * musts, tests not done, no correction text, a must that was accepted and not fitted without a reason. The entry is frozen from here on; what was still kept on the shelf for
  * the job is free again, and a machine marked unsafe goes back to work.
  */
 export function jobClose(
@@ -50,10 +51,14 @@ export function jobClose(
 ): Promise<{ entryId: number; jobNumber: number }> {
   return write(context, 'job.close', input, async (tx) => {
     await jobOpenRead(tx, input.jobId)
-    const undecided = await tx.jobNeed.count({
-      where: { jobId: input.jobId, state: 'open', kind: { not: 'act' }, strength: { not: 'consider' } },
+    // What should be done and was left open is the mechanic's own business; only a must is asked about.
+    const undecided = await tx.jobNeed.findMany({
+      where: { jobId: input.jobId, state: 'open', kind: { not: 'act' }, strength: 'must' },
+      select: { description: true },
+      orderBy: [{ sort: 'asc' }, { id: 'asc' }],
     })
-    if (undecided > 0) throw new Refusal('job/undecided', { count: undecided })
+    if (undecided.length > 0)
+      throw new Refusal('job/undecided', { lines: undecided.map((need) => need.description).join('; ') })
     const testsOpen = await tx.jobCheck.count({ where: { jobId: input.jobId, kind: 'test', state: 'open' } })
     if (testsOpen > 0) throw new Refusal('job/tests-open', { count: testsOpen })
     if (input.correction.length < 3)
@@ -113,7 +118,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
     include: {
       machine: { include: { model: true } },
       needs: { include: { part: true }, orderBy: [{ sort: 'asc' }, { id: 'asc' }] },
-      checks: { where: { kind: 'test' }, orderBy: { sort: 'asc' } },
+      checks: { where: { kind: { in: ['test', 'after-run'] } }, orderBy: { sort: 'asc' } },
       targets: { include: { figure: { include: { models: true } } } },
     },
   })
@@ -123,6 +128,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
     ...job.checks.flatMap((check) => (check.doneById ? [check.doneById] : [])),
   ])
   const costs = await costByNeed(tx, jobId)
+  const meter = await meterNotes(tx, { jobId })
   const figureOf = (key: string): string | null => {
     const target = job.targets.find((one) => one.figureId === Number(key.split(':')[0]))
     const of = target?.figure.models.find((one) => one.modelId === job.machine.modelId) ?? target?.figure.models[0]
@@ -141,6 +147,11 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
       unit: need.part!.unit,
       costMinor: costs.get(need.id) ?? 0,
     }))
+  const checksOf = (kind: string) =>
+    job.checks
+      .filter((check) => check.kind === kind)
+      .map((check) => ({ ...check, by: check.doneById ? (names.get(check.doneById) ?? null) : null }))
+  const afterRun = checksOf('after-run')
   const content: EntryContent = {
     version: 1,
     machine: {
@@ -166,12 +177,9 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
     declined: job.needs
       .filter((need) => need.state === 'declined' && need.strength !== 'consider')
       .map((need) => ({ description: need.description, strength: need.strength, reason: need.declineReason ?? '' })),
-    tests: job.checks.map((check) => ({
-      text: check.text,
-      state: check.state,
-      note: check.note,
-      by: check.doneById ? (names.get(check.doneById) ?? null) : null,
-    })),
+    tests: checksOf('test').map(({ text, state, note, by }) => ({ text, state, note, by })),
+    ...(afterRun.length === 0 ? {} : { afterRun: afterRun.map(({ text, state, by }) => ({ text, state, by })) }),
+    ...(meter.length === 0 ? {} : { meter: meter.map(({ hourTenths, reason }) => ({ hourTenths, reason })) }),
     partsCostMinor: entryPartsCost(fitted),
     currency,
   }

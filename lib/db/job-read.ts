@@ -3,11 +3,12 @@ import type { CautionsInput } from '../companion/cautions.ts'
 import type { Strength } from '../companion/rule.ts'
 import type { RuleOrigin } from '../companion/rule-book.ts'
 import type { LineFacts } from '../figure/schema.ts'
-import { EntryContent } from '../job/service-book.ts'
+import { machineDrive } from '../machine/kind.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database } from './client.ts'
-import { type PartStock, partStock, supersessionLinks } from './part.ts'
+import { type MeterNote, meterNotes } from './meter.ts'
+import { type PartStock, partStock, partsOnOrder, supersessionLinks } from './part.ts'
 
 export interface NeedView {
   id: number
@@ -48,11 +49,12 @@ export interface NeedView {
 
 export interface CheckView {
   id: number
-  kind: 'strip' | 'rebuild' | 'test'
+  kind: 'strip' | 'rebuild' | 'test' | 'after-run'
   text: string
   state: 'open' | 'done' | 'not-applicable'
   note: string | null
   by: string | null
+  at: Date | null
 }
 
 export interface JobView {
@@ -65,6 +67,8 @@ export interface JobView {
   correction: string
   labourMinutes: number
   hourTenths: number | null
+  /** Readings on this job that cannot follow the one before, and what was said of them. */
+  meterNotes: MeterNote[]
   openedAt: Date
   openedBy: string
   closedAt: Date | null
@@ -135,10 +139,11 @@ export async function jobView(jobId: number): Promise<JobView> {
   const partIds = job.needs.flatMap((need) => (need.partId === null ? [] : [need.partId]))
   const links = await supersessionLinks(db, partIds)
   const linked = [...new Set(links.flatMap((link) => [link.oldPartId, link.newPartId]))]
-  const [stock, linkedParts, people] = await Promise.all([
+  const [stock, linkedParts, people, notes] = await Promise.all([
     partStock(db, [...partIds, ...linked]),
     db.part.findMany({ where: { id: { in: linked } }, select: { id: true, number: true } }),
     names([job.openedById, ...job.checks.map((check) => check.doneById)]),
+    meterNotes(db, { jobId }),
   ])
   const numberOf = new Map(linkedParts.map((part) => [part.id, part.number]))
   const figureOf = (target: (typeof job.targets)[number]) => {
@@ -172,6 +177,7 @@ export async function jobView(jobId: number): Promise<JobView> {
     correction: job.correction,
     labourMinutes: job.labourMinutes,
     hourTenths: job.hourTenths,
+    meterNotes: notes,
     openedAt: job.openedAt,
     openedBy: people.get(job.openedById) ?? 'somebody who left',
     closedAt: job.closedAt,
@@ -237,6 +243,7 @@ export async function jobView(jobId: number): Promise<JobView> {
       state: check.state as CheckView['state'],
       note: check.note,
       by: check.doneById ? (people.get(check.doneById) ?? null) : null,
+      at: check.doneAt,
     })),
     entryId: job.entry?.id ?? null,
   }
@@ -254,6 +261,8 @@ export interface JobRow {
   unsafe: boolean
   /** Accepted parts that the shelf could not promise. */
   waiting: number
+  /** When the first order for one of them should have come or comes; null where nothing is on order. */
+  waitsDueOn: string | null
 }
 
 export async function jobsList(
@@ -268,10 +277,13 @@ export async function jobsList(
       machine: true,
       needs: {
         where: { state: 'accepted', partId: { not: null } },
-        select: { wanted: true, taken: true, allocated: true },
+        select: { partId: true, wanted: true, taken: true, allocated: true },
       },
     },
   })
+  const waits = (job: (typeof jobs)[number]) =>
+    job.state === 'open' ? job.needs.filter((need) => need.wanted - need.taken > need.allocated) : []
+  const coming = await partsOnOrder(jobs.flatMap((job) => waits(job).map((need) => need.partId!)))
   return jobs.map((job) => ({
     id: job.id,
     number: job.number,
@@ -282,61 +294,35 @@ export async function jobsList(
     machine: `${job.machine.fleetNumber} ${job.machine.name}`,
     machineId: job.machineId,
     unsafe: job.machine.state === 'unsafe',
-    waiting: job.state === 'open' ? job.needs.filter((need) => need.wanted - need.taken > need.allocated).length : 0,
+    waiting: waits(job).length,
+    waitsDueOn:
+      waits(job)
+        .flatMap((need) => coming.get(need.partId!)?.dueOn ?? [])
+        .sort()[0] ?? null,
   }))
-}
-
-export interface EntryView {
-  id: number
-  writtenAt: Date
-  person: string
-  hourTenths: number | null
-  content: EntryContent
-  correctsId: number | null
-  correctedBy: number[]
-}
-
-/** The machine's service book, newest first. */
-export async function serviceBook(machineId: number, take = 200): Promise<EntryView[]> {
-  const entries = await database().serviceBookEntry.findMany({
-    where: { machineId },
-    orderBy: [{ writtenAt: 'desc' }, { id: 'desc' }],
-    take,
-    include: { corrections: { select: { id: true } } },
-  })
-  return entries.map((entry) => ({
-    id: entry.id,
-    writtenAt: entry.writtenAt,
-    person: entry.personName,
-    hourTenths: entry.hourTenths,
-    content: EntryContent.parse(JSON.parse(entry.content)),
-    correctsId: entry.correctsId,
-    correctedBy: entry.corrections.map((one) => one.id),
-  }))
-}
-
-export async function entryRead(machineId: number, entryId: number): Promise<EntryView & { corrections: EntryView[] }> {
-  const book = await serviceBook(machineId, 10_000)
-  const entry = book.find((one) => one.id === entryId)
-  if (!entry) throw new Refusal('service-book/no-such')
-  return { ...entry, corrections: book.filter((one) => one.correctsId === entryId) }
 }
 
 /** What comes off on this job, as the cautions need it. */
 export async function jobCautionsInput(jobId: number): Promise<CautionsInput> {
   const db = database()
+  const { machine } = await db.job.findUniqueOrThrow({
+    where: { id: jobId },
+    select: { machine: { select: { model: { select: { kind: true } } } } },
+  })
   const steps = await db.jobCheck.findMany({ where: { jobId, kind: 'strip' }, select: { key: true } })
   const places = steps.map((step) => {
     const [figureId, ...item] = step.key.split(':')
     return { figureId: Number(figureId), item: item.join(':') }
   })
-  if (places.length === 0) return { classes: [] }
+  const drive = machineDrive(machine.model.kind)
+  if (places.length === 0) return { drive, classes: [] }
   const lines = await db.partsListLine.findMany({
     where: { OR: places },
     include: { part: { select: { partClass: true } } },
   })
   const facts = lines.map((line) => JSON.parse(line.facts) as LineFacts)
   return {
+    drive,
     classes: [...new Set(lines.map((line) => line.part.partClass as PartClass))],
     safetyJoints: [...new Set(facts.flatMap((fact) => (fact.safetyJoint ? [fact.safetyJoint] : [])))],
     massKg: facts.flatMap((fact) => (fact.massKg === undefined ? [] : [fact.massKg])),

@@ -1,12 +1,9 @@
 import type { z } from 'zod'
-import { CONSUMABLE_CLASSES, type PartClass } from '../catalogue/part-class.ts'
 import { reasonsMarked } from '../companion/rule-book.ts'
-import type { PartOnFile } from '../companion/suggest.ts'
-import type { PartFacts } from '../figure/schema.ts'
 import { targetOrdered } from '../job/ordered.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
+import { renewedOf } from '../job/renewed.ts'
 import type {
-  CheckInput,
   JobOpenInput,
   NeedAddInput,
   NeedReplaceInput,
@@ -14,12 +11,13 @@ import type {
   TargetRemoveInput,
   WorkDoneInput,
 } from '../job/schema.ts'
-import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { ruleBookNow } from './companion-rule.ts'
 import { figureView } from './figure.ts'
+import { meterRead } from './meter.ts'
 import { supersessionLinks } from './part.ts'
+import { shelfCandidates } from './shelf-candidates.ts'
 import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -30,30 +28,17 @@ export async function jobOpenRead(tx: Tx, jobId: number) {
   return job
 }
 
-export async function shelfCandidates(tx: Tx): Promise<PartOnFile[]> {
-  const parts = await tx.part.findMany({
-    where: { partClass: { in: [...CONSUMABLE_CLASSES] } },
-    select: { id: true, number: true, description: true, partClass: true, unit: true, facts: true },
-    orderBy: { id: 'asc' },
-    take: 2000,
-  })
-  return parts.map((part) => ({
-    partId: part.id,
-    partNumber: part.number,
-    description: part.description,
-    partClass: part.partClass as PartClass,
-    unit: part.unit as StockUnit,
-    partFacts: JSON.parse(part.facts) as PartFacts,
-  }))
-}
-
 /** Reads what the plan needs, plans, and brings the job's needs and steps into line with it. Decisions and ticks stay. */
 export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
   const job = await tx.job.findUniqueOrThrow({
     where: { id: jobId },
-    include: { machine: true, targets: { orderBy: { id: 'asc' } }, needs: true, checks: true },
+    include: { machine: true, targets: { orderBy: { id: 'asc' } }, needs: { include: { part: true } }, checks: true },
   })
-  const targets = job.targets.map((target) => ({ ...target, positions: JSON.parse(target.positions) as string[] }))
+  const targets = job.targets.map((target) => ({
+    ...target,
+    positions: JSON.parse(target.positions) as string[],
+    partNumber: job.needs.find((need) => need.key === `${target.figureId}:target:${target.lineId}`)?.part?.number,
+  }))
   const figureIds = [...new Set(targets.map((target) => target.figureId))]
   const figures = []
   for (const id of figureIds)
@@ -78,7 +63,14 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     alsoStripped.set(figureId, [...(alsoStripped.get(figureId) ?? []), ...codes])
   }
   const book = await ruleBookNow(tx)
-  const plan = jobPlan({ figures, targets, rules: book.inForce, shelf: await shelfCandidates(tx), alsoStripped })
+  const plan = jobPlan({
+    figures,
+    targets,
+    rules: book.inForce,
+    shelf: await shelfCandidates(tx),
+    alsoStripped,
+    renewed: renewedOf(job.needs),
+  })
 
   // Targets first: they are wanted unless somebody takes the target back.
   const wanted = new Map<string, () => Promise<unknown>>()
@@ -165,6 +157,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     ...plan.strip.map((step, sort) => ({ ...step, kind: 'strip', sort })),
     ...plan.rebuild.map((step, sort) => ({ ...step, kind: 'rebuild', sort })),
     ...plan.tests.map((step, sort) => ({ ...step, kind: 'test', sort })),
+    ...plan.afterRun.map((step, sort) => ({ ...step, kind: 'after-run', sort })),
   ]
   const stepKeys = new Set(steps.map((step) => `${step.kind} ${step.key}`))
   for (const check of job.checks) {
@@ -253,12 +246,8 @@ export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ j
         openedById: context.personId,
       },
     })
-    if (input.hours !== null && input.hours > machine.hourTenths) {
-      await tx.hourReading.create({
-        data: { machineId: machine.id, hourTenths: input.hours, at: context.now, personId: context.personId },
-      })
-      await tx.machine.update({ where: { id: machine.id }, data: { hourTenths: input.hours } })
-    }
+    if (input.hours !== null && input.hours !== machine.hourTenths)
+      await meterRead(tx, context, machine, { hourTenths: input.hours, jobId: job.id, reason: input.meterReason })
     if (input.unsafe)
       await tx.machine.update({
         where: { id: machine.id },
@@ -358,26 +347,9 @@ export function needReplace(context: WriteContext, input: NeedReplaceInput): Pro
     if (!link) throw new Refusal('input/invalid', { what: 'that part does not replace this one' })
     const wanted = link.newPartId === input.partId ? need.wanted * link.ratio : Math.ceil(need.wanted / link.ratio)
     await tx.jobNeed.update({ where: { id: need.id }, data: { partId: input.partId, wanted, state: 'accepted' } })
+    await planRefresh(tx, input.jobId)
     await allocationsRefresh(tx, need.partId)
     await allocationsRefresh(tx, input.partId)
-    return null
-  })
-}
-
-export function jobCheckSet(context: WriteContext, input: CheckInput): Promise<null> {
-  return write(context, 'job.check', input, async (tx) => {
-    await jobOpenRead(tx, input.jobId)
-    const done = input.state !== 'open'
-    const { count } = await tx.jobCheck.updateMany({
-      where: { id: input.checkId, jobId: input.jobId },
-      data: {
-        state: input.state,
-        note: input.note || null,
-        doneAt: done ? context.now : null,
-        doneById: done ? context.personId : null,
-      },
-    })
-    if (count === 0) throw new Refusal('job/unknown-need')
     return null
   })
 }
@@ -394,12 +366,13 @@ export async function workDonePlace(tx: Tx, context: WriteContext, input: WorkDo
       ...(input.hours === null ? {} : { hourTenths: input.hours }),
     },
   })
-  if (input.hours !== null && input.hours > job.machine.hourTenths) {
-    await tx.hourReading.create({
-      data: { machineId: job.machineId, hourTenths: input.hours, at: context.now, personId: context.personId },
+  // The same reading twice is one reading: what was kept is sent again when the job is closed.
+  if (input.hours !== null && input.hours !== job.machine.hourTenths)
+    await meterRead(tx, context, job.machine, {
+      hourTenths: input.hours,
+      jobId: job.id,
+      reason: input.meterReason,
     })
-    await tx.machine.update({ where: { id: job.machineId }, data: { hourTenths: input.hours } })
-  }
 }
 
 export function jobWorkDone(context: WriteContext, input: WorkDoneInput): Promise<null> {

@@ -2,6 +2,8 @@ import { partNumberKey } from '../catalogue/part-number.ts'
 import type { MachineAddInput } from '../machine/schema.ts'
 import { Refusal } from '../refusal.ts'
 import { database } from './client.ts'
+import type { Prisma } from './generated/prisma/client.ts'
+import { type MeterNote, meterNotes, meterRead } from './meter.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export interface MachineRow {
@@ -14,10 +16,16 @@ export interface MachineRow {
   state: string
   stateReason: string | null
   hourTenths: number
+  /** When the meter was last read. */
+  readAt: Date | null
   openJobs: number
 }
 
-const withModel = { model: true, _count: { select: { jobs: { where: { state: 'open' } } } } } as const
+const withModel = {
+  model: true,
+  readings: { orderBy: [{ at: 'desc' }, { id: 'desc' }], take: 1, select: { at: true } },
+  _count: { select: { jobs: { where: { state: 'open' } } } },
+} as const satisfies Prisma.MachineInclude
 
 function row(machine: {
   id: number
@@ -29,11 +37,13 @@ function row(machine: {
   stateReason: string | null
   hourTenths: number
   model: { id: number; maker: string; name: string; kind: string }
+  readings: { at: Date }[]
   _count: { jobs: number }
 }): MachineRow {
-  const { _count, model, ...rest } = machine
+  const { _count, model, readings, ...rest } = machine
   return {
     ...rest,
+    readAt: readings[0]?.at ?? null,
     model: { id: model.id, name: `${model.maker} ${model.name}`, kind: model.kind },
     openJobs: _count.jobs,
   }
@@ -48,6 +58,11 @@ export async function machineRead(machineId: number): Promise<MachineRow> {
   const machine = await database().machine.findUnique({ where: { id: machineId }, include: withModel })
   if (!machine) throw new Refusal('machine/no-such', { machine: machineId })
   return row(machine)
+}
+
+/** Readings of the machine's meter that were kept with a reason. */
+export function machineMeterNotes(machineId: number): Promise<MeterNote[]> {
+  return meterNotes(database(), { machineId })
 }
 
 export async function modelRead(modelId: number) {
@@ -101,21 +116,15 @@ export function machineAdd(context: WriteContext, input: MachineAddInput): Promi
   })
 }
 
-/** A meter only goes forward; a lower reading is a mistake or a new meter, and the person must say which. */
-export function machineHours(context: WriteContext, input: { machineId: number; hourTenths: number }): Promise<null> {
+/** A reading off the meter. One that cannot follow the last is a mistake or a new meter, and the person must say which. */
+export function machineHours(
+  context: WriteContext,
+  input: { machineId: number; hourTenths: number; meterReason?: string | undefined },
+): Promise<null> {
   return write(context, 'machine.hours', input, async (tx) => {
     const machine = await tx.machine.findUnique({ where: { id: input.machineId } })
     if (!machine) throw new Refusal('machine/no-such', { machine: input.machineId })
-    if (input.hourTenths < machine.hourTenths)
-      throw new Refusal(
-        'input/invalid',
-        { what: `the meter stood at ${machine.hourTenths / 10} h before` },
-        { fields: { hours: `lower than the last reading, ${machine.hourTenths / 10} h` } },
-      )
-    await tx.hourReading.create({
-      data: { machineId: machine.id, hourTenths: input.hourTenths, at: context.now, personId: context.personId },
-    })
-    await tx.machine.update({ where: { id: machine.id }, data: { hourTenths: input.hourTenths } })
+    await meterRead(tx, context, machine, { hourTenths: input.hourTenths, reason: input.meterReason })
     return null
   })
 }

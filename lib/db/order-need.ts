@@ -1,4 +1,5 @@
 import { database } from './client.ts'
+import { slices } from './exchange-rows.ts'
 
 /** Parts whose position asks for an order: below their reorder point, or wanted by jobs beyond what is there and coming. */
 export async function partsInQuestion(): Promise<number[]> {
@@ -23,14 +24,19 @@ export async function partsInQuestion(): Promise<number[]> {
 /** The job that took each part last, for "2 left after job 214". */
 export async function lastIssueJobs(partIds: readonly number[]): Promise<Map<number, number>> {
   const db = database()
-  const last = await db.movement.groupBy({
-    by: ['partId'],
-    where: { partId: { in: [...partIds] }, kind: 'issue' },
-    _max: { id: true },
-  })
-  const rows = await db.movement.findMany({
-    where: { id: { in: last.map((row) => row._max.id!) }, jobId: { not: null } },
-    select: { partId: true, job: { select: { number: true } } },
-  })
-  return new Map(rows.map((row) => [row.partId, row.job!.number]))
+  const jobs = new Map<number, number>()
+  // A statement takes a limited number of values.
+  for (const slice of slices(partIds, 500)) {
+    const last = await db.movement.groupBy({
+      by: ['partId'],
+      where: { partId: { in: slice }, kind: 'issue' },
+      _max: { id: true },
+    })
+    const rows = await db.movement.findMany({
+      where: { id: { in: last.map((row) => row._max.id!) }, jobId: { not: null } },
+      select: { partId: true, job: { select: { number: true } } },
+    })
+    for (const row of rows) jobs.set(row.partId, row.job!.number)
+  }
+  return jobs
 }

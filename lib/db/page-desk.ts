@@ -1,18 +1,20 @@
+import type { PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import type { DeskDraft, DeskHead } from '../figure/desk.ts'
 import { deskPositionsText } from '../figure/desk-check.ts'
 import { type DraftInput, type DraftSaveInput, PAGES_AT_ONCE_MAX, type PagesInput } from '../figure/desk-schema.ts'
-import { deskStart } from '../figure/desk-start.ts'
+import { type BookLine, deskStart, deskWithBookLines, type KnownPart } from '../figure/desk-start.ts'
 import type { PageReading } from '../figure/reader/schema.ts'
-import type { StockUnit } from '../measure/quantity.ts'
+import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { pageDigest } from '../picture/page-cut.ts'
 import { pictureSniff } from '../picture/picture-type.ts'
-import { pictureFileRemove, pictureFileWrite, picturePath } from '../picture/store.ts'
+import { pictureFileRemove, pictureFileThere, pictureFileWrite, picturePath } from '../picture/store.ts'
 import { Refusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
 import { figureView } from './figure.ts'
 import type { DraftState } from './page-desk-read.ts'
+import { pageFilesSweepAfter } from './page-files.ts'
 import { type PageReader, refusalNamed } from './page-reader.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -48,16 +50,20 @@ export async function sourceBring(
   await pictureFileWrite(folder, { id: sourceId, extension, bytes })
   try {
     const facts = await reader.open(picturePath(folder, sourceId, extension))
-    return await write(context, 'desk.bring', { sourceId, name, figureId }, async (tx) => {
+    const brought = await write(context, 'desk.bring', { sourceId, name, figureId }, async (tx) => {
       const row = { extension, kind: facts.kind, pageCount: facts.pages, bytes: bytes.byteLength }
       await tx.pageSource.upsert({
         where: { id: sourceId },
         create: { id: sourceId, name, ...row, personId: context.personId, createdAt: context.now },
-        update: {},
+        // Brought again, it waits anew for its pages to be chosen.
+        update: { createdAt: context.now },
       })
       const pages = facts.pages === 1 ? await draftsPlace(tx, context, sourceId, [1], figureId) : []
       return { sourceId, pages: facts.pages, draftId: pages[0] ?? null }
     })
+    // A page of the same file that left the desk meanwhile may have taken it along; now a row holds it.
+    await pictureFileWrite(folder, { id: sourceId, extension, bytes })
+    return brought
   } catch (error) {
     const kept = await database().pageSource.findUnique({ where: { id: sourceId }, select: { id: true } })
     if (!kept) await pictureFileRemove(folder, sourceId, extension)
@@ -120,14 +126,29 @@ const AGAIN = { state: 'waiting', progress: 0, step: '', failure: null, runner: 
 export async function draftLaid(tx: Tx, draftId: number, reading: PageReading): Promise<DeskDraft> {
   const row = await tx.pageDraft.findUniqueOrThrow({ where: { id: draftId } })
   const keys = [...new Set(reading.rows.map((one) => partNumberKey(one.partNumber)))].filter((key) => key !== '')
-  const units = new Map<string, StockUnit>()
+  const known = new Map<string, KnownPart>()
   for (let at = 0; at < keys.length; at += 500)
     for (const part of await tx.part.findMany({
       where: { numberKey: { in: keys.slice(at, at + 500) } },
-      select: { numberKey: true, unit: true },
+      select: { numberKey: true, unit: true, partClass: true },
     }))
-      units.set(part.numberKey, part.unit as StockUnit)
-  return deskStart(reading, await headOf(tx, row), (number) => units.get(partNumberKey(number)) ?? 'each')
+      known.set(part.numberKey, { unit: part.unit as StockUnit, partClass: part.partClass as PartClass })
+  const draft = deskStart(reading, await headOf(tx, row), (number) => known.get(partNumberKey(number)))
+  return row.figureId === null ? draft : deskWithBookLines(draft, await bookLines(tx, row.figureId))
+}
+
+/** The lines of a figure as the desk shows them. */
+export async function bookLines(tx: Tx, figureId: number): Promise<BookLine[]> {
+  const { lines } = await figureView(tx, figureId)
+  return lines.map((line) => ({
+    item: line.item,
+    partNumber: line.partNumber,
+    description: line.description,
+    quantity: line.quantity / quantityScale(line.unit),
+    quantityNote: line.quantityNote ?? '',
+    unit: line.unit,
+    partClass: line.partClass,
+  }))
 }
 
 async function headOf(tx: Tx, row: { figureId: number | null; modelId: number | null }): Promise<Partial<DeskHead>> {
@@ -182,9 +203,9 @@ export async function draftRefuse(tx: Tx, draftId: number, version: number): Pro
   })
 }
 
-/** Takes a page off the desk; the file is kept, and it can be put back. */
-export function draftDrop(context: WriteContext, { draftId }: DraftInput): Promise<{ draftId: number }> {
-  return write(context, 'desk.drop', { draftId }, async (tx) => {
+/** Takes a page off the desk; its files are kept for a week, and so long it can be put back. */
+export async function draftDrop(context: WriteContext, { draftId }: DraftInput): Promise<{ draftId: number }> {
+  const done = await write(context, 'desk.drop', { draftId }, async (tx) => {
     const dropped = await tx.pageDraft.updateMany({
       where: { id: draftId, state: { in: ['waiting', 'reading', 'ready', 'failed'] } },
       data: { state: 'dropped', runner: null, changedAt: context.now },
@@ -192,16 +213,25 @@ export function draftDrop(context: WriteContext, { draftId }: DraftInput): Promi
     if (dropped.count === 0) await draftRefuse(tx, draftId, -1)
     return { draftId }
   })
+  await pageFilesSweepAfter(context.now)
+  return done
 }
 
-/** Puts a dropped page back as it was left; one that was never read waits for its reading again. */
+/**
+ * Puts a dropped page back as it was left; one that was never read waits for its reading again. Refuses with 'desk/file-gone'
+ * when it was dropped so long ago that its files are gone.
+ */
 export function draftPutBack(
   context: WriteContext,
   { draftId }: DraftInput,
 ): Promise<{ draftId: number; read: boolean }> {
   return write(context, 'desk.put-back', { draftId }, async (tx) => {
-    const row = await tx.pageDraft.findUnique({ where: { id: draftId } })
+    const row = await tx.pageDraft.findUnique({ where: { id: draftId }, include: { source: true } })
     if (row?.state !== 'dropped') return draftRefuse(tx, draftId, -1)
+    const { pagesDir } = settingsRead()
+    const files = row.draft ? [row.pictureId, row.viewId].flatMap((id) => (id === null ? [] : [[id, 'png']])) : []
+    for (const [id, extension] of [[row.source.id, row.source.extension], ...files])
+      if (!(await pictureFileThere(pagesDir, id!, extension!))) throw new Refusal('desk/file-gone')
     const at = { changedAt: context.now, beatAt: context.now }
     await tx.pageDraft.update({
       where: { id: draftId },

@@ -2,14 +2,16 @@ import { partNumberKey } from '../catalogue/part-number.ts'
 import { DeskDraft } from '../figure/desk.ts'
 import { type DeskChecked, deskCheck, deskFigureFile, deskKeep, deskLooks } from '../figure/desk-check.ts'
 import type { DraftPublishInput } from '../figure/desk-schema.ts'
+import { deskWithBookLines } from '../figure/desk-start.ts'
 import type { FigureFileInput } from '../figure/schema.ts'
 import { FIGURE_SIDE_MAX, pageCut } from '../picture/page-cut.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
 import { type EditionChanges, editionChanges, editionPlace } from './figure-edition.ts'
 import { type FigureReady, figurePlace, figurePrepare, placedOrForsaken } from './figure-import.ts'
-import { draftRefuse } from './page-desk.ts'
+import { bookLines, draftRefuse } from './page-desk.ts'
 import { deskPicture } from './page-desk-read.ts'
+import { pageFilesSweepAfter } from './page-files.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export interface DraftReview {
@@ -40,7 +42,7 @@ export async function draftReview(draftId: number): Promise<DraftReview> {
     known += await db.part.count({ where: { makerKey, numberKey: { in: keys.slice(at, at + 500) } } })
   return {
     checked,
-    looks: deskLooks(draft).length,
+    looks: deskLooks(draft).length + draft.head.unsure.length,
     there: file && row.figureId === null ? await figureThere(db, file) : null,
     parts: { known, fresh: (file?.lines.length ?? 0) === 0 ? 0 : keys.length - known },
     changes: file && row.figureId !== null ? await editionChanges(db, row.figureId, file) : null,
@@ -84,9 +86,13 @@ export async function draftPublish(context: WriteContext, input: DraftPublishInp
   if (!row) throw new Refusal('desk/no-such')
   if (row.draft === null || row.pictureId === null)
     throw new Refusal('desk/not-ready', { state: 'not read', why: 'read it first.' })
+  const content = { draftId, version, supersede }
+  // Sent once more after it was published: its files are gone by then, and the first answer is given again.
+  if (row.state !== 'ready')
+    return write(context, 'desk.publish', content, (tx): Promise<DraftPublished> => draftRefuse(tx, draftId, version))
   const ready = await figureOf(await withModel(db, DeskDraft.parse(JSON.parse(row.draft))), row.pictureId)
-  return placedOrForsaken(ready.picture, () =>
-    write(context, 'desk.publish', { draftId, version, supersede }, async (tx) => {
+  const done = await placedOrForsaken(ready.picture, () =>
+    write(context, 'desk.publish', content, async (tx) => {
       const now = await tx.pageDraft.findUnique({ where: { id: draftId } })
       if (now?.state !== 'ready' || now.version !== version || now.draft !== row.draft)
         return draftRefuse(tx, draftId, version)
@@ -98,6 +104,8 @@ export async function draftPublish(context: WriteContext, input: DraftPublishInp
       return { figureId, modelId, edition, warnings }
     }),
   )
+  await pageFilesSweepAfter(context.now)
+  return done
 }
 
 async function place(
@@ -149,11 +157,20 @@ export function draftRenews(
   return write(context, 'desk.renews', input, async (tx) => {
     const of = await tx.figureOfModel.findFirst({ where: { figureId: input.figureId } })
     if (!of) throw new Refusal('figure/no-such')
-    const told = await tx.pageDraft.updateMany({
-      where: { id: input.draftId, state: 'ready' },
-      data: { figureId: of.figureId, modelId: of.modelId, changedAt: context.now },
+    const row = await tx.pageDraft.findUnique({ where: { id: input.draftId } })
+    if (row?.state !== 'ready' || row.draft === null) return draftRefuse(tx, input.draftId, -1)
+    const draft = DeskDraft.parse(JSON.parse(row.draft))
+    const laid = deskWithBookLines(draft, await bookLines(tx, of.figureId))
+    await tx.pageDraft.update({
+      where: { id: row.id },
+      data: {
+        figureId: of.figureId,
+        modelId: of.modelId,
+        changedAt: context.now,
+        // Another window with the page open hears of the lines that were laid on it.
+        ...(laid === draft ? {} : { draft: JSON.stringify(laid), version: row.version + 1 }),
+      },
     })
-    if (told.count === 0) await draftRefuse(tx, input.draftId, -1)
     return { draftId: input.draftId }
   })
 }

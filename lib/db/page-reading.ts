@@ -111,10 +111,11 @@ async function readOne(reader: PageReader, id: number): Promise<void> {
     if (controller.signal.aborted) return
     const view = await pageCut(picture, null, VIEW_SIDE_MAX)
     const [pictureId, viewId] = [pageDigest(picture), pageDigest(view.bytes)]
-    await pictureFileWrite(pagesDir, { id: pictureId, extension: 'png', bytes: picture })
-    // Named png whatever is inside: browsers go by the media type that the route finds in the bytes.
-    await pictureFileWrite(pagesDir, { id: viewId, extension: 'png', bytes: view.bytes })
     await inTransaction(async (tx) => {
+      // Written while nobody else writes, so that no sweep takes them away again before the row names them. Named png whatever
+      // is inside: browsers go by the media type that the route finds in the bytes.
+      await pictureFileWrite(pagesDir, { id: pictureId, extension: 'png', bytes: picture })
+      await pictureFileWrite(pagesDir, { id: viewId, extension: 'png', bytes: view.bytes })
       const draft = await draftLaid(tx, id, reading)
       await tx.pageDraft.updateMany({
         where: mine,

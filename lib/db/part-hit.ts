@@ -1,7 +1,14 @@
+import type { KeptFor } from '../stock/stock-words.ts'
 import { database } from './client.ts'
 
-/** Why a part answers a question that does not name it: the number of a supplier, or a part that it replaces. */
-export type PartReason = { is: 'supplier'; number: string; supplier: string } | { is: 'replaces'; partId: number }
+/**
+ * Why a part answers a question that does not name it: the number of a supplier, a part that it replaces, or a number in which
+ * signs look like those that were typed.
+ */
+export type PartReason =
+  | { is: 'supplier'; number: string; supplier: string }
+  | { is: 'replaces'; partId: number }
+  | { is: 'alike' }
 
 export interface PartHit {
   id: number
@@ -10,9 +17,16 @@ export interface PartHit {
   description: string
   unit: string
   onHand: number
+  /** On hand, less what is kept for open jobs. */
+  available: number
+  onOrder: number
+  keptFor: KeptFor[]
+  reorderPoint: number | null
   /** The number that was asked for, when this part was found by another one. */
   supplierNumber: { number: string; supplier: string } | null
   replaces: string | null
+  /** Another number was typed, with signs that look like those of this one. */
+  alike: boolean
   /** The part that takes its place, where there is one. */
   replacedBy: string | null
 }
@@ -24,6 +38,10 @@ interface Row {
   description: string
   unit: string
   onHand: number | bigint
+  /** JSON, [job id, job number, quantity][] */
+  kept: string
+  onOrder: number | bigint
+  reorderPoint: number | bigint | null
   replacedBy: string | null
 }
 
@@ -34,17 +52,36 @@ export async function partHits(found: readonly { id: number; reason: PartReason 
   const rows = await database().$queryRaw<Row[]>`
     SELECT p."id", p."number", p."maker", p."description", p."unit",
       COALESCE((SELECT SUM(b."quantity") FROM "Balance" b WHERE b."partId" = p."id"), 0) AS "onHand",
+      (SELECT json_group_array(json_array(j."id", j."number", n."allocated")) FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
+        WHERE n."partId" = p."id" AND n."state" = 'accepted' AND n."allocated" > 0 AND j."state" = 'open') AS "kept",
+      COALESCE((SELECT SUM(l."quantity" - l."received" - l."cancelled") FROM "PurchaseOrderLine" l
+        JOIN "PurchaseOrder" o ON o."id" = l."orderId" WHERE l."partId" = p."id" AND o."state" = 'ordered'), 0) AS "onOrder",
+      (SELECT v."reorderPoint" FROM "StockLevel" v WHERE v."partId" = p."id") AS "reorderPoint",
       (SELECT n."number" FROM "Supersession" s JOIN "Part" n ON n."id" = s."newPartId" WHERE s."oldPartId" = p."id" ORDER BY s."id" DESC LIMIT 1) AS "replacedBy"
     FROM json_each(${JSON.stringify([...found.map(({ id }) => id), ...old])}) asked CROSS JOIN "Part" p ON p."id" = asked.value`
   const byId = new Map(rows.map((row) => [Number(row.id), row]))
   return found.flatMap(({ id, reason }) => {
     const row = byId.get(id)
     if (!row) return []
+    const keptFor = (JSON.parse(row.kept) as [number, number, number][]).map(([jobId, job, quantity]) => ({
+      jobId,
+      job,
+      quantity,
+    }))
     return [
       {
-        ...row,
         id,
+        number: row.number,
+        maker: row.maker,
+        description: row.description,
+        unit: row.unit,
         onHand: Number(row.onHand),
+        available: Number(row.onHand) - keptFor.reduce((sum, { quantity }) => sum + quantity, 0),
+        keptFor,
+        onOrder: Number(row.onOrder),
+        reorderPoint: row.reorderPoint === null ? null : Number(row.reorderPoint),
+        replacedBy: row.replacedBy,
+        alike: reason?.is === 'alike',
         supplierNumber: reason?.is === 'supplier' ? { number: reason.number, supplier: reason.supplier } : null,
         replaces: reason?.is === 'replaces' ? (byId.get(reason.partId)?.number ?? null) : null,
       },

@@ -1,3 +1,4 @@
+import { lookAlikes } from '../catalogue/look-alike.ts'
 import { supersessionResolve } from '../catalogue/supersession.ts'
 import { matchAny, matchTyped, type Question, questionBeginnings, questionRead } from '../search/question.ts'
 import { database, Prisma } from './client.ts'
@@ -70,6 +71,40 @@ async function byNumber(question: Question, filter: SearchFilter, take: number):
   }))
   const exact = found.filter((one) => one.isExact)
   return [...(await withReplacing(exact, filter)), ...found.filter((one) => !one.isExact)]
+}
+
+/** From so many signs on, a number is also looked for by a beginning that looks like what was typed. */
+const ALIKE_BEGINNING_MIN = 4
+
+/**
+ * Where no number is or begins as typed: numbers that look so, O for 0 or S for 5. Whole ones first, then those of suppliers,
+ * then beginnings; those with the fewest changed signs first.
+ */
+async function byLookAlike(question: Question, filter: SearchFilter, take: number): Promise<Found[]> {
+  const spellings = lookAlikes(question.key)
+  if (spellings.length === 0) return []
+  const passes = partFilterSql(filter)
+  const asked = Prisma.sql`json_each(${JSON.stringify(spellings)}) asked`
+  const whole = await database().$queryRaw<NumberRow[]>`
+    SELECT * FROM (SELECT 0 AS tier, p."id", NULL AS "supplierNumber", NULL AS supplier
+      FROM ${asked} CROSS JOIN "Part" p ON p."numberKey" = asked.value ORDER BY asked.key LIMIT ${EXACT_MAX})
+    UNION ALL SELECT * FROM (SELECT 1, p."id", o."supplierNumber", s."name"
+      FROM "Offer" o CROSS JOIN "Part" p ON p."id" = o."partId" JOIN "Supplier" s ON s."id" = o."supplierId"
+      WHERE ${SUPPLIER_NUMBER_KEY} IN (SELECT value FROM ${asked}) LIMIT ${EXACT_MAX})`
+  const found = whole.map(({ id, supplierNumber, supplier }): Found & { isExact: boolean } => ({
+    id: Number(id),
+    reason:
+      supplierNumber !== null && supplier !== null
+        ? { is: 'supplier', number: supplierNumber, supplier }
+        : { is: 'alike' },
+    isExact: true,
+  }))
+  if (found.length > 0) return withReplacing(found, filter)
+  if (question.key.length < ALIKE_BEGINNING_MIN) return []
+  const begun = await database().$queryRaw<{ id: number | bigint }[]>`
+    SELECT p."id" FROM ${asked} CROSS JOIN "Part" p ON p."numberKey" > asked.value AND p."numberKey" < asked.value || ${after('')}
+    WHERE ${passes} ORDER BY asked.key, p."numberKey" LIMIT ${take}`
+  return begun.map(({ id }) => ({ id: Number(id), reason: { is: 'alike' } }))
 }
 
 /** Puts before each part what is ordered in its place, and leaves out what the filter does not let pass. */
@@ -154,6 +189,7 @@ export async function partsFind(question: Question, filter: SearchFilter, take: 
   const found = new Map<number, Found>()
   const ways = [
     () => byNumber(question, filter, take),
+    async () => (found.size === 0 ? byLookAlike(question, filter, take) : []),
     // Among the parts of one model the words alone bring few enough to put in order.
     ...(filter.parts ? [] : [() => byDescriptionStart(question, filter, take)]),
     () => byWords(matchTyped(question), question, filter, take),
@@ -178,7 +214,7 @@ async function partsMeant(typed: string, filter: SearchFilter, take: number): Pr
   const question = questionRead(typed, thesaurus)
   const found = await partsFind(question, filter, take)
   if (found.length > 0) return found
-  for (const meant of await questionsMeant(question, thesaurus)) {
+  for (const meant of await questionsMeant(question, thesaurus, { doubting: true })) {
     const other = await partsFind(meant, filter, take)
     if (other.length > 0) return other
   }

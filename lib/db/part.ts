@@ -4,7 +4,9 @@ import { type SupersessionLink, supersessionCheck } from '../catalogue/supersess
 import { PartFacts } from '../figure/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import type { KeptFor } from '../stock/stock-words.ts'
 import { database, type Tx } from './client.ts'
+import { slices } from './exchange-rows.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 type Reader = Tx | ReturnType<typeof database>
@@ -16,36 +18,59 @@ export interface PartStock {
   available: number
   onOrder: number
   wantedByJobs: number
+  /** When the first of what is on order should come, or should have come; null while nothing is. */
+  dueOn: string | null
+  /** The jobs that `allocated` is kept for. */
+  keptFor: KeptFor[]
 }
 
-const NONE: PartStock = { onHand: 0, allocated: 0, available: 0, onOrder: 0, wantedByJobs: 0 }
+const NONE: PartStock = {
+  onHand: 0,
+  allocated: 0,
+  available: 0,
+  onOrder: 0,
+  wantedByJobs: 0,
+  dueOn: null,
+  keptFor: [],
+}
 
 /** Stock of many parts in three statements, however many parts there are. */
 export async function partStock(reader: Reader, partIds: readonly number[]): Promise<Map<number, PartStock>> {
   const ids = [...new Set(partIds)]
-  const stock = new Map<number, PartStock>(ids.map((id) => [id, { ...NONE }]))
-  if (ids.length === 0) return stock
-  const tx = reader as Tx
+  const stock = new Map<number, PartStock>(ids.map((id) => [id, { ...NONE, keptFor: [] }]))
+  for (const slice of slices(ids, PARTS_AT_ONCE)) await stockAdd(reader as Tx, slice, stock)
+  for (const of of stock.values()) of.available = of.onHand - of.allocated
+  return stock
+}
+
+/** A statement takes a limited number of values, and an order list may name tens of thousands of parts. */
+const PARTS_AT_ONCE = 500
+
+async function stockAdd(tx: Tx, ids: readonly number[], stock: ReadonlyMap<number, PartStock>): Promise<void> {
   const [balances, needs, lines] = await Promise.all([
-    tx.balance.groupBy({ by: ['partId'], where: { partId: { in: ids } }, _sum: { quantity: true } }),
+    tx.balance.groupBy({ by: ['partId'], where: { partId: { in: [...ids] } }, _sum: { quantity: true } }),
     tx.jobNeed.findMany({
-      where: { partId: { in: ids }, state: 'accepted', job: { state: 'open' } },
-      select: { partId: true, wanted: true, taken: true, allocated: true },
+      where: { partId: { in: [...ids] }, state: 'accepted', job: { state: 'open' } },
+      select: { partId: true, wanted: true, taken: true, allocated: true, job: { select: { id: true, number: true } } },
     }),
     tx.purchaseOrderLine.findMany({
-      where: { partId: { in: ids }, order: { state: 'ordered' } },
-      select: { partId: true, quantity: true, received: true, cancelled: true },
+      where: { partId: { in: [...ids] }, order: { state: 'ordered' } },
+      select: { partId: true, quantity: true, received: true, cancelled: true, order: { select: { dueOn: true } } },
     }),
   ])
   for (const row of balances) stock.get(row.partId)!.onHand = row._sum.quantity ?? 0
   for (const need of needs) {
     const of = stock.get(need.partId!)!
     of.allocated += need.allocated
+    if (need.allocated > 0) of.keptFor.push({ jobId: need.job.id, job: need.job.number, quantity: need.allocated })
     of.wantedByJobs += Math.max(0, need.wanted - need.taken)
   }
-  for (const line of lines) stock.get(line.partId)!.onOrder += line.quantity - line.received - line.cancelled
-  for (const of of stock.values()) of.available = of.onHand - of.allocated
-  return stock
+  for (const line of lines) {
+    const of = stock.get(line.partId)!
+    const coming = line.quantity - line.received - line.cancelled
+    of.onOrder += coming
+    if (coming > 0 && (of.dueOn === null || line.order.dueOn < of.dueOn)) of.dueOn = line.order.dueOn
+  }
 }
 
 /** Every supersession link that can matter to the parts: whole chains in both directions, read step by step. */

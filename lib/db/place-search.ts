@@ -9,6 +9,8 @@ export interface FigureHit {
   number: string
   title: string
   model: string
+  /** What past jobs with the same symptoms opened on it most; null when it was found by its own words. */
+  item: string | null
 }
 
 export interface MachineHit {
@@ -100,13 +102,41 @@ export async function figuresFind(
       : Prisma.sql`1`
     ways.push(Prisma.sql`${row} AND o."modelId" IN ${among(named.models)} AND ${titled} LIMIT ${take}`)
   }
-  const rows = await database().$queryRaw<(FigureHit & { way: number })[]>`${inTurn(ways)}`
+  const rows = await database().$queryRaw<(Omit<FigureHit, 'item'> & { way: number })[]>`${inTurn(ways)}`
   const found = new Map<string, FigureHit>()
   for (const { way: _, ...hit } of rows) {
     const key = `${hit.modelId}/${hit.id}`
-    if (!found.has(key)) found.set(key, { ...hit, id: Number(hit.id), modelId: Number(hit.modelId) })
+    if (!found.has(key)) found.set(key, { ...hit, id: Number(hit.id), modelId: Number(hit.modelId), item: null })
   }
   return [...found.values()].slice(0, take)
+}
+
+/** Figures on which the jobs opened something, those opened most often first, with the item that was opened most. */
+export async function figuresOpened(
+  jobs: readonly { id: number }[],
+  filter: SearchFilter,
+  take: number,
+): Promise<FigureHit[]> {
+  if (jobs.length === 0) return []
+  const rows = await database().$queryRaw<(FigureHit & { opened: number | bigint })[]>`
+    SELECT f."id", o."modelId", o."number", f."title", m."maker" || ' ' || m."name" AS model, t."item", COUNT(*) AS opened
+    FROM json_each(${JSON.stringify(jobs.map(({ id }) => id))}) asked CROSS JOIN "JobTarget" t ON t."jobId" = asked.value
+      JOIN "Job" j ON j."id" = t."jobId" JOIN "Machine" a ON a."id" = j."machineId" JOIN "Figure" f ON f."id" = t."figureId"
+      JOIN "FigureOfModel" o ON o."figureId" = t."figureId" AND o."modelId" = a."modelId"
+      JOIN "MachineModel" m ON m."id" = o."modelId"
+    WHERE ${ofModel(filter, Prisma.sql`o."modelId"`)}
+    GROUP BY t."figureId", o."modelId", t."item" ORDER BY opened DESC, MIN(asked.key), t."item"`
+  const found = new Map<string, FigureHit & { opened: number }>()
+  for (const row of rows) {
+    const key = `${row.modelId}/${row.id}`
+    const before = found.get(key)
+    if (before) before.opened += Number(row.opened)
+    else found.set(key, { ...row, id: Number(row.id), modelId: Number(row.modelId), opened: Number(row.opened) })
+  }
+  return [...found.values()]
+    .sort((a, b) => b.opened - a.opened)
+    .slice(0, take)
+    .map(({ opened: _, ...hit }) => hit)
 }
 
 /** Machines by fleet number and serial number, then by the words of their name and model. */

@@ -29,7 +29,7 @@ export interface SearchWish {
 export interface FilterRead {
   filter: SearchFilter
   /** The machine that was meant. */
-  machine: { id: number; fleetNumber: string; name: string; serialNumber: string | null } | null
+  machine: { id: number; modelId: number; fleetNumber: string; name: string; serialNumber: string | null } | null
   /** What could not be used of the wish, in words for the screen. */
   faults: string[]
 }

@@ -1,10 +1,63 @@
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { type BookYear, bookYears } from '../job/book-year.ts'
 import { EntryContent } from '../job/service-book.ts'
+import { Refusal } from '../refusal.ts'
 import { matchAny, matchSymptoms, questionRead } from '../search/question.ts'
 import { database, Prisma } from './client.ts'
-import type { EntryView } from './job-read.ts'
 import { thesaurusNow } from './search-words.ts'
+
+export interface EntryView {
+  id: number
+  machineId: number
+  jobId: number | null
+  writtenAt: Date
+  person: string
+  hourTenths: number | null
+  content: EntryContent
+  correctsId: number | null
+  correctedBy: number[]
+}
+
+const WITH_CORRECTIONS = { corrections: { select: { id: true } } } as const
+const NEWEST_FIRST: Prisma.ServiceBookEntryOrderByWithRelationInput[] = [{ writtenAt: 'desc' }, { id: 'desc' }]
+
+function entryView(entry: Prisma.ServiceBookEntryGetPayload<{ include: typeof WITH_CORRECTIONS }>): EntryView {
+  return {
+    id: entry.id,
+    machineId: entry.machineId,
+    jobId: entry.jobId,
+    writtenAt: entry.writtenAt,
+    person: entry.personName,
+    hourTenths: entry.hourTenths,
+    content: EntryContent.parse(JSON.parse(entry.content)),
+    correctsId: entry.correctsId,
+    correctedBy: entry.corrections.map((one) => one.id),
+  }
+}
+
+/** The machine's service book, newest first. */
+export async function serviceBook(machineId: number, take = 200): Promise<EntryView[]> {
+  const entries = await database().serviceBookEntry.findMany({
+    where: { machineId },
+    orderBy: NEWEST_FIRST,
+    take,
+    include: WITH_CORRECTIONS,
+  })
+  return entries.map(entryView)
+}
+
+export async function entryRead(machineId: number, entryId: number): Promise<EntryView & { corrections: EntryView[] }> {
+  const [entry, corrections] = await Promise.all([
+    database().serviceBookEntry.findFirst({ where: { id: entryId, machineId }, include: WITH_CORRECTIONS }),
+    database().serviceBookEntry.findMany({
+      where: { correctsId: entryId, machineId },
+      orderBy: NEWEST_FIRST,
+      include: WITH_CORRECTIONS,
+    }),
+  ])
+  if (!entry) throw new Refusal('service-book/no-such')
+  return { ...entryView(entry), corrections: corrections.map(entryView) }
+}
 
 /** What is looked for in the service books of the fleet; what is null or empty narrows nothing. */
 export interface BookQuestion {
@@ -16,17 +69,13 @@ export interface BookQuestion {
   to: string | null
 }
 
-export interface FoundEntry extends EntryView {
-  machineId: number
-}
-
 /** A number of fewer signs begins too many others. */
 const NUMBER_SIGNS_MIN = 4
 const PARTS_MAX = 500
 export const BOOK_PAGE = 30
 
 /** Entries that answer, newest first, `take` from `skip` on. A job is found by what was told, and by what was fitted. */
-export async function entriesFind(question: BookQuestion, skip = 0, take = BOOK_PAGE): Promise<FoundEntry[]> {
+export async function entriesFind(question: BookQuestion, skip = 0, take = BOOK_PAGE): Promise<EntryView[]> {
   const day = 24 * 3600 * 1000
   const entries = await database().serviceBookEntry.findMany({
     where: {
@@ -37,21 +86,12 @@ export async function entriesFind(question: BookQuestion, skip = 0, take = BOOK_
       },
       ...(question.said.trim() === '' ? {} : { id: { in: await entryIds(question.said, question.machineId) } }),
     },
-    orderBy: [{ writtenAt: 'desc' }, { id: 'desc' }],
+    orderBy: NEWEST_FIRST,
     skip,
     take,
-    include: { corrections: { select: { id: true } } },
+    include: WITH_CORRECTIONS,
   })
-  return entries.map((entry) => ({
-    id: entry.id,
-    machineId: entry.machineId,
-    writtenAt: entry.writtenAt,
-    person: entry.personName,
-    hourTenths: entry.hourTenths,
-    content: EntryContent.parse(JSON.parse(entry.content)),
-    correctsId: entry.correctsId,
-    correctedBy: entry.corrections.map((one) => one.id),
-  }))
+  return entries.map(entryView)
 }
 
 /** More than anybody reads through; the dates narrow what is left out. */

@@ -29,7 +29,8 @@ export const SHELF_PAGE_ROWS = 50
 
 /**
  * Ids of one page, by part number. Low is what the stock state calls low: free on the shelf and on order together are at or
- * below the reorder point. None is nothing on hand, with or without a level.
+ * below the reorder point. None is nothing free, with or without a level:
+ * what is kept for a job is there for nobody else.
  */
 async function shelfIds(query: ShelfQuery): Promise<number[]> {
   const db = database()
@@ -47,7 +48,7 @@ async function shelfIds(query: ShelfQuery): Promise<number[]> {
           WHERE b."partId" = p."id" AND bin."storeId" = ${query.storeId})`,
   ]
   if (found) conditions.push(Prisma.sql`p."id" IN (${Prisma.join(found)})`)
-  if (query.state === 'none') conditions.push(Prisma.sql`${onHand} = 0`)
+  if (query.state === 'none') conditions.push(Prisma.sql`${onHand} - ${allocated} <= 0`)
   if (query.state === 'low') conditions.push(Prisma.sql`${onHand} - ${allocated} + ${onOrder} <= l."reorderPoint"`)
   const rows = await db.$queryRaw<{ id: number | bigint }[]>`
     SELECT p."id" AS "id" FROM "Part" p LEFT JOIN "StockLevel" l ON l."partId" = p."id"
@@ -92,12 +93,20 @@ export async function storesList() {
 }
 
 /** Every bin in walking order, with the number of parts that lie in it; for the list of bins and the bin pickers. */
-export async function binsList(): Promise<{ id: number; code: string; store: string; parts: number }[]> {
+export async function binsList(): Promise<
+  { id: number; code: string; store: string; storeId: number; parts: number }[]
+> {
   const bins = await database().bin.findMany({
     include: { store: true, _count: { select: { balances: { where: { quantity: { gt: 0 } } } } } },
     orderBy: [{ store: { name: 'asc' } }, { walkOrder: 'asc' }, { id: 'asc' }],
   })
-  return bins.map((bin) => ({ id: bin.id, code: bin.code, store: bin.store.name, parts: bin._count.balances }))
+  return bins.map((bin) => ({
+    id: bin.id,
+    code: bin.code,
+    store: bin.store.name,
+    storeId: bin.storeId,
+    parts: bin._count.balances,
+  }))
 }
 
 /**

@@ -2,6 +2,7 @@ import type { SupersedeForm, SupersessionChangeInput } from '../catalogue/schema
 import { supersessionResolve } from '../catalogue/supersession.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
+import { slices } from './exchange-rows.ts'
 import { type PartStock, partStock, supersessionLinks, supersessionPlace } from './part.ts'
 import { partKnown, partTyped } from './part-typed.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -139,9 +140,14 @@ export async function partsDiscontinued(
   reader: Tx | ReturnType<typeof database>,
   partIds: readonly number[],
 ): Promise<Map<number, { on: string; note: string }>> {
-  const rows = await (reader as Tx).part.findMany({
-    where: { id: { in: [...new Set(partIds)] }, discontinuedOn: { not: null } },
-    select: { id: true, discontinuedOn: true, discontinuedNote: true },
-  })
-  return new Map(rows.map((row) => [row.id, { on: row.discontinuedOn!, note: row.discontinuedNote ?? '' }]))
+  const gone = new Map<number, { on: string; note: string }>()
+  // A statement takes a limited number of values.
+  for (const slice of slices([...new Set(partIds)], 500)) {
+    const rows = await (reader as Tx).part.findMany({
+      where: { id: { in: slice }, discontinuedOn: { not: null } },
+      select: { id: true, discontinuedOn: true, discontinuedNote: true },
+    })
+    for (const row of rows) gone.set(row.id, { on: row.discontinuedOn!, note: row.discontinuedNote ?? '' })
+  }
+  return gone
 }

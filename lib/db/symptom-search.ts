@@ -1,4 +1,5 @@
-import { matchSymptoms, type Question } from '../search/question.ts'
+import { type Direction, directionWords } from '../search/position.ts'
+import { matchAnyOf, matchSymptoms, type Question } from '../search/question.ts'
 import { database, Prisma } from './client.ts'
 import type { SearchFilter } from './search-filter.ts'
 
@@ -32,14 +33,29 @@ export interface JobHit {
 /** Jobs that have some of the symptoms, newest first, among which the ones with most of them are looked for. */
 const SOME_MAX = 200
 
-type JobHead = Omit<JobHit, 'callouts' | 'renewed'>
+export type JobHead = Omit<JobHit, 'callouts' | 'renewed'>
+
+export interface SymptomsFound {
+  jobs: JobHead[]
+  /** They tell of everything that was asked for, not of most of it. */
+  isWhole: boolean
+}
 
 /**
- * Past jobs whose complaint, cause or correction tell of the symptoms: all of them first, newest before older, then those with
- * most of them.
+ * Past jobs whose complaint, cause or correction tell of the symptoms: all of them first, those that name the position before
+ * the others, newest before older; then those with most of them.
  */
-export async function symptomsFind(question: Question, filter: SearchFilter, take: number): Promise<JobHead[]> {
-  const ids = await jobIds(question, filter, take)
+export async function symptomsFind(
+  question: Question,
+  directions: readonly Direction[],
+  filter: SearchFilter,
+  take: number,
+): Promise<SymptomsFound> {
+  const { ids, isWhole } = await jobIds(question, directions, filter, take)
+  return { jobs: await jobHeads(ids), isWhole }
+}
+
+async function jobHeads(ids: readonly number[]): Promise<JobHead[]> {
   if (ids.length === 0) return []
   const rows = await database().$queryRaw<JobHead[]>`
     SELECT j."id", j."number", j."state", j."complaint", j."cause", j."correction", j."openedAt", a."id" AS "machineId",
@@ -86,7 +102,12 @@ export async function jobsRenewed(jobs: readonly JobHead[]): Promise<JobHit[]> {
   })
 }
 
-async function jobIds(question: Question, filter: SearchFilter, take: number): Promise<number[]> {
+async function jobIds(
+  question: Question,
+  directions: readonly Direction[],
+  filter: SearchFilter,
+  take: number,
+): Promise<{ ids: number[]; isWhole: boolean }> {
   const matches = matchSymptoms(question)
   const narrow =
     filter.machineId !== null
@@ -106,12 +127,16 @@ async function jobIds(question: Question, filter: SearchFilter, take: number): P
         SELECT j."id" FROM "Job" j WHERE j."number" = ${Number(question.key.replace('job', ''))} AND ${narrow}`
     : []
   const ids = new Set(numbered.map(({ id }) => Number(id)))
-  if (matches.length > 0) for (const id of await ask(matches.join(' AND '), take)) ids.add(id)
+  const there = matchAnyOf(directionWords(directions))
+  if (matches.length > 0 && there !== null)
+    for (const id of await ask([...matches, there].join(' AND '), take)) ids.add(id)
+  if (matches.length > 0 && ids.size < take) for (const id of await ask(matches.join(' AND '), take)) ids.add(id)
+  const isWhole = ids.size > 0
   if (ids.size === 0 && matches.length > 1) {
     const told = new Map<number, number>()
     for (const match of matches) for (const id of await ask(match, SOME_MAX)) told.set(id, (told.get(id) ?? 0) + 1)
     const most = [...told].sort(([a, ofA], [b, ofB]) => ofB - ofA || b - a)
     for (const [id] of most.slice(0, take)) ids.add(id)
   }
-  return [...ids].slice(0, take)
+  return { ids: [...ids].slice(0, take), isWhole }
 }

@@ -3,6 +3,7 @@ import { balanceKey, ledgerBalances, ledgerFaults } from '../stock/ledger.ts'
 import type { MovementKind } from '../stock/movement.ts'
 import { guardFaults } from '../verify/guard.ts'
 import { type KeyRow, keyFaults } from '../verify/key.ts'
+import { pageFileFaults } from '../verify/page.ts'
 import { pictureFaults } from '../verify/picture.ts'
 import { type Check, checkRun, reportOf, type VerifyReport } from '../verify/report.ts'
 import { entryFaults, jobFaults } from '../verify/service-book.ts'
@@ -11,11 +12,13 @@ import { supersessionFaults } from '../verify/supersession.ts'
 import { SqliteAdapter } from './adapter.ts'
 import { database } from './client.ts'
 import { COMMAND_LINE } from './command-line.ts'
+import { pageFilesNamed } from './page-files.ts'
 import { searchFaults } from './verify-search.ts'
 
 export interface VerifyOptions {
   picturesDir: string
   documentsDir: string
+  pagesDir: string
   /** Every trigger that must stand in the database, by name (prisma/engine.ts guardsOf). */
   guards: ReadonlyMap<string, string>
   /** Names of the migrations that must have been applied. */
@@ -54,6 +57,9 @@ export async function workshopVerify(options: VerifyOptions): Promise<VerifyRepo
     ),
     await checkRun('documents are as kept', async () =>
       pictureFaults(options.documentsDir, await database().document.findMany({ orderBy: { id: 'asc' } }), 'document'),
+    ),
+    await checkRun('pages on the desk have their files', async () =>
+      pageFileFaults(options.pagesDir, await pageFilesNamed()),
     ),
     await checkRun('names are unique', async () => keyFaults(await keyRows())),
     await checkRun('search finds what is there', searchFaults),

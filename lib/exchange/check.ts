@@ -1,6 +1,6 @@
 import type { Column } from './column.ts'
 import { columnsOf, type Kind, type RowOf } from './columns.ts'
-import { type DecimalSigns, decimalSigns, decimalsNormal } from './decimals.ts'
+import { type DecimalSigns, decimalSignsIn, decimalsNormal } from './decimals.ts'
 import { type ByHand, columnsMatch } from './match.ts'
 import { type TableRow, unreadable } from './table.ts'
 
@@ -17,32 +17,39 @@ export interface CheckedRow<K extends Kind> {
   values: RowOf<K>
 }
 
+const NUMERIC = new Set<Column['type']>(['quantity', 'money', 'number'])
+
 export interface Checked<K extends Kind> {
   kind: K
   header: string[]
-  /** The rows as they stood in the file, to be given back where they are refused. */
-  table: TableRow[]
+  /** Rows below the header, refused ones too. */
+  count: number
   rows: CheckedRow<K>[]
   refusals: RowRefusal[]
   unused: string[]
 }
 
-const NUMERIC = new Set<Column['type']>(['quantity', 'money', 'number'])
+/**
+ * The rows of a file, header first, from the beginning each time it is called. A file is walked more than once and never held
+ * as rows: a hundred thousand of them weigh more than all that is made of them.
+ */
+export type TableOpen = () => AsyncIterable<TableRow>
 
-/** Reads the whole table, header first. Refuses with 'exchange/unreadable' when there is no row below the header. */
-export async function tableCollect(
+/** Header and the rows below it. Refuses with 'exchange/unreadable' when there is no row below the header. */
+export async function* tableBody(
   rows: AsyncIterable<TableRow>,
   file: string,
-): Promise<{ header: string[]; table: TableRow[] }> {
+): AsyncGenerator<{ header: string[]; row: TableRow }> {
   let header: string[] | null = null
-  const table: TableRow[] = []
+  let isEmpty = true
   for await (const row of rows) {
-    if (header) table.push(row)
-    else header = row.cells.map((cell) => cell.trim())
+    if (header) {
+      isEmpty = false
+      yield { header, row }
+    } else header = row.cells.map((cell) => cell.trim())
   }
   if (!header) throw unreadable(file, 'it has no rows')
-  if (table.length === 0) throw unreadable(file, 'there is no row below the header')
-  return { header, table }
+  if (isEmpty) throw unreadable(file, 'there is no row below the header')
 }
 
 interface Place {
@@ -51,25 +58,45 @@ interface Place {
   at: number
 }
 
+interface Matching {
+  header: string[]
+  used: Place[]
+  unused: string[]
+  signs: DecimalSigns
+}
+
+/** Which column is where, and how the file writes its decimals, which may show in its last row only. */
+async function matching(kind: Kind, open: TableOpen, byHand: ByHand, file: string): Promise<Matching> {
+  let found: Omit<Matching, 'signs'> | null = null
+  let numeric: Place[] = []
+  const signs: DecimalSigns = { point: false, comma: false }
+  for await (const { header, row } of tableBody(open(), file)) {
+    if (!found) {
+      const { places, unused } = columnsMatch(kind, header, byHand, file)
+      const used = columnsOf(kind).flatMap(([name, column]): Place[] => {
+        const at = places.get(name)
+        return at === undefined ? [] : [{ name, column, at }]
+      })
+      numeric = used.filter(({ column }) => NUMERIC.has(column.type))
+      found = { header, used, unused }
+    }
+    for (const { at } of numeric) decimalSignsIn(row.cells[at]?.trim() ?? '', signs)
+  }
+  return { ...found!, signs }
+}
+
 /** Turns the rows of a file into rows of a kind. A row with a fault is left out of `rows`, and each of its faults is told. */
-export function rowsCheck<K extends Kind>(
+export async function tableCheck<K extends Kind>(
   kind: K,
-  { header, table }: { header: string[]; table: TableRow[] },
+  open: TableOpen,
   byHand: ByHand,
   file: string,
-): Checked<K> {
-  const { places, unused } = columnsMatch(kind, header, byHand, file)
-  const used: Place[] = columnsOf(kind).flatMap(([name, column]) => {
-    const at = places.get(name)
-    return at === undefined ? [] : [{ name, column, at }]
-  })
-  const numeric = used.filter(({ column }) => NUMERIC.has(column.type))
-  function* numbers(): Generator<string> {
-    for (const { cells } of table) for (const { at } of numeric) yield cells[at]?.trim() ?? ''
-  }
-  const signs = decimalSigns(numbers())
-  const checked: Checked<K> = { kind, header, table, rows: [], refusals: [], unused }
-  for (const row of table) {
+): Promise<Checked<K>> {
+  const { header, used, unused, signs } = await matching(kind, open, byHand, file)
+  const checked: Checked<K> = { kind, header, count: 0, rows: [], refusals: [], unused }
+  const keep = textKeeper()
+  for await (const { row } of tableBody(open(), file)) {
+    checked.count += 1
     const before = checked.refusals.length
     const values: Record<string, unknown> = {}
     if (row.cells.slice(header.length).some((cell) => cell.trim() !== ''))
@@ -81,11 +108,29 @@ export function rowsCheck<K extends Kind>(
     for (const place of used) {
       const read = cellRead(row, place, signs)
       if ('reason' in read) checked.refusals.push({ row: row.row, column: place.name, reason: read.reason })
-      else if (read.value !== undefined) values[place.name] = read.value
+      else if (read.value !== undefined)
+        values[place.name] = typeof read.value === 'string' ? keep(read.value) : read.value
     }
     if (checked.refusals.length === before) checked.rows.push({ row: row.row, values: values as RowOf<K> })
   }
   return checked
+}
+
+const TEXTS_KEPT = 20_000
+
+/**
+ * Keeps a text that comes up again once, as makers and stores do, and each one by itself: a text cut out of a piece of the
+ * file would hold that whole piece in memory for as long as it lives.
+ */
+function textKeeper(): (text: string) => string {
+  const kept = new Map<string, string>()
+  return (text) => {
+    const before = kept.get(text)
+    if (before !== undefined) return before
+    const own = Buffer.from(text).toString()
+    if (kept.size < TEXTS_KEPT) kept.set(own, own)
+    return own
+  }
 }
 
 function cellRead(row: TableRow, { column, at }: Place, signs: DecimalSigns): { value: unknown } | { reason: string } {

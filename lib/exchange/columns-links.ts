@@ -27,6 +27,6 @@ export const alternatives = {
   alternative_number: required(identifier('part number used in its place; the part must be known'), 'alternative'),
   both_ways: optional(yesNo('yes: either in place of either; new rows: no')),
   reason: required(text('why it does the same work', 300), 'why'),
-  approved_by: required(text('name of the person who approved it; must be known here', 80)),
+  approved_by: required(text('name of the person who approved it; of a new row the one who brings it in', 80)),
   approved_on: required(date('the day it was approved')),
 }

@@ -159,7 +159,7 @@ export const machines = {
   ),
   year: optional(number('year it was built', 1900, 2100), 'year of build', 'model year', 'built', 'year built'),
   hours: optional(
-    number('reading of the hour meter; never below the last one', 0, 999_999, 1),
+    number('reading of the hour meter; never below the last one, nor more than 24 h a day above it', 0, 999_999, 1),
     'hour meter',
     'meter',
     'hour reading',

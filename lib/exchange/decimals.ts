@@ -8,14 +8,10 @@ export interface DecimalSigns {
 const POINT_PROOF = /^(\d+\.(\d{1,2}|\d{4,})|\d{4,}\.\d+|\d{1,3}(,\d{3})+\.\d+)$/
 const COMMA_PROOF = /^(\d+,(\d{1,2}|\d{4,})|\d{4,},\d+|\d{1,3}(\.\d{3})+,\d+)$/
 
-export function decimalSigns(numbers: Iterable<string>): DecimalSigns {
-  const signs = { point: false, comma: false }
-  for (const cell of numbers) {
-    signs.point ||= POINT_PROOF.test(cell)
-    signs.comma ||= COMMA_PROOF.test(cell)
-    if (signs.point && signs.comma) break
-  }
-  return signs
+/** Adds what one number of the file proves. */
+export function decimalSignsIn(cell: string, signs: DecimalSigns): void {
+  signs.point ||= POINT_PROOF.test(cell)
+  signs.comma ||= COMMA_PROOF.test(cell)
 }
 
 const SPACES = /(?<=\d)[ \u00a0\u202f'’](?=\d{3}(\D|$))/g

@@ -1,4 +1,5 @@
 import { partNumberKey } from '../catalogue/part-number.ts'
+import { counted } from '../measure/counted.ts'
 import { Refusal } from '../refusal.ts'
 import { columnsOf, KINDS, type Kind } from './columns.ts'
 
@@ -78,7 +79,7 @@ export function columnsMatch(kind: Kind, header: readonly string[], byHand: ByHa
     if (column.required && !matched.places.has(name))
       faults.push(`${name} is missing (${column.says}); the file has ${shown.join(', ')}`)
   }
-  const why = faults.length === 1 ? faults[0]! : `${faults.length} faults`
+  const why = faults.length === 1 ? faults[0]! : counted(faults.length, 'fault')
   if (faults.length > 0) throw new Refusal('exchange/columns', { file, why }, { faults })
   return matched
 }

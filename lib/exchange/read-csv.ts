@@ -1,11 +1,9 @@
 import { Readable } from 'node:stream'
 import { type CsvError, type Info, parse } from 'csv-parse'
 import { Refusal } from '../refusal.ts'
-import { columnsCheck, type TableRow } from './table.ts'
+import { columnsCheck, ROW_LETTERS_MAX, type TableRow } from './table.ts'
 
 const SLICE_BYTES = 256 * 1024
-/** Longest row; a quote that never closes must not swallow the file. */
-const ROW_LETTERS_MAX = 200_000
 
 /** How the bytes of a text file are to be read: marked by their first bytes, else told from the content. */
 export function textEncoding(bytes: Uint8Array): { encoding: string; skip: number } {

@@ -16,6 +16,8 @@ export type TableFormat = 'csv' | 'xlsx' | 'json'
 export const FILE_MEGABYTES_MAX = 100
 export const ROWS_MAX = 250_000
 export const TABLE_COLUMNS_MAX = 200
+/** Longest row of a text file; a quote that never closes must not swallow the file. */
+export const ROW_LETTERS_MAX = 200_000
 
 export function unreadable(file: string, why: string): Refusal {
   return new Refusal('exchange/unreadable', { file, why })

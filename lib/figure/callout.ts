@@ -1,4 +1,4 @@
-import type { Opening, Point } from '../geometry/view.ts'
+import type { Opening, Point, Span } from '../geometry/view.ts'
 
 export interface Callout {
   item: string
@@ -72,6 +72,14 @@ export function calloutOpening(callouts: readonly Callout[], page: { width: numb
     scale: 1 / room,
     at: { x: median(callouts.map((one) => one.x)), y: median(callouts.map((one) => one.y)) },
   }
+}
+
+/** The part of the page that all numbers stand in; null when there is none. */
+export function calloutSpan(callouts: readonly Callout[]): Span | null {
+  if (callouts.length === 0) return null
+  const xs = callouts.map((one) => one.x)
+  const ys = callouts.map((one) => one.y)
+  return { left: Math.min(...xs), top: Math.min(...ys), right: Math.max(...xs), bottom: Math.max(...ys) }
 }
 
 /** The point to bring into view for a callout: halfway between its number and the part. */

@@ -1,3 +1,4 @@
+import { counted } from '../measure/counted.ts'
 import { isRefusal } from '../refusal.ts'
 import type { DeskDraft, DeskRow } from './desk.ts'
 import { figureFileCheck } from './figure-file.ts'
@@ -83,6 +84,8 @@ export interface DeskFault {
   /** Id of the row or callout it is about; null for the figure as a whole. */
   id: string | null
   words: string
+  /** What nobody has filled in yet, as it is called on the screen; null when what stands there is at fault. */
+  blank: string | null
 }
 
 export interface DeskChecked {
@@ -162,6 +165,7 @@ function lineOf(row: DeskRow): FigureFileInput['lines'][number] {
     description: row.description.trim() === '' ? row.partNumber : row.description,
     quantity,
     unit: row.unit,
+    partClass: row.partClass,
     ...(note === '' ? {} : { quantityNote: note }),
   }
 }
@@ -170,13 +174,16 @@ function lineOf(row: DeskRow): FigureFileInput['lines'][number] {
 export function deskCheck(draft: DeskDraft): DeskChecked {
   const { file, rowIds, calloutIds } = deskFigureFile(draft)
   const lost = draft.callouts.length - calloutIds.length
-  const cut = lost > 0 ? [`${lost} numbers lie outside the part of the page that is kept and are left out`] : []
+  const cut = lost > 0 ? [`${counted(lost, 'number')} outside the part of the page that is kept: left out`] : []
   try {
     const checked = figureFileCheck(file, 'the page')
     return { file: checked.file, faults: [], warnings: [...cut, ...checked.warnings] }
   } catch (error) {
     if (!isRefusal(error)) throw error
-    const faults = error.faults.map((words) => ({ id: faultOf(words, rowIds, calloutIds), words: plain(words) }))
+    const faults = error.faults.map((words) => {
+      const id = faultOf(words, rowIds, calloutIds)
+      return { id, words: plain(words), blank: id === null ? blankOf(words, file) : null }
+    })
     return { file: null, faults, warnings: cut }
   }
 }
@@ -193,6 +200,19 @@ const FIELDS: Record<string, string> = {
   number: 'figure number',
   title: 'title',
   lines: 'parts list',
+}
+
+/** A head that was not filled in yet is not a fault of the page: it is what is left to do. */
+function blankOf(words: string, file: FigureFileInput): string | null {
+  const [, field = ''] = /^([\w.]+):/.exec(words) ?? []
+  const isBlank: Record<string, boolean> = {
+    'model.maker': file.model.maker.trim() === '',
+    'model.name': file.model.name.trim() === '',
+    number: file.number.trim() === '',
+    title: file.title.trim() === '',
+    lines: file.lines.length === 0,
+  }
+  return isBlank[field] ? (FIELDS[field] ?? null) : null
 }
 
 /** "line 3 (item 7), quantity: too small" is the row itself on this screen: "quantity: too small". */

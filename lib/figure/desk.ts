@@ -1,4 +1,6 @@
 import { z } from 'zod'
+import { partClassSaid } from '../catalogue/class-words.ts'
+import { PART_CLASSES, type PartClass } from '../catalogue/part-class.ts'
 import { STOCK_UNITS, type StockUnit } from '../measure/quantity.ts'
 import { Doubt, PageBox } from './reader/schema.ts'
 
@@ -33,6 +35,10 @@ export const DeskRow = z.strictObject({
   quantityNote: z.string().max(20),
   /** Of what the part is kept by; a page rarely says. */
   unit: z.enum(STOCK_UNITS),
+  /** What kind of part it is: companion rules go by it. */
+  partClass: z.enum(PART_CLASSES).default('other'),
+  /** Who says so: the words of the description, the catalogue, or a person; nobody is sure where it is `words` and `other`. */
+  classBy: z.enum(['words', 'catalogue', 'person']).default('words'),
   doubts: z.array(Doubt),
   seen: z.array(Doubt).default([]),
   /** Where the row stands on the page, to look it up. */
@@ -47,6 +53,8 @@ export const DeskHead = z.strictObject({
   title: z.string().max(120),
   /** One place a line: the code, then its words. */
   positions: z.string().max(2000),
+  /** Number and title were read off the page, and nobody has looked at them yet. */
+  unsure: z.array(z.enum(['number', 'title'])).default([]),
 })
 export const DeskDraft = z.strictObject({
   width: z.number().positive(),
@@ -78,10 +86,12 @@ export type DeskAct =
   | { do: 'add-row'; item: string; after: string | null }
   | { do: 'set-row'; id: string; field: DeskRowField; value: string }
   | { do: 'set-unit'; id: string; unit: StockUnit }
+  | { do: 'set-class'; id: string; partClass: PartClass }
   | { do: 'delete-row'; id: string }
   | { do: 'join'; callout: string; row: string }
   | { do: 'seen'; id: string; doubt: Doubt }
   | { do: 'set-head'; head: Partial<DeskHead> }
+  | { do: 'head-seen' }
   | { do: 'count-one' }
   | { do: 'keep'; box: PageBox | null }
 
@@ -199,10 +209,18 @@ function deskAct(draft: DeskDraft, act: DeskAct, next: number): DeskDraft {
     }
     case 'set-row':
       return rows(draft, act.id, (row) =>
-        row[act.field] === act.value ? row : { ...row, [act.field]: act.value, doubts: touched(row.doubts) },
+        row[act.field] === act.value
+          ? row
+          : classed({ ...row, [act.field]: act.value, doubts: touched(row.doubts) }, act.field),
       )
     case 'set-unit':
       return rows(draft, act.id, (row) => (row.unit === act.unit ? row : { ...row, unit: act.unit }))
+    case 'set-class':
+      return rows(draft, act.id, (row) =>
+        row.partClass === act.partClass && row.classBy === 'person'
+          ? row
+          : { ...row, partClass: act.partClass, classBy: 'person' },
+      )
     case 'delete-row':
       return draft.rows.some((one) => one.id === act.id)
         ? { ...draft, rows: draft.rows.filter((one) => one.id !== act.id) }
@@ -215,8 +233,12 @@ function deskAct(draft: DeskDraft, act: DeskAct, next: number): DeskDraft {
         : callouts(draft, act.id, (callout) => looked(callout, act.doubt))
     case 'set-head': {
       const same = Object.entries(act.head).every(([field, value]) => draft.head[field as keyof DeskHead] === value)
-      return same ? draft : { ...draft, head: { ...draft.head, ...act.head } }
+      if (same) return draft
+      const unsure = draft.head.unsure.filter((field) => act.head[field] === undefined)
+      return { ...draft, head: { ...draft.head, ...act.head, unsure } }
     }
+    case 'head-seen':
+      return draft.head.unsure.length === 0 ? draft : { ...draft, head: { ...draft.head, unsure: [] } }
     case 'count-one': {
       // The words say that the one is ours, as a figure file has it where the book prints none.
       const blank = (row: DeskRow) => row.quantity.trim() === '' && row.quantityNote.trim() === ''
@@ -239,9 +261,21 @@ const EMPTY_ROW: Omit<DeskRow, 'id'> = {
   quantity: '1',
   quantityNote: '',
   unit: 'each',
+  partClass: 'other',
+  classBy: 'words',
   doubts: [],
   seen: [],
   box: null,
+}
+
+/**
+ * The class follows the words until a person has chosen one; another part number is another part, of which the catalogue has
+ * said nothing.
+ */
+function classed(row: DeskRow, field: DeskRowField): DeskRow {
+  if (row.classBy === 'person' || (field !== 'description' && field !== 'partNumber')) return row
+  if (field === 'description' && row.classBy === 'catalogue') return row
+  return { ...row, classBy: 'words', partClass: partClassSaid(row.description) ?? 'other' }
 }
 
 /** The row gets the callout's number when it has none of its own; else the callout takes the row's. */

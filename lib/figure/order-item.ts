@@ -1,4 +1,4 @@
-import { itemKey } from './strip-order.ts'
+import { itemCompare, itemKey } from './strip-order.ts'
 
 interface Orderable {
   item: string
@@ -37,29 +37,23 @@ export function orderedQuantity(wanted: number, perAssembly: number, orderedPerA
 }
 
 /**
- * A parts list in printed order: an attaching part stands under what it holds, after that part's own parts, whatever place the
- * list had it in. What holds nothing, or something that is not in the list, keeps its place.
- * Source: attaching parts follow the part they hold, as in military and aviation parts lists; common practice, no source.
+ * A parts list by item number, 2 before 10 and 12 before 12A, so that a number read off the drawing is found where it is looked
+ * for; several lines of one item keep the order of the book. What holds what is said in words (`attachingWords`), because an
+ * attaching part that stands under what it holds looks like a line out of its place.
  */
-export function partsListOrder<L extends { item: string; attaches?: string | undefined }>(lines: readonly L[]): L[] {
-  const items = new Set(lines.map((line) => itemKey(line.item)))
-  const held = (line: L) =>
-    line.attaches !== undefined && items.has(itemKey(line.attaches)) ? itemKey(line.attaches) : null
-  const under = new Map<string, L[]>()
-  for (const line of lines) {
-    const key = held(line)
-    if (key !== null) under.set(key, [...(under.get(key) ?? []), line])
-  }
-  const last = new Map(lines.map((line) => [itemKey(line.item), line]))
-  const ordered = new Set<L>()
-  const put = (line: L) => {
-    if (ordered.has(line)) return
-    ordered.add(line)
-    // Several lines of one item (old and new, left and right): what holds them stands under the last.
-    if (last.get(itemKey(line.item)) === line) for (const one of under.get(itemKey(line.item)) ?? []) put(one)
-  }
-  for (const line of lines) if (held(line) === null) put(line)
-  // Parts that hold each other in a circle hang under nothing; they are kept all the same.
-  for (const line of lines) put(line)
-  return [...ordered]
+export function partsListByItem<L extends { item: string }>(lines: readonly L[]): L[] {
+  return [...lines].sort((a, b) => itemCompare(a.item, b.item))
+}
+
+/** "holds item 12" and "held by items 13, 14": attaching parts in words, on both ends. */
+export function attachingWords(
+  lines: readonly { item: string; attaches?: string | undefined }[],
+  line: { item: string; attaches?: string | undefined },
+): string[] {
+  const holders = lines.filter((one) => one.attaches !== undefined && itemKey(one.attaches) === itemKey(line.item))
+  const items = [...new Set(partsListByItem(holders).map((one) => one.item))]
+  return [
+    ...(line.attaches === undefined ? [] : [`holds item ${line.attaches}`]),
+    ...(items.length === 0 ? [] : [`held by item${items.length > 1 ? 's' : ''} ${items.join(', ')}`]),
+  ]
 }

@@ -11,6 +11,8 @@ export const Item = z
 const Millimetres = z.number().positive().max(5000)
 
 /** Facts of one joint, as the drawing or the maker's manual gives them. Rules read them; every one is optional. */
+const StepWords = z.string().trim().min(5).max(160).array().min(1).max(4).optional()
+
 export const LineFacts = z.strictObject({
   /** Places around a rotor or hub, numbered 1..n; the opposite of k is k + n/2. */
   stations: z.number().int().min(2).max(400).optional(),
@@ -51,6 +53,14 @@ export const LineFacts = z.strictObject({
   fillLitres: z.number().positive().max(500).optional(),
   /** Mass to lift, kilograms. */
   massKg: z.number().positive().max(20000).optional(),
+  /**
+   * What is done around this part that is no part of the list coming off: the wheel that its nuts hold, a star wheel to be
+   * slackened. Before and after it comes off, before and after it goes on, in words of the job card.
+   */
+  stripFirst: StepWords,
+  stripThen: StepWords,
+  fitFirst: StepWords,
+  fitThen: StepWords,
 })
 export type LineFacts = z.infer<typeof LineFacts>
 

@@ -77,13 +77,45 @@ export const OPEN_TIMES_FIT_MIN = 1.15
 export interface Opening {
   scale: number
   at: Point
+  /** What must all be in sight, on the page; null where the window is too small for that to be read. */
+  all?: Span | null
 }
 
-/** The view a drawing opens in: whole when that is nearly large enough, never closer than four times that. */
-export function viewOpen(opening: Opening, page: Size, window: Size): View {
+/** A part of the page. */
+export interface Span {
+  left: number
+  top: number
+  right: number
+  bottom: number
+}
+
+/** So far from the edge of the window stays the middle of the outermost number, CSS pixels: half its button, and a little. */
+export const OPEN_MARGIN_PIXELS = 24
+
+/**
+ * The view a drawing opens in: whole when that is nearly large enough, never closer than four times that. With `all` it goes no
+ * closer than shows all of that with a margin around it, and a little farther off than whole where numbers stand at the very edge
+ * of the sheet.
+ */
+export function viewOpen({ scale, at, all }: Opening, page: Size, window: Size): View {
   const fit = viewFit(page, window).scale
-  const scale = opening.scale < fit * OPEN_TIMES_FIT_MIN ? fit : Math.min(opening.scale, fit * OPEN_TIMES_FIT_MAX)
-  return viewCentre(opening.at, scale, page, window)
+  const room = (length: number, span: number) => (length - 2 * OPEN_MARGIN_PIXELS) / Math.max(1, span)
+  const shows = all
+    ? Math.min(room(window.width, all.right - all.left), room(window.height, all.bottom - all.top))
+    : Infinity
+  const isNearlyWhole = Math.min(scale, shows) < fit * OPEN_TIMES_FIT_MIN
+  const opens = Math.min(shows, isNearlyWhole ? fit : Math.min(scale, fit * OPEN_TIMES_FIT_MAX))
+  if (!all) return viewCentre(at, opens, page, window)
+  const slide = (middle: number, low: number, high: number, length: number, across: number) => {
+    const free = across - length * opens
+    const onPage = Math.max(Math.min(free, free / 2), Math.min(Math.max(0, free / 2), across / 2 - middle * opens))
+    return Math.max(across - OPEN_MARGIN_PIXELS - high * opens, Math.min(OPEN_MARGIN_PIXELS - low * opens, onPage))
+  }
+  return {
+    scale: opens,
+    left: slide(at.x, all.left, all.right, page.width, window.width),
+    top: slide(at.y, all.top, all.bottom, page.height, window.height),
+  }
 }
 
 /** True when the whole page is in the window. */

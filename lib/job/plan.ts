@@ -6,6 +6,7 @@ import { type StripStep, stripPlan } from '../figure/strip-order.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { jobWideMerged } from './job-wide.ts'
 import { suggestionsOrdered } from './ordered.ts'
+import { fitSays, type Renewed } from './renewed.ts'
 
 /** A parts list line as the plan needs it; quantity per assembly in minor units. */
 export interface PlanLine {
@@ -41,6 +42,8 @@ export interface PlanTarget {
   item: string
   positions: string[]
   quantity: number
+  /** The part that goes in, where another one was chosen than the list names. */
+  partNumber?: string | undefined
 }
 
 export interface PlanStep {
@@ -48,11 +51,17 @@ export interface PlanStep {
   text: string
 }
 
+export type PlanSuggestion = Suggestion & { figureId: number; jobKey: string }
+
 export interface JobPlan {
   strip: PlanStep[]
   rebuild: PlanStep[]
   tests: PlanStep[]
-  suggestions: (Suggestion & { figureId: number; jobKey: string })[]
+  /** What is left to do once the machine has run: it goes back to work before. */
+  afterRun: PlanStep[]
+  suggestions: PlanSuggestion[]
+  /** All that the rules ask for: the suggestions, and what is left to do after the first run. */
+  asked: PlanSuggestion[]
 }
 
 /** The joint's torque as the job card prints it; the maker's manual rules. */
@@ -67,14 +76,17 @@ function torqueSays(facts: LineFacts): string {
   return ` - ${facts.torqueNm} Nm${facts.torqueState ? `, ${state[facts.torqueState]}` : ''}`
 }
 
+function positionsSay(positions: readonly string[]): string {
+  return positions.length > 0 ? ` (${positions.join(', ')})` : ''
+}
+
 function stepText(verb: string, line: PlanLine, positions: readonly string[], tail: string): string {
-  const at = positions.length > 0 ? ` (${positions.join(', ')})` : ''
-  return `${verb} ${line.item} ${line.description}${at}${tail}`
+  return `${verb} ${line.item} ${line.description}${positionsSay(positions)}${tail}`
 }
 
 /**
  * What a job on these targets comes to: the strip order of each figure, the same back, what else is needed, and the tests
- * before release. Figures come in the order in which they were first aimed at; a figure's steps are keyed by figure and
+ * before release, and what follows after the first run. Figures come in the order in which they were first aimed at; a figure's steps are keyed by figure and
  * item so that ticks survive when another target is added.
  */
 export function jobPlan(input: {
@@ -84,8 +96,10 @@ export function jobPlan(input: {
   shelf: readonly PartOnFile[]
   /** Positions a person agreed to open as well, by figure: the other side, once its pair is accepted. */
   alsoStripped?: ReadonlyMap<number, readonly string[]>
+  /** What is renewed beside the targets. */
+  renewed?: readonly Renewed[]
 }): JobPlan {
-  const plan: JobPlan = { strip: [], rebuild: [], tests: [], suggestions: [] }
+  const plan: JobPlan = { strip: [], rebuild: [], tests: [], afterRun: [], suggestions: [], asked: [] }
   for (const figure of input.figures) {
     const targets = input.targets.filter((target) => target.figureId === figure.id)
     if (targets.length === 0) continue
@@ -108,11 +122,32 @@ export function jobPlan(input: {
       key: `${figure.id}:${at.item}`,
       text: stepText(verb, lineOf(at.item), sides, tail),
     })
-    for (const at of order.steps) plan.strip.push(step(at, 'Take off', at.target ? '' : ` - ${at.why}`))
+    const around = (at: StripStep, when: 'stripFirst' | 'stripThen' | 'fitFirst' | 'fitThen'): PlanStep[] =>
+      (lineOf(at.item).facts[when] ?? []).map((words, index) => ({
+        key: `${figure.id}:${at.item}#${when}${index + 1}`,
+        text: `${words}${positionsSay(sides)}`,
+      }))
+    for (const at of order.steps)
+      plan.strip.push(
+        ...around(at, 'stripFirst'),
+        step(at, 'Take off', at.target ? '' : ` - ${at.why}`),
+        ...around(at, 'stripThen'),
+      )
+    const renewedAt = (line: PlanLine): Renewed[] => {
+      const aimed = targets.filter((target) => target.item === line.item)
+      return [
+        ...aimed.map((target) => ({ ...target, partNumber: target.partNumber ?? line.partNumber })),
+        ...(input.renewed ?? []).filter((one) => one.figureId === figure.id && one.item === line.item),
+      ]
+    }
     const rebuild = [...order.steps].reverse()
     for (const at of rebuild) {
       const line = lineOf(at.item)
-      plan.rebuild.push(step(at, at.target ? 'Fit new' : 'Fit', torqueSays(line.facts)))
+      plan.rebuild.push(
+        ...around(at, 'fitFirst'),
+        { key: `${figure.id}:${at.item}`, text: `${fitSays(line, sides, renewedAt(line))}${torqueSays(line.facts)}` },
+        ...around(at, 'fitThen'),
+      )
     }
     for (const [at, text] of figure.tests.entries()) plan.tests.push({ key: `${figure.id}:${at}`, text })
     const suggestions = companionSuggest({
@@ -124,8 +159,16 @@ export function jobPlan(input: {
       shelf: input.shelf,
       alsoStripped: [...also],
     })
-    for (const suggestion of suggestionsOrdered(suggestions, figure.lines, targets))
-      plan.suggestions.push({ ...suggestion, figureId: figure.id, jobKey: `${figure.id}:${suggestion.key}` })
+    for (const suggestion of suggestionsOrdered(suggestions, figure.lines, targets)) {
+      const key = `${figure.id}:${suggestion.key}`
+      const asked = { ...suggestion, figureId: figure.id, jobKey: key }
+      if (!suggestion.afterRun) plan.suggestions.push(asked)
+      else {
+        plan.afterRun.push({ key, text: `${suggestion.description}${positionsSay(sides)}` })
+        plan.asked.push(asked)
+      }
+    }
   }
-  return { ...plan, suggestions: jobWideMerged(plan.suggestions) }
+  const suggestions = jobWideMerged(plan.suggestions)
+  return { ...plan, suggestions, asked: [...suggestions, ...plan.asked] }
 }

@@ -81,11 +81,11 @@ export function benchJobAdd(
   shelf: readonly PartOnFile[],
 ): void {
   const { figures, targets, alsoStripped } = job
-  const before = jobPlan({ figures, targets, rules: rules.present, shelf, alsoStripped }).suggestions
+  const before = jobPlan({ figures, targets, rules: rules.present, shelf, alsoStripped }).asked
   run.jobs += 1
   countAdd(run.present, job, before)
   if (rules.draft === null) return
-  const after = jobPlan({ figures, targets, rules: rules.draft, shelf, alsoStripped }).suggestions
+  const after = jobPlan({ figures, targets, rules: rules.draft, shelf, alsoStripped }).asked
   countAdd(run.draft, job, after)
   const changes = suggestionsCompare(before, after).filter((change) => change.kind !== 'same')
   if (changes.length > 0) run.differences.push({ jobId: job.jobId, number: job.number, machine: job.machine, changes })

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { hoursParse } from '../machine/hour-meter.ts'
+import { MeterReason } from '../machine/schema.ts'
 import { TYPED_UNITS, type TypedUnit } from '../measure/quantity.ts'
 import { Id, quantityTyped } from '../stock/schema.ts'
 import { wantedShare } from './need-rows.ts'
@@ -41,6 +42,7 @@ export const JobOpenInput = z.object({
   complaint: Text(1000).min(3, 'say what is wrong, as the driver told it'),
   kind: z.enum(['repair', 'service']).default('repair'),
   hours: HourMeter,
+  meterReason: MeterReason,
   /** Ticked: the machine must not be used until the job is closed. */
   unsafe: z.preprocess((value) => value === 'on' || value === true, z.boolean()),
   figureId: Id.optional(),
@@ -103,6 +105,7 @@ export const WorkDoneInput = z.object({
   correction: Text(2000),
   labourMinutes: z.coerce.number<number>({ error: 'enter minutes' }).int('enter whole minutes').min(0).max(60_000),
   hours: HourMeter,
+  meterReason: MeterReason,
   /** Why accepted parts that must be renewed were not fitted; asked for only where there are some. */
   notFitted: Text(300).optional(),
 })

@@ -48,6 +48,10 @@ export const EntryContent = z.object({
   tests: z.array(
     z.object({ text: z.string(), state: z.string(), note: z.string().nullable(), by: z.string().nullable() }),
   ),
+  /** What was left to do after the first loaded run, as it stood when the job was closed. */
+  afterRun: z.array(z.object({ text: z.string(), state: z.string(), by: z.string().nullable() })).optional(),
+  /** Readings of the hour meter that cannot follow the one before, tenths of an hour, and what was said of them. */
+  meter: z.array(z.object({ hourTenths: z.number(), reason: z.string() })).optional(),
   partsCostMinor: z.number(),
   currency: z.string(),
 })
@@ -56,4 +60,32 @@ export type EntryContent = z.infer<typeof EntryContent>
 /** Sum of the fitted lines, money minor units. */
 export function entryPartsCost(fitted: readonly Pick<EntryContent['fitted'][number], 'costMinor'>[]): number {
   return fitted.reduce((sum, line) => sum + line.costMinor, 0)
+}
+
+export interface CostSoFar {
+  currency: string
+  /** Money minor units. */
+  minor: number
+  jobs: number
+}
+
+/**
+ * What the parts of a machine cost in the jobs of its service book written at `from` or later, a sum a currency. Entries without
+ * parts, corrections among them, are no jobs that cost parts. Labour is not priced.
+ */
+export function serviceBookCost(
+  entries: readonly {
+    writtenAt: Date
+    content: Pick<EntryContent, 'partsCostMinor' | 'currency'>
+  }[],
+  from: Date,
+): CostSoFar[] {
+  const sums = new Map<string, CostSoFar>()
+  for (const { writtenAt, content } of entries) {
+    if (content.partsCostMinor === 0 || writtenAt < from) continue
+    const { currency } = content
+    const sum = sums.get(currency) ?? { currency, minor: 0, jobs: 0 }
+    sums.set(currency, { currency, minor: sum.minor + content.partsCostMinor, jobs: sum.jobs + 1 })
+  }
+  return [...sums.values()]
 }

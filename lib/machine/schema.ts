@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { Id } from '../stock/schema.ts'
 import { hoursParse } from './hour-meter.ts'
+import { METER_REASONS } from './meter.ts'
 
 /** A machine new to the fleet. */
 export const MachineAddInput = z.object({
@@ -17,16 +18,19 @@ export const MachineAddInput = z.object({
 })
 export type MachineAddInput = z.infer<typeof MachineAddInput>
 
+/** Why a reading that cannot follow the last one is right. */
+export const MeterReason = z.enum(METER_REASONS, { error: 'choose why the reading is right' }).optional()
+
 /** A reading off the hour meter, answered in tenths of an hour. */
 export const HoursInput = z
-  .object({ machineId: Id, hours: z.string().trim() })
-  .transform(({ machineId, hours }, context) => {
+  .object({ machineId: Id, hours: z.string().trim(), meterReason: MeterReason })
+  .transform(({ machineId, hours, meterReason }, context) => {
     const hourTenths = hoursParse(hours)
     if (hourTenths === null) {
       context.addIssue({ code: 'custom', path: ['hours'], message: 'enter hours as the meter shows them: 1234.5' })
       return z.NEVER
     }
-    return { machineId, hourTenths }
+    return { machineId, hourTenths, ...(meterReason === undefined ? {} : { meterReason }) }
   })
 
 export const StateInput = z

@@ -50,6 +50,13 @@ export async function pictureFileRemove(folder: string, id: string, extension: s
   await rm(/*turbopackIgnore: true*/ picturePath(folder, id, extension), { force: true })
 }
 
+export function pictureFileThere(folder: string, id: string, extension: string): Promise<boolean> {
+  return stat(/*turbopackIgnore: true*/ picturePath(folder, id, extension)).then(
+    (facts) => facts.isFile(),
+    () => false,
+  )
+}
+
 /** The bytes, or null when the file is gone. */
 export function pictureFileRead(folder: string, id: string, extension: string): Promise<Buffer | null> {
   return readFile(/*turbopackIgnore: true*/ picturePath(folder, id, extension)).catch((error: unknown) => {

@@ -2,6 +2,7 @@ import { createRequire } from 'node:module'
 import { dirname, join } from 'node:path'
 import type { PDFDocumentProxy, PDFPageProxy } from 'pdfjs-dist'
 import type { GreyPage } from '../figure/reader/schema.ts'
+import { counted } from '../measure/counted.ts'
 import { Refusal } from '../refusal.ts'
 import { complaint, type MadePage, READ_SIDE_MAX, sizeWithin } from './page-made.ts'
 import { pdfRuns } from './pdf-runs.ts'
@@ -51,7 +52,7 @@ export async function pdfOpen(bytes: Uint8Array, file: string): Promise<PDFDocum
     throw new Refusal('page/broken', { file, where: 'its head', why: complaint(error) })
   }
   if (opened.numPages > PDF_PAGES_MAX) {
-    const what = `${opened.numPages} pages`
+    const what = counted(opened.numPages, 'page')
     await task.destroy()
     throw new Refusal('page/too-heavy', { file, what, limit: `${PDF_PAGES_MAX} pages` })
   }

@@ -6,7 +6,7 @@ import { searchNormal, wordForms, wordStem } from './words.ts'
 export const QUESTION_LETTERS_MAX = 200
 const WORDS_MAX = 12
 /** Words that tell nothing about a part. Kept when they are all there is. */
-const SMALL_WORDS = new Set(['for', 'of', 'the', 'and', 'to', 'with', 'in', 'from', 'does', 'will', 'is'])
+const SMALL_WORDS = new Set(['for', 'of', 'the', 'and', 'to', 'with', 'in', 'from', 'does', 'will', 'is', 'at', 'on'])
 
 /** What somebody typed, taken apart for the searches of each kind. */
 export interface Question {
@@ -116,6 +116,11 @@ export function matchSymptoms(question: Question): string[] {
       anyOf([stemMatch(typed, open && at === symptoms.length - 1), ...others.map((other) => stemMatch(other))]),
     )
     .filter((match) => match !== null)
+}
+
+/** Asks an index for any of the words. */
+export function matchAnyOf(words: readonly string[]): string | null {
+  return anyOf(words.map((word) => quoted(word)))
 }
 
 /** The beginnings a description may have when it begins with what was asked for; as typed first. */

@@ -3,9 +3,25 @@
  * misspelt words to be one of these four (Communications of the ACM 7, p. 171).
  */
 
-/** Slips that a word of so many letters may have: none below five letters, where another word is one slip away. */
+/** Slips that a word of so many letters may have. One letter alone is no word with a slip in it. */
 export function slipsAllowed(letters: number): number {
-  return letters >= 9 ? 2 : letters >= 5 ? 1 : 0
+  return letters >= 9 ? 2 : letters >= 2 ? 1 : 0
+}
+
+/** Up to so many letters a word is short: many other words are one slip away, so more is asked of the one that was meant. */
+export const SHORT_LETTERS_MAX = 4
+/** "pn" is pin; a word of two letters is never looked for in place of another. */
+const MEANT_LETTERS_MIN = 3
+
+/**
+ * How far a short word is from the one that may have been meant: letters swapped or left out are the likelier slips of a hand in
+ * a glove, then one too many, then a wrong one; a wrong first letter is the last to be thought of. Common practice, no source.
+ */
+function shortSlip(typed: string, known: string): number {
+  if (typed.length < known.length) return typed.length < MEANT_LETTERS_MIN && typed[0] !== known[0] ? 2 : 1
+  if (typed.length > known.length) return 1.1
+  const wrong = [...typed].filter((letter, at) => letter !== known[at]).length
+  return wrong === 2 ? 1 : typed[0] === known[0] ? 1.2 : 1.3
 }
 
 /**
@@ -58,8 +74,11 @@ export class Vocabulary {
   readonly #words: KnownWord[]
   readonly #sorted: string[]
   readonly #known: Set<string>
+  readonly #trade: ReadonlySet<string>
 
-  constructor(counts: ReadonlyMap<string, number>) {
+  /** `trade` are the words of the trade: among short words they are thought of first. */
+  constructor(counts: ReadonlyMap<string, number>, trade: ReadonlySet<string> = new Set()) {
+    this.#trade = trade
     this.#words = [...counts].map(([word, count]) => ({ word, count, letters: lettersOf(word) }))
     this.#sorted = [...counts.keys()].sort()
     this.#known = new Set(this.#sorted)
@@ -67,7 +86,8 @@ export class Vocabulary {
 
   /** Whether the word, or one that begins with it where it may go on, is written somewhere. */
   knows(word: string, isOpen = false): boolean {
-    if (this.#known.has(word) || !isOpen) return this.#known.has(word)
+    // So many words begin with two or three letters that it tells nothing.
+    if (this.#known.has(word) || !isOpen || word.length < SHORT_LETTERS_MAX) return this.#known.has(word)
     let [low, high] = [0, this.#sorted.length]
     while (low < high) {
       const middle = (low + high) >> 1
@@ -77,30 +97,52 @@ export class Vocabulary {
     return this.#sorted[low]?.startsWith(word) ?? false
   }
 
+  /** A short word that is written somewhere, but is none of the trade: it may be a slip that hits another word. */
+  doubts(word: string): boolean {
+    return word.length >= MEANT_LETTERS_MIN && word.length <= SHORT_LETTERS_MAX && !this.#trade.has(word)
+  }
+
   /**
-   * Words that may have been meant, nearest first, then the most written. Words of less than five letters and words with digits
-   * have none. A word that may go on is also compared with beginnings: "diahpr" of "diaphragm".
+   * Words that may have been meant, nearest first, then the most written. A single letter and words with digits have none. A
+   * longer word that may go on is also compared with beginnings: "diahpr" of "diaphragm".
    */
   meant(word: string, isOpen = false, take = 3): string[] {
     const fewest = slipsAllowed(word.length)
     if (fewest === 0 || /[^\p{L}]/u.test(word)) return []
     const letters = lettersOf(word)
+    const isShort = word.length <= SHORT_LETTERS_MAX
     const found: { word: string; slips: number; count: number }[] = []
     for (const known of this.#words) {
+      if (known.word.length < MEANT_LETTERS_MIN || known.word === word) continue
       // The longer of the two counts: "diafragm" has eight letters because one of nine was left out.
       const most = slipsAllowed(Math.max(word.length, Math.min(known.word.length, word.length + 2)))
       // Each slip brings at most one letter that the other word has not.
       if (bitsCount(letters & ~known.letters) > most) continue
       const whole = slipsBetween(word, known.word, most)
+      if (isShort) {
+        const slips = whole <= most ? shortSlip(word, known.word) : 2
+        if (slips < 2) found.push({ word: known.word, slips, count: known.count })
+        continue
+      }
       const slips = whole <= most || !isOpen ? whole : beginningSlips(word, known.word, fewest)
       // A beginning counts half a slip more than a whole word.
       if (whole <= most) found.push({ word: known.word, slips, count: known.count })
       else if (slips <= fewest) found.push({ word: known.word, slips: slips + 0.5, count: known.count })
     }
     return found
-      .sort((a, b) => a.slips - b.slips || b.count - a.count || (a.word < b.word ? -1 : 1))
+      .sort(
+        (a, b) =>
+          (isShort ? this.#tradeFirst(a.word, b.word) : 0) ||
+          a.slips - b.slips ||
+          b.count - a.count ||
+          (a.word < b.word ? -1 : 1),
+      )
       .slice(0, take)
       .map(({ word: meant }) => meant)
+  }
+
+  #tradeFirst(a: string, b: string): number {
+    return Number(this.#trade.has(b)) - Number(this.#trade.has(a))
   }
 }
 

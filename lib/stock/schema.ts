@@ -39,6 +39,17 @@ export const CountInput = z.object({
 })
 export type CountInput = z.infer<typeof CountInput>
 
+/** Lines of one sheet: more are counted on the next. */
+export const COUNT_SHEET_LINES_MAX = 500
+
+/** One line of a count sheet; `counted` is null where what was typed is no quantity. */
+const CountSheetLine = CountInput.extend({ counted: CountInput.shape.counted.nullable() })
+export const CountSheetInput = z
+  .array(CountSheetLine)
+  .min(1, 'enter what you counted on at least one line; 0 when there is none')
+  .max(COUNT_SHEET_LINES_MAX, `save at most ${COUNT_SHEET_LINES_MAX} lines at once`)
+export type CountSheetInput = z.infer<typeof CountSheetInput>
+
 export const TransferInput = z.object({ partId: Id, fromBinId: Id, toBinId: Id, quantity: Quantity })
 export type TransferInput = z.infer<typeof TransferInput>
 

@@ -1,8 +1,11 @@
 import { type EntryContent, entryPartsCost } from '../../lib/job/service-book.ts'
 import { moneyOfQuantity } from '../../lib/measure/money.ts'
 import { MINUTE_MS } from './calendar.ts'
+import type { CheckDraft } from './job-draft.ts'
 import type { Bench, JobOnBench } from './job-run.ts'
 import { personName } from './people.ts'
+
+const AFTER_RUN_DAYS = 2
 
 function costByNeed(bench: Bench, jobId: number): Map<number, number> {
   const costs = new Map<number, number>()
@@ -22,7 +25,8 @@ export function jobClosed(bench: Bench, on: JobOnBench, takenAt: Date): void {
   const at = new Date(Math.min(takenAt.getTime() + workMs, bench.end.getTime() - MINUTE_MS))
   job.closedAt = at
   const began = takenAt.getTime()
-  for (const [index, check] of draft.checks.entries())
+  for (const [index, check] of draft.checks.entries()) {
+    if (check.kind === 'after-run') continue
     rows.checks.push({
       ...check,
       id: rows.checks.length + 1,
@@ -32,6 +36,8 @@ export function jobClosed(bench: Bench, on: JobOnBench, takenAt: Date): void {
       doneAt: new Date(began + Math.floor(((at.getTime() - began) * (index + 1)) / (draft.checks.length + 1))),
       doneById: job.closedById,
     })
+  }
+  for (const check of draft.checks) if (check.kind === 'after-run') afterRunKept(bench, on, check, at)
   rows.entries.push({
     id: 0,
     machineId: job.machineId,
@@ -45,10 +51,26 @@ export function jobClosed(bench: Bench, on: JobOnBench, takenAt: Date): void {
   })
 }
 
+/** Two days of work later the nuts are gone over; what was closed in the last days still waits for it. */
+function afterRunKept(bench: Bench, { job }: JobOnBench, check: CheckDraft, closedAt: Date): void {
+  const doneAt = new Date(closedAt.getTime() + AFTER_RUN_DAYS * 24 * 60 * MINUTE_MS)
+  const isDone = doneAt < bench.end
+  bench.rows.checks.push({
+    ...check,
+    id: bench.rows.checks.length + 1,
+    jobId: job.id,
+    state: isDone ? 'done' : 'open',
+    note: null,
+    doneAt: isDone ? doneAt : null,
+    doneById: isDone ? job.closedById : null,
+  })
+}
+
 function entryContent(bench: Bench, on: JobOnBench): EntryContent {
   const { job, draft } = on
   const { machineId: _machine, ...machine } = bench.machineOf(job.machineId)
   const costs = costByNeed(bench, job.id)
+  const afterRun = draft.checks.filter((check) => check.kind === 'after-run')
   const sorted = [...on.needs].sort((a, b) => a.sort - b.sort || a.id - b.id)
   const fitted = sorted
     .filter((need) => need.partId !== null && need.taken > 0)
@@ -89,6 +111,9 @@ function entryContent(bench: Bench, on: JobOnBench): EntryContent {
     tests: draft.checks
       .filter((check) => check.kind === 'test')
       .map((check) => ({ text: check.text, state: 'done', note: null, by: personName(job.closedById) })),
+    ...(afterRun.length === 0
+      ? {}
+      : { afterRun: afterRun.map((check) => ({ text: check.text, state: 'open', by: null })) }),
     partsCostMinor: entryPartsCost(fitted),
     currency: bench.currency,
   }

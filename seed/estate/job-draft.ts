@@ -21,7 +21,7 @@ export interface NeedDraft {
 }
 
 export interface CheckDraft {
-  kind: 'strip' | 'rebuild' | 'test'
+  kind: 'strip' | 'rebuild' | 'test' | 'after-run'
   sort: number
   key: string
   text: string
@@ -125,7 +125,13 @@ export function jobDraftPlan(input: {
         alsoStripped.set(suggestion.figureId, [...(alsoStripped.get(suggestion.figureId) ?? []), ...more])
       }
     }
-    plan = jobPlan({ figures, targets, rules, shelf, alsoStripped })
+    const renewed = [...decisions.values()].flatMap(({ key, item, kind, state, partId, positions, wanted }) => {
+      if (kind !== 'part' || state !== 'accepted' || item === null || partId === null) return []
+      const figureId = Number(key.split(':')[0])
+      const partNumber = figures.flatMap((figure) => figure.lines).find((line) => line.partId === partId)?.partNumber
+      return partNumber === undefined ? [] : [{ figureId, item, partNumber, positions, quantity: wanted }]
+    })
+    plan = jobPlan({ figures, targets, rules, shelf, alsoStripped, renewed })
   }
   const own = targets.map((target, sort): NeedDraft => {
     const line = figures
@@ -170,6 +176,11 @@ export function jobDraftPlan(input: {
     list.map((step, sort) => ({ kind, sort, ...step }))
   return {
     needs: [...own, ...decisions.values(), ...byHand],
-    checks: [...steps('strip', plan.strip), ...steps('rebuild', plan.rebuild), ...steps('test', plan.tests)],
+    checks: [
+      ...steps('strip', plan.strip),
+      ...steps('rebuild', plan.rebuild),
+      ...steps('test', plan.tests),
+      ...steps('after-run', plan.afterRun),
+    ],
   }
 }

@@ -6,6 +6,8 @@ import modes from './modes.json'
  * list's description, `{item}` its number on the drawing, `{where}` the position.
  */
 export interface Mode {
+  /** Where it belongs: a trouble ("trailer/lamp"), a figure ("trailer 5-04") or a model. Left out: wherever the part is fitted. */
+  of?: readonly string[]
   complaint: readonly string[]
   cause: readonly string[]
   correction: readonly string[]
@@ -13,4 +15,17 @@ export interface Mode {
   labourMinutesMost: number
 }
 
-export const MODES: Partial<Record<PartClass, readonly Mode[]>> = modes
+const MODES: Partial<Record<PartClass, readonly Mode[]>> = modes
+
+/**
+ * What can be said of a part where it is fitted. `places` from the narrowest to the widest: the first that has modes of its own
+ * decides, since a filter that costs an engine its power costs a sprayer its pressure.
+ */
+export function modesOf(partClass: PartClass, places: readonly string[]): readonly Mode[] {
+  const modes = MODES[partClass] ?? []
+  for (const place of places) {
+    const own = modes.filter((mode) => mode.of?.includes(place))
+    if (own.length > 0) return own
+  }
+  return modes.filter((mode) => mode.of === undefined)
+}

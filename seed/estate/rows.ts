@@ -50,10 +50,10 @@ export interface CheckRow {
   sort: number
   key: string
   text: string
-  state: 'done'
+  state: 'open' | 'done'
   note: null
-  doneAt: Date
-  doneById: string
+  doneAt: Date | null
+  doneById: string | null
 }
 
 export interface TargetRow {

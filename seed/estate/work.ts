@@ -7,7 +7,7 @@ import { type Calendar, calendarDate, calendarMonth, calendarWeekday } from './c
 import { type ExtraNeed, type JobDraft, jobDraftPlan, type TargetDraft } from './job-draft.ts'
 import type { SpareRef } from './machine-spares.ts'
 import { MODEL_USE, type ModelKey } from './machines.ts'
-import { MODES, type Mode } from './modes.ts'
+import { type Mode, modesOf } from './modes.ts'
 import { SERVICE_RENEWS, SERVICE_TAKES, TROUBLES, type Trouble } from './spare-wear.ts'
 
 /** A machine with the figures of its model, lines already chosen by its serial number. */
@@ -45,10 +45,10 @@ interface Wearer extends Wearing {
 
 const SIDES: Record<string, string> = { LH: 'left', RH: 'right' }
 
-function lineWearers(figure: PlanFigure, line: PlanLine): Wearer[] {
+function lineWearers(model: ModelKey, figure: PlanFigure, line: PlanLine): Wearer[] {
   const wear = WEAR[line.partClass]
-  const mode = MODES[line.partClass]
-  if (!wear || !mode) return []
+  const mode = modesOf(line.partClass, [`${model} ${figure.number}`, model])
+  if (!wear || mode.length === 0) return []
   const stations = line.facts.stations
   const base = { figureId: figure.id, lineId: line.lineId, item: line.item }
   const head = { mode, description: line.description, item: line.item }
@@ -93,10 +93,10 @@ function extraOf(takes: Trouble['takes'], partOf: WorkInput['partOf']): ExtraNee
   return takes.map(({ part, quantity }) => ({ ...partOf(part), quantity }))
 }
 
-function troubleWearer(trouble: Trouble, partOf: WorkInput['partOf']): Wearer[] {
+function troubleWearer(model: ModelKey, trouble: Trouble, partOf: WorkInput['partOf']): Wearer[] {
   const wear = WEAR[trouble.partClass]
-  const mode = MODES[trouble.partClass]
-  if (!wear || !mode) return []
+  const mode = modesOf(trouble.partClass, [`${model}/${trouble.key}`, model])
+  if (!wear || mode.length === 0) return []
   const extra = extraOf(trouble.takes, partOf)
   return [
     {
@@ -128,8 +128,8 @@ export function repairDrafts(input: WorkInput): JobDraft[] {
   const { machine, calendar, seed, hoursAtDayEnd, partOf } = input
   const use = MODEL_USE[machine.model]
   const wearers = [
-    ...machine.figures.flatMap((figure) => figure.lines.flatMap((line) => lineWearers(figure, line))),
-    ...TROUBLES[machine.model].flatMap((trouble) => troubleWearer(trouble, partOf)),
+    ...machine.figures.flatMap((figure) => figure.lines.flatMap((line) => lineWearers(machine.model, figure, line))),
+    ...TROUBLES[machine.model].flatMap((trouble) => troubleWearer(machine.model, trouble, partOf)),
   ]
   const byKey = new Map(wearers.map((wearer) => [wearer.key, wearer]))
   // However many figures are drawn, a machine comes in about as often as one of its model does.

@@ -288,7 +288,12 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '7',
         partClass: 'screw',
-        facts: { thread: 'M10', torqueNm: 30, torqueState: 'dry' },
+        facts: {
+          stripThen: ['Turn one screw into the jacking hole until the taper bush is free'],
+          thread: 'M10',
+          torqueNm: 30,
+          torqueState: 'dry',
+        },
         partFacts: { thread: 'M10', lengthMm: 20 },
       },
       {
@@ -400,10 +405,10 @@ export function figure(): FigurePage {
         partFacts: { boreMm: 8.4 },
       },
     ],
-    strip: ['18>19>17>14>9', '9>5>4>2>3>1', '9>8>7>6>1', '9>12>13>11', '11>16>10>15', '10>1'],
+    strip: ['18>19>17>14>9', '9>5>4>2>3>1', '9>8>7>6>1', '9>13>12>11', '11>16>10>15', '10>1'],
     tests: [
       'A straight edge over both pulleys touches all four rims: the pulleys run in line.',
-      'Belt tension at the middle of the long run as the maker gives it; look again after the first hours of running.',
+      'Belt tension at the middle of the long run as the maker gives it.',
       'Every screw of the guard cover is in and tight before the shaft turns.',
       'Run up slowly with everybody clear: belts run quiet, none rides higher in its groove than the others.',
     ],

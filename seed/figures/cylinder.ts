@@ -405,6 +405,10 @@ export function figure(): FigurePage {
         attaches: '14',
         partClass: 'split-pin',
         partFacts: { splitPinMm: 8, lengthMm: 50 },
+        facts: {
+          stripFirst: ['Empty body up on its prop, pressure let off, hose off and capped'],
+          fitThen: ['Hose on, then work the air out and make up the oil'],
+        },
       },
       {
         item: '17',

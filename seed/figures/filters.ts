@@ -515,7 +515,7 @@ export function figure(): FigurePage {
         description: 'Drain screw, fuel bowl, M12 x 1.5',
         quantity: 1,
         partClass: 'plug',
-        facts: { thread: 'M12x1.5', fillLitres: 0.4 },
+        facts: { stripFirst: ['Shut the fuel tap; catch what runs out'], thread: 'M12x1.5', fillLitres: 0.4 },
         partFacts: { thread: 'M12x1.5' },
       },
     ],

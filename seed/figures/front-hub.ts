@@ -398,7 +398,18 @@ export function figure(): FigurePage {
         quantity: 6,
         indenture: 2,
         partClass: 'wheel-nut',
-        facts: { stations: 6, thread: 'M16x1.5', torqueNm: 210, torqueState: 'dry', joint: ['wheel-face'] },
+        facts: {
+          stripFirst: [
+            'Crack the wheel nuts loose while the tyre still stands, then lift the axle and set it on stands',
+          ],
+          stripThen: ['Take the wheel off'],
+          fitFirst: ['Put the wheel on, faces and threads clean'],
+          stations: 6,
+          thread: 'M16x1.5',
+          torqueNm: 210,
+          torqueState: 'dry',
+          joint: ['wheel-face'],
+        },
         partFacts: { thread: 'M16x1.5' },
       },
       {
@@ -474,7 +485,13 @@ export function figure(): FigurePage {
         indenture: 3,
         attaches: '21',
         partClass: 'prevailing-torque-nut',
-        facts: { thread: 'M12', torqueNm: 105, torqueState: 'dry', safetyJoint: 'steering' },
+        facts: {
+          stripFirst: ['Take the track rod end off the steering arm'],
+          thread: 'M12',
+          torqueNm: 105,
+          torqueState: 'dry',
+          safetyJoint: 'steering',
+        },
         partFacts: { thread: 'M12' },
       },
     ],
@@ -493,7 +510,7 @@ export function figure(): FigurePage {
     ],
     tests: [
       'Hub turns freely without rock; end float of the bearings is within the maker’s figure.',
-      'Wheel nuts tightened crosswise to the maker’s torque, and again after the first ten hours.',
+      'Wheel nuts tightened crosswise to the maker’s torque.',
       'Steering goes from lock to lock without a tight spot; no play at kingpin and arm.',
       'Slow test run: no noise, no pull to one side, hubs stay hand-warm.',
     ],

@@ -435,7 +435,14 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '8',
         partClass: 'bolt',
-        facts: { thread: 'M12', propertyClass: '8.8', torqueNm: 79, torqueState: 'dry', joint: ['threads-that-shake'] },
+        facts: {
+          stripFirst: ['Hold the rotor up on blocks or slings'],
+          thread: 'M12',
+          propertyClass: '8.8',
+          torqueNm: 79,
+          torqueState: 'dry',
+          joint: ['threads-that-shake'],
+        },
         partFacts: { thread: 'M12', propertyClass: '8.8', lengthMm: 40 },
       },
       {
@@ -470,7 +477,12 @@ export function figure(): FigurePage {
         description: 'V-belt pulley, four grooves',
         quantity: 1,
         partClass: 'pulley',
-        facts: { massKg: 11, joint: ['shaft-fit'] },
+        facts: {
+          stripFirst: ['Take the belts off the pulley: see the belt drive'],
+          fitThen: ['Put the belts on and set their tension: see the belt drive'],
+          massKg: 11,
+          joint: ['shaft-fit'],
+        },
       },
       {
         item: '17',

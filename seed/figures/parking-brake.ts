@@ -377,7 +377,13 @@ export function figure(): FigurePage {
         description: 'Clevis, M10',
         quantity: 1,
         partClass: 'fork',
-        facts: { thread: 'M10', safetyJoint: 'brake' },
+        facts: {
+          stripFirst: ['Slacken the lock nut (16) and count the turns as the clevis comes off'],
+          fitFirst: ['Turn the clevis on by the turns you counted'],
+          fitThen: ['Set the cable, then lock the nut (16) against the clevis'],
+          thread: 'M10',
+          safetyJoint: 'brake',
+        },
         partFacts: { thread: 'M10' },
       },
       {

@@ -438,7 +438,7 @@ export function figure(): FigurePage {
         quantity: 2,
         indenture: 2,
         partClass: 'chain',
-        facts: { safetyJoint: 'pto' },
+        facts: { stripFirst: ['Tractor stopped and key out: take the shaft off at both ends'], safetyJoint: 'pto' },
       },
     ],
     strip: [

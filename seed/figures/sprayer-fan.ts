@@ -360,7 +360,12 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '5',
         partClass: 'screw',
-        facts: { thread: 'M8', torqueNm: 20, torqueState: 'dry' },
+        facts: {
+          stripThen: ['Turn one screw into the jacking hole until the taper bush is free'],
+          thread: 'M8',
+          torqueNm: 20,
+          torqueState: 'dry',
+        },
         partFacts: { thread: 'M8', lengthMm: 16 },
       },
       {

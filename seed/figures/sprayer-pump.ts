@@ -648,7 +648,14 @@ export function figure(): FigurePage {
         description: 'Drain plug, M16 x 1.5',
         quantity: 1,
         partClass: 'plug',
-        facts: { thread: 'M16x1.5', fillLitres: 0.9, torqueNm: 30, torqueState: 'dry' },
+        facts: {
+          stripFirst: ['Shut the tank tap and let the pressure off at the relief valve'],
+          fitThen: ['Fill with oil to the middle of the sight'],
+          thread: 'M16x1.5',
+          fillLitres: 0.9,
+          torqueNm: 30,
+          torqueState: 'dry',
+        },
       },
       {
         item: '22',

@@ -409,7 +409,11 @@ export function figure(): FigurePage {
         description: 'Brake lever',
         quantity: 1,
         partClass: 'lever',
-        facts: { safetyJoint: 'brake', joint: ['shaft-fit'] },
+        facts: {
+          stripFirst: ['Unhook the brake rod and mark how the lever sits on its shaft'],
+          safetyJoint: 'brake',
+          joint: ['shaft-fit'],
+        },
       },
       {
         item: '5',
@@ -509,7 +513,13 @@ export function figure(): FigurePage {
         description: 'Brake drum, 300 x 60',
         quantity: 1,
         partClass: 'brake-drum',
-        facts: { massKg: 19, safetyJoint: 'brake', joint: ['hub-spigot'] },
+        facts: {
+          stripFirst: ['Let the brake off and slacken the star wheel (9) until the drum turns free'],
+          fitThen: ['Set the star wheel (9): out until the shoes touch, then back until the drum just turns free'],
+          massKg: 19,
+          safetyJoint: 'brake',
+          joint: ['hub-spigot'],
+        },
       },
       {
         item: '15',
@@ -519,7 +529,17 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '14',
         partClass: 'wheel-nut',
-        facts: { thread: 'M18x1.5', torqueNm: 270, torqueState: 'dry', joint: ['wheel-face'] },
+        facts: {
+          stripFirst: [
+            'Crack the wheel nuts loose while the tyre still stands, then lift the axle and set it on stands',
+          ],
+          stripThen: ['Take the wheel off'],
+          fitFirst: ['Put the wheel on, faces and threads clean'],
+          thread: 'M18x1.5',
+          torqueNm: 270,
+          torqueState: 'dry',
+          joint: ['wheel-face'],
+        },
         partFacts: { thread: 'M18x1.5' },
       },
       {
@@ -569,8 +589,7 @@ export function figure(): FigurePage {
       '20>19>18>17>16>12',
       '15>14>13',
       '14>12',
-      '12>10 11',
-      '11>10',
+      '12>10>11',
       '12>13',
       '14>8>5',
       '6 7>5>9',
@@ -584,7 +603,7 @@ export function figure(): FigurePage {
     ],
     tests: [
       'Hub turns freely without rock; end float of the bearings is within the maker’s figure.',
-      'Wheel nuts tightened crosswise to the maker’s torque, and again after the first loaded run.',
+      'Wheel nuts tightened crosswise to the maker’s torque.',
       'Brakes adjusted the same on both wheels; wheel turns free with the brake off.',
       'Slow test run on level ground: both wheels brake evenly, drums stay cool.',
     ],

@@ -495,7 +495,13 @@ export function figure(): FigurePage {
         description: 'Drain plug, M16 x 1.5',
         quantity: 1,
         partClass: 'plug',
-        facts: { thread: 'M16x1.5', torqueNm: 30, torqueState: 'dry' },
+        facts: {
+          stripFirst: ['Shut suction and delivery and let the pressure off'],
+          fitThen: ['Open the suction, fill and vent the casing'],
+          thread: 'M16x1.5',
+          torqueNm: 30,
+          torqueState: 'dry',
+        },
       },
       {
         item: '20',

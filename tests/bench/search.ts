@@ -44,6 +44,20 @@ export async function searchKindsMeasure(data: Generated, rounds: number): Promi
       typed: () => randomPick(random, ['cotter pin', 'snap ring', 'hose clamp', 'bushing', 'grease fitting']),
     },
     { what: 'slip of the finger', typed: () => slip(longNoun(), random) },
+    {
+      what: 'slip in a short word',
+      typed: () =>
+        randomPick(random, ['brake sheo', 'split pn', 'hose cilp', 'catsle nt', 'bracket lfet', 'flail knfe']),
+    },
+    {
+      what: 'number with signs that look alike',
+      typed: () => randomPick(random, data.parts).number.replaceAll('0', 'O').replaceAll('1', 'I'),
+    },
+    {
+      what: 'symptom with a side',
+      typed: () =>
+        `${randomPick(random, ['left', 'RH', 'near side'])} ${randomPick(random, WHERE)} ${randomPick(random, SYMPTOMS)}`,
+    },
     { what: 'word that is nowhere', typed: () => 'quinceblossom' },
     { what: 'symptom', typed: () => `${randomPick(random, WHERE)} ${randomPick(random, SYMPTOMS)}` },
     { what: 'two words, parts of a model', typed: () => `${randomPick(random, QUALITIES)} ${noun()}`, wish: ofModel },

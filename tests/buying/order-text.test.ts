@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import {
+  dueSays,
   ORDER_COLUMNS,
   ORDER_LIST_COLUMNS,
   type OrderListText,
@@ -9,6 +10,7 @@ import {
   orderListCsv,
   orderStanding,
 } from '../../lib/buying/order-text.ts'
+import { stockWords } from '../../lib/stock/stock-words.ts'
 
 /** Reads CSV by the grammar of RFC 4180, section 2, independently of what wrote it; throws where the text breaks it. */
 function rfc4180(text: string): string[][] {
@@ -178,5 +180,21 @@ describe('how an order stands', () => {
       words: 'cancelled',
       isLate: false,
     })
+  })
+})
+
+describe('a part that was ordered', () => {
+  test('is due until the day itself is over, and late from the next day on, with its date and the days', () => {
+    expect(dueSays('2026-11-12', '2026-11-12')).toEqual({ words: 'due 12 Nov 2026', isLate: false })
+    expect(dueSays('2026-11-12', '2026-11-13')).toEqual({ words: 'late, was due 12 Nov 2026, 1 day', isLate: true })
+    expect(dueSays('2026-11-12', '2026-11-27').words).toBe('late, was due 12 Nov 2026, 15 days')
+  })
+
+  test('is called late wherever its stock is said, and not where it is on time', () => {
+    const stock = { onHand: 0, available: 0, onOrder: 2, dueOn: '2026-11-12', keptFor: [] }
+    expect(stockWords(stock, 'each', null, null, '2026-11-14').words).toBe(
+      'none on shelf, 2 on order, late, was due 12 Nov 2026, 2 days',
+    )
+    expect(stockWords(stock, 'each', null, null, '2026-11-12').words).toBe('none on shelf, 2 on order')
   })
 })

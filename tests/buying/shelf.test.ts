@@ -1,7 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import type { z } from 'zod'
-import { CountForm, IssueForm, ReceiveForm, TransferForm } from '../../app/shelf/shelf-form.ts'
+import { CountSheetForm, IssueForm, ReceiveForm, TransferForm } from '../../app/shelf/shelf-form.ts'
 import { jobOpen, needAdd } from '../../lib/db/job.ts'
+import { partSearch } from '../../lib/db/part-search.ts'
 import {
   binPartNew,
   binRead,
@@ -16,6 +17,7 @@ import {
 } from '../../lib/db/shelf.ts'
 import { stockCount, stockIssue, stockReceive, stockReverse, stockSetLevel, stockTransfer } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
+import { stockWords } from '../../lib/stock/stock-words.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
 import { formAsRead } from './form-as-read.ts'
@@ -55,6 +57,29 @@ describe('the stock table', () => {
     expect(all).not.toContain('NEVER-4')
     expect(await numbersOn({ state: 'none' })).toEqual(expect.arrayContaining(['LAY-3', 'SHOULD-2']))
     expect(await numbersOn({ state: 'none' })).not.toContain('LIES-1')
+  })
+
+  test('none is nothing free: what a job keeps is there for nobody else, and the job is named', async () => {
+    const partId = await aPart({ number: 'KEPT-6' })
+    await receive(partId, 2)
+    const { jobId, number } = await jobOpen(asWriter(keeper), {
+      machineId: await aMachine(),
+      complaint: 'seal weeps at the hub',
+      kind: 'repair',
+      hours: null,
+      unsafe: false,
+      positions: [],
+    })
+    expect(await numbersOn({ state: 'none' })).not.toContain('KEPT-6')
+    await needAdd(asWriter(keeper), { jobId, partId, quantity: 2 })
+    expect(await numbersOn({ state: 'none' })).toContain('KEPT-6')
+    const { rows } = await shelfPage({ search: 'KEPT-6', storeId: null, state: 'all', page: 1 })
+    const said = `none free, 2 kept for job ${number}`
+    expect(stockWords(rows[0]!.stock, 'each', null)).toMatchObject({ shape: '☐', words: said })
+    // The search says the same of it as the shelf does.
+    const [hit] = await partSearch('KEPT-6')
+    expect(stockWords(hit!, 'each', hit!.reorderPoint)).toMatchObject({ shape: '☐', words: said })
+    expect(stockWords(rows[0]!.stock, 'each', null, jobId).shape).toBe('■')
   })
 
   test('low is at the reorder point and not one piece above, less what jobs keep', async () => {
@@ -125,7 +150,7 @@ describe('a bin', () => {
       ['BB-2', 0],
     ])
     expect(bin.parts[0]!.stock.onHand).toBe(9)
-    expect((await binsList()).find((one) => one.id === binId)).toEqual({
+    expect((await binsList()).find((one) => one.id === binId)).toMatchObject({
       id: binId,
       code: 'B2-01',
       store: 'Long barn',
@@ -222,11 +247,26 @@ describe('the forms', () => {
     expect(faultsOf(TransferForm, { ...moved, toBinId: '' })).toEqual({ toBinId: 'choose a bin' })
   })
 
-  test('a count left blank is asked for again; a count of nothing is 0', () => {
-    const counting = { partId: '7', binId: '3', unit: 'each', expected: '4', reason: '' }
-    expect(faultsOf(CountForm, { ...counting, counted: '' })).toEqual({
-      counted: 'enter what you counted; 0 when there is none',
+  test('of a count sheet a line left blank is left alone, a count of nothing is 0, and what is no quantity stays on its line', () => {
+    const line = (at: string, counted: string, unit = 'each', reason = '') => ({
+      [`counted.${at}`]: counted,
+      [`unit.${at}`]: unit,
+      [`expected.${at}`]: '4',
+      [`reason.${at}`]: reason,
     })
-    expect(read(CountForm, { ...counting, counted: '0' })).toMatchObject({ counted: 0, expected: 4, reason: '' })
+    const sheet = {
+      ...line('3.7', '0'),
+      ...line('3.8', ''),
+      ...line('3.9', '250 ml', 'litre', 'spilt'),
+      ...line('5.7', 'a few'),
+    }
+    expect(read(CountSheetForm, sheet)).toEqual([
+      { binId: 3, partId: 7, counted: 0, expected: 4, reason: '' },
+      { binId: 3, partId: 9, counted: 250, expected: 4, reason: 'spilt' },
+      { binId: 5, partId: 7, counted: null, expected: 4, reason: '' },
+    ])
+    expect(faultsOf(CountSheetForm, line('3.8', ''))).toEqual({
+      '': 'enter what you counted on at least one line; 0 when there is none',
+    })
   })
 })

@@ -28,10 +28,11 @@ beforeAll(async () => {
 
 async function documentFaults(): Promise<string[]> {
   const migrations = migrationsRead()
-  const { picturesDir, documentsDir } = settingsRead()
+  const { picturesDir, documentsDir, pagesDir } = settingsRead()
   const report = await workshopVerify({
     picturesDir,
     documentsDir,
+    pagesDir,
     guards: guardsOf(migrations),
     migrations: migrations.map((one) => one.name),
   })

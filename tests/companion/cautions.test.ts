@@ -2,7 +2,10 @@ import { describe, expect, test } from 'vitest'
 import { PART_CLASSES } from '../../lib/catalogue/part-class.ts'
 import { CAUTION_STAGES, cautionsFor, wetMethodPairsPerWeekMax } from '../../lib/companion/cautions.ts'
 
-const ids = (...args: Parameters<typeof cautionsFor>) => cautionsFor(...args).map((caution) => caution.id)
+type Case = Partial<Parameters<typeof cautionsFor>[0]>
+const said = (job: Case, stage: Parameters<typeof cautionsFor>[1]) =>
+  cautionsFor({ drive: 'engine', classes: [], ...job }, stage)
+const ids = (...args: Parameters<typeof said>) => said(...args).map((caution) => caution.id)
 const everything = {
   classes: PART_CLASSES,
   safetyJoints: ['brake', 'steering', 'cutting', 'pto'] as const,
@@ -11,7 +14,7 @@ const everything = {
 }
 
 describe('cautions at the step where they matter', () => {
-  test('the key comes out before anything, whatever the job', () => {
+  test('the key of a tractor comes out before anything, whatever the job', () => {
     expect(ids({ classes: [] }, 'before')).toEqual(['key-out'])
     for (const stage of ['strip', 'rebuild', 'test'] as const) expect(ids({ classes: [] }, stage)).toEqual([])
   })
@@ -22,7 +25,7 @@ describe('cautions at the step where they matter', () => {
     expect(ids(drum, 'strip')).toEqual(expect.arrayContaining(['brake-dust', 'springs']))
     expect(ids(drum, 'rebuild')).toContain('cleaner')
     expect(ids(drum, 'test')).toEqual(['brake-test'])
-    const dust = cautionsFor(drum, 'strip').find((caution) => caution.id === 'brake-dust')
+    const dust = said(drum, 'strip').find((caution) => caution.id === 'brake-dust')
     expect(dust?.words).toMatch(/never blow/i)
     expect(dust?.defers).toMatch(/trained people/)
   })
@@ -41,7 +44,18 @@ describe('cautions at the step where they matter', () => {
   })
 
   test('every caution is short, has a source and gives way to manual, rules or qualified people', () => {
-    const all = CAUTION_STAGES.flatMap((stage) => cautionsFor(everything, stage))
+    const drives = ['engine', 'drawn', 'driven', 'stationary', null] as const
+    const jobs = drives.flatMap((drive) => [
+      { ...everything, drive },
+      { drive, classes: [] },
+    ])
+    const all = [
+      ...new Map(
+        jobs
+          .flatMap((job) => CAUTION_STAGES.flatMap((stage) => cautionsFor(job, stage)))
+          .map((caution) => [caution.id, caution]),
+      ).values(),
+    ]
     expect(all.length).toBeGreaterThan(15)
     for (const caution of all) {
       expect(caution.words.length, caution.id).toBeLessThanOrEqual(200)
@@ -49,11 +63,45 @@ describe('cautions at the step where they matter', () => {
       expect(caution.source.length, caution.id).toBeGreaterThan(5)
       expect(`${caution.words} ${caution.defers}`, caution.id).not.toMatch(/[{}]/)
     }
-    expect(new Set(all.map((caution) => caution.id)).size).toBe(all.length)
+    for (const job of jobs) {
+      const once = CAUTION_STAGES.flatMap((stage) => cautionsFor(job, stage)).map((caution) => caution.id)
+      expect(new Set(once).size).toBe(once.length)
+    }
   })
 
   test('the limit of the wet method is said in words', () => {
-    const words = cautionsFor({ classes: ['brake-pad'] }, 'strip').map((caution) => caution.words)
+    const words = said({ classes: ['brake-pad'] }, 'strip').map((caution) => caution.words)
     expect(words.some((text) => text.includes(`${wetMethodPairsPerWeekMax()} pairs`))).toBe(true)
+  })
+
+  // A brake that is taken apart holds nothing: common practice, no source.
+  test('nobody is told to put the brake on that is about to come apart', () => {
+    for (const drive of ['engine', 'drawn', 'driven', 'stationary', null] as const) {
+      for (const job of [
+        { classes: ['brake-shoe'] as const },
+        { classes: ['clevis-pin'] as const, safetyJoints: ['brake'] as const },
+      ]) {
+        const before = said({ drive, ...job }, 'before')
+        expect(before.map((caution) => caution.words).join(' '), String(drive)).not.toMatch(/brake on\b/)
+        expect(
+          before.map((caution) => caution.id),
+          String(drive),
+        ).toContain('hold')
+      }
+    }
+    expect(ids({ drive: 'drawn', classes: ['bearing'] }, 'before')).toEqual(['drawn-stop'])
+  })
+
+  test('a trailer has no engine to stop, a mower has the tractor’s, a pump set has its drive locked', () => {
+    const words = (drive: Case['drive']) =>
+      said({ drive }, 'before')
+        .map((caution) => caution.words)
+        .join(' ')
+    expect(words('drawn')).not.toMatch(/engine off|out of gear|battery/)
+    expect(words('driven')).toMatch(/tractor .*its engine off.*drive shaft off/)
+    expect(words('stationary')).toMatch(/locked and tagged/)
+    expect(words(null)).toMatch(/whatever drives it is off/)
+    for (const drive of ['engine', 'drawn', 'driven', 'stationary', null] as const)
+      expect(said({ drive }, 'before')).toHaveLength(1)
   })
 })

@@ -214,7 +214,7 @@ describe('a page before it is published', () => {
       ['2', 210, 90],
       ['1', 220, 270],
     ])
-    expect(warnings).toContainEqual(expect.stringMatching(/^1 numbers lie outside/))
+    expect(warnings).toContainEqual(expect.stringMatching(/^1 number outside/))
   })
 
   it('where number and name share a column, what is printed serves as both, and is to be looked at', () => {

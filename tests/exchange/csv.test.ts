@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { decimalSigns, decimalsNormal } from '../../lib/exchange/decimals.ts'
+import { decimalSignsIn, decimalsNormal } from '../../lib/exchange/decimals.ts'
 import { tableRows } from '../../lib/exchange/read.ts'
 import { formulaUnguard } from '../../lib/exchange/read-csv.ts'
 import { csvLines, formulaGuard } from '../../lib/exchange/write-csv.ts'
@@ -97,7 +97,11 @@ describe('a text that a spreadsheet would run', () => {
 })
 
 describe('decimal signs', () => {
-  const signs = (...numbers: string[]) => decimalSigns(numbers)
+  const signs = (...numbers: string[]) => {
+    const found = { point: false, comma: false }
+    for (const number of numbers) decimalSignsIn(number, found)
+    return found
+  }
 
   it('a comma before three digits is not guessed: fifteen hundred or one and a half', () => {
     expect(decimalsNormal('1,500', signs('1,500', '2'))).toBeNull()

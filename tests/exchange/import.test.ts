@@ -276,7 +276,12 @@ describe('suppliers and machines', () => {
       expect.stringContaining('row 2, hours: is lower than the last reading'),
       expect.stringContaining('row 3'),
     ])
-    expect(await bring('machines', 'make,model,fleet no,hours\nTarn,X5,T-5,1300\n')).toMatchObject({
+    expect(await faults('machines', 'make,model,fleet no,hours\nTarn,X5,T-5,1258.6\n')).toEqual([
+      expect.stringContaining(
+        'row 2, hours: is more than the machine can have run since the last reading, 1,234.5 h on',
+      ),
+    ])
+    expect(await bring('machines', 'make,model,fleet no,hours\nTarn,X5,T-5,1258.5\n')).toMatchObject({
       counts: { changed: 1 },
     })
   })

@@ -84,6 +84,50 @@ describe('serial ranges of a parts list', () => {
     expect(await database().partsListLine.findMany({ orderBy: { sort: 'asc' } })).toEqual(lines)
   })
 
+  describe('in a file without their column, as older exports are', () => {
+    const OLD = 'model_maker,model,figure,item,number,description,quantity,serial_from,serial_to\n'
+    const old = (...rows: string[]) => OLD + rows.map((row) => `Tarn,S4,1-1,${row}\n`).join('')
+    const linesOf = (item: string) =>
+      database().partsListLine.findMany({
+        where: { item, figure: { models: { some: { number: '1-1', model: { name: 'S4' } } } } },
+      })
+
+    it('stay with the one line that can be meant, and no line is added beside it', async () => {
+      await bring(
+        'parts-lists',
+        list('1,O-1,Arm,1,"A100-A250, B001-",,,', '2,O-2,Bush,2,,,,').replaceAll(',S1,', ',S4,'),
+      )
+      expect((await bring('parts-lists', old('1,O-1,Arm,1,,', '2,O-2,Bush,2,,'))).counts).toEqual({
+        new: 0,
+        changed: 0,
+        same: 2,
+      })
+      expect((await bring('parts-lists', old('1,O-1,"Arm, long",1,,'))).counts).toMatchObject({ new: 0, changed: 1 })
+      expect(await linesOf('1')).toMatchObject([
+        { description: 'Arm, long', serialRanges: '[{"from":"A100","to":"A250"},{"from":"B001","to":null}]' },
+      ])
+    })
+
+    it('of several lines are refused with what to do, and so is the one line named twice', async () => {
+      await bring(
+        'parts-lists',
+        list('3,O-3,Pin,1,"A1-A9, B1-B9",,,', '3,O-3,Pin,2,"C1-C9, D1-",,,', '4,O-4,Nut,1,"A1-A9, B1-",,,').replaceAll(
+          ',S1,',
+          ',S4,',
+        ),
+      )
+      expect(await faults('parts-lists', old('3,O-3,Pin,1,,', '4,O-4,Nut,1,,', '4,O-4,Nut,1,,'))).toEqual([
+        'row 2, serials: the file has no serials, and 2 lines of item 3 differ only by them; take the list out anew, or add the column serials',
+        'row 4, serials: the file names item 4 twice without serials; the list has it once',
+      ])
+      expect(await linesOf('3')).toHaveLength(2)
+    })
+
+    it('do not keep a line with one range, or another side, from coming in', async () => {
+      expect((await bring('parts-lists', old('4,O-4,Nut,1,E1,E9'))).counts).toMatchObject({ new: 1 })
+    })
+  })
+
   it('that cannot be read, or stand beside a from or to, are told by row and column', async () => {
     expect(await faults('parts-lists', list('1,R-1,Arm,1,A250-A100,,,', '2,R-2,Bush,2,A1-A9,A1,,'))).toEqual([
       expect.stringMatching(/^row 2, serials: /),

@@ -54,6 +54,10 @@ describe('links between parts', () => {
       'row 2, approved_by: nobody here is called Nobody',
       'row 3, alternative_number: the two are approved the other way round already',
     ])
+    await aPerson('Ada Quill')
+    expect(await faults('alternatives', `${head}L-2,L-4,no,same,ada quill,2026-02-03\n`)).toEqual([
+      'row 2, approved_by: ada quill must bring this row in; or look at the two parts and put your own name there',
+    ])
     expect(await faults('alternatives', `${head}L-1,L-4,yes,other,Wilf,2026-02-03\n`)).toEqual([
       expect.stringMatching(/^row 2: differs from what was approved/),
     ])

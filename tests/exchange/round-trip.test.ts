@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest'
 import { database } from '../../lib/db/client.ts'
 import { exchangeImport } from '../../lib/db/exchange.ts'
 import { exchangeExport } from '../../lib/db/exchange-export.ts'
-import { rowsCheck, tableCollect } from '../../lib/exchange/check.ts'
+import { tableBody, tableCheck } from '../../lib/exchange/check.ts'
 import { KIND_NAMES } from '../../lib/exchange/columns.ts'
 import { tableRows } from '../../lib/exchange/read.ts'
 import type { TableFormat } from '../../lib/exchange/table.ts'
@@ -65,10 +65,9 @@ describe('there and back', () => {
             })(),
           ),
         )
-        const { header, table } = await tableCollect(tableRows(file, 'list'), 'list')
-        const back = table.map(({ cells }) =>
-          Object.fromEntries(header.flatMap((name, at) => (cells[at] ? [[name, cells[at]]] : []))),
-        )
+        const back: Record<string, string>[] = []
+        for await (const { header, row } of tableBody(tableRows(file, 'list'), 'list'))
+          back.push(Object.fromEntries(header.flatMap((name, at) => (row.cells[at] ? [[name, row.cells[at]]] : []))))
         const plain = (cell: string) => (format === 'xlsx' ? cell.replace(/\r\n?/g, '\n') : cell)
         // A number comes back as a number: 12.50 is 12.5.
         const wanted = rows.map((row) =>
@@ -164,7 +163,8 @@ describe('there and back', () => {
   it('an export of nothing is a header, and bringing it in says that there is no row', async () => {
     const none = (async function* (): AsyncGenerator<RowOut> {})()
     const file = await collected(tableBytes('parts', 'csv', none))
-    await expect(tableCollect(tableRows(file, 'list'), 'list')).rejects.toThrow('no row below the header')
-    expect(() => rowsCheck('parts', { header: [], table: [] }, {}, 'list')).toThrow('exchange/columns')
+    await expect(tableCheck('parts', () => tableRows(file, 'list'), {}, 'list')).rejects.toThrow(
+      'no row below the header',
+    )
   })
 })

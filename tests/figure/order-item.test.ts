@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { figureFileCheck } from '../../lib/figure/figure-file.ts'
-import { orderedLine, orderedQuantity, partsListOrder } from '../../lib/figure/order-item.ts'
+import { attachingWords, orderedLine, orderedQuantity, partsListByItem } from '../../lib/figure/order-item.ts'
 import type { FigureFileInput, PartsListLineFile } from '../../lib/figure/schema.ts'
 import { isRefusal } from '../../lib/refusal.ts'
 import { hub } from '../exchange/hub-figure.ts'
@@ -98,36 +98,38 @@ describe('serial breaks of a figure file', () => {
   })
 })
 
-// Attaching parts stand below the part they hold: common practice, no source.
-describe('the printed order of a parts list', () => {
+describe('a parts list on the screen', () => {
   const of = (item: string, attaches?: string): Pick<PartsListLineFile, 'item' | 'attaches'> =>
     attaches === undefined ? { item } : { item, attaches }
   const items = (lines: { item: string }[]) => lines.map((one) => one.item)
 
-  test('an attaching part stands under what it holds, and its own attaching part under it', () => {
-    expect(items(partsListOrder([of('1', '3'), of('2'), of('3'), of('4', '1'), of('5')]))).toEqual([
-      '2',
-      '3',
-      '1',
-      '4',
-      '5',
-    ])
+  // Common practice, no source.
+  test('goes by number, so that 13 stands between 12 and 14 whatever it holds', () => {
+    const book = [of('1'), of('14', '1'), of('12'), of('12A', '12'), of('13', '1'), of('2')]
+    expect(items(partsListByItem(book))).toEqual(['1', '2', '12', '12A', '13', '14'])
   })
 
-  test('under the last of several lines of one item', () => {
-    expect(items(partsListOrder([of('9', '3'), of('3'), of('3'), of('4')]))).toEqual(['3', '3', '9', '4'])
+  test('keeps the order of the book among several lines of one item: the old part before the new', () => {
+    const old = { ...of('3'), serialBreak: 'up to 1499' }
+    const fresh = { ...of('3'), serialBreak: 'from 1500' }
+    expect(partsListByItem([of('4'), old, fresh])).toEqual([old, fresh, of('4')])
   })
 
-  test('every line stays, once, whatever holds what', () => {
+  test('says of a bolt what it holds, and of the cover what holds it', () => {
+    const book = [of('7'), of('9', '7'), of('8', '7'), of('9', '7'), of('10', '9')]
+    expect(attachingWords(book, book[0]!)).toEqual(['held by items 8, 9'])
+    expect(attachingWords(book, book[1]!)).toEqual(['holds item 7', 'held by item 10'])
+    expect(attachingWords(book, of('11'))).toEqual([])
+  })
+
+  test('every line stays, once', () => {
     const lines = fc.array(
-      fc
-        .tuple(fc.integer({ min: 1, max: 6 }), fc.option(fc.integer({ min: 1, max: 8 })))
-        .map(([item, holds]) => of(String(item), holds === null ? undefined : String(holds))),
+      fc.integer({ min: 1, max: 20 }).map((item) => of(String(item))),
       { maxLength: 12 },
     )
     fc.assert(
       fc.property(lines, (list) => {
-        const ordered = partsListOrder(list)
+        const ordered = partsListByItem(list)
         expect(ordered).toHaveLength(list.length)
         expect(new Set(ordered)).toEqual(new Set(list))
       }),

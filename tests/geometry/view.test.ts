@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import {
+  OPEN_MARGIN_PIXELS,
   OPEN_TIMES_FIT_MAX,
   SCALE_TIMES_FIT_MAX,
   viewCentre,
@@ -135,6 +136,34 @@ describe('the drawing in its window', () => {
     expect(viewOpen({ scale: 0.57, at }, sheet, glass)).toEqual(viewFit(sheet, glass))
     expect(viewOpen({ scale: 0, at }, sheet, glass)).toEqual(viewFit(sheet, glass))
     expect(viewOpen({ scale: 99, at }, sheet, glass).scale).toBe(0.5 * OPEN_TIMES_FIT_MAX)
+  })
+
+  test('opens no closer than shows all its numbers, half a button from the edge of the window', () => {
+    const box = fc
+      .tuple(length(0, 1), length(0, 1), length(0, 1), length(0, 1))
+      .map(([a, b, c, d]) => [Math.min(a, b), Math.max(a, b), Math.min(c, d), Math.max(c, d)] as const)
+    let closer = 0
+    fc.assert(
+      fc.property(length(0.01, 5), page, window, box, (scale, sheet, glass, [x0, x1, y0, y1]) => {
+        const all = {
+          left: x0 * sheet.width,
+          right: x1 * sheet.width,
+          top: y0 * sheet.height,
+          bottom: y1 * sheet.height,
+        }
+        const at = { x: all.left, y: all.bottom }
+        const opened = viewOpen({ scale, at, all }, sheet, glass)
+        if (opened.scale > viewFit(sheet, glass).scale * 1.01) closer += 1
+        for (const corner of [
+          { x: all.left, y: all.top },
+          { x: all.right, y: all.bottom },
+        ])
+          expect(viewShows(opened, corner, glass, OPEN_MARGIN_PIXELS - 1e-6)).toBe(true)
+        expect(opened.scale).toBeLessThanOrEqual(viewOpen({ scale, at }, sheet, glass).scale + 1e-9)
+      }),
+    )
+    // It is not simply shown whole each time.
+    expect(closer).toBeGreaterThan(5)
   })
 
   test('a phone turned on its side keeps the middle in the middle, and the whole whole', () => {

@@ -40,6 +40,34 @@ const OFF_SWITCHES = any(
   `eslint-${'disable'}`,
 )
 
+const COUNTED = [
+  'answers',
+  'callouts',
+  'days',
+  'entries',
+  'faults',
+  'figures',
+  'items',
+  'jobs',
+  'lines',
+  'machines',
+  'models',
+  'movements',
+  'notes',
+  'numbers',
+  'orders',
+  'packs',
+  'pages',
+  'parts',
+  'pieces',
+  'places',
+  'rows',
+  'steps',
+  'suggestions',
+  'tests',
+  'things',
+]
+
 export const RULES: readonly Rule[] = [
   {
     name: 'leftover words',
@@ -86,6 +114,13 @@ export const RULES: readonly Rule[] = [
     pattern: new RegExp(
       `"resolv${'ed'}":\\s*"https?:|\\bregistr${'y'}\\s*=|https?://[^"'\\s]*regist${'ry'}[.][^"'\\s]*`,
     ),
+  },
+  {
+    name: 'a number before a plural',
+    instead: "write counted(n, 'note') of lib/measure/counted.ts: one day there is one",
+    covers: (path) => /^(app|lib)\/.*\.tsx?$/.test(path),
+    // A limit in capitals is never one.
+    pattern: new RegExp(`\\{(?!counted\\()(?![^{}]*[A-Z]{2}_)[^{}]*\\} (${any(...COUNTED)})(?![=\\w./-])`),
   },
 ]
 

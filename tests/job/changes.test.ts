@@ -1,10 +1,13 @@
 import { beforeAll, describe, expect, test } from 'vitest'
+import { cautionsFor } from '../../lib/companion/cautions.ts'
 import { database } from '../../lib/db/client.ts'
-import { jobCheckSet, jobOpen, jobTarget, jobTargetRemove, needAdd, needReplace } from '../../lib/db/job.ts'
+import { jobOpen, jobTarget, jobTargetRemove, needAdd, needReplace } from '../../lib/db/job.ts'
+import { jobCheckSet } from '../../lib/db/job-check.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
 import { needDecide, needsAccept } from '../../lib/db/job-decide.ts'
-import { entryRead, jobView } from '../../lib/db/job-read.ts'
+import { jobCautionsInput, jobView } from '../../lib/db/job-read.ts'
 import { supersessionEnter } from '../../lib/db/part.ts'
+import { entryRead } from '../../lib/db/service-book.ts'
 import { stockReceive } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { aBin, aPart, aPerson } from '../support/builders.ts'
@@ -48,6 +51,16 @@ describe('the serial break on the job', () => {
     await expect(aim(jobId, wrong, ['LH'], 1)).rejects.toMatchObject({ code: 'figure/unknown-item' })
     await aim(jobId, right, ['LH'], 1)
     expect(await needOf(jobId, right, 'LH')).toMatchObject({ origin: 'target' })
+  })
+})
+
+describe('the cautions of the job', () => {
+  test('are those of a trailer: with its brake apart nobody is told to put it on, and it has no engine', async () => {
+    const { jobId } = await open('T-30', '2249', false)
+    const toldFirst = async () => cautionsFor(await jobCautionsInput(jobId), 'before').map((caution) => caution.id)
+    expect(await toldFirst()).toEqual(['drawn-stop'])
+    await aim(jobId, 'DM60130', ['LH'], 2)
+    expect(await toldFirst()).toEqual(['drawn-stop-no-brake', 'hold', 'supports'])
   })
 })
 

@@ -1,19 +1,13 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { database } from '../../lib/db/client.ts'
-import {
-  jobCheckSet,
-  jobOpen,
-  jobTarget,
-  jobTargetRemove,
-  jobWorkDone,
-  needAdd,
-  needReplace,
-} from '../../lib/db/job.ts'
+import { jobOpen, jobTarget, jobTargetRemove, jobWorkDone, needAdd, needReplace } from '../../lib/db/job.ts'
+import { jobCheckSet } from '../../lib/db/job-check.ts'
 import { entryCorrect, entryDigest, jobClose } from '../../lib/db/job-close.ts'
 import { needDecide, needsAccept } from '../../lib/db/job-decide.ts'
 import { jobPickList, jobPutBack, jobTake } from '../../lib/db/job-parts.ts'
-import { entryRead, jobView, serviceBook } from '../../lib/db/job-read.ts'
+import { jobView } from '../../lib/db/job-read.ts'
 import { supersessionEnter } from '../../lib/db/part.ts'
+import { entryRead, serviceBook } from '../../lib/db/service-book.ts'
 import { stockReceive } from '../../lib/db/stock.ts'
 import { aBin, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
@@ -61,6 +55,7 @@ const close = (jobId: number, correction: string) =>
 describe('a brake job on the trailer, from complaint to service book:', () => {
   let job = { machineId: 0, jobId: 0, number: 0 }
   let entryId = 0
+  let leftOpen = ''
 
   test('opening it reads the meter and keeps the machine from being used', async () => {
     job = await open('T-07', '2249')
@@ -148,6 +143,10 @@ describe('a brake job on the trailer, from complaint to service book:', () => {
         instead: [],
       })
     }
+    const rebuild = (await jobView(job.jobId)).checks.filter((check) => check.kind === 'rebuild')
+    expect(rebuild.find((check) => check.text.includes('Split pin'))!.text).toBe(
+      'Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH, RH)',
+    )
     const pin = await needOf(job.jobId, 'PN-6350', 'LH')
     const back = { jobId: job.jobId, needId: pin.id, partId: oldPartId }
     await expect(needReplace(asWriter(nell), back)).rejects.toMatchObject({
@@ -190,16 +189,24 @@ describe('a brake job on the trailer, from complaint to service book:', () => {
     expect(await needOf(job.jobId, 'DM60130', 'RH')).toMatchObject({ taken: 1, wanted: 1 })
   })
 
-  test('closing is refused in this order: undecided suggestions, tests not done, no correction', async () => {
+  test('closing is refused in this order: undecided musts, tests not done, no correction', async () => {
     await expect(close(999_999, '')).rejects.toMatchObject({ code: 'job/no-such' })
     const open = (await jobView(job.jobId)).needs.filter(
       (need) => need.state === 'open' && need.kind !== 'act' && need.strength === 'should',
     )
+    expect(open.length).toBeGreaterThan(1)
+    const seal = await needOf(job.jobId, 'DM60231', 'RH')
+    const decide = { jobId: job.jobId, needId: seal.id }
+    await needDecide(asWriter(nell), { ...decide, decision: 'open' })
     await expect(close(job.jobId, '')).rejects.toMatchObject({
       code: 'job/undecided',
-      happened: `${open.length} suggestions are not decided yet.`,
+      happened: `A must and not decided yet: ${seal.description}.`,
     })
-    for (const need of open)
+    await needDecide(asWriter(nell), { ...decide, decision: 'declined', reason: 'renewed in spring, dry' })
+    // One that stands on the job once, so that its twin of the other side does not speak for it in the entry.
+    const left = open.find((need) => open.filter((other) => other.description === need.description).length === 1)!
+    leftOpen = left.description
+    for (const need of open.filter((one) => one !== left))
       await needDecide(asWriter(nell), {
         jobId: job.jobId,
         needId: need.id,
@@ -208,7 +215,7 @@ describe('a brake job on the trailer, from complaint to service book:', () => {
       })
     await expect(close(job.jobId, '')).rejects.toMatchObject({
       code: 'job/tests-open',
-      happened: '4 tests before release are not done.',
+      happened: 'Tests before release that are not done: 4.',
     })
     const tests = (await jobView(job.jobId)).checks.filter((check) => check.kind === 'test')
     for (const [at, check] of tests.entries())
@@ -253,6 +260,11 @@ describe('a brake job on the trailer, from complaint to service book:', () => {
     expect(entry.content.notFitted).toContainEqual(
       expect.objectContaining({ description: 'eye protection', strength: 'must', wanted: 1, taken: 0 }),
     )
+    // Left open: nobody declined it, and nobody says that it was fitted or missed.
+    const { declined, notFitted, acts } = entry.content
+    expect(leftOpen).not.toBe('')
+    expect([...declined, ...(notFitted ?? [])].map((line) => line.description)).not.toContain(leftOpen)
+    expect(acts).not.toContain(leftOpen)
     expect(entry.content.declined).toContainEqual({
       description: 'Oil seal, 65 x 95 x 10',
       strength: 'must',
@@ -275,6 +287,7 @@ describe('a brake job on the trailer, from complaint to service book:', () => {
     const { jobId } = job
     const shoes = await needOf(jobId, 'DM60130', 'LH')
     const { checks, targets } = await jobView(jobId)
+    const check = checks.find((one) => one.kind === 'test')!
     const changes = [
       () => aim(jobId, 'DM60130', ['RH'], 2),
       () => jobTargetRemove(asWriter(nell), { jobId, targetId: targets[0]!.id }),
@@ -284,7 +297,7 @@ describe('a brake job on the trailer, from complaint to service book:', () => {
       () => needReplace(asWriter(nell), { jobId, needId: shoes.id, partId: shoes.part!.id }),
       () => jobTake(asWriter(nell), { jobId, lines: [{ needId: shoes.id, binId: shoeBin, quantity: 1 }] }),
       () => jobPutBack(asWriter(nell), { jobId, needId: shoes.id, binId: shoeBin, quantity: 1 }),
-      () => jobCheckSet(asWriter(nell), { jobId, checkId: checks[0]!.id, state: 'open' }),
+      () => jobCheckSet(asWriter(nell), { jobId, checkId: check.id, state: 'open' }),
       () => jobWorkDone(asWriter(nell), { jobId, cause: '', correction: 'x', labourMinutes: 0, hours: null }),
       () => close(jobId, 'closed again'),
     ]

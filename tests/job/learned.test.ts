@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from 'vitest'
-import { jobCheckSet, jobOpen, jobTarget, needAdd } from '../../lib/db/job.ts'
+import { jobOpen, jobTarget, needAdd } from '../../lib/db/job.ts'
+import { jobCheckSet } from '../../lib/db/job-check.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
 import { needsAccept } from '../../lib/db/job-decide.ts'
 import { jobLearned } from '../../lib/db/job-learned.ts'

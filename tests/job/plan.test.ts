@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { RULES } from '../../lib/companion/rules/index.ts'
 import { FigureFile } from '../../lib/figure/schema.ts'
 import { jobPlan, type PlanFigure } from '../../lib/job/plan.ts'
+import { fitSays, type Renewed, renewedOf } from '../../lib/job/renewed.ts'
 import { figure } from '../../seed/figures/trailer-hub-brake.ts'
 
 let hub: PlanFigure
@@ -42,7 +43,9 @@ const planFor = (...items: string[]) =>
     rules: RULES,
     shelf: [],
   })
-const itemsOf = (steps: { key: string }[]) => steps.map((step) => step.key.split(':')[1])
+/** The parts in their order, without what is done around them. */
+const itemsOf = (steps: { key: string }[]) =>
+  steps.filter((step) => !step.key.includes('#')).map((step) => step.key.split(':')[1])
 const before = (order: (string | undefined)[], first: string, then: string) =>
   order.includes(first) && order.indexOf(first) < order.indexOf(then)
 
@@ -57,9 +60,28 @@ describe('new shoes for the left wheel of the trailer', () => {
       const plan = planFor(line.item)
       expect(itemsOf(plan.rebuild)).toEqual(itemsOf(plan.strip).reverse())
       // Every step once, the target last off and first on.
-      expect(new Set(itemsOf(plan.strip)).size).toBe(plan.strip.length)
+      expect(new Set(itemsOf(plan.strip)).size).toBe(itemsOf(plan.strip).length)
       expect(itemsOf(plan.strip).at(-1)).toBe(line.item)
     }
+  })
+
+  // Order of the trade: common practice, no source.
+  test('the wheel comes off with its nuts, and the star wheel is slackened before the drum is drawn', () => {
+    const { strip, rebuild } = planFor('5')
+    expect(strip.slice(0, 5).map((step) => step.text)).toEqual([
+      expect.stringMatching(/^Crack the wheel nuts loose while the tyre still stands.*stands \(LH\)$/),
+      expect.stringMatching(/^Take off 15 Wheel nut/),
+      'Take the wheel off (LH)',
+      expect.stringMatching(/slacken the star wheel \(9\)/),
+      expect.stringMatching(/^Take off 14 Brake drum/),
+    ])
+    expect(rebuild.slice(-4).map((step) => step.text)).toEqual([
+      expect.stringMatching(/^Fit 14 Brake drum/),
+      expect.stringMatching(/^Set the star wheel \(9\)/),
+      expect.stringMatching(/^Put the wheel on/),
+      expect.stringMatching(/^Fit 15 Wheel nut/),
+    ])
+    expect(new Set(strip.map((step) => step.key)).size).toBe(strip.length)
   })
 
   test('no step comes before one that must go first, whatever is aimed at', () => {
@@ -71,7 +93,7 @@ describe('new shoes for the left wheel of the trailer', () => {
 
   test('the steps say what is new, on which side, and the torque of the figure with the state of the thread', () => {
     const { rebuild } = planFor('5')
-    expect(rebuild[0]!.text).toBe('Fit new 5 Brake shoe with lining (LH)')
+    expect(rebuild[0]!.text).toBe('Fit new 5 Brake shoe with lining, DM60130 (LH)')
     expect(rebuild.at(-1)!.text).toBe('Fit 15 Wheel nut, M18 x 1.5, coned (LH) - 270 Nm, dry threads')
   })
 
@@ -93,11 +115,97 @@ describe('new shoes for the left wheel of the trailer', () => {
   })
 })
 
+describe('the rebuild tells what is renewed from what goes back', () => {
+  const rebuildOf = (
+    target: { item: string; positions: string[]; quantity: number; partNumber?: string },
+    renewed: Renewed[] = [],
+    alsoStripped: ReadonlyMap<number, string[]> = new Map(),
+  ) => {
+    const targets = [{ figureId: 5, ...target }]
+    return jobPlan({ figures: [hub], targets, rules: RULES, shelf: [], renewed, alsoStripped }).rebuild.map(
+      (step) => step.text,
+    )
+  }
+  const seal = { item: '10', positions: ['LH'], quantity: 1 }
+  const pin = { figureId: 5, item: '19', partNumber: 'PN-6350', positions: ['LH'], quantity: 1 }
+
+  test('a split pin that was agreed to is fitted new with the number that goes in; without it the old one would go back', () => {
+    expect(rebuildOf(seal)).toContain('Fit 19 Split pin, 6.3 x 50 (LH)')
+    expect(rebuildOf(seal, [pin])).toContain('Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH)')
+    expect(rebuildOf(seal, [{ ...pin, figureId: 6 }])).toContain('Fit 19 Split pin, 6.3 x 50 (LH)')
+  })
+
+  test('a target carries the part that was chosen in its place', () => {
+    expect(rebuildOf({ ...seal, partNumber: 'DM60299' })).toContain('Fit new 10 Oil seal, 65 x 95 x 10, DM60299 (LH)')
+  })
+
+  test('with both wheels open, one side may be renewed and the other put back', () => {
+    const both = new Map([[5, ['RH']]])
+    expect(rebuildOf(seal, [pin], both)).toContain('Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH); put back (RH)')
+    const pins = [pin, { ...pin, positions: ['RH'] }]
+    expect(rebuildOf(seal, pins, both)).toContain('Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH, RH)')
+  })
+
+  test('one shoe of two is one of two', () => {
+    expect(rebuildOf({ item: '5', positions: ['LH'], quantity: 1 })[0]).toBe(
+      'Fit new 5 Brake shoe with lining, DM60130 (LH), 1 of 2; put the others back',
+    )
+  })
+
+  test('knives of a rotor are named by their stations', () => {
+    const knife = { ...hub.lines[0]!, item: '2', description: 'Flail knife', quantity: 16, facts: { stations: 16 } }
+    const fresh = { figureId: 5, item: '2', partNumber: 'ST40.172', quantity: 2 }
+    expect(fitSays(knife, [], [{ ...fresh, positions: ['5', '13'] }])).toBe(
+      'Fit new 2 Flail knife, ST40.172 (5, 13); put the others back',
+    )
+    const all = Array.from({ length: 16 }, (_, at) => String(at + 1))
+    expect(fitSays(knife, [], [{ ...fresh, positions: all, quantity: 16 }])).toBe('Fit new 2 Flail knife, ST40.172')
+  })
+
+  test('grease for a bearing does not make the bearing new', () => {
+    const need = {
+      id: 1,
+      origin: 'suggestion',
+      state: 'accepted',
+      key: '5:x',
+      item: '16',
+      positions: '["LH"]',
+      wanted: 20,
+    }
+    const part = { number: 'GR-120' }
+    expect(renewedOf([{ ...need, kind: 'consumable', part }])).toEqual([])
+    expect(renewedOf([{ ...need, kind: 'part', state: 'open', part }])).toEqual([])
+    expect(renewedOf([{ ...need, kind: 'part', part }])).toEqual([
+      { figureId: 5, item: '16', partNumber: 'GR-120', positions: ['LH'], quantity: 20 },
+    ])
+    // An approved alternative stands beside the line it is used for.
+    const standIn = { ...need, id: 2, origin: 'by-hand', key: 'by-hand:alternative:1:77', kind: 'part', part }
+    expect(renewedOf([{ ...need, kind: 'part', part: null }, standIn])).toMatchObject([{ figureId: 5, item: '16' }])
+  })
+})
+
+describe('what follows after the first loaded run', () => {
+  // BS AU 50 Part 2 (from memory): wheel nuts are gone over again after the machine has run.
+  test('is the wheel nuts again, once they were off, and neither a suggestion nor a test before release', () => {
+    const plan = planFor('5')
+    expect(plan.afterRun).toEqual([
+      { key: '5:act:wheel-nut-recheck', text: expect.stringMatching(/^Wheel nuts again .*\(LH\)$/) },
+    ])
+    expect(plan.suggestions.filter((one) => one.afterRun || /again after/.test(one.description))).toEqual([])
+    expect(plan.tests.filter((one) => /again/.test(one.text))).toEqual([])
+  })
+
+  test('is nothing where the wheel stays on', () => {
+    expect(planFor('20').afterRun).toEqual([])
+  })
+})
+
 describe('the oil seal of the left hub', () => {
-  test('takes the hub off as well: dust cap, split pin, castle nut, washer, bearing, hub', () => {
+  test('takes the hub off as well: dust cap, split pin, castle nut, washer, bearing, hub; the seal before the inner bearing', () => {
     const order = itemsOf(planFor('10').strip)
-    const chain = ['20', '19', '18', '17', '16', '12', '11', '10']
+    const chain = ['20', '19', '18', '17', '16', '12', '10']
     expect(order.filter((item) => chain.includes(item!))).toEqual(chain)
+    expect(before(itemsOf(planFor('11').strip), '10', '11')).toBe(true)
   })
 
   test('uses up the split pin of the castle nut: a new one is a must', () => {
@@ -108,7 +216,7 @@ describe('the oil seal of the left hub', () => {
 
   test('together with the shoes it is one strip-down: each step once, both targets fitted new', () => {
     const plan = planFor('5', '10')
-    expect(new Set(itemsOf(plan.strip)).size).toBe(plan.strip.length)
+    expect(new Set(itemsOf(plan.strip)).size).toBe(itemsOf(plan.strip).length)
     const alone = new Set([...itemsOf(planFor('5').strip), ...itemsOf(planFor('10').strip)])
     expect(new Set(itemsOf(plan.strip))).toEqual(alone)
     expect(plan.rebuild.filter((step) => step.text.startsWith('Fit new')).map((step) => step.key)).toEqual([
@@ -119,7 +227,7 @@ describe('the oil seal of the left hub', () => {
 })
 
 test('a figure that nothing is aimed at adds nothing to the job', () => {
-  const none = { strip: [], rebuild: [], tests: [], suggestions: [] }
+  const none = { strip: [], rebuild: [], tests: [], afterRun: [], suggestions: [], asked: [] }
   expect(jobPlan({ figures: [hub], targets: [], rules: RULES, shelf: [] })).toEqual(none)
 })
 

@@ -79,6 +79,15 @@ describe('what a file holds', () => {
     expect((await refusal(pageSourceFacts(folder))).code).toBe('page/no-file')
   })
 
+  it('of five hundred pages is opened, and its last page is read', async () => {
+    const pages = Array.from({ length: 500 }, (_, at) => text(300, 300, `sheet ${at + 1}`))
+    const path = kept('book.pdf', madePdf({ pages }))
+    expect(await pageSourceFacts(path)).toEqual({ kind: 'pdf', pages: 500, name: 'book.pdf' })
+    const last = await pageSourcePage(path, 500)
+    expect(last.runs.map((run) => run.text).join(' ')).toContain('sheet 500')
+    expect((await refusal(pageSourcePage(path, 501))).code).toBe('page/no-such-page')
+  })
+
   it('is never guessed wrong and never crashes the teller, whatever the first bytes are (2,000 seeded mutations)', () => {
     const seeds = [scan, twoPages, drawing, madePdf({ pages: [partsPage()] })].map((one) => one.subarray(0, 3000))
     const change = fc.tuple(fc.nat(2999), fc.integer({ min: 0, max: 255 }))

@@ -2,6 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { partSearch, partSearchIds } from '../../lib/db/part-search.ts'
 import { search } from '../../lib/db/search.ts'
 import { searchFilterRead } from '../../lib/db/search-filter.ts'
+import { aPart } from '../support/builders.ts'
 import { useWorkshop } from '../support/database.ts'
 import { type SearchWorkshop, searchWorkshop } from './workshop.ts'
 
@@ -118,9 +119,43 @@ describe('a part is found by its words', () => {
     ['flail knief', 'FK-1', 'in the last of two words'],
     ['circlpi', 'CL-47', 'at the end'],
     ['brkae shoe', 'BS-200', 'swapped at the beginning'],
+    ['brake sheo', 'BS-200', 'swapped in a word of four letters'],
+    ['brake hsoe', 'BS-200', 'swapped at its beginning'],
+    ['split pn', 'SP-540', 'missing in a word of three letters'],
+    ['split ipn', 'SP-540', 'swapped in a word of three letters'],
+    ['split pon', 'SP-540', 'wrong in a word of three letters'],
+    ['castle nt', 'CN-24', 'missing in a nut'],
+    ['roll pni', 'RP-6', 'in a word that begins nothing'],
+    ['hose cilp', 'HC-20', 'in the last of two short words'],
+    ['hoes clip', 'HC-20', 'where the slip is a word of its own'],
   ])('%s leads to %s: %s', async (typed, number) => {
     // The second typed long word has nine letters and two slips.
     expect(await firstOf(typed)).toBe(number)
+  })
+
+  // Signs that are taken for one another: common practice, no source.
+  test.each([
+    ['007O-551', '0070-551', 'the letter O for a nought'],
+    ['OO7O 55I', '0070-551', 'O and I for noughts and a one'],
+    ['ST43.I3l', 'ST43.131', 'I and l for ones'],
+    ['B5-2OO', 'BS-200', '5 for S and O for nought'],
+    ['6Z0S-2R5', '6205-2RS', 'Z for 2, S for 5 and back'],
+    ['V8-2120', 'VB-2120', '8 for B'],
+    ['QX B8/2O4-A', 'KP-30', "in a supplier's number"],
+    ['ST43.I', 'ST43.130', 'in the beginning of a number'],
+  ])('%s leads to %s: %s', async (typed, number) => {
+    expect(await firstOf(typed)).toBe(number)
+  })
+
+  test('a number that only looks like what was typed says so, one that is what was typed does not', async () => {
+    expect((await partSearch('BS-2OO'))[0]).toMatchObject({ number: 'BS-200', alike: true })
+    expect((await partSearch('BS-200'))[0]).toMatchObject({ number: 'BS-200', alike: false })
+  })
+
+  test('the number as typed goes before one that looks like it', async () => {
+    const twin = await aPart({ number: 'BS-2OO', description: 'Bolt, seat' })
+    expect(await partSearchIds('BS-2OO', 10)).toEqual([twin])
+    expect(await partSearchIds('BS-200', 10)).toEqual([workshop.ids.get('BS-200')])
   })
 
   test('the plainest description comes first', async () => {

@@ -126,6 +126,41 @@ describe.each(pages)('$slug', ({ figure, page }) => {
       .map((line) => line.item)
     expect(silent).toEqual([])
   })
+  // Orders of the trade: common practice, no source.
+  const goesOffBefore = (first: string, then: string, seen = new Set([first])): boolean =>
+    file.stripOrder!.some(
+      (step) =>
+        step.first === first &&
+        (step.then === then || (!seen.has(step.then) && goesOffBefore(step.then, then, seen.add(step.then)))),
+    )
+  it('undoes the nut before it draws the bolt of the same joint', () => {
+    const bolts = file.lines.filter((line) => line.partClass === 'bolt' && line.attaches)
+    for (const bolt of bolts) {
+      const nuts = file.lines.filter((line) => /nut$/.test(line.partClass ?? '') && line.attaches === bolt.attaches)
+      for (const nut of nuts)
+        expect(goesOffBefore(nut.item, bolt.item), `nut ${nut.item}, bolt ${bolt.item}`).toBe(true)
+    }
+  })
+  it('draws the seal before the bearing that it closes in, where both come off the same hub', () => {
+    const hub = file.lines.find((line) => line.partClass === 'hub')
+    const [seal, bearing] = ['oil-seal', 'bearing'].map((name) => file.lines.find((line) => line.partClass === name))
+    if (!hub || !seal || !bearing) return
+    expect(goesOffBefore(hub.item, seal.item)).toBe(true)
+    expect(goesOffBefore(seal.item, bearing.item)).toBe(true)
+  })
+  it('takes the wheel off with its nuts and puts it on before them', () => {
+    for (const line of file.lines.filter((one) => one.partClass === 'wheel-nut')) {
+      expect(line.facts?.stripThen?.join()).toMatch(/wheel off/)
+      expect(line.facts?.fitFirst?.join()).toMatch(/wheel on/)
+    }
+  })
+  it('names items of its own in what is done around a part', () => {
+    for (const line of file.lines) {
+      const { stripFirst, stripThen, fitFirst, fitThen } = line.facts ?? {}
+      const words = [stripFirst, stripThen, fitFirst, fitThen].flatMap((some) => some ?? [])
+      for (const [, item] of words.join(' ').matchAll(/\((\d+[A-Z]?)\)/g)) expect(items).toContain(item)
+    }
+  })
   it('has fourteen lines or more and tests before release', () => {
     expect(file.lines.length).toBeGreaterThanOrEqual(14)
     expect(file.tests!.length).toBeGreaterThan(1)

@@ -30,6 +30,7 @@ async function own(file: string): Promise<VerifyReport> {
   return workshopVerify({
     picturesDir: pictures(),
     documentsDir: join(workshop.folder, 'documents'),
+    pagesDir: join(workshop.folder, 'pages'),
     guards,
     migrations: migrations.map((one) => one.name),
   })

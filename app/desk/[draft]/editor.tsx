@@ -17,6 +17,7 @@ import {
 import { type DeskLook, deskCheck, deskLooks } from '@/lib/figure/desk-check.ts'
 import { itemKey } from '@/lib/figure/strip-order.ts'
 import type { Point } from '@/lib/geometry/view.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import styles from '../desk.module.css'
 import { InHand } from './hand.tsx'
 import { Head, type ModelChoice } from './head.tsx'
@@ -64,6 +65,9 @@ export function DeskEditor(props: {
     for (const { id, words } of checked.faults) if (id !== null) byId.set(id, [...(byId.get(id) ?? []), words])
     return byId
   }, [checked])
+
+  const blank = [...new Set(checked.faults.flatMap((fault) => (fault.blank === null ? [] : [fault.blank])))]
+  const inTheWay = checked.faults.filter((fault) => fault.blank === null).length
 
   const callout = draft.callouts.find((one) => one.id === selected?.id) ?? null
   const row = draft.rows.find((one) => one.id === activeRow) ?? null
@@ -197,7 +201,8 @@ export function DeskEditor(props: {
             draft={draft}
             models={props.models}
             renews={props.renews}
-            faults={checked.faults.flatMap((fault) => (fault.id === null ? [fault.words] : []))}
+            faults={checked.faults.flatMap((fault) => (fault.id === null && fault.blank === null ? [fault.words] : []))}
+            blank={blank}
             onAct={act}
           />
           <Rows
@@ -224,9 +229,13 @@ export function DeskEditor(props: {
           Look it over and publish
         </Link>
         <span className="soft small">
-          {checked.faults.length > 0
-            ? `${checked.faults.length} faults stand in the way; ${looks.length} to look at`
-            : `${looks.length} to look at`}
+          {[
+            blank.length > 0 ? `still to fill in: ${blank.join(', ')}` : '',
+            inTheWay === 0 ? '' : `in the way: ${counted(inTheWay, 'fault')}`,
+            `${looks.length} to look at`,
+          ]
+            .filter((one) => one !== '')
+            .join('; ')}
         </span>
       </div>
     </div>

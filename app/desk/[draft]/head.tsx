@@ -18,11 +18,14 @@ export function Head(props: {
   /** The figure it renews keeps its number and its model. */
   renews: { number: string; model: string } | null
   faults: readonly string[]
+  /** What is still to be filled in, before the page can be published. */
+  blank: readonly string[]
   onAct: (act: DeskAct) => void
 }) {
   const { draft, models, renews, onAct } = props
   const { head } = draft
   const set = (change: Partial<DeskHead>) => onAct({ do: 'set-head', head: change })
+  const isUnsure = (field: string) => head.unsure.some((one) => one === field)
   const text = (field: 'maker' | 'model' | 'kind' | 'number' | 'title', label: string, most: number) => (
     <div className="field">
       <label htmlFor={`head-${field}`}>{label}</label>
@@ -31,8 +34,14 @@ export function Head(props: {
         value={head[field]}
         maxLength={most}
         autoComplete="off"
+        aria-describedby={isUnsure(field) ? `head-${field}-unsure` : undefined}
         onChange={(event) => set({ [field]: event.target.value })}
       />
+      {isUnsure(field) ? (
+        <p className="hint" id={`head-${field}-unsure`}>
+          ◇ as read off the page, unsure: compare it
+        </p>
+      ) : null}
     </div>
   )
   return (
@@ -77,6 +86,13 @@ export function Head(props: {
         {renews ? null : text('number', 'Figure number', 20)}
         {text('title', 'Title', 120)}
       </div>
+      {head.unsure.length > 0 ? (
+        <p>
+          <button type="button" className="button quiet" onClick={() => onAct({ do: 'head-seen' })}>
+            {head.unsure.length > 1 ? 'Number and title are right' : 'It is right'}
+          </button>
+        </p>
+      ) : null}
       <details>
         <summary className="button quiet">Places, and what is kept of the page</summary>
         <div className="stack tight">
@@ -130,6 +146,7 @@ export function Head(props: {
           </div>
         </div>
       </details>
+      {props.blank.length > 0 ? <p className="soft small">Still to fill in: {props.blank.join(', ')}.</p> : null}
       {props.faults.length > 0 ? (
         <ul className={styles.headFaults}>
           {props.faults.map((fault) => (

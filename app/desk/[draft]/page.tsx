@@ -48,7 +48,9 @@ export default async function DraftPage({ params }: { params: Promise<{ draft: s
             submitClassName="button"
             aria-label="Drop the page"
           >
-            <p>What was put right is kept with it: the desk lists dropped pages, and there it can be put back.</p>
+            <p>
+              What was put right is kept with it: the desk lists dropped pages, and there it can be put back for a week.
+            </p>
           </ActionForm>
         </details>
       ) : null}

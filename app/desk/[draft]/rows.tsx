@@ -1,6 +1,7 @@
 'use client'
 
 import { memo, useEffect, useState } from 'react'
+import { PART_CLASSES, type PartClass } from '@/lib/catalogue/part-class.ts'
 import type { DeskAct, DeskRow, DeskRowField } from '@/lib/figure/desk.ts'
 import { STOCK_UNITS, type StockUnit } from '@/lib/measure/quantity.ts'
 import styles from '../desk.module.css'
@@ -92,6 +93,16 @@ const FIELDS: readonly { field: DeskRowField; label: string; most: number; style
   { field: 'quantity', label: 'Quantity', most: 12, style: styles.cellQuantity },
 ]
 
+const BY: Record<DeskRow['classBy'], string> = {
+  words: ', by its words',
+  catalogue: ', as in the catalogue',
+  person: '',
+}
+
+function classSays(partClass: PartClass): string {
+  return partClass.replaceAll('-', ' ')
+}
+
 interface RowProps {
   row: DeskRow
   place: number
@@ -132,6 +143,13 @@ const Row = memo(function Row({ row, place, isActive, isChosen, isDoubtful, faul
           />
         </label>
       ))}
+      {row.description.trim() === '' ? null : (
+        <p className={`small soft ${styles.rowKind}`}>
+          {row.partClass === 'other' && row.classBy === 'words'
+            ? 'class: other. The words do not say it for certain: tell it where the row is in hand.'
+            : `class: ${classSays(row.partClass)}${BY[row.classBy]}`}
+        </p>
+      )}
       {faults ? (
         <p className={`fault ${styles.rowFault}`} id={faultId}>
           ▲ {faults.join('; ')}
@@ -157,6 +175,19 @@ const Row = memo(function Row({ row, place, isActive, isChosen, isDoubtful, faul
             >
               {STOCK_UNITS.map((unit) => (
                 <option key={unit}>{unit}</option>
+              ))}
+            </select>
+          </label>
+          <label>
+            <span className={styles.cellLabel}>Class of the part</span>
+            <select
+              value={row.partClass}
+              onChange={(event) => onAct({ do: 'set-class', id: row.id, partClass: event.target.value as PartClass })}
+            >
+              {PART_CLASSES.map((one) => (
+                <option key={one} value={one}>
+                  {classSays(one)}
+                </option>
               ))}
             </select>
           </label>

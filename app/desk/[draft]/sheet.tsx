@@ -5,6 +5,7 @@ import type { DeskAct, DeskCallout, DeskDraft } from '@/lib/figure/desk.ts'
 import type { PageBox } from '@/lib/figure/reader/schema.ts'
 import { itemCompare } from '@/lib/figure/strip-order.ts'
 import { type Point, type View, viewToScreen } from '@/lib/geometry/view.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import styles from '../desk.module.css'
 import { type Handle, usePointer } from './use-pointer.ts'
 import { useView } from './use-view.ts'
@@ -289,7 +290,7 @@ function Box({ view, box, className }: { view: View; box: PageBox; className: st
 }
 
 function nameOf(callout: DeskCallout, isDoubtful: boolean): string {
-  const ends = callout.tips.length === 1 ? '1 leader end' : `${callout.tips.length} leader ends`
+  const ends = counted(callout.tips.length, 'leader end')
   return `Number ${callout.item || 'not set'}, ${ends}${isDoubtful ? ', to look at' : ''}`
 }
 

@@ -4,7 +4,8 @@ import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
 import { AlternativeUseInput } from '@/lib/catalogue/schema.ts'
 import { alternativeUse } from '@/lib/db/alternative.ts'
-import { jobCheckSet, jobTargetRemove, jobWorkDone, needAdd, needReplace } from '@/lib/db/job.ts'
+import { jobTargetRemove, jobWorkDone, needAdd, needReplace } from '@/lib/db/job.ts'
+import { jobCheckSet } from '@/lib/db/job-check.ts'
 import { needChoose } from '@/lib/db/job-choose.ts'
 import { jobClose } from '@/lib/db/job-close.ts'
 import { needsAccept, rowDecide } from '@/lib/db/job-decide.ts'
@@ -23,6 +24,7 @@ import {
   TargetRemoveInput,
   WorkDoneForm,
 } from '@/lib/job/schema.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { settingsRead } from '@/lib/settings.ts'
 
 export const removeTarget = action({ right: 'job.work', schema: TargetRemoveInput, run: jobTargetRemove })
@@ -59,7 +61,9 @@ export const take = action({
   right: 'stock.issue',
   schema: TakeForm,
   run: jobTake,
-  then: ({ movements }) => ({ says: movements.length === 1 ? 'Taken.' : `${movements.length} lines taken.` }),
+  then: ({ movements }) => ({
+    says: movements.length === 1 ? 'Taken.' : `${counted(movements.length, 'line')} taken.`,
+  }),
 })
 export const putBack = action({
   right: 'stock.issue',

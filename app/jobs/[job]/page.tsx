@@ -27,7 +27,14 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
           <When at={job.openedAt} time /> by {job.openedBy}
         </dd>
         <dt>Hours</dt>
-        <dd>{hoursFormat(job.hourTenths ?? job.machine.hourTenths)}</dd>
+        <dd>
+          {hoursFormat(job.hourTenths ?? job.machine.hourTenths)}
+          {job.meterNotes.map((note) => (
+            <span key={note.at.toISOString()} className="soft">
+              , {hoursFormat(note.hourTenths)}: {note.reason}
+            </span>
+          ))}
+        </dd>
         <dt>Kind</dt>
         <dd>{job.kind === 'service' ? 'service that was due' : 'repair'}</dd>
         {job.state === 'closed' ? (

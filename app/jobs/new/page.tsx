@@ -1,7 +1,8 @@
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
+import { MeterField } from '@/app/_parts/meter-field.tsx'
 import { queryText } from '@/app/_parts/query.ts'
-import { Field, SelectField, TextField } from '@/app/_server/field.tsx'
+import { SelectField, TextField } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedInWith } from '@/app/_server/signed-in.ts'
@@ -9,12 +10,20 @@ import { TargetFields } from '@/app/models/[model]/figures/[figure]/target-field
 import { paths } from '@/app/paths.ts'
 import { figureRead } from '@/lib/db/figure.ts'
 import { machinesList } from '@/lib/db/machine.ts'
-import { hoursFormat } from '@/lib/machine/hour-meter.ts'
+import { meterLastSays } from '@/lib/machine/meter.ts'
+import { directionsRead, positionsMeant } from '@/lib/search/position.ts'
 import { openJob } from './actions.ts'
 
 export const metadata = { title: 'Log a repair' }
 
-type Query = { machine?: string; model?: string; figure?: string; line?: string; complaint?: string | string[] }
+type Query = {
+  machine?: string
+  model?: string
+  figure?: string
+  line?: string
+  side?: string
+  complaint?: string | string[]
+}
 
 export default async function NewJobPage({ searchParams }: { searchParams: Promise<Query> }) {
   await signedInWith('job.open')
@@ -72,20 +81,19 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
           {line && figure ? (
             <TargetFields
               positions={figure.positions}
+              meant={positionsMeant(figure.positions, directionsRead(query.side))}
               stations={line.facts.stations ?? null}
               perAssembly={line.quantity}
               unit={line.unit}
             />
           ) : null}
-          <Field
-            name="hours"
+          <MeterField
             label="Hour meter"
             hint={
               machine
-                ? `Last reading: ${hoursFormat(machine.hourTenths)}`
+                ? `Last reading: ${meterLastSays({ hourTenths: machine.hourTenths, at: machine.readAt })}`
                 : 'As the meter shows it; leave empty if nobody looked.'
             }
-            inputMode="decimal"
           />
           <SelectField name="kind" label="Kind" defaultValue="repair">
             <option value="repair">Repair: something failed</option>

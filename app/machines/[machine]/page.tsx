@@ -1,5 +1,8 @@
 import Link from 'next/link'
+import { AfterRunList } from '@/app/_parts/after-run.tsx'
+import { BookEntry } from '@/app/_parts/book-entry.tsx'
 import { found, idOf } from '@/app/_parts/found.ts'
+import { MeterField } from '@/app/_parts/meter-field.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
@@ -7,24 +10,37 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { figuresOfModel } from '@/lib/db/figure.ts'
-import { jobsList, serviceBook } from '@/lib/db/job-read.ts'
-import { machineRead } from '@/lib/db/machine.ts'
+import { afterRunOpen } from '@/lib/db/job-check.ts'
+import { jobsList } from '@/lib/db/job-read.ts'
+import { type MachineRow, machineMeterNotes, machineRead } from '@/lib/db/machine.ts'
+import { serviceBook } from '@/lib/db/service-book.ts'
+import { type CostSoFar, serviceBookCost } from '@/lib/job/service-book.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
+import { meterLastSays } from '@/lib/machine/meter.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
-import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import book from '../../models/[model]/book.module.css'
 import { readHours, setState } from './actions.ts'
+import styles from './machine.module.css'
 
 export const metadata = { title: 'Machine' }
+
+/** The newest entries of the service book; the others are one press away. */
+const ENTRIES_OPEN = 5
+const YEAR_MS = 365.25 * 24 * 3600 * 1000
 
 export default async function MachinePage({ params }: { params: Promise<{ machine: string }> }) {
   const who = await signedIn()
   const machine = await found(machineRead(idOf((await params).machine)))
-  const [figures, open, book] = await Promise.all([
+  const [figures, open, entries, notes, afterRun] = await Promise.all([
     figuresOfModel(machine.model.id),
     jobsList({ machineId: machine.id, state: 'open' }),
-    serviceBook(machine.id, 30),
+    serviceBook(machine.id),
+    machineMeterNotes(machine.id),
+    afterRunOpen({ machineId: machine.id }),
   ])
+  const costs = serviceBookCost(entries, new Date(Date.now() - YEAR_MS))
   return (
     <main className="page stack loose" id="page">
       <div className="page-head">
@@ -40,7 +56,30 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
             {machine.year ? `, ${machine.year}` : ''}, {hoursFormat(machine.hourTenths)}
           </p>
         </div>
-        <nav className="row" aria-label="Something is wrong">
+      </div>
+      <section className="stack tight" aria-labelledby="jobs">
+        {machine.state === 'unsafe' ? (
+          <p className="alert">
+            <span className="strong">Unsafe, do not use.</span> {machine.stateReason}
+          </p>
+        ) : null}
+        <AfterRunList open={afterRun} mayWork={mayDo(who.roles, 'job.work')} />
+        <h2 id="jobs">Open jobs</h2>
+        {open.length === 0 ? (
+          <p className="soft">None.</p>
+        ) : (
+          <ul className="plain-list stack tight">
+            {open.map((job) => (
+              <li key={job.id}>
+                <Link className={styles.job} href={paths.job(job.id)}>
+                  Job {job.number}: {job.complaint}
+                </Link>
+                {job.waiting > 0 ? <span className="badge"> waits for parts</span> : null}
+              </li>
+            ))}
+          </ul>
+        )}
+        <div className={styles.deeds}>
           {mayDo(who.roles, 'job.open') ? (
             <Link className="button primary" href={paths.jobNew({ machine: machine.id })}>
               Log a repair
@@ -49,38 +88,26 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
           <Link className="button" href={paths.machineFault(machine.id)} prefetch={false}>
             What may it be?
           </Link>
-        </nav>
-      </div>
-      {machine.state === 'unsafe' ? (
-        <p className="alert">
-          <span className="strong">Unsafe, do not use.</span> {machine.stateReason}
-        </p>
-      ) : null}
-      <section className="stack tight" aria-labelledby="jobs">
-        <h2 id="jobs">Open jobs</h2>
-        {open.length === 0 ? (
-          <p className="soft">None.</p>
-        ) : (
-          <ul className="plain-list stack tight">
-            {open.map((job) => (
-              <li key={job.id}>
-                <Link href={paths.job(job.id)}>Job {job.number}</Link>: {job.complaint}
-                {job.waiting > 0 ? <span className="badge"> waits for parts</span> : null}
-              </li>
-            ))}
-          </ul>
-        )}
+          {mayDo(who.roles, 'machine.state') ? <SafeToUse key={machine.state} machine={machine} /> : null}
+        </div>
       </section>
       <section className="stack tight" aria-labelledby="book">
         <h2 id="book">Parts book</h2>
         {figures.length === 0 ? (
           <p className="soft">No figure of this model yet.</p>
         ) : (
-          <ul className="plain-list columns">
+          <ul className={`plain-list ${book.figures} ${styles.figures}`}>
             {figures.map((figure) => (
               <li key={figure.id}>
-                <Link href={paths.figure(machine.model.id, figure.id, { machine: machine.id })}>
-                  <span className="number">{figure.number}</span> {figure.title}
+                <Link
+                  href={paths.figure(machine.model.id, figure.id, { machine: machine.id })}
+                  className={book.figure}
+                  prefetch={false}
+                >
+                  <img src={paths.picture(figure.picture)} alt="" loading="lazy" />
+                  <span className={book.caption}>
+                    <span className="number">{figure.number}</span> {figure.title}
+                  </span>
                 </Link>
               </li>
             ))}
@@ -89,46 +116,25 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
       </section>
       <section className="stack" aria-labelledby="service-book">
         <h2 id="service-book">Service book</h2>
-        {book.length === 0 ? (
+        {entries.length === 0 ? (
           <p className="soft">Nothing written yet. Closing a job writes its entry here.</p>
         ) : (
           <ol className="plain-list stack">
-            {book.map((entry) => (
-              <li key={entry.id} className="sheet">
-                <h3>
-                  <Link href={paths.serviceBookEntry(machine.id, entry.id)}>
-                    <When at={entry.writtenAt} />
-                    {entry.content.job ? `, job ${entry.content.job.number}` : ', correction'}
-                  </Link>
-                  {entry.hourTenths !== null ? (
-                    <span className="soft small"> at {hoursFormat(entry.hourTenths)}</span>
-                  ) : null}
-                </h3>
-                {entry.content.complaint ? <p className="soft">{entry.content.complaint}</p> : null}
-                <p>{entry.content.correction}</p>
-                {entry.content.fitted.length > 0 ? (
-                  <p className="small">
-                    {entry.content.fitted
-                      .map(
-                        (line) =>
-                          `${quantityFormat(line.quantity, line.unit as StockUnit)} x ${line.partNumber} ${line.description}`,
-                      )
-                      .join('; ')}
-                    {entry.content.partsCostMinor > 0
-                      ? ` - ${moneyFormat(entry.content.partsCostMinor, entry.content.currency)}`
-                      : ''}
-                  </p>
-                ) : null}
-                {entry.correctedBy.length > 0 ? <p className="badge">has a correction</p> : null}
-              </li>
+            {entries.slice(0, ENTRIES_OPEN).map((entry) => (
+              <BookEntry key={entry.id} entry={entry} machineId={machine.id} />
             ))}
           </ol>
         )}
+        <p>
+          <Link className="button" href={paths.serviceBook({ machine: machine.id })} prefetch={false}>
+            Whole service book{entries.length > ENTRIES_OPEN ? `, ${counted(entries.length, 'entry', 'entries')}` : ''}
+          </Link>
+        </p>
       </section>
       <div className="columns">
-        {mayDo(who.roles, 'machine.hours') ? (
-          <section className="stack tight" aria-labelledby="meter">
-            <h2 id="meter">Hour meter</h2>
+        <section className="stack tight" aria-labelledby="meter">
+          <h2 id="meter">Hour meter</h2>
+          {mayDo(who.roles, 'machine.hours') ? (
             <ActionForm
               action={readHours}
               formKey={freshKey()}
@@ -136,42 +142,71 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
               submitClassName="button"
               hidden={{ machineId: machine.id }}
             >
-              <Field
-                name="hours"
+              <MeterField
                 label="Reading"
-                hint={`Last: ${hoursFormat(machine.hourTenths)}`}
-                inputMode="decimal"
+                hint={`Last: ${meterLastSays({ hourTenths: machine.hourTenths, at: machine.readAt })}`}
               />
             </ActionForm>
-          </section>
-        ) : null}
-        {mayDo(who.roles, 'machine.state') ? (
-          <section className="stack tight" aria-labelledby="state">
-            <h2 id="state">Safe to use?</h2>
-            {machine.state === 'unsafe' ? (
-              <ActionForm
-                action={setState}
-                formKey={freshKey()}
-                submit="Release it to work"
-                submitClassName="button"
-                hidden={{ machineId: machine.id, state: 'working' }}
-              >
-                <p className="soft">Only after the tests in the maker’s manual, by somebody qualified for it.</p>
-              </ActionForm>
-            ) : (
-              <ActionForm
-                action={setState}
-                formKey={freshKey()}
-                submit="Mark as unsafe"
-                submitClassName="button"
-                hidden={{ machineId: machine.id, state: 'unsafe' }}
-              >
-                <Field name="reason" label="Why" />
-              </ActionForm>
-            )}
-          </section>
-        ) : null}
+          ) : (
+            <p>{hoursFormat(machine.hourTenths)}</p>
+          )}
+          {notes.length > 0 ? (
+            <ul className="plain-list small soft">
+              {notes.map((note) => (
+                <li key={`${note.at.toISOString()} ${note.hourTenths}`}>
+                  {hoursFormat(note.hourTenths)} on <When at={note.at} />: {note.reason}
+                </li>
+              ))}
+            </ul>
+          ) : null}
+        </section>
+        {costs.length > 0 ? <Cost costs={costs} /> : null}
       </div>
     </main>
+  )
+}
+
+/** Right under the open jobs: who finds the fault marks the machine before the next person starts it. */
+function SafeToUse({ machine }: { machine: MachineRow }) {
+  const isUnsafe = machine.state === 'unsafe'
+  return (
+    <details className={styles.safe}>
+      <summary className="button">{isUnsafe ? 'Safe again?' : 'Not safe to use?'}</summary>
+      {isUnsafe ? (
+        <ActionForm
+          action={setState}
+          formKey={freshKey()}
+          submit="Release it to work"
+          submitClassName="button"
+          hidden={{ machineId: machine.id, state: 'working' }}
+        >
+          <p className="soft">Only after the tests in the maker’s manual, by somebody qualified for it.</p>
+        </ActionForm>
+      ) : (
+        <ActionForm
+          action={setState}
+          formKey={freshKey()}
+          submit="Mark as unsafe"
+          submitClassName="button"
+          hidden={{ machineId: machine.id, state: 'unsafe' }}
+        >
+          <Field name="reason" label="Why" />
+        </ActionForm>
+      )}
+    </details>
+  )
+}
+
+function Cost({ costs }: { costs: readonly CostSoFar[] }) {
+  return (
+    <section className="stack tight" aria-labelledby="cost">
+      <h2 id="cost">Parts fitted, last 12 months</h2>
+      {costs.map(({ currency, minor, jobs }) => (
+        <p key={currency}>
+          <span className="strong">{moneyFormat(minor, currency)}</span> in {counted(jobs, 'job')}
+          <span className="soft">, without labour</span>
+        </p>
+      ))}
+    </section>
   )
 }

@@ -8,6 +8,7 @@ import { paths } from '@/app/paths.ts'
 import { figuresOfModel } from '@/lib/db/figure.ts'
 import { modelRead } from '@/lib/db/machine.ts'
 import { figuresSharedWith } from '@/lib/db/model-figure.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { addMachine } from './actions.ts'
 import styles from './book.module.css'
@@ -66,7 +67,7 @@ export default async function PartsBookPage({
                 <img src={paths.picture(figure.picture)} alt="" loading="lazy" />
                 <span className={styles.caption}>
                   <span className="number">{figure.number}</span> {figure.title}
-                  <span className="soft small"> {figure.lines} lines</span>
+                  <span className="soft small"> {counted(figure.lines, 'line')}</span>
                   {(shared.get(figure.id) ?? []).map((other) => (
                     <span key={other.modelId} className={`soft small ${styles.shared}`}>
                       also in {other.model}, figure {other.number}

@@ -5,6 +5,7 @@ import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
 import { figureImport, figureRehearse } from '@/lib/db/figure-import.ts'
 import { figureFolderFiles } from '@/lib/exchange/figure-folder.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { Refusal } from '@/lib/refusal.ts'
 
 const Uploaded = z.object({
@@ -44,7 +45,7 @@ export const importFigure = action({
     if (place) return { redirect: paths.figure(place.modelId, place.figureId) }
     const warned = warnings.length > 0 ? ` Look at: ${warnings.join('; ')}` : ''
     return {
-      says: `Nothing was kept. It would make ${made.lines} lines, ${made.callouts} callouts and ${made.parts} new parts.${warned}`,
+      says: `Nothing was kept. It would make ${counted(made.lines, 'line')}, ${counted(made.callouts, 'callout')} and ${counted(made.parts, 'new part')}.${warned}`,
     }
   },
 })

@@ -1,6 +1,6 @@
 import Link from 'next/link'
+import { Due } from '@/app/_parts/due.tsx'
 import { StockState } from '@/app/_parts/stock-state.tsx'
-import { When } from '@/app/_parts/when.tsx'
 import { paths } from '@/app/paths.ts'
 import type { PartCard } from '@/lib/db/part.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
@@ -51,7 +51,7 @@ export function OnTheShelf({ part }: { part: PartCard }) {
       {part.onOrder.map((order) => (
         <p key={order.orderId}>
           {show(order.quantity)} on <Link href={paths.order(order.orderId)}>order {order.number}</Link>,{' '}
-          {order.supplier}, due <When at={order.dueOn} />
+          {order.supplier}, <Due on={order.dueOn} />
         </p>
       ))}
     </section>

@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { paths } from '@/app/paths.ts'
 import type { WhereUsed } from '@/lib/db/where-used.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
 
 /** Every model, figure and item where the part is fitted, with the machines of ours that have it. */
@@ -15,8 +16,8 @@ export function UsedIn({ uses, cut, unit }: { uses: readonly WhereUsed[]; cut: b
       ) : (
         <>
           <p>
-            {uses.length} {uses.length === 1 ? 'place' : 'places'} in {models} {models === 1 ? 'model' : 'models'};{' '}
-            {machines} {machines === 1 ? 'machine' : 'machines'} of ours with it for certain.
+            {counted(uses.length, 'place')} in {counted(models, 'model')}; {counted(machines, 'machine')} of ours with
+            it for certain.
             {cut ? ' Only the first lines are shown.' : ''}
           </p>
           <table className="parts fold">

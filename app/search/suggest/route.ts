@@ -1,7 +1,8 @@
 import { routeAnswer, routeGuard } from '@/app/_server/route.ts'
 import { paths } from '@/app/paths.ts'
 import { type PartHit, search } from '@/lib/db/search.ts'
-import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
+import type { StockUnit } from '@/lib/measure/quantity.ts'
+import { stockWords } from '@/lib/stock/stock-words.ts'
 
 /** One line of the list under the search field. */
 export interface Suggestion {
@@ -21,12 +22,13 @@ export interface Suggestions {
 const TAKES = { parts: 6, figures: 3, machines: 3, jobs: 3, brief: true }
 
 function partLine(part: PartHit): Suggestion {
-  const shelf = part.onHand === 0 ? 'none on shelf' : `${quantityFormat(part.onHand, part.unit as StockUnit)} on shelf`
+  const { shape, words } = stockWords(part, part.unit as StockUnit, part.reorderPoint)
   const says = [
     part.supplierNumber ? `${part.supplierNumber.number} of ${part.supplierNumber.supplier}` : '',
     part.replaces ? `replaces ${part.replaces}` : '',
     part.replacedBy ? `replaced by ${part.replacedBy}` : '',
-    shelf,
+    part.alike ? 'another number than typed' : '',
+    `${shape} ${words}`,
   ]
   return {
     href: paths.part(part.id),
@@ -41,14 +43,17 @@ export function GET(request: Request): Promise<Response> {
   return routeAnswer('search', async () => {
     await routeGuard(request, null)
     const typed = (new URL(request.url).searchParams.get('q') ?? '').slice(0, 200)
-    const { parts, supplierNumbers, figures, machines, jobs, meant } = await search(typed, TAKES)
+    const { parts, supplierNumbers, figures, machines, jobs, meant, directions } = await search(typed, TAKES)
     const groups: Suggestions['groups'] = [
       { kind: 'Parts', lines: parts.map(partLine) },
       { kind: 'Suppliers’ numbers', lines: supplierNumbers.map(partLine) },
       {
         kind: 'Figures',
         lines: figures.map((figure) => ({
-          href: paths.figure(figure.modelId, figure.id),
+          href: paths.figure(figure.modelId, figure.id, {
+            item: figure.item ?? undefined,
+            side: directions.join(','),
+          }),
           lead: figure.number,
           text: figure.title,
           says: figure.model,

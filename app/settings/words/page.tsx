@@ -19,7 +19,12 @@ export default async function WordsPage() {
     <main className="page narrow stack loose" id="page">
       <header className="page-head">
         <div>
-          <p className="over">What else a thing is called here, so that search finds it under each name</p>
+          <p className="over">
+            <Link href={paths.settings()} prefetch={false}>
+              Settings
+            </Link>
+            : what else a thing is called here, so that search finds it under each name
+          </p>
           <h1>Words of our workshop</h1>
         </div>
         <Link className="button quiet" href={paths.search()}>

@@ -3,11 +3,13 @@ import Link from 'next/link'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { binsList } from '@/lib/db/shelf.ts'
+import { counted } from '@/lib/measure/counted.ts'
+import { mayDo } from '@/lib/people/role.ts'
 
 export const metadata: Metadata = { title: 'Bins' }
 
 export default async function BinsPage() {
-  await signedIn()
+  const who = await signedIn()
   const bins = await binsList()
   const stores = [...new Set(bins.map((bin) => bin.store))]
   return (
@@ -26,7 +28,18 @@ export default async function BinsPage() {
         {bins.length === 0 ? <p className="empty">No bins yet. A manager sets up the stores and their bins.</p> : null}
         {stores.map((store, at) => (
           <section className="stack" key={store} aria-labelledby={`store-${at}`}>
-            <h2 id={`store-${at}`}>{store}</h2>
+            <div className="row spread">
+              <h2 id={`store-${at}`}>{store}</h2>
+              {mayDo(who.roles, 'stock.count') ? (
+                <Link
+                  className="button primary"
+                  href={paths.count({ store: bins.find((bin) => bin.store === store)!.storeId })}
+                  prefetch={false}
+                >
+                  Count on a walk<span className="visually-hidden"> through {store}</span>
+                </Link>
+              ) : null}
+            </div>
             <p className="soft">In walking order. Open a bin to count it, take from it or move parts.</p>
             <ul className="plain-list row">
               {bins
@@ -35,9 +48,7 @@ export default async function BinsPage() {
                   <li key={bin.id}>
                     <Link className="button" href={paths.bin(bin.id)} prefetch={false}>
                       <span className="number">{bin.code}</span>
-                      <span className="soft small">
-                        {bin.parts === 0 ? 'empty' : bin.parts === 1 ? '1 part' : `${bin.parts} parts`}
-                      </span>
+                      <span className="soft small">{bin.parts === 0 ? 'empty' : counted(bin.parts, 'part')}</span>
                     </Link>
                   </li>
                 ))}

@@ -1,6 +1,7 @@
 import { calloutsRead } from './callouts.ts'
 import { crossChecked } from './crosscheck.ts'
 import { pageStraight, type Straight, skewDegrees } from './deskew.ts'
+import { headingRead } from './heading.ts'
 import { boxesMeet, boxHolds, drawnTiles, figuresOf, pageWithout, sheetInside, titleBlocks } from './layout.ts'
 import { pageInk } from './page-ink.ts'
 import { pageRules } from './page-lines.ts'
@@ -48,10 +49,14 @@ export async function pageRead(
     tables.flatMap((table) => table.rows),
   )
   const figures = figuresOf(checked.callouts, drawnTiles(ink, inside, covered, tolerance), inside, straight.page)
+  const heading = await headingRead(
+    { ...straight, ink, rules, tables: boxes, blocks, callouts: checked.callouts },
+    recognise,
+  )
   const said = kindOf(checked.callouts.length, checked.rows.length)
   onStep(1, 'Done')
   return asGiven(
-    { ...said, width: page.width, height: page.height, skewDegrees: degrees, ...checked, figures },
+    { ...said, width: page.width, height: page.height, skewDegrees: degrees, ...checked, figures, heading },
     straight,
   )
 }

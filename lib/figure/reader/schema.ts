@@ -57,6 +57,10 @@ export type ReadRow = z.infer<typeof ReadRow>
 export const ReadFigure = z.strictObject({ box: PageBox, callouts: z.array(z.number().int().nonnegative()) })
 export type ReadFigure = z.infer<typeof ReadFigure>
 
+/** What the page calls its drawing; either may be empty. */
+export const ReadHeading = z.strictObject({ number: z.string().max(20), title: z.string().max(120) })
+export type ReadHeading = z.infer<typeof ReadHeading>
+
 /** What was read from one page of a parts book. Nothing in it is true until a person has confirmed it. */
 export const PageReading = z.strictObject({
   /** Pixels of the page as it stands upright; every coordinate below is in these. */
@@ -70,6 +74,8 @@ export const PageReading = z.strictObject({
   callouts: z.array(ReadCallout).max(2000),
   rows: z.array(ReadRow).max(5000),
   figures: z.array(ReadFigure).max(40),
+  /** Readings made before it was looked for have none. */
+  heading: ReadHeading.nullish(),
 })
 export type PageReading = z.infer<typeof PageReading>
 

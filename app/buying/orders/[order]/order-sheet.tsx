@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import styles from '@/app/buying/buying.module.css'
 import { paths } from '@/app/paths.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { carriageOn } from '@/lib/replenish/order-list.ts'
@@ -99,7 +100,7 @@ function Packs({ line: { quantity, pack, unit } }: { line: OrderView['lines'][nu
   return (
     <span className="small">
       <br />
-      {packs} {packs === 1 ? 'pack' : 'packs'} of {quantityFormat(pack, unit)}
+      {counted(packs, 'pack')} of {quantityFormat(pack, unit)}
     </span>
   )
 }

@@ -14,6 +14,7 @@ import { paths } from '@/app/paths.ts'
 import { jobsWaiting } from '@/lib/db/jobs-waiting.ts'
 import { binsList } from '@/lib/db/shelf.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import { orderOf } from './order-read.ts'
@@ -124,8 +125,8 @@ export default async function OrderPage({ params }: Props) {
               aria-label="Cancel the rest of the order"
             >
               <p>
-                Tell the supplier first. {due.length === 1 ? '1 line is' : `${due.length} lines are`} no longer expected
-                after this; what came stays received, and what is still needed comes back onto the{' '}
+                Tell the supplier first. {counted(due.length, 'line')} {due.length === 1 ? 'is' : 'are'} no longer
+                expected after this; what came stays received, and what is still needed comes back onto the{' '}
                 <Link href={paths.buying()}>order list</Link>.
               </p>
             </ActionForm>

@@ -2,6 +2,7 @@ import Link from 'next/link'
 import { paths } from '@/app/paths.ts'
 import type { EditionChanges } from '@/lib/db/figure-edition.ts'
 import type { FigureFile } from '@/lib/figure/schema.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 
 /** What a newer page changes, before it takes the place of the one in the book. */
@@ -79,7 +80,7 @@ export function Changes({ changes, file }: { changes: EditionChanges; file: Figu
       </Part>
       {stripKept + stripDropped.length > 0 ? (
         <p>
-          {stripKept} steps of the strip order go on.
+          {counted(stripKept, 'step')} of the strip order {stripKept === 1 ? 'goes' : 'go'} on.
           {stripDropped.length > 0
             ? ` These go, because an item of theirs is gone: ${stripDropped.map((edge) => `${edge.first} before ${edge.then}`).join(', ')}.`
             : ''}

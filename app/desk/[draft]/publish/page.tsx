@@ -7,6 +7,7 @@ import { signedInWith } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { draftRead } from '@/lib/db/page-desk-read.ts'
 import { draftReview } from '@/lib/db/page-publish.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { publishPage, renewFigure } from '../../actions.ts'
 import { Changes } from './changes.tsx'
 
@@ -52,7 +53,9 @@ export default async function PublishPage({ params }: { params: Promise<{ draft:
       </dl>
       {checked.faults.length > 0 ? (
         <div className="alert" role="alert">
-          <p className="strong">{checked.faults.length} faults stand in the way.</p>
+          <p className="strong">
+            {counted(checked.faults.length, 'fault')} {checked.faults.length === 1 ? 'stands' : 'stand'} in the way.
+          </p>
           <ul>
             {checked.faults.map(({ id, words }) => (
               <li key={`${id} ${words}`}>
@@ -85,13 +88,13 @@ export default async function PublishPage({ params }: { params: Promise<{ draft:
       ) : null}
       {looks > 0 ? (
         <p className="caution">
-          {looks} things were not looked at yet. A wrong part number is ordered and fitted as readily as a right one:
-          compare them with the print first.
+          {counted(looks, 'thing')} still to be looked at. A wrong part number is ordered and fitted as readily as a
+          right one: compare them with the print first.
         </p>
       ) : null}
       {checked.warnings.length > 0 ? (
         <details open={checked.warnings.length <= 6}>
-          <summary>{checked.warnings.length} notes</summary>
+          <summary>{counted(checked.warnings.length, 'note')}</summary>
           <ul className="small">
             {checked.warnings.map((warning) => (
               <li key={warning}>{warning}</li>

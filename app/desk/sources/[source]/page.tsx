@@ -6,6 +6,7 @@ import { signedInWith } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { sourceRead } from '@/lib/db/page-desk-read.ts'
 import { PAGES_AT_ONCE_MAX } from '@/lib/figure/desk-schema.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { readPages } from '../../actions.ts'
 import styles from '../../desk.module.css'
 
@@ -35,7 +36,7 @@ export default async function SourcePage({ params, searchParams }: Props) {
           <h1>Choose pages</h1>
         </div>
         <p className="soft">
-          {source.name}: {source.pageCount} pages
+          {source.name}: {counted(source.pageCount, 'page')}
         </p>
       </div>
       <p>

@@ -5,6 +5,7 @@ import type { ExchangeLook } from '@/lib/db/exchange.ts'
 import type { Run } from '@/lib/db/exchange-run.ts'
 import { columnsOf } from '@/lib/exchange/columns.ts'
 import { columnsGuess } from '@/lib/exchange/match.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { rehearseFile } from '../../actions.ts'
 import css from './run.module.css'
 
@@ -68,7 +69,7 @@ function Preview({ look }: { look: ExchangeLook }) {
   return (
     <section aria-labelledby="preview">
       <h2 id="preview">
-        {look.rows.toLocaleString('en-GB')} rows; the first {rows.length}
+        {counted(look.rows, 'row')}; the first {rows.length}
       </h2>
       <div className="scroll-x">
         <table className={css.preview}>

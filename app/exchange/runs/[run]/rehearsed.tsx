@@ -1,6 +1,7 @@
 import { paths } from '@/app/paths.ts'
 import type { ExchangeRehearsed } from '@/lib/db/exchange.ts'
 import type { Kind } from '@/lib/exchange/columns.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { Counts } from './done.tsx'
 
 interface Props {
@@ -17,7 +18,7 @@ export function Rehearsed({ id, rehearsed }: Props) {
       <h2 id="rehearsed">
         {refusedRows === 0
           ? '○ Rehearsed: nothing stands in the way'
-          : `▲ Rehearsed: ${refusedRows} ${refusedRows === 1 ? 'row' : 'rows'} refused`}
+          : `▲ Rehearsed: ${counted(refusedRows, 'row')} refused`}
       </h2>
       <p>
         Nothing has been changed yet.{' '}

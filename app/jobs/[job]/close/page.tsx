@@ -1,10 +1,12 @@
 import Link from 'next/link'
 import { idOf } from '@/app/_parts/found.ts'
+import { MeterField } from '@/app/_parts/meter-field.tsx'
 import { Field, TextField } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat, moneyOfQuantity } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
@@ -25,7 +27,9 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
         <Link href={paths.serviceBookEntry(job.machine.id, job.entryId)}>Entry in the service book</Link>
       </p>
     )
-  const undecided = job.needs.filter((need) => need.state === 'open' && need.strength !== 'consider')
+  const open = job.needs.filter((need) => need.state === 'open' && need.strength !== 'consider')
+  const undecided = open.filter((need) => need.kind !== 'act' && need.strength === 'must')
+  const leftOpen = open.filter((need) => !undecided.includes(need))
   const testsOpen = job.checks.filter((check) => check.kind === 'test' && check.state === 'open')
   const notTaken = job.needs.filter(
     (need) => need.kind !== 'act' && need.state === 'accepted' && need.taken < need.wanted,
@@ -79,12 +83,14 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
         <ul className="plain-list caution stack tight">
           {undecided.length > 0 ? (
             <li>
-              {undecided.length} suggestions are not decided. <Link href={paths.jobNeeded(job.id)}>Decide them</Link>
+              A must and not decided yet: {undecided.map((need) => need.description).join('; ')}.{' '}
+              <Link href={paths.jobNeeded(job.id)}>Decide</Link>
             </li>
           ) : null}
           {testsOpen.length > 0 ? (
             <li>
-              {testsOpen.length} tests before release are open. <Link href={paths.jobRebuild(job.id)}>Do them</Link>
+              {counted(testsOpen.length, 'test')} before release still open.{' '}
+              <Link href={paths.jobRebuild(job.id)}>To the tests</Link>
             </li>
           ) : null}
           {notTaken.length > 0 ? (
@@ -94,6 +100,12 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
             </li>
           ) : null}
         </ul>
+      ) : null}
+      {leftOpen.length > 0 ? (
+        <p className="small soft">
+          Left open: {[...new Set(leftOpen.map((need) => need.description))].join('; ')}.{' '}
+          <Link href={paths.jobNeeded(job.id)}>See them</Link>
+        </p>
       ) : null}
       {mayDo(who.roles, 'job.close') ? (
         <CloseForms job={job} asksWhy={notTaken.some((need) => need.kind === 'part' && need.strength === 'must')} />
@@ -129,13 +141,8 @@ function CloseForms({ job, asksWhy }: { job: Awaited<ReturnType<typeof jobRead>>
           className="input-number"
           defaultValue={String(job.labourMinutes)}
         />
-        <Field
-          name="hours"
-          label="Hour meter"
-          inputMode="decimal"
-          className="input-number"
-          defaultValue={String((job.hourTenths ?? job.machine.hourTenths) / 10)}
-        />
+        {/* The machine's figure, not the job's: somebody may have read the meter since the job was opened. */}
+        <MeterField label="Hour meter" className="input-number" defaultValue={String(job.machine.hourTenths / 10)} />
       </div>
       <p className="soft small">
         By closing you release the machine to work. Only somebody qualified for it does that, after the tests in the

@@ -5,6 +5,7 @@ import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { paths } from '@/app/paths.ts'
 import type { LearnedView } from '@/lib/db/job-learned.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { quantityInput } from '@/lib/measure/quantity.ts'
 import { addNeed } from '../actions.ts'
 import styles from '../job.module.css'
@@ -28,7 +29,7 @@ export function PastJobs({ learned, jobId, mayWork }: { learned: LearnedView[]; 
                 <StockState stock={one.stock} unit={one.unit} reorderPoint={null} />
               </p>
               <p className="small">
-                {one.together} of {one.support} jobs that renewed {one.target.description} took it
+                {one.together} of {counted(one.support, 'job')} that renewed {one.target.description} took it
                 {one.declined > 0 ? `, ${one.declined} left it out` : ''}; at least {Math.floor(one.lower * 100)} in
                 100, with 95 % certainty.
               </p>

@@ -15,6 +15,7 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
   const mayWork = job.state === 'open' && mayDo(who.roles, 'job.work')
   const steps = job.checks.filter((check) => check.kind === 'rebuild')
   const tests = job.checks.filter((check) => check.kind === 'test')
+  const afterRun = job.checks.filter((check) => check.kind === 'after-run')
   const treatments = job.needs.filter(
     (need) => need.state === 'accepted' && need.origin === 'suggestion' && need.item !== null && need.kind !== 'part',
   )
@@ -53,6 +54,17 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
       ) : (
         <CheckList jobId={job.id} checks={tests} mayWork={mayWork} maySetAside />
       )}
+      {afterRun.length > 0 ? (
+        <section className="stack tight" aria-labelledby="after-run">
+          <h2 id="after-run">After the first loaded run</h2>
+          <p className="soft">
+            {job.state === 'open'
+              ? 'The job is closed before: the machine and Today show this until somebody ticks it.'
+              : 'Tick it when it was done.'}
+          </p>
+          <CheckList jobId={job.id} checks={afterRun} mayWork={mayDo(who.roles, 'job.work')} maySetAside />
+        </section>
+      ) : null}
       {mayWork ? (
         <div className="main-action">
           <Link className="button primary" href={paths.jobClose(job.id)}>

@@ -1,7 +1,7 @@
 import Link from 'next/link'
+import { Due } from '@/app/_parts/due.tsx'
 import { idOf } from '@/app/_parts/found.ts'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
-import { When } from '@/app/_parts/when.tsx'
 import { SelectField } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -13,6 +13,7 @@ import { partsOnOrder } from '@/lib/db/part.ts'
 import { binsList } from '@/lib/db/shelf.ts'
 import { positionsSay } from '@/lib/job/need-rows.ts'
 import { pickRows } from '@/lib/job/pick-list.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { putBack, take } from '../actions.ts'
@@ -37,7 +38,6 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
     list.short.map((line) => line.partId),
   )
   const rows = pickRows(list.lines).length
-  const today = new Date().toISOString().slice(0, 10)
   const mayTake = job.state === 'open' && mayDo(who.roles, 'stock.issue')
   return (
     <>
@@ -56,7 +56,9 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
           <PickLines lines={list.lines} needOf={needOf} mayTake={mayTake} />
           {mayTake ? (
             <div className="main-action">
-              <SubmitButton>{rows === 1 ? 'Take from shelf' : `Take from shelf, all ${rows} lines`}</SubmitButton>
+              <SubmitButton>
+                {rows === 1 ? 'Take from shelf' : `Take from shelf, all ${counted(rows, 'line')}`}
+              </SubmitButton>
             </div>
           ) : (
             <p className="soft">A mechanic or a storekeeper takes parts.</p>
@@ -82,8 +84,7 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                   {order ? (
                     <>
                       {' '}
-                      - on order {order.number}, {order.dueOn < today ? <strong>late, was due</strong> : 'due'}{' '}
-                      <When at={order.dueOn} />
+                      - on order {order.number}, <Due on={order.dueOn} />
                     </>
                   ) : (
                     <span className="soft"> - on the buyer’s order list</span>

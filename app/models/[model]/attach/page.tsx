@@ -7,6 +7,7 @@ import { signedInWith } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { modelRead } from '@/lib/db/machine.ts'
 import { figuresElsewhere } from '@/lib/db/model-figure.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { attachFigure } from '../actions.ts'
 
 export const metadata = { title: 'Use a figure of another model' }
@@ -57,7 +58,7 @@ export default async function AttachPage(props: {
           <SelectField name="figureId" label={figures.length === 30 ? 'Figure (the first 30)' : 'Figure'}>
             {figures.map((figure) => (
               <option key={figure.id} value={figure.id}>
-                {figure.number} {figure.title}, {figure.model} ({figure.lines} lines)
+                {figure.number} {figure.title}, {figure.model} ({counted(figure.lines, 'line')})
               </option>
             ))}
           </SelectField>

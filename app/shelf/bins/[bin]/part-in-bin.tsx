@@ -9,9 +9,9 @@ import { paths } from '@/app/paths.ts'
 import type { BinPart } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo, type Role } from '@/lib/people/role.ts'
-import { count, move, take } from '../../actions.ts'
+import { move, take } from '../../actions.ts'
 
-/** One part of a bin with what can be done about it here: count it, take from it, move it. */
+/** One part of a bin with what can be done about it here: take from it, move it. */
 export function PartInBin(props: { part: BinPart; binId: number; bins: readonly BinChoice[]; roles: readonly Role[] }) {
   const { part, binId, bins, roles } = props
   const { partId, number, unit, quantity } = part
@@ -30,21 +30,6 @@ export function PartInBin(props: { part: BinPart; binId: number; bins: readonly 
       <p className="soft">
         In all: <StockState stock={part.stock} unit={unit} reorderPoint={part.reorderPoint} />
       </p>
-      {mayDo(roles, 'stock.count') ? (
-        <ActionForm
-          action={count}
-          formKey={freshKey()}
-          hidden={{ ...here, expected: quantity }}
-          submit="Book the count"
-          submitClassName="button"
-          aria-label={`Count ${number}`}
-        >
-          <div className="row end">
-            <QuantityField name="counted" label="Counted" unit={unit} />
-            <Field name="reason" label="Why it differs" hint="Only when it does." maxLength={200} autoComplete="off" />
-          </div>
-        </ActionForm>
-      ) : null}
       {/* An emptied bin keeps the forms, so that their answer stays to be read. */}
       {mayDo(roles, 'stock.issue') ? (
         <details>

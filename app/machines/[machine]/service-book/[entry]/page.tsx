@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { Fragment } from 'react'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { When } from '@/app/_parts/when.tsx'
 import { TextField } from '@/app/_server/field.tsx'
@@ -6,7 +7,8 @@ import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { entryRead } from '@/lib/db/job-read.ts'
+import { jobView } from '@/lib/db/job-read.ts'
+import { entryRead } from '@/lib/db/service-book.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
@@ -21,6 +23,9 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
   const machineId = idOf(machineParam)
   const entry = await found(entryRead(machineId, idOf(entryParam)))
   const { content } = entry
+  // The entry is frozen as it was at closing; what was ticked since is read off the job.
+  const checks =
+    entry.jobId === null ? [] : (await jobView(entry.jobId)).checks.filter((one) => one.kind === 'after-run')
   return (
     <main className="page narrow stack" id="page">
       <div className="page-head">
@@ -64,6 +69,14 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
         ) : null}
         <dt>Correction</dt>
         <dd>{content.correction}</dd>
+        {(content.meter ?? []).map((reading) => (
+          <Fragment key={`${reading.hourTenths} ${reading.reason}`}>
+            <dt>Hour meter</dt>
+            <dd>
+              {hoursFormat(reading.hourTenths)}: {reading.reason}
+            </dd>
+          </Fragment>
+        ))}
         {content.labourMinutes > 0 ? (
           <>
             <dt>Labour</dt>
@@ -119,6 +132,35 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
                 {test.by ? <span className="soft"> ({test.by})</span> : null}
               </li>
             ))}
+          </ul>
+        </section>
+      ) : null}
+      {content.afterRun && content.afterRun.length > 0 ? (
+        <section className="stack tight">
+          <h2>After the first loaded run</h2>
+          <ul className="plain-list">
+            {content.afterRun.map((one) => {
+              const now = checks.find((check) => check.text === one.text)
+              return (
+                <li key={one.text}>
+                  {one.state === 'open' ? '☐ still to do when the job was closed' : '✓ done'}: {one.text}
+                  {one.by ? <span className="soft"> ({one.by})</span> : null}
+                  {one.state === 'open' && now && now.state !== 'open' ? (
+                    <span className="strong">
+                      {' '}
+                      {now.state === 'done' ? '✓ done' : `— does not apply, ${now.note}`}
+                      {now.at ? (
+                        <>
+                          {' '}
+                          <When at={now.at} />
+                        </>
+                      ) : null}
+                      {now.by ? `, ${now.by}` : ''}
+                    </span>
+                  ) : null}
+                </li>
+              )
+            })}
           </ul>
         </section>
       ) : null}

@@ -18,6 +18,6 @@ export interface DeskLine {
   stockWords: string
   stockState: string
   bins: string[]
-  /** Nothing when the shelf is empty, else what is free to take. */
-  freeSays: string
+  /** What lies there, where some of it is kept for jobs; nothing where all of it is free. */
+  handSays: string
 }

@@ -30,6 +30,10 @@ export interface DeskProps {
   /** The open job that parts are chosen for, when the person may work on it. */
   job: { id: number; number: number } | null
   mayOpenJob: boolean
+  /** Where on the machine, as the search was told; goes along to the job. */
+  side: string
+  /** The positions of this figure that are meant by it. */
+  meant: string[]
   targeted: number[]
   formKey: string
 }
@@ -54,7 +58,7 @@ export function FigureDesk(props: DeskProps) {
       known[line.item] ??= {
         item: line.item,
         says: line.description,
-        stock: { shape: line.stockShape, words: line.stockWords, free: line.freeSays, bins: line.bins },
+        stock: { shape: line.stockShape, words: line.stockWords, hand: line.handSays, bins: line.bins },
       }
     return known
   }, [lines])
@@ -218,6 +222,7 @@ function ChosenPart({ line, ...props }: { line: DeskLine } & DeskProps) {
               job={props.job}
               figureId={props.figureId}
               positions={props.positions}
+              meant={props.meant}
               formKey={props.formKey}
             />
           </Suspense>
@@ -232,6 +237,7 @@ function ChosenPart({ line, ...props }: { line: DeskLine } & DeskProps) {
               model: props.modelId,
               figure: props.figureId,
               line: line.lineId,
+              side: props.side,
             })}
           >
             Log a repair with this part

@@ -19,10 +19,11 @@ import {
   calloutMiddle,
   calloutOpening,
   calloutRooms,
+  calloutSpan,
   calloutTyped,
 } from '@/lib/figure/callout.ts'
 import { TILED_FROM_PIXELS } from '@/lib/geometry/tile.ts'
-import { type Point, type Size, type View, viewIsWhole, viewShows, viewToPage } from '@/lib/geometry/view.ts'
+import { type Point, type Size, type Span, type View, viewIsWhole, viewShows, viewToPage } from '@/lib/geometry/view.ts'
 import styles from './figure.module.css'
 import { Pointer } from './pointer.tsx'
 import { type Glimpse, Preview } from './preview.tsx'
@@ -62,7 +63,7 @@ export function Drawing(props: DrawingProps) {
   // A link to a callout opens with it in the middle; later choices move the drawing themselves.
   const [opening] = useState(() => {
     const callout = callouts.find((one) => one.item === selected)
-    return callout ? { ...reading, at: calloutMiddle(callout) } : reading
+    return { ...reading, ...(callout ? { at: calloutMiddle(callout) } : {}), all: calloutSpan(callouts) }
   })
   const tiles = useRef<TilesHandle>(null)
   const moved = useCallback((view: View, window: Size) => tiles.current?.follow(view, window), [])
@@ -156,6 +157,7 @@ export function Drawing(props: DrawingProps) {
           '--reading': `${opening.scale}px`,
           '--at-x': opening.at.x,
           '--at-y': opening.at.y,
+          ...(opening.all ? openingSpan(opening.all) : {}),
         } as CSSProperties
       }
     >
@@ -252,4 +254,16 @@ export function Drawing(props: DrawingProps) {
       </div>
     </div>
   )
+}
+
+/** What must be in sight when the drawing opens, for the style sheet. */
+function openingSpan({ left, top, right, bottom }: Span): Record<string, number> {
+  return {
+    '--all-left': left,
+    '--all-top': top,
+    '--all-right': right,
+    '--all-bottom': bottom,
+    '--all-wide': Math.max(1, right - left),
+    '--all-high': Math.max(1, bottom - top),
+  }
 }

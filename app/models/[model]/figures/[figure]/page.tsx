@@ -1,7 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
-import { stockWords } from '@/app/_parts/stock-state.tsx'
+import { todayIs } from '@/app/_parts/today.ts'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -9,19 +9,24 @@ import { type FigureView, figureRead, figureShelf } from '@/lib/db/figure.ts'
 import { type FigureNeighbour, figureNeighbours } from '@/lib/db/figure-browse.ts'
 import { jobView } from '@/lib/db/job-read.ts'
 import { machineRead, modelRead } from '@/lib/db/machine.ts'
-import { partsListOrder } from '@/lib/figure/order-item.ts'
+import { attachingWords, partsListByItem } from '@/lib/figure/order-item.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { isRefusal } from '@/lib/refusal.ts'
+import { directionsRead, positionsMeant } from '@/lib/search/position.ts'
+import { stockWords } from '@/lib/stock/stock-words.ts'
 import { FigureDesk } from './desk.tsx'
 import type { DeskLine } from './desk-line.ts'
 import styles from './figure.module.css'
 import type { FigureLink } from './figure-bar.tsx'
+import { OtherModel, orOtherModel } from './other-model.tsx'
 import { BreakFaults, lineMarks } from './parts-list-marks.tsx'
 
 interface Query {
   machine?: string
   job?: string
   item?: string
+  side?: string
 }
 
 type Props = { params: Promise<{ model: string; figure: string }>; searchParams: Promise<Query> }
@@ -29,11 +34,12 @@ type Props = { params: Promise<{ model: string; figure: string }>; searchParams:
 export const metadata: Metadata = { title: 'Figure' }
 
 /** What the list, the drawing and the card say of each line; numbers become words here, once. */
-async function deskLines(figure: FigureView): Promise<DeskLine[]> {
+async function deskLines(figure: FigureView, ownJobId: number | null): Promise<DeskLine[]> {
   const { stock, holdings, reorderPoints, replacedBy, discontinued } = await figureShelf(figure)
-  return partsListOrder(figure.lines).map((line) => {
+  return partsListByItem(figure.lines).map((line) => {
     const of = stock.get(line.partId)!
-    const { shape, words, state } = stockWords(of, line.unit, reorderPoints.get(line.partId) ?? null)
+    const reorderPoint = reorderPoints.get(line.partId) ?? null
+    const { shape, words, state } = stockWords(of, line.unit, reorderPoint, ownJobId, todayIs())
     const successors = replacedBy.get(line.partId) ?? []
     return {
       lineId: line.lineId,
@@ -47,6 +53,7 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
       stations: line.facts.stations ?? null,
       indenture: line.indenture,
       notes: [
+        ...attachingWords(figure.lines, line),
         ...lineMarks(line),
         ...(successors.length > 0 ? [`replaced by ${successors.join(', ')}`] : []),
         ...(discontinued.has(line.partId) ? ['discontinued'] : []),
@@ -54,7 +61,7 @@ async function deskLines(figure: FigureView): Promise<DeskLine[]> {
       stockShape: shape,
       stockWords: words,
       stockState: state,
-      freeSays: of.onHand > 0 ? `${quantityFormat(Math.max(0, of.available), line.unit)} free to take` : '',
+      handSays: of.available < of.onHand ? `${quantityFormat(of.onHand, line.unit)} on hand` : '',
       bins: (holdings.get(line.partId) ?? []).map(
         (bin) => `${bin.bin}, ${bin.store}: ${quantityFormat(bin.quantity, line.unit)}`,
       ),
@@ -69,15 +76,26 @@ export default async function FigurePage({ params, searchParams }: Props) {
   const machineId = job?.machine.id ?? (query.machine ? idOf(query.machine) : null)
   const machine = machineId === null ? null : await found(machineRead(machineId))
   const figure = await found(
-    figureRead(idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null }),
+    orOtherModel(
+      figureRead(idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null, machine }),
+    ),
   )
+  if (isRefusal(figure))
+    return (
+      <OtherModel
+        refusal={figure}
+        figureId={idOf(figureParam)}
+        href={(id) => paths.figure(idOf(model), idOf(figureParam), { machine: id, item: query.item, side: query.side })}
+      />
+    )
   const book = await found(modelRead(figure.model.id))
   const { previous, next } = await figureNeighbours(figure.model.id, figure.id)
   // The machine or the job in hand goes along from figure to figure.
   const hand = job ? { job: job.id } : { machine: machine?.id }
   const beside = (one: FigureNeighbour | null): FigureLink | null =>
     one && { href: paths.figure(figure.model.id, one.id, hand), number: one.number, title: one.title }
-  const lines = await deskLines(figure)
+  const directions = directionsRead(query.side)
+  const lines = await deskLines(figure, job?.id ?? null)
   return (
     <main className="page" id="page">
       <div className={`page-head ${styles.head}`}>
@@ -109,6 +127,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
                 </select>
               </div>
               {query.item ? <input type="hidden" name="item" value={query.item} /> : null}
+              {query.side ? <input type="hidden" name="side" value={query.side} /> : null}
               <button className="button" type="submit">
                 Show<span className={styles.besideTitle}> its lines</span>
               </button>
@@ -123,6 +142,9 @@ export default async function FigurePage({ params, searchParams }: Props) {
           {machine.fleetNumber} has no serial number on file, so every line is shown. Read the plate before you order a
           line with a serial break.
         </p>
+      ) : null}
+      {figure.callouts.length === 0 ? (
+        <p>This figure came in as a list and has no drawing with numbers yet; the list can be used as it is.</p>
       ) : null}
       <FigureDesk
         key={`${figure.id} ${machine?.id ?? ''}`}
@@ -143,6 +165,8 @@ export default async function FigurePage({ params, searchParams }: Props) {
         machineId={machine?.id ?? null}
         modelId={figure.model.id}
         job={job && job.state === 'open' && mayDo(who.roles, 'job.work') ? { id: job.id, number: job.number } : null}
+        side={directions.join(',')}
+        meant={positionsMeant(figure.positions, directions)}
         mayOpenJob={job === null && mayDo(who.roles, 'job.open')}
         targeted={job ? job.targets.map((target) => target.lineId) : []}
         formKey={freshKey()}
@@ -152,7 +176,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
       {mayDo(who.roles, 'catalogue.import') ? (
         <p className="no-print">
           <Link href={paths.desk({ figure: figure.id })} prefetch={false}>
-            Bring in a newer page
+            {figure.callouts.length === 0 ? 'Bring in its drawing' : 'Bring in a newer page'}
           </Link>
           {figure.edition > 1 ? <span className="soft small"> this is edition {figure.edition}</span> : null}
         </p>

@@ -4,7 +4,6 @@ import { figureBreakReport } from '@/lib/db/figure.ts'
 /** What a printed parts list says beside a line, beyond its number and quantity. */
 export function lineMarks(line: {
   side?: 'LH' | 'RH'
-  attaches?: string
   orderItem?: string
   serialBreak: string
   applies: 'applies' | 'unknown'
@@ -12,7 +11,6 @@ export function lineMarks(line: {
 }): string[] {
   return [
     line.side ? `${line.side} only` : '',
-    line.attaches ? `attaching part of item ${line.attaches}` : '',
     line.orderItem ? `not sold separately: order item ${line.orderItem}` : '',
     line.serialBreak,
     line.applies === 'unknown' && line.serialBreak !== '' ? 'check the serial number' : '',

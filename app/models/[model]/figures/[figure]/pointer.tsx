@@ -1,6 +1,6 @@
 import type { Callout } from '@/lib/figure/callout.ts'
 import type { Size } from '@/lib/geometry/view.ts'
-import styles from './figure.module.css'
+import styles from './pointer.module.css'
 
 /** Leader line and tip of the chosen callout, drawn over the print. */
 export function Pointer({ page, callouts, scale }: { page: Size; callouts: Callout[]; scale: number }) {

@@ -6,7 +6,7 @@ import styles from './figure.module.css'
 export interface Glimpse {
   item: string
   says: string
-  stock?: { shape: string; words: string; free: string; bins: string[] }
+  stock?: { shape: string; words: string; hand: string; bins: string[] }
 }
 
 const WIDTH = 300
@@ -30,7 +30,7 @@ export function Preview(props: { glimpse: Glimpse; at: Point; view: View; window
           <span className="small">
             {glimpse.stock.shape} {glimpse.stock.words}
             {glimpse.stock.bins.length > 0 ? <span className="soft">{glimpse.stock.bins.join('; ')}</span> : null}
-            <span className="soft">{glimpse.stock.free}</span>
+            {glimpse.stock.hand ? <span className="soft">{glimpse.stock.hand}</span> : null}
           </span>
         ) : null}
       </span>

@@ -9,12 +9,13 @@ export interface RenewFormProps {
   line: DeskLine
   figureId: number
   positions: { code: string; label: string }[]
+  meant: string[]
   job: { id: number; number: number }
   formKey: string
 }
 
 /** Takes a part on the job in hand. Loaded only where there is a job: most people who look at a figure have none. */
-export default function RenewForm({ line, figureId, positions, job, formKey }: RenewFormProps) {
+export default function RenewForm({ line, figureId, positions, meant, job, formKey }: RenewFormProps) {
   return (
     <ActionForm
       action={addTarget}
@@ -23,7 +24,13 @@ export default function RenewForm({ line, figureId, positions, job, formKey }: R
       hidden={{ jobId: job.id, figureId, lineId: line.lineId }}
       aria-label={`Renew item ${line.item} on job ${job.number}`}
     >
-      <TargetFields positions={positions} stations={line.stations} perAssembly={line.quantity} unit={line.unit} />
+      <TargetFields
+        positions={positions}
+        meant={meant}
+        stations={line.stations}
+        perAssembly={line.quantity}
+        unit={line.unit}
+      />
     </ActionForm>
   )
 }

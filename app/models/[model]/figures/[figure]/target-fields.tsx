@@ -4,7 +4,7 @@ import { useId, useState } from 'react'
 import { Field } from '@/app/_server/field.tsx'
 import { useFieldState } from '@/app/_server/form-state.tsx'
 import type { StockUnit } from '@/lib/measure/quantity.ts'
-import styles from './figure.module.css'
+import styles from './target-fields.module.css'
 
 /** Typed in the smallest unit that is kept: a target is a dab of grease more often than a drum. */
 const HOW_MUCH: Record<StockUnit, string> = {
@@ -20,12 +20,14 @@ const HOW_MUCH: Record<StockUnit, string> = {
  */
 export function TargetFields(props: {
   positions: { code: string; label: string }[]
+  /** Codes that are ticked to begin with: what the search was told of the side. */
+  meant?: string[]
   stations: number | null
   perAssembly: number
   unit: StockUnit
 }) {
   const { positions, stations, perAssembly } = props
-  const [ticked, setTicked] = useState<string[]>([])
+  const [ticked, setTicked] = useState<string[]>(props.stations === null ? (props.meant ?? []) : [])
   const [typed, setTyped] = useState<string | null>(null)
   const { fault } = useFieldState('positions')
   const id = useId()

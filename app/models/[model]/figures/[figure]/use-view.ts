@@ -149,13 +149,16 @@ export function useView(page: Size, opening: Opening, moved: (view: View, window
   )
 }
 
+const WIDE = '(min-width: 64rem)'
+
 /** The scale at which numbers stand far enough apart for what they are pressed with here; the style sheet says the same. */
 export function readingScale(opening: Opening): number {
-  return opening.scale * (matchMedia('(min-width: 64rem)').matches ? APART_PIXELS.mouse : APART_PIXELS.thumb)
+  return opening.scale * (matchMedia(WIDE).matches ? APART_PIXELS.mouse : APART_PIXELS.thumb)
 }
 
+/** On a phone the numbers of a whole sheet are too small to read: it opens among them, with the whole sheet one press away. */
 function openingHere(opening: Opening): Opening {
-  return { scale: readingScale(opening), at: opening.at }
+  return { scale: readingScale(opening), at: opening.at, all: matchMedia(WIDE).matches ? opening.all : null }
 }
 
 /** The window's outline on the small map. Moved by its transform, so that a drag lays nothing out anew. */

@@ -5,7 +5,8 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { type SerialPair, serialPair } from '@/lib/catalogue/serial-pair.ts'
 import { figureRead } from '@/lib/db/figure.ts'
-import { type MachineRow, modelRead } from '@/lib/db/machine.ts'
+import { machinesOfFigure } from '@/lib/db/figure-browse.ts'
+import { type MachineRow, machineRead } from '@/lib/db/machine.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import styles from './compare.module.css'
 
@@ -27,13 +28,24 @@ interface Side {
   machine: Choice | null
   typed: string
   serialNumber: string | null
+  /** Why the machine that was asked for cannot be used. */
+  fault: string | null
 }
 
 /** A typed serial number goes before a chosen machine's. */
-function sideOf(letter: 'A' | 'B', machines: Choice[], machineId = '', serial = ''): Side {
+async function sideOf(letter: 'A' | 'B', machines: Choice[], machineId = '', serial = ''): Promise<Side> {
   const machine = machines.find((one) => String(one.id) === machineId) ?? null
+  const other = machine === null && machineId !== '' ? await found(machineRead(idOf(machineId))) : null
   const typed = serial.trim().slice(0, 60)
-  return { letter, machine, typed, serialNumber: typed === '' ? (machine?.serialNumber ?? null) : typed }
+  return {
+    letter,
+    machine,
+    typed,
+    serialNumber: typed === '' ? (machine?.serialNumber ?? null) : typed,
+    fault: other
+      ? `${other.fleetNumber} ${other.name} is a ${other.model.name}: this figure is not in its parts book.`
+      : null,
+  }
 }
 
 const SHAPE: Record<SerialPair, string> = { both: '●', first: '◐', second: '◑', neither: '○', unknown: '?' }
@@ -50,9 +62,9 @@ export default async function FigureComparePage({ params, searchParams }: Props)
   await signedIn()
   const [{ model, figure: figureParam }, query] = [await params, await searchParams]
   const figure = await found(figureRead(idOf(figureParam), { modelId: idOf(model) }))
-  const { machines } = await found(modelRead(figure.model.id))
-  const a = sideOf('A', machines, query.machineA, query.serialA)
-  const b = sideOf('B', machines, query.machineB, query.serialB)
+  const machines = await machinesOfFigure(figure.id)
+  const a = await sideOf('A', machines, query.machineA, query.serialA)
+  const b = await sideOf('B', machines, query.machineB, query.serialB)
   const both = a.serialNumber !== null && b.serialNumber !== null
   const lines = figure.lines.map((line) => ({ ...line, on: serialPair(line.breaks, a.serialNumber, b.serialNumber) }))
   const count = (on: SerialPair) => lines.filter((line) => line.on === on).length
@@ -99,6 +111,11 @@ export default async function FigureComparePage({ params, searchParams }: Props)
                 autoComplete="off"
               />
             </div>
+            {side.fault ? (
+              <p className="fault" role="alert">
+                {side.fault}
+              </p>
+            ) : null}
             {side.typed === '' && side.machine !== null && side.machine.serialNumber === null ? (
               <p className="fault">
                 {side.machine.fleetNumber} has no serial number on file: read its plate and type it here.

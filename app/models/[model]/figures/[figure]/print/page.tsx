@@ -8,8 +8,11 @@ import { paths } from '@/app/paths.ts'
 import { figureRead } from '@/lib/db/figure.ts'
 import { jobView } from '@/lib/db/job-read.ts'
 import { machineRead } from '@/lib/db/machine.ts'
+import { partsListByItem } from '@/lib/figure/order-item.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { isRefusal } from '@/lib/refusal.ts'
 import { IndentDots } from '../indent-dots.tsx'
+import { OtherModel, orOtherModel } from '../other-model.tsx'
 import styles from './print.module.css'
 import { PrintedDrawing } from './printed-drawing.tsx'
 
@@ -31,8 +34,18 @@ export default async function FigurePrintPage({ params, searchParams }: Props) {
   const machineId = job?.machine.id ?? (query.machine ? idOf(query.machine) : null)
   const machine = machineId === null ? null : await found(machineRead(machineId))
   const figure = await found(
-    figureRead(idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null }),
+    orOtherModel(
+      figureRead(idOf(figureParam), { modelId: idOf(model), serialNumber: machine?.serialNumber ?? null, machine }),
+    ),
   )
+  if (isRefusal(figure))
+    return (
+      <OtherModel
+        refusal={figure}
+        figureId={idOf(figureParam)}
+        href={(id) => paths.figurePrint(idOf(model), idOf(figureParam), { machine: id })}
+      />
+    )
   const listed = new Set(figure.lines.map((line) => line.item))
   return (
     <main className={`page ${styles.paper}`} id="page">
@@ -88,7 +101,7 @@ export default async function FigurePrintPage({ params, searchParams }: Props) {
             </tr>
           </thead>
           <tbody>
-            {figure.lines.map((line) => (
+            {partsListByItem(figure.lines).map((line) => (
               <tr key={line.lineId}>
                 <td className="strong">{line.item}</td>
                 <td className="number">{line.partNumber}</td>

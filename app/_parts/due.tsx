@@ -1,0 +1,15 @@
+import { dueSays } from '@/lib/buying/order-text.ts'
+import { todayIs } from './today.ts'
+
+/** When an ordered part comes; late by word and by shape, never by colour alone. */
+export function Due({ on }: { on: string }) {
+  const { words, isLate } = dueSays(on, todayIs())
+  return isLate ? (
+    <span className="strong">
+      <span aria-hidden="true">▲ </span>
+      {words}
+    </span>
+  ) : (
+    words
+  )
+}

@@ -1,0 +1,54 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { mayDo, type Right, rightWhomToAsk } from '@/lib/people/role.ts'
+
+export const metadata: Metadata = { title: 'Settings' }
+
+const SETTINGS: { href: string; title: string; says: string; right: Right }[] = [
+  {
+    href: paths.people(),
+    title: 'People',
+    says: 'Who may sign in, and what they may do.',
+    right: 'people.manage',
+  },
+  {
+    href: paths.words(),
+    title: 'Words of our workshop',
+    says: 'What else a thing is called here, so that search finds it.',
+    right: 'search.words',
+  },
+  {
+    href: paths.exchange(),
+    title: 'Import and export',
+    says: 'Parts, parts lists, stock, suppliers and machines, from a file and into one.',
+    right: 'catalogue.import',
+  },
+]
+
+export default async function SettingsPage() {
+  const who = await signedIn()
+  return (
+    <main className="page narrow" id="page">
+      <header className="page-head">
+        <h1>Settings</h1>
+      </header>
+      <ul className="plain-list stack">
+        {SETTINGS.map(({ href, title, says, right }) => (
+          <li className="sheet stack tight" key={href}>
+            <h2>
+              <Link href={href} prefetch={false}>
+                {title}
+              </Link>
+            </h2>
+            <p>{says}</p>
+            {mayDo(who.roles, right) ? null : (
+              <p className="soft small">Everybody may look; ask {rightWhomToAsk(right)} or a manager to change it.</p>
+            )}
+          </li>
+        ))}
+      </ul>
+    </main>
+  )
+}

@@ -1,0 +1,70 @@
+import { describe, expect, test } from 'vitest'
+import { RULES } from '../../lib/companion/rules/index.ts'
+import { FIGURES } from '../../seed/figures/index.ts'
+import { Workshop } from '../eval/fitter-job.ts'
+import { scenarioJudge } from '../eval/fitter-score.ts'
+import { type Scenario, scenariosRead } from './scenario.ts'
+
+const SOURCE = 'common practice, no source'
+const scenarios = scenariosRead()
+const workshop = new Workshop()
+
+describe('what a fitter takes', () => {
+  test('is written down for jobs on every figure of the parts books, each under a name of its own', () => {
+    expect(new Set(scenarios.map(({ figure }) => figure))).toEqual(new Set(FIGURES.map(({ slug }) => slug)))
+    expect(scenarios.length).toBeGreaterThanOrEqual(45)
+    expect(new Set(scenarios.map(({ id }) => id)).size).toBe(scenarios.length)
+  })
+
+  test('names only items and positions that the page has for the machine in hand', () => {
+    for (const { id, figure, machine, targets, must, should, mustNot } of scenarios) {
+      const page = workshop.figure(figure, machine.serial ?? null)
+      const items = new Set(page.lines.map(({ item }) => item))
+      const codes = new Set(page.positions.map(({ code }) => code))
+      for (const one of [...targets, ...must, ...should, ...mustNot]) {
+        if (!('item' in one)) continue
+        expect(items, id).toContain(one.item)
+        for (const code of one.positions ?? [])
+          expect(/^\d+$/.test(code) || codes.has(code), `${id}: ${code}`).toBe(true)
+      }
+    }
+  })
+})
+
+describe('a plan held against the fitter', () => {
+  // Every maker's manual says so: shoes are renewed on both wheels of the axle.
+  const shoes: Scenario = {
+    id: 'shoes',
+    words: 'Shoes of the left wheel.',
+    figure: 'trailer-hub-brake',
+    machine: { serial: '2300' },
+    targets: [{ item: '5', positions: ['LH'], quantity: 2 }],
+    must: [{ item: '5', positions: ['RH'], quantity: 2, source: SOURCE }],
+    should: [],
+    mustNot: [{ item: '19', source: SOURCE }],
+    source: SOURCE,
+  }
+  const judged = (scenario: Scenario, rules = RULES) => scenarioJudge(scenario, workshop.suggestions(scenario, rules))
+
+  test('meets the must when the other wheel gets the same, and not when the rule for it is gone', () => {
+    expect(judged(shoes)).toMatchObject({ musts: 1, mustsMet: 1, forbidden: 0 })
+    const without = RULES.filter(({ then }) => then.what !== 'same-part-at-paired-position')
+    expect(judged(shoes, without)).toMatchObject({ mustsMet: 0 })
+    expect(judged(shoes, without).findings[0]).toMatchObject({ kind: 'missing', what: 'item 5 at RH x2' })
+  })
+
+  test('does not meet it with fewer pieces or at the wrong wheel', () => {
+    const four: Scenario = { ...shoes, must: [{ item: '5', positions: ['RH'], quantity: 4, source: SOURCE }] }
+    expect(judged(four).findings).toContainEqual(expect.objectContaining({ kind: 'wrong quantity' }))
+    const left: Scenario = { ...shoes, must: [{ item: '5', positions: ['LH'], quantity: 2, source: SOURCE }] }
+    expect(judged(left)).toMatchObject({ mustsMet: 0 })
+  })
+
+  test('counts what nobody expects as too much, and what would be wrong however weakly it is said', () => {
+    const bare = judged({ ...shoes, must: [] })
+    expect(bare.right).toBe(0)
+    expect(bare.findings.filter(({ kind }) => kind === 'too much')).toHaveLength(bare.said)
+    const pair: Scenario = { ...shoes, must: [], mustNot: [{ item: '5', positions: ['RH'], source: SOURCE }] }
+    expect(judged(pair).forbidden).toBe(1)
+  })
+})

@@ -1,0 +1,106 @@
+import { CONSUMABLE_CLASSES } from '../../lib/catalogue/part-class.ts'
+import { serialBreaksCover } from '../../lib/catalogue/serial-break.ts'
+import { serialRangesParse } from '../../lib/catalogue/serial-ranges.ts'
+import type { Rule } from '../../lib/companion/rule.ts'
+import { RULES } from '../../lib/companion/rules/index.ts'
+import type { PartOnFile } from '../../lib/companion/suggest.ts'
+import { FigureFile } from '../../lib/figure/schema.ts'
+import { jobPlan, type PlanFigure, type PlanLine } from '../../lib/job/plan.ts'
+import { quantityScale } from '../../lib/measure/quantity.ts'
+import { consumables } from '../../seed/estate/consumables.ts'
+import { fasteners } from '../../seed/estate/fasteners.ts'
+import { FIGURES } from '../../seed/figures/index.ts'
+import type { Scenario } from '../companion/scenario.ts'
+
+type Line = FigureFile['lines'][number]
+
+function breaksOf({ serials, serialFrom, serialTo }: Line) {
+  const ranges = serials === undefined ? [] : serialRangesParse(serials)
+  if (typeof ranges === 'string') throw new Error(`${serials}: ${ranges}`)
+  if (serialFrom !== undefined || serialTo !== undefined)
+    ranges.push({ from: serialFrom ?? null, to: serialTo ?? null })
+  return ranges
+}
+
+/** Ids by part number, so that a line and the same part on the shelf are one. */
+class PartIds {
+  private readonly known = new Map<string, number>()
+  of(partNumber: string): number {
+    const id = this.known.get(partNumber) ?? this.known.size + 1
+    this.known.set(partNumber, id)
+    return id
+  }
+}
+
+/** The demo's parts books and shelf, read from their sources without a store behind them. */
+export class Workshop {
+  private readonly ids = new PartIds()
+  private readonly files = new Map(FIGURES.map(({ slug, figure }) => [slug, FigureFile.parse(figure().file)]))
+  private readonly shelf: PartOnFile[] = this.shelfRead()
+
+  private shelfRead(): PartOnFile[] {
+    const estate = [...consumables(), ...fasteners()].map(({ number, facts, ...part }) => ({
+      ...part,
+      partNumber: number,
+      partFacts: facts,
+    }))
+    const listed = [...this.files.values()].flatMap(({ lines }) => lines)
+    const found = new Map<string, PartOnFile>()
+    for (const { partNumber, description, partClass, unit, partFacts } of [...estate, ...listed]) {
+      if (partNumber === undefined || !CONSUMABLE_CLASSES.has(partClass)) continue
+      found.set(partNumber, { partId: this.ids.of(partNumber), partNumber, description, partClass, unit, partFacts })
+    }
+    return [...found.values()]
+  }
+
+  private line(line: Line, at: number): PlanLine {
+    const { item, partNumber = item, description, quantity, unit, partClass, facts, partFacts } = line
+    const { attaches, side, orderItem } = line
+    return {
+      lineId: at + 1,
+      item,
+      partId: this.ids.of(partNumber),
+      partNumber,
+      description,
+      quantity: quantity * quantityScale(unit),
+      unit,
+      partClass,
+      facts,
+      partFacts,
+      ...(attaches === undefined ? {} : { attaches }),
+      ...(side === undefined ? {} : { side }),
+      ...(orderItem === undefined ? {} : { orderItem }),
+    }
+  }
+
+  /** The page with the lines that apply to the serial number in hand. */
+  figure(slug: string, serial: string | null): PlanFigure {
+    const file = this.files.get(slug)
+    if (!file) throw new Error(`no figure ${slug}: there are ${[...this.files.keys()].join(', ')}`)
+    const applies = (line: Line) => serialBreaksCover(breaksOf(line), serial) !== 'not'
+    const lines = file.lines.filter(applies).map((line, at) => this.line(line, at))
+    const absent = file.lines.map(({ item }) => item).filter((item) => !lines.some((line) => line.item === item))
+    return {
+      id: 1,
+      number: file.number,
+      title: file.title,
+      positions: file.positions,
+      lines,
+      absentItems: [...new Set(absent)],
+      strip: file.stripOrder,
+      tests: file.tests,
+    }
+  }
+
+  /** What the job plan suggests for a scenario, by the way a job takes; the rules are those the workshop starts with. */
+  suggestions(scenario: Scenario, rules: readonly Rule[] = RULES) {
+    const figure = this.figure(scenario.figure, scenario.machine.serial ?? null)
+    const targets = scenario.targets.map(({ item, positions = [], quantity }) => {
+      const line = figure.lines.find((one) => one.item === item)
+      if (!line) throw new Error(`${scenario.id}: no item ${item} in ${scenario.figure}`)
+      return { figureId: figure.id, item, positions, quantity: quantity ?? line.quantity }
+    })
+    const alsoStripped = new Map([[figure.id, scenario.alsoStripped ?? []]])
+    return jobPlan({ figures: [figure], targets, rules, shelf: this.shelf, alsoStripped }).suggestions
+  }
+}
