@@ -2,6 +2,7 @@ import { serialCompare } from '../catalogue/serial-break.ts'
 import { serialRangesParse } from '../catalogue/serial-ranges.ts'
 import type { CheckedRow } from '../exchange/check.ts'
 import { itemKey } from '../figure/strip-order.ts'
+import { counted } from '../measure/counted.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import type { KnownLine, LineContent } from './exchange-figures.ts'
 import { partKey } from './exchange-parts.ts'
@@ -114,7 +115,7 @@ export function rangesTake(list: List, row: ListRow, content: Content, refused: 
   refused.at(
     row,
     'serials',
-    `the file has no serials, and ${ranged.length} lines of item ${content.item} differ only by them; take the list out anew, or add the column serials`,
+    `the file has no serials, and ${counted(ranged.length, 'line')} of item ${content.item} differ only by them; take the list out anew, or add the column serials`,
   )
   return null
 }

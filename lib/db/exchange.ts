@@ -90,7 +90,7 @@ export async function exchangeRehearse(
   progress: Progress = () => {},
 ): Promise<ExchangeRehearsed> {
   const checked = await checkedOf(input.kind, input, progress)
-  progress(`Checking ${checked.count} rows`)
+  progress(`Checking ${counted(checked.count, 'row')}`)
   const plan = await planOf(checked, database(), contextOf(context, input.file))
   const refusals = [...checked.refusals, ...plan.refusals].sort(byRow)
   return {

@@ -1,4 +1,5 @@
 import { dueSays } from '../buying/order-text.ts'
+import { counted } from '../measure/counted.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 
 /** What an open job has been promised, minor units. */
@@ -30,7 +31,7 @@ const JOBS_NAMED_MAX = 3
 
 function jobsSay(kept: readonly KeptFor[], ownJobId: number | null): string {
   const all = new Set(kept.map(({ jobId }) => jobId))
-  if (all.size > JOBS_NAMED_MAX) return `${all.size} jobs`
+  if (all.size > JOBS_NAMED_MAX) return counted(all.size, 'job')
   const others = kept.filter(({ jobId }) => jobId !== ownJobId).map(({ job }) => job)
   const named = [...new Set(others)].sort((a, b) => a - b)
   const rest = named.length === 0 ? '' : `job${named.length > 1 ? 's' : ''} ${named.join(', ')}`
