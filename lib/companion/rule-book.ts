@@ -151,3 +151,21 @@ export const ORIGIN_SAYS: Record<Exclude<RuleOrigin, 'shipped'>, string> = {
   own: 'rule of this workshop',
   changed: 'changed by this workshop',
 }
+
+/** Entries that a list is narrowed to. `q` is looked for in the words, the sentence and the source, each of its words somewhere. */
+export function rulesMatching<E extends RuleEntry & { says: string }>(
+  entries: readonly E[],
+  wish: { q: string; family: string; state: string; origin: string; strength: string },
+): E[] {
+  const words = wish.q.toLowerCase().split(/\s+/).filter(Boolean)
+  return entries.filter(({ rule, origin, state, says }) => {
+    const text = `${rule.words} ${says} ${rule.source} ${rule.id}`.toLowerCase()
+    return (
+      words.every((word) => text.includes(word)) &&
+      (wish.family === '' || rule.family === wish.family) &&
+      (wish.state === '' || state === wish.state) &&
+      (wish.origin === '' || origin === wish.origin) &&
+      (wish.strength === '' || rule.strength === wish.strength)
+    )
+  })
+}

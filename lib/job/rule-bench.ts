@@ -2,6 +2,7 @@ import { type SuggestionChange, suggestionsCompare } from '../companion/compare.
 import type { Rule } from '../companion/rule.ts'
 import type { PartOnFile } from '../companion/suggest.ts'
 import { jobPlan, type PlanFigure, type PlanTarget } from './plan.ts'
+import { countEmpty, type RuleCount } from './rule-count.ts'
 
 /** A job that is over, as it is planned again: its targets, and what was said to each suggestion then. */
 export interface BenchJob {
@@ -12,22 +13,6 @@ export interface BenchJob {
   targets: readonly PlanTarget[]
   alsoStripped: ReadonlyMap<number, readonly string[]>
   answers: ReadonlyMap<string, { state: string; declineReason: string | null }>
-}
-
-/** What one rule did over the jobs. A suggestion that several rules ask for counts for each of them. */
-export interface RuleCount {
-  /** Jobs in which it asked for something. */
-  jobs: number
-  /** Suggestions it asked for. */
-  fired: number
-  accepted: number
-  declined: number
-  /** Offered and never answered. */
-  left: number
-  /** Not offered when the job was done: the rule or the figure is newer. */
-  unasked: number
-  /** Why it was declined, and how often. */
-  reasons: Record<string, number>
 }
 
 export interface BenchDifference {
@@ -45,8 +30,6 @@ export interface BenchRun {
 }
 
 export const benchEmpty = (): BenchRun => ({ jobs: 0, present: {}, draft: {}, differences: [] })
-
-const countEmpty = (): RuleCount => ({ jobs: 0, fired: 0, accepted: 0, declined: 0, left: 0, unasked: 0, reasons: {} })
 
 function countAdd(
   counts: Record<string, RuleCount>,
@@ -89,31 +72,4 @@ export function benchJobAdd(
   countAdd(run.draft, job, after)
   const changes = suggestionsCompare(before, after).filter((change) => change.kind !== 'same')
   if (changes.length > 0) run.differences.push({ jobId: job.jobId, number: job.number, machine: job.machine, changes })
-}
-
-function countsSum(a: Record<string, RuleCount>, b: Record<string, RuleCount>): Record<string, RuleCount> {
-  const sum = { ...a }
-  for (const [ruleId, more] of Object.entries(b)) {
-    const before = sum[ruleId] ?? countEmpty()
-    const reasons = { ...before.reasons }
-    for (const [why, times] of Object.entries(more.reasons)) reasons[why] = (reasons[why] ?? 0) + times
-    sum[ruleId] = {
-      jobs: before.jobs + more.jobs,
-      fired: before.fired + more.fired,
-      accepted: before.accepted + more.accepted,
-      declined: before.declined + more.declined,
-      left: before.left + more.left,
-      unasked: before.unasked + more.unasked,
-      reasons,
-    }
-  }
-  return sum
-}
-
-/** The counts of two slices of jobs together; a run over many jobs is the sum of its slices. */
-export function benchSum(
-  a: Pick<BenchRun, 'jobs' | 'present' | 'draft'>,
-  b: Pick<BenchRun, 'jobs' | 'present' | 'draft'>,
-): Pick<BenchRun, 'jobs' | 'present' | 'draft'> {
-  return { jobs: a.jobs + b.jobs, present: countsSum(a.present, b.present), draft: countsSum(a.draft, b.draft) }
 }
