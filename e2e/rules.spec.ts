@@ -46,7 +46,7 @@ test('a rule of the workshop is tried, added, asked for on the next job, and swi
 
   await form.getByLabel('What is said to the mechanic').fill('Mark.')
   await form.getByRole('button', { name: 'Add the rule' }).click()
-  await expect(form.getByText('say what is to be done and why in 10 to 220 characters')).toBeVisible()
+  await expect(form.getByText('say what is to be done and why in 10 to 220 characters', { exact: true })).toBeVisible()
   await form.getByLabel('What is said to the mechanic').fill(words)
   await form.getByRole('button', { name: 'Add the rule' }).click()
   await expect(page.getByRole('heading', { level: 1 })).toHaveText(words)
