@@ -18,7 +18,8 @@ export async function ask<A>(address: string, body: unknown, signal?: AbortSigna
     body: JSON.stringify(body),
     ...(signal ? { signal } : {}),
   })
-  const said = (await answer.json()) as A & { detail?: string }
+  const said = (await answer.json()) as A & { detail?: string; refused?: string }
   if (!answer.ok) throw new RangeError(said.detail ?? 'It could not be tried.')
+  if (said.refused) throw new RangeError(said.refused)
   return said
 }

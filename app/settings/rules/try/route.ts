@@ -3,6 +3,7 @@ import { routeAnswer, routeGuard } from '@/app/_server/route.ts'
 import { routeBody } from '@/app/_server/route-body.ts'
 import { RuleDraft } from '@/lib/companion/rule-form.ts'
 import { figuresToTry, figureToTry, ruleTryOnFigure } from '@/lib/db/rule-try.ts'
+import { isRefusal } from '@/lib/refusal.ts'
 
 const Id = z.number().int().positive()
 const Asked = z.object({
@@ -32,6 +33,13 @@ export function GET(request: Request): Promise<Response> {
 export function POST(request: Request): Promise<Response> {
   return routeAnswer('rules.try', async () => {
     await routeGuard(request, null)
-    return Response.json(await ruleTryOnFigure(await routeBody(request, Asked)))
+    const asked = await routeBody(request, Asked)
+    try {
+      return Response.json(await ruleTryOnFigure(asked))
+    } catch (error) {
+      // Half a rule is what a form holds while it is filled in: an answer, and no fault of the request.
+      if (isRefusal(error) && error.code === 'companion/bad-rule') return Response.json({ refused: error.happened })
+      throw error
+    }
   })
 }
