@@ -20,6 +20,17 @@ export const paths = {
     withQuery('/search', { q, ...narrow }),
   /** What this workshop calls things. */
   words: () => '/settings/words',
+  /** Rules of what a job also needs. */
+  rules: (query: { q?: string; family?: string; state?: string; origin?: string; strength?: string } = {}) =>
+    withQuery('/settings/rules', query),
+  rule: (id: string) => `/settings/rules/${id}`,
+  ruleChange: (id: string) => `/settings/rules/${id}/change`,
+  /** A new rule, filled with the words and conditions of another one where one is named. */
+  ruleNew: (query: { like?: string } = {}) => withQuery('/settings/rules/new', query),
+  ruleBench: (query: { off?: string } = {}) => withQuery('/settings/rules/bench', query),
+  ruleBenchRun: () => '/settings/rules/bench/run',
+  ruleTry: (query: { q?: string; classes?: string; figure?: number; model?: number } = {}) =>
+    withQuery('/settings/rules/try', query),
   machines: () => '/machines',
   machine: (id: number) => `/machines/${id}`,
   /** Likely callouts for what was told of the machine. */

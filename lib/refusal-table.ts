@@ -158,6 +158,12 @@ export const REFUSALS = {
     'Rule {rule} cannot be used: {why}',
     'Nothing was changed. Correct the rule and save it again.',
   ],
+  'companion/no-such-rule': [404, 'There is no rule {rule}.', 'Look for it in the list of rules.'],
+  'companion/rule-moved': [
+    409,
+    '{by} changed this rule while you looked at it.',
+    'Nothing was changed. Reload the page, look at the rule as it is now, and enter it again.',
+  ],
   'picture/wrong-type': [
     415,
     'The picture says it is {claimed}, but it is {found}.',

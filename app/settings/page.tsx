@@ -20,6 +20,12 @@ const SETTINGS: { href: string; title: string; says: string; right: Right }[] = 
     right: 'search.words',
   },
   {
+    href: paths.rules(),
+    title: 'Rules of what a job also needs',
+    says: 'Add rules of this workshop, change shipped ones or switch them off; try them on figures and past jobs.',
+    right: 'rules.change',
+  },
+  {
     href: paths.exchange(),
     title: 'Import and export',
     says: 'Parts, parts lists, stock, suppliers and machines, from a file and into one.',

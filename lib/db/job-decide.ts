@@ -1,11 +1,11 @@
 import type { z } from 'zod'
 import type { Strength } from '../companion/rule.ts'
-import { RULES } from '../companion/rules/index.ts'
 import { needRows, type RowNeed, wantedShare } from '../job/need-rows.ts'
 import type { AcceptManyInput, DecideInput, RowDecideInput } from '../job/schema.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { Prisma } from './client.ts'
+import { ruleBookNow } from './companion-rule.ts'
 import { jobOpenRead, planRefresh } from './job.ts'
 import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -96,6 +96,7 @@ export function needsAccept(
 ): Promise<{ accepted: number }> {
   return write(context, 'job.accept-many', input, async (tx) => {
     await jobOpenRead(tx, input.jobId)
+    const { known } = await ruleBookNow(tx)
     let accepted = 0
     // A second round picks up what the first one brought about (the other side's single-use parts); more never follow.
     for (let round = 0; round < 2; round++) {
@@ -105,7 +106,7 @@ export function needsAccept(
         include: { part: { select: { id: true, unit: true } } },
         orderBy: [{ sort: 'asc' }, { id: 'asc' }],
       })
-      const rows = needRows(open.map(rowNeed), RULES).filter((row) => input.strength.includes(row.strength))
+      const rows = needRows(open.map(rowNeed), known).filter((row) => input.strength.includes(row.strength))
       if (rows.length === 0) break
       for (const need of rows.flatMap((row) => row.needs))
         await tx.jobNeed.update({

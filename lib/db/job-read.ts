@@ -1,6 +1,7 @@
 import type { PartClass } from '../catalogue/part-class.ts'
 import type { CautionsInput } from '../companion/cautions.ts'
 import type { Strength } from '../companion/rule.ts'
+import type { RuleOrigin } from '../companion/rule-book.ts'
 import type { LineFacts } from '../figure/schema.ts'
 import { machineDrive } from '../machine/kind.ts'
 import type { StockUnit } from '../measure/quantity.ts'
@@ -30,7 +31,15 @@ export interface NeedView {
   declineReason: string | null
   /** What the job wanted where another part is used for it, and who allowed that. */
   insteadOf: string | null
-  reasons: { ruleId: string; words: string; source: string; strength: string; found: Record<string, string> }[]
+  reasons: {
+    ruleId: string
+    words: string
+    source: string
+    strength: string
+    found: Record<string, string>
+    /** Where the rule was not the shipped one when the job was planned. */
+    origin?: RuleOrigin
+  }[]
   stock: PartStock | null
   reorderPoint: number | null
   bins: { bin: string; store: string; quantity: number }[]

@@ -1,8 +1,5 @@
 import type { z } from 'zod'
-import { CONSUMABLE_CLASSES, type PartClass } from '../catalogue/part-class.ts'
-import { RULES } from '../companion/rules/index.ts'
-import type { PartOnFile } from '../companion/suggest.ts'
-import type { PartFacts } from '../figure/schema.ts'
+import { reasonsMarked } from '../companion/rule-book.ts'
 import { targetOrdered } from '../job/ordered.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
 import { renewedOf } from '../job/renewed.ts'
@@ -15,12 +12,13 @@ import type {
   WorkDoneInput,
 } from '../job/schema.ts'
 import { targetPlaces } from '../job/target-places.ts'
-import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
+import { ruleBookNow } from './companion-rule.ts'
 import { figureView } from './figure.ts'
 import { meterRead } from './meter.ts'
 import { supersessionLinks } from './part.ts'
+import { shelfCandidates } from './shelf-candidates.ts'
 import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -29,23 +27,6 @@ export async function jobOpenRead(tx: Tx, jobId: number) {
   if (!job) throw new Refusal('job/no-such', { job: jobId })
   if (job.state !== 'open') throw new Refusal('job/closed', { job: job.number })
   return job
-}
-
-async function shelfCandidates(tx: Tx): Promise<PartOnFile[]> {
-  const parts = await tx.part.findMany({
-    where: { partClass: { in: [...CONSUMABLE_CLASSES] } },
-    select: { id: true, number: true, description: true, partClass: true, unit: true, facts: true },
-    orderBy: { id: 'asc' },
-    take: 2000,
-  })
-  return parts.map((part) => ({
-    partId: part.id,
-    partNumber: part.number,
-    description: part.description,
-    partClass: part.partClass as PartClass,
-    unit: part.unit as StockUnit,
-    partFacts: JSON.parse(part.facts) as PartFacts,
-  }))
 }
 
 /** Reads what the plan needs, plans, and brings the job's needs and steps into line with it. Decisions and ticks stay. */
@@ -82,10 +63,11 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     )
     alsoStripped.set(figureId, [...(alsoStripped.get(figureId) ?? []), ...codes])
   }
+  const book = await ruleBookNow(tx)
   const plan = jobPlan({
     figures,
     targets,
-    rules: RULES,
+    rules: book.inForce,
     shelf: await shelfCandidates(tx),
     alsoStripped,
     renewed: renewedOf(job.needs),
@@ -146,7 +128,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
       unit: suggestion.unit,
       strength: suggestion.strength,
       suggested: suggestion.quantity,
-      reasons: JSON.stringify(suggestion.reasons),
+      reasons: JSON.stringify(reasonsMarked(suggestion.reasons, book)),
       sort: 1000 + at,
     }
     wanted.set(key, () => {

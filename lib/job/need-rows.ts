@@ -8,6 +8,7 @@ import {
   STRENGTHS,
   type Strength,
 } from '../companion/rule.ts'
+import type { RuleOrigin } from '../companion/rule-book.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 
 /** What a person does with a row: fetch it from the shelf, put it on, have it at hand, do it. In this order on the screen. */
@@ -29,12 +30,14 @@ export interface RowNeed {
   state: 'open' | 'accepted' | 'declined' | 'in-kit'
   declineReason: string | null
   insteadOf: string | null
-  reasons: readonly { ruleId: string; words: string; source: string; strength: string }[]
+  reasons: readonly { ruleId: string; words: string; source: string; strength: string; origin?: RuleOrigin }[]
 }
 
 export interface RowReason {
   words: string
   strength: Strength
+  /** Where it is not the shipped rule that says so. */
+  origin?: RuleOrigin
 }
 
 /** Lines of a job that are one thing to the person: answered together, counted together. */
@@ -95,7 +98,10 @@ function reasonsOf(needs: readonly RowNeed[]): Pick<NeedRow<RowNeed>, 'reasons' 
   const strengths = new Map<string, Strength[]>()
   const all = needs.flatMap((need) => need.reasons)
   for (const { words, strength } of all) strengths.set(words, [...(strengths.get(words) ?? []), strength as Strength])
-  const reasons = [...strengths].map(([words, given]) => ({ words, strength: strongest(given) }))
+  const reasons = [...strengths].map(([words, given]): RowReason => {
+    const origin = all.find((reason) => reason.words === words)?.origin
+    return { words, strength: strongest(given), ...(origin ? { origin } : {}) }
+  })
   reasons.sort((a, b) => STRENGTHS.indexOf(a.strength) - STRENGTHS.indexOf(b.strength))
   return { reasons, sources: [...new Set(all.map((reason) => reason.source))] }
 }

@@ -54,13 +54,17 @@ export interface PlanStep {
   text: string
 }
 
+export type PlanSuggestion = Suggestion & { figureId: number; jobKey: string }
+
 export interface JobPlan {
   strip: PlanStep[]
   rebuild: PlanStep[]
   tests: PlanStep[]
   /** What is left to do once the machine has run: it goes back to work before. */
   afterRun: PlanStep[]
-  suggestions: (Suggestion & { figureId: number; jobKey: string })[]
+  suggestions: PlanSuggestion[]
+  /** All that the rules ask for: the suggestions, and what is left to do after the first run. */
+  asked: PlanSuggestion[]
 }
 
 /** The joint's torque as the job card prints it; the maker's manual rules. */
@@ -98,7 +102,7 @@ export function jobPlan(input: {
   /** What is renewed beside the targets. */
   renewed?: readonly Renewed[]
 }): JobPlan {
-  const plan: JobPlan = { strip: [], rebuild: [], tests: [], afterRun: [], suggestions: [] }
+  const plan: JobPlan = { strip: [], rebuild: [], tests: [], afterRun: [], suggestions: [], asked: [] }
   for (const figure of input.figures) {
     const targets = input.targets.filter((target) => target.figureId === figure.id)
     if (targets.length === 0) continue
@@ -161,9 +165,14 @@ export function jobPlan(input: {
     })
     for (const suggestion of suggestionsOrdered(suggestions, figure.lines, targets)) {
       const key = `${figure.id}:${suggestion.key}`
-      if (suggestion.afterRun) plan.afterRun.push({ key, text: `${suggestion.description}${positionsSay(sides)}` })
-      else plan.suggestions.push({ ...suggestion, figureId: figure.id, jobKey: key })
+      const asked = { ...suggestion, figureId: figure.id, jobKey: key }
+      if (!suggestion.afterRun) plan.suggestions.push(asked)
+      else {
+        plan.afterRun.push({ key, text: `${suggestion.description}${positionsSay(sides)}` })
+        plan.asked.push(asked)
+      }
     }
   }
-  return { ...plan, suggestions: jobWideMerged(plan.suggestions) }
+  const suggestions = jobWideMerged(plan.suggestions)
+  return { ...plan, suggestions, asked: [...suggestions, ...plan.asked] }
 }

@@ -34,6 +34,7 @@ export const RIGHTS = {
     sentence: 'change parts, what replaces them, and in what order they come off',
     roles: ['storekeeper'],
   },
+  'rules.change': { sentence: 'change the rules of what a job also needs', roles: ['storekeeper'] },
   'catalogue.note': { sentence: 'keep notes with a part', roles: ['mechanic', 'storekeeper', 'buyer'] },
   'people.manage': { sentence: 'say who may sign in and do what', roles: [] },
   'machine.hours': { sentence: 'read an hour meter', roles: ['mechanic', 'storekeeper'] },

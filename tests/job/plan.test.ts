@@ -227,7 +227,7 @@ describe('the oil seal of the left hub', () => {
 })
 
 test('a figure that nothing is aimed at adds nothing to the job', () => {
-  const none = { strip: [], rebuild: [], tests: [], afterRun: [], suggestions: [] }
+  const none = { strip: [], rebuild: [], tests: [], afterRun: [], suggestions: [], asked: [] }
   expect(jobPlan({ figures: [hub], targets: [], rules: RULES, shelf: [] })).toEqual(none)
 })
 

@@ -18,6 +18,7 @@ const EXPECTED: Record<Right, string> = {
   'catalogue.import': 'sb M',
   'search.words': 's M',
   'catalogue.edit': 's M',
+  'rules.change': 's M',
   'catalogue.note': 'msb M',
   'people.manage': 'M',
   'machine.hours': 'ms M',

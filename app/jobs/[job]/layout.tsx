@@ -3,7 +3,7 @@ import type { ReactNode } from 'react'
 import { idOf } from '@/app/_parts/found.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { RULES } from '@/lib/companion/rules/index.ts'
+import { ruleBookNow } from '@/lib/db/companion-rule.ts'
 import { serviceTasksOpen } from '@/lib/db/service-job.ts'
 import { needRows } from '@/lib/job/need-rows.ts'
 import { jobRead } from './job-read.ts'
@@ -20,7 +20,8 @@ export default async function JobFrame({
   await signedIn()
   const job = await jobRead(idOf((await params).job))
   const tasksOpen = await serviceTasksOpen(job.id)
-  const open = needRows(job.needs, RULES).filter((row) => row.state === 'open' && row.strength !== 'consider').length
+  const { known } = await ruleBookNow()
+  const open = needRows(job.needs, known).filter((row) => row.state === 'open' && row.strength !== 'consider').length
   const wanted = job.needs.filter((need) => need.part && need.state === 'accepted' && need.taken < need.wanted)
   const toTake = new Set(wanted.map((need) => need.part!.id)).size
   const testsOpen = job.checks.filter((check) => check.kind === 'test' && check.state === 'open').length

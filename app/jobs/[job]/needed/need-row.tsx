@@ -2,6 +2,7 @@ import Link from 'next/link'
 import type { ReactNode } from 'react'
 import { FreeState } from '@/app/_parts/free-state.tsx'
 import { paths } from '@/app/paths.ts'
+import { ORIGIN_SAYS, type RuleOrigin } from '@/lib/companion/rule-book.ts'
 import type { NeedView } from '@/lib/db/job-read.ts'
 import { positionsSay, type NeedRow as Row } from '@/lib/job/need-rows.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
@@ -69,7 +70,9 @@ export function NeedRow({ row, jobId, mayWork, free, kit, children }: RowProps) 
       {row.stage ? (
         <ul className={styles.acts}>
           {row.needs.map((one) => (
-            <li key={one.id}>{one.description}</li>
+            <li key={one.id}>
+              {one.description} <Origin of={one.reasons.find((reason) => reason.origin)?.origin} />
+            </li>
           ))}
         </ul>
       ) : null}
@@ -127,6 +130,11 @@ export function NeedRow({ row, jobId, mayWork, free, kit, children }: RowProps) 
   )
 }
 
+/** Marks what is not asked for by the rules as they are shipped. */
+function Origin({ of }: { of?: RuleOrigin | undefined }) {
+  return of === undefined || of === 'shipped' ? null : <span className="badge">{ORIGIN_SAYS[of]}</span>
+}
+
 function Why({ row }: { row: Row<NeedView> }) {
   // The words of an act are its reason; saying them twice helps nobody.
   const reasons = row.reasons.filter((reason) => !row.needs.some((need) => need.description === reason.words))
@@ -137,7 +145,7 @@ function Why({ row }: { row: Row<NeedView> }) {
           {reasons.map((reason) => (
             <li key={reason.words}>
               {reasons.length > 1 ? <span className={`strength ${reason.strength}`}>{reason.strength}</span> : null}{' '}
-              {reason.words}
+              {reason.words} <Origin of={reason.origin} />
             </li>
           ))}
         </ul>

@@ -6,7 +6,7 @@ import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { RULES } from '@/lib/companion/rules/index.ts'
+import { ruleBookNow } from '@/lib/db/companion-rule.ts'
 import { jobFree } from '@/lib/db/job-free.ts'
 import { jobKits } from '@/lib/db/job-kit.ts'
 import { jobLearned } from '@/lib/db/job-learned.ts'
@@ -38,13 +38,14 @@ export default async function NeededPage({
   const job = await jobRead(idOf((await params).job))
   const mayWork = job.state === 'open' && mayDo(who.roles, 'job.work')
   const shown = job.needs.filter((need) => need.state !== 'in-kit')
+  const { known } = await ruleBookNow()
   const targets = needRows(
     shown.filter((need) => need.origin !== 'suggestion'),
-    RULES,
+    known,
   )
   const rows = needRows(
     shown.filter((need) => need.origin === 'suggestion'),
-    RULES,
+    known,
   )
   const { q = '', need: asked } = await searchParams
   const choosing = mayWork ? shown.find((need) => String(need.id) === asked && need.part === null) : undefined
