@@ -61,7 +61,7 @@ describe('cotterbook import figure', () => {
     expect(await run(folder)).toMatchObject({
       exit: 1,
       out: '',
-      err: '2 things in figure.json stand in the way.\n  title: is empty\n  number: is empty\nNext: Nothing was imported. Correct what is listed below and run it again.\n',
+      err: 'In figure.json, things that stand in the way: 2.\n  title: is empty\n  number: is empty\nNext: Nothing was imported. Correct what is listed below and run it again.\n',
     })
     const { err } = await run(folder, { json: true })
     expect(JSON.parse(err)).toMatchObject({ code: 'import/refused', faults: ['title: is empty', 'number: is empty'] })
