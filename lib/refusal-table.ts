@@ -1,3 +1,4 @@
+import { FASTENER_REFUSALS } from './fastener/refusals.ts'
 import { SERVICE_REFUSALS } from './service/refusals.ts'
 
 /**
@@ -146,13 +147,7 @@ export const REFUSALS = {
     'The file of this page is not in the data folder any more.',
     'Nothing was changed. Bring the page in again.',
   ],
-  'fastener/not-measured': [422, '{what} is “{typed}”.', 'Write a number from {least} to {most} {unit}.'],
-  'fastener/nothing-typed': [422, 'Nothing to reckon from yet.', 'Fill in {what}.'],
-  'fastener/no-size': [
-    422,
-    '{standard} has no size for {what}.',
-    'Measure again, or use what the manual of the maker names for this joint.',
-  ],
+  ...FASTENER_REFUSALS,
   'companion/bad-rule': [
     422,
     'Rule {rule} cannot be used: {why}',

@@ -61,6 +61,14 @@ export const TORQUE_STATE_SAYS = {
   'thread-lock': 'with thread-lock',
 } as const
 
+export const FLUID_SAYS = {
+  'engine-oil': 'engine oil',
+  'gear-oil': 'gear oil',
+  'hydraulic-oil': 'hydraulic oil',
+  coolant: 'coolant',
+  fuel: 'fuel',
+} as const
+
 export const STAGE_SAYS: Record<ActStage, string> = {
   bring: 'have at hand',
   before: 'before you start',
@@ -134,6 +142,8 @@ export function whenSays(when: RuleWhen): string {
   if (when.has) says.push(`with its ${both(when.has.map((fact) => FACT_SAYS[fact]))} on the list`)
   if (when.torqueState)
     says.push(`the torque given for threads ${either(when.torqueState.map((state) => TORQUE_STATE_SAYS[state]))}`)
+  if (when.notHeldBy) says.push(`held by no ${either(when.notHeldBy.map((one) => classesSay([one])))}`)
+  if (when.notFluid) says.push(`what runs out is no ${either(when.notFluid.map((fluid) => FLUID_SAYS[fluid]))}`)
   if (when.threadMm)
     says.push(
       `thread ${[

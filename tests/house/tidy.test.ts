@@ -164,7 +164,7 @@ describe('refusals', () => {
       .filter(
         ([path]) =>
           /^(app|lib|seed)\/.*\.(ts|tsx|mjs)$|^proxy\.ts$/.test(path) &&
-          !['lib/refusal-table.ts', 'lib/service/refusals.ts'].includes(path),
+          !/^lib\/(refusal-table|\w+\/refusals)\.ts$/.test(path),
       )
       .map(([, text]) => text)
     expect(codesUnused(Object.keys(REFUSALS), texts).sort()).toEqual(CODES_UNUSED)

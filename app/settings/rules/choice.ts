@@ -4,6 +4,7 @@ import { ACT_STAGES, FAMILIES, JOINTS, RULE_FACTS, type RuleThen, STRENGTHS } fr
 import {
   FACT_SAYS,
   FAMILY_SAYS,
+  FLUID_SAYS,
   FORMULA_SAYS,
   JOINT_SAYS,
   PER_SAYS,
@@ -31,6 +32,7 @@ export const CHOICES = {
   safetyJoints: of(SAFETY_SAYS),
   facts: RULE_FACTS.map((value) => ({ value, says: FACT_SAYS[value] })),
   torqueStates: of(TORQUE_STATE_SAYS),
+  fluids: of(FLUID_SAYS),
   families: FAMILIES.map((value) => ({ value, says: FAMILY_SAYS[value] })),
   strengths: STRENGTHS.map((value) => ({ value, says: STRENGTH_SAYS[value] })),
   whats: of({ target: 'is renewed', disturbed: 'comes off or is renewed' }),

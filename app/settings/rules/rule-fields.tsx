@@ -24,9 +24,17 @@ const MILLIMETRES = { inputMode: 'decimal', className: 'input-number', maxLength
 /** When it applies. What is left empty is not looked at. */
 export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly Choice[] }) {
   const isMore =
-    [form.notClasses, form.joints, form.safetyJoints, form.facts, form.torqueStates, form.unless].some(
-      (list) => list.length > 0,
-    ) || [form.paired, form.threadOver, form.threadUpTo, form.piecesMin, form.massOver].some((text) => text !== '')
+    [
+      form.notClasses,
+      form.joints,
+      form.safetyJoints,
+      form.facts,
+      form.torqueStates,
+      form.notHeldBy,
+      form.notFluids,
+      form.unless,
+    ].some((list) => list.length > 0) ||
+    [form.paired, form.threadOver, form.threadUpTo, form.piecesMin, form.massOver].some((text) => text !== '')
   return (
     <fieldset className="stack">
       <legend>
@@ -85,6 +93,20 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
             label="Torque is given for threads"
             choices={CHOICES.torqueStates}
             initial={form.torqueStates}
+            onEdited={onEdited}
+          />
+          <Chips
+            name="notHeldBy"
+            label="Not where it is held by"
+            choices={CHOICES.classes}
+            initial={form.notHeldBy}
+            onEdited={onEdited}
+          />
+          <Chips
+            name="notFluids"
+            label="Not where this runs out"
+            choices={CHOICES.fluids}
+            initial={form.notFluids}
             onEdited={onEdited}
           />
           <div className="row end">
