@@ -27,7 +27,6 @@ test('a bin is counted on one sheet: Enter goes on, what differs asks why on its
     .getByRole('link', { name: /[2-9] parts/ })
     .first()
     .click()
-  const held = await page.getByText(/^\d+ here$/).allInnerTexts()
   await page.getByRole('link', { name: 'Count this bin' }).click()
   const sheet = page.getByRole('form', { name: 'Count sheet' })
   const fields = sheet.getByRole('textbox')
@@ -50,7 +49,6 @@ test('a bin is counted on one sheet: Enter goes on, what differs asks why on its
   await expect(sheet.getByRole('status')).toContainText('Counted 1: 1 put right')
   await page.goto('/shelf/movements')
   await expect(page.getByRole('row').nth(1)).toContainText('found a full box')
-  expect(held.length).toBeGreaterThan(0)
 })
 
 test('a mechanic may not receive, and is told who may', async ({ page }) => {

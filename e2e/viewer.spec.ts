@@ -213,6 +213,10 @@ test('the wheel enlarges what lies under the mouse, and scrolls the page when th
   test.skip(isMobile, 'needs a mouse')
   await openRotor(page)
   await atRest(page)
+  // From a view that fills the window: a whole sheet stays in its middle.
+  await frameOf(page).focus()
+  for (let step = 0; step < 3; step++) await page.keyboard.press('+')
+  await atRest(page)
   const { x, y } = await centreOf(numberOf(page, '9'))
   const before = await spread(page)
   await page.mouse.move(x, y)
@@ -253,7 +257,7 @@ test('digits jump to a number, plus, minus and arrows move the drawing, brackets
   await atRest(page)
   expect((await centreOf(numberOf(page, '7'))).x).not.toBeCloseTo(at.x, 0)
   await page.keyboard.press('f')
-  await expect(page.getByRole('button', { name: 'Read numbers' })).toBeVisible()
+  await expect(page.getByRole('button', { name: /^Whole/ })).toHaveCount(0)
 
   // 1 then 2 is twelve; the number is brought into view, chosen and named in the address.
   await page.keyboard.press('1')
