@@ -166,8 +166,9 @@ test('a machine says first whether it is safe and what is open, then its figures
   await page.locator('main table a').first().click()
   const headings = page.getByRole('main').getByRole('heading', { level: 2 })
   await expect(headings.first()).toHaveText('Open jobs')
-  expect((await headings.allTextContents()).slice(0, 4)).toEqual([
+  expect((await headings.allTextContents()).slice(0, 5)).toEqual([
     'Open jobs',
+    'Services',
     'Parts book',
     'Service book',
     'Hour meter',

@@ -31,8 +31,8 @@ test('a due service goes from the list over the shelf into the service book, and
       await expect(page.getByRole('button', { name: new RegExp(`^${says}:`) })).toHaveCount(left - 1)
     }
   await page.goto(`${job}/take`)
-  await page.getByRole('button', { name: /^Take/ }).last().click()
-  await expect(page.getByText(/taken\.|Taken\./).first()).toBeVisible()
+  await page.getByRole('button', { name: /^Take from shelf/ }).click()
+  await expect(page.getByRole('heading', { name: 'Taken' })).toBeVisible()
   await page.goto(`${job}/close`)
   await page.getByLabel('Correction').fill('Serviced as planned.')
   await page.getByRole('button', { name: /^Close/ }).click()
