@@ -77,7 +77,7 @@ test('a line of the pick list is counted with one thumb and taken alone', async 
   await page.getByRole('link', { name: 'To the pick list' }).click()
   await expect(page.getByRole('heading', { name: /^Pick list/ })).toBeVisible()
   await expectGoodScreen(page)
-  const lines = page.getByRole('button', { name: /^Take this line: / })
+  const lines = page.getByRole('button', { name: /^Take this line ?: / })
   const before = await lines.count()
   expect(before).toBeGreaterThan(2)
   const line = page.getByRole('listitem').filter({ has: lines.first() })
