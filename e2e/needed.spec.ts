@@ -80,7 +80,7 @@ test('a line of the pick list is counted with one thumb and taken alone', async 
   const lines = page.getByRole('button', { name: /^Take this line ?: / })
   const before = await lines.count()
   expect(before).toBeGreaterThan(2)
-  const line = page.getByRole('listitem').filter({ has: lines.first() })
+  const line = page.getByRole('listitem').filter({ has: lines }).first()
   const field = line.getByRole('textbox')
   const suggested = Number(await field.inputValue())
   const more = line.getByRole('button', { name: /^More: / })
