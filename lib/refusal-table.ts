@@ -25,6 +25,11 @@ export const REFUSALS = {
     'Name and PIN or password do not belong together.',
     'Try again, or ask a manager to set a new one.',
   ],
+  'people/wrong-signature': [
+    401,
+    'That is not your PIN or password.',
+    'Nothing was released. Type your own; only who signs may release the machine.',
+  ],
   'people/wait': [429, 'Too many wrong tries for {name}.', 'Wait {seconds} seconds, then try again.'],
   'people/not-allowed': [
     403,
@@ -301,6 +306,28 @@ export const REFUSALS = {
     'Accepted as a must and not, or not all, fitted: {lines}.',
     'Take and fit them, or say why the job is done without them.',
   ],
+  'job/not-measured': [422, '“{typed}” is no measured value.', 'Type the number alone, in {unit}: 4.2.'],
+  'job/out-of-limits': [
+    422,
+    '{what}: {value} {unit} is outside {limits}.',
+    'Set it right and measure again, or say why the machine may go to work so. The maker’s manual rules.',
+  ],
+  'job/not-signed': [
+    422,
+    '{machine} is marked unsafe: its release to work is signed.',
+    'Type your PIN or password again to release it, or keep the job open.',
+  ],
+  'job/words-changed': [
+    409,
+    '{who} changed the words of this job since you opened it.',
+    'Nothing was lost: what you typed stands in the fields, the other text under each. Put them together and send again.',
+  ],
+  'photo/wrong-type': [
+    415,
+    '{name} is no photo that can be kept: it is {found}.',
+    'Nothing was kept. Take or save it as JPEG, PNG or WebP; a telephone that saves HEIC can be set to JPEG.',
+  ],
+  'photo/too-many': [409, 'The job has {limit} photos already.', 'Take off what is not needed, then add this one.'],
   'job/not-declined': [422, 'A must is only declined with a reason.', 'Say in a few words why it is left out.'],
   'job/unknown-need': [404, 'That line is not on this job.', 'Reload the job.'],
   'machine/fleet-taken': [

@@ -5,6 +5,7 @@ import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import { type StripStep, stripPlan } from '../figure/strip-order.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { jobWideMerged } from './job-wide.ts'
+import type { FigureTest, TestMeasure } from './measurement.ts'
 import { suggestionsOrdered } from './ordered.ts'
 import { fitSays, type Renewed } from './renewed.ts'
 
@@ -34,7 +35,7 @@ export interface PlanFigure {
   lines: PlanLine[]
   absentItems: string[]
   strip: { first: string; then: string }[]
-  tests: string[]
+  tests: FigureTest[]
 }
 
 export interface PlanTarget {
@@ -51,10 +52,15 @@ export interface PlanStep {
   text: string
 }
 
+/** A test before release, some with what is measured and its limits. */
+export interface TestStep extends PlanStep {
+  measure?: TestMeasure
+}
+
 export interface JobPlan {
   strip: PlanStep[]
   rebuild: PlanStep[]
-  tests: PlanStep[]
+  tests: TestStep[]
   /** What is left to do once the machine has run: it goes back to work before. */
   afterRun: PlanStep[]
   suggestions: (Suggestion & { figureId: number; jobKey: string })[]
@@ -78,6 +84,17 @@ function positionsSay(positions: readonly string[]): string {
 
 function stepText(verb: string, line: PlanLine, positions: readonly string[], tail: string): string {
   return `${verb} ${line.item} ${line.description}${positionsSay(positions)}${tail}`
+}
+
+/** A test is done once for the assembly; what is measured is measured on each side by itself. */
+function testSteps(figure: PlanFigure, sides: readonly string[]): TestStep[] {
+  return figure.tests.flatMap((test, at): TestStep[] => {
+    const key = `${figure.id}:${at}`
+    if (typeof test === 'string') return [{ key, text: test }]
+    const { text, measure } = test
+    if (sides.length === 0) return [{ key, text, measure }]
+    return sides.map((side) => ({ key: `${key}:${side}`, text: `${text}${positionsSay([side])}`, measure }))
+  })
 }
 
 /**
@@ -145,7 +162,7 @@ export function jobPlan(input: {
         ...around(at, 'fitThen'),
       )
     }
-    for (const [at, text] of figure.tests.entries()) plan.tests.push({ key: `${figure.id}:${at}`, text })
+    plan.tests.push(...testSteps(figure, sides))
     const suggestions = companionSuggest({
       targets,
       lines: figure.lines,

@@ -2,6 +2,7 @@ import Link from 'next/link'
 import { AfterRunList } from '@/app/_parts/after-run.tsx'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { MeterField } from '@/app/_parts/meter-field.tsx'
+import { SignatureField } from '@/app/_parts/signature-field.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
@@ -172,6 +173,7 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
                 hidden={{ machineId: machine.id, state: 'working' }}
               >
                 <p className="soft">Only after the tests in the maker’s manual, by somebody qualified for it.</p>
+                <SignatureField />
               </ActionForm>
             ) : (
               <ActionForm

@@ -3,9 +3,12 @@ import { Cautions } from '@/app/_parts/cautions.tsx'
 import { idOf } from '@/app/_parts/found.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { jobPhotosRead } from '@/lib/db/job-photo.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { CheckList } from '../check-list.tsx'
+import { Found, OtherSides } from '../found.tsx'
 import { jobRead } from '../job-read.ts'
+import { Photos } from '../photos.tsx'
 
 export const metadata = { title: 'Strip order' }
 
@@ -13,6 +16,8 @@ export default async function StripPage({ params }: { params: Promise<{ job: str
   const who = await signedIn()
   const job = await jobRead(idOf((await params).job))
   const steps = job.checks.filter((check) => check.kind === 'strip')
+  const mayWork = job.state === 'open' && mayDo(who.roles, 'job.work')
+  const photos = await jobPhotosRead(job.id)
   const left = steps.filter((step) => step.state === 'open').length
   return (
     <>
@@ -29,7 +34,25 @@ export default async function StripPage({ params }: { params: Promise<{ job: str
             {left === 0 ? 'All off.' : `Left to strip: ${left} of ${steps.length}.`} Everything that must come off to
             get there, the outermost first. Where the maker’s manual says otherwise, it rules.
           </p>
-          <CheckList jobId={job.id} checks={steps} mayWork={job.state === 'open' && mayDo(who.roles, 'job.work')} />
+          <CheckList
+            jobId={job.id}
+            checks={steps}
+            mayWork={mayWork}
+            after={(step) => (
+              <>
+                {mayWork ? <Found jobId={job.id} step={step} /> : null}
+                <Photos
+                  jobId={job.id}
+                  stage="strip"
+                  stepKey={step.key}
+                  of={step.text}
+                  photos={photos}
+                  mayWork={mayWork}
+                />
+              </>
+            )}
+          />
+          {mayWork ? <OtherSides jobId={job.id} /> : null}
         </>
       )}
     </>
