@@ -70,7 +70,7 @@ test('a kit stands in for the parts of the axle, and they are taken singly again
   await expect(renew).toContainText('4 x Brake shoe with lining (LH and RH)')
 })
 
-test('a line of the pick list is counted with one thumb and taken alone', async ({ page }) => {
+test('a line of the pick list is counted with one thumb and taken alone', async ({ page, isMobile }) => {
   await brakeJob(page)
   await page.getByRole('button', { name: /^Accept musts and shoulds/ }).click()
   await expect(page.getByRole('button', { name: /^Accept musts/ })).toHaveCount(0)
@@ -94,5 +94,5 @@ test('a line of the pick list is counted with one thumb and taken alone', async 
   await expect(lines).toHaveCount(before - 1)
   await expect(page.getByRole('heading', { name: 'Taken' })).toBeVisible()
   // The main action stays in sight on a phone.
-  await expect(page.getByRole('button', { name: /^Take from shelf/ })).toBeInViewport()
+  if (isMobile) await expect(page.getByRole('button', { name: /^Take from shelf/ })).toBeInViewport()
 })
