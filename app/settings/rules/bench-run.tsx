@@ -110,7 +110,6 @@ export function BenchRun({ draftNow, from, to, names }: Props) {
           </p>
         ) : null}
       </div>
-      {totals ? <Counts totals={totals} isDraft={isDraft} names={names} /> : null}
       {differences.length > 0 ? (
         <section className="stack tight" aria-labelledby="differences">
           <h3 id="differences">What would change</h3>
@@ -127,6 +126,14 @@ export function BenchRun({ draftNow, from, to, names }: Props) {
           </ul>
         </section>
       ) : null}
+      {/* The rules that would speak more or less often than now are read first; all of them are one press away. */}
+      {totals && isDraft ? <Counts totals={totals} isDraft names={names} onlyMoved /> : null}
+      {totals ? (
+        <details open={!isDraft}>
+          <summary className="button quiet">Every rule</summary>
+          <Counts totals={totals} isDraft={isDraft} names={names} />
+        </details>
+      ) : null}
     </section>
   )
 }
@@ -138,15 +145,18 @@ function firedSays(present: RuleCount | undefined, draft: RuleCount | undefined,
   return `${before}, then ${after} (${after > before ? '+' : '-'}${Math.abs(after - before)})`
 }
 
-function Counts({ totals, isDraft, names }: { totals: RuleCounts; isDraft: boolean; names: Record<string, string> }) {
-  const ids = [...new Set([...Object.keys(totals.present), ...Object.keys(totals.draft)])]
+function Counts(props: { totals: RuleCounts; isDraft: boolean; names: Record<string, string>; onlyMoved?: boolean }) {
+  const { totals, isDraft, names } = props
   const of = (id: string) => totals.present[id] ?? totals.draft[id]!
   const moved = (id: string) =>
     isDraft ? Math.abs((totals.draft[id]?.fired ?? 0) - (totals.present[id]?.fired ?? 0)) : 0
+  const all = [...new Set([...Object.keys(totals.present), ...Object.keys(totals.draft)])]
+  const ids = props.onlyMoved ? all.filter((id) => moved(id) > 0) : all
+  if (ids.length === 0) return null
   ids.sort((a, b) => moved(b) - moved(a) || of(b).fired - of(a).fired || (a < b ? -1 : 1))
   return (
     <table className="parts fold">
-      <caption>By rule</caption>
+      <caption>{props.onlyMoved ? 'Rules that speak more or less often' : 'By rule'}</caption>
       <thead>
         <tr>
           <th>Rule</th>
