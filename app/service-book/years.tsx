@@ -34,22 +34,22 @@ export function Years({ years, currency }: { years: readonly BookYear[]; currenc
         {years.map((row) => (
           <tr key={row.year}>
             <td className="strong">{row.year}</td>
-            <td className="right" data-label="Repairs">
+            <td className="right wide" data-label="Repairs">
               {row.repairs}
             </td>
-            <td className="right" data-label="Services">
+            <td className="right wide" data-label="Services">
               {row.services}
             </td>
-            <td className="right" data-label="Work">
+            <td className="right wide" data-label="Work">
               {(row.labourMinutes / 60).toFixed(1)} h
             </td>
-            <td className="right" data-label="Run">
+            <td className="right wide" data-label="Run">
               {row.runTenths === null ? <span className="soft">not known</span> : hoursFormat(row.runTenths)}
             </td>
-            <td className="right" data-label="Parts">
+            <td className="right wide" data-label="Parts">
               {moneyFormat(row.partsCostMinor, currency)}
             </td>
-            <td className="right" data-label="Parts an hour run">
+            <td className="right wide" data-label="Parts an hour run">
               {row.costPerHourMinor === null ? (
                 <span className="soft">not known</span>
               ) : (

@@ -129,7 +129,7 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
         )}
         <p>
           <Link className="button" href={paths.serviceBook({ machine: machine.id })} prefetch={false}>
-            Whole service book{entries.length > ENTRIES_OPEN ? `, ${counted(entries.length, 'entry', 'entries')}` : ''}
+            Whole service book
           </Link>
         </p>
       </section>
