@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { UnsafeBadge } from '@/app/_parts/unsafe-badge.tsx'
 import { orderList, ordersList } from '@/lib/db/buying.ts'
 import { afterRunOpen } from '@/lib/db/job-check.ts'
 import { jobsList } from '@/lib/db/job-read.ts'
@@ -73,7 +74,8 @@ export default async function TodayPage() {
                 <li key={job.id}>
                   <Link href={paths.job(job.id)} className="strong">
                     Job {job.number}, {job.machine}
-                  </Link>
+                  </Link>{' '}
+                  {job.unsafe ? <UnsafeBadge /> : null}
                   <br />
                   {job.complaint}
                   {job.waiting > 0 ? (

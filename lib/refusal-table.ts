@@ -1,4 +1,5 @@
 import { FASTENER_REFUSALS } from './fastener/refusals.ts'
+import { JOB_REFUSALS } from './job/refusals.ts'
 import { SERVICE_REFUSALS } from './service/refusals.ts'
 
 /**
@@ -27,6 +28,11 @@ export const REFUSALS = {
     401,
     'Name and PIN or password do not belong together.',
     'Try again, or ask a manager to set a new one.',
+  ],
+  'people/wrong-signature': [
+    401,
+    'That is not your PIN or password.',
+    'Nothing was released. Type your own; only who signs may release the machine.',
   ],
   'people/wait': [429, 'Too many wrong tries for {name}.', 'Wait {seconds} seconds, then try again.'],
   'people/not-allowed': [
@@ -292,26 +298,7 @@ export const REFUSALS = {
     'In {file}, things that stand in the way: {count}.',
     'Nothing was imported. Correct what is listed below and run it again.',
   ],
-  'job/no-such': [404, 'There is no job {job}.', 'Go back to the list of jobs.'],
-  'job/closed': [
-    409,
-    'Job {job} is closed and stands in the service book.',
-    'Write a correction in the service book instead.',
-  ],
-  'job/undecided': [409, 'A must and not decided yet: {lines}.', 'Accept, change or decline each one, then go on.'],
-  'job/tests-open': [
-    409,
-    'Tests before release that are not done: {count}.',
-    'Do them, or write why one does not apply.',
-  ],
-  'job/no-correction': [422, 'The job has no correction text.', 'Write what was done, in a sentence.'],
-  'job/not-fitted': [
-    422,
-    'Accepted as a must and not, or not all, fitted: {lines}.',
-    'Take and fit them, or say why the job is done without them.',
-  ],
-  'job/not-declined': [422, 'A must is only declined with a reason.', 'Say in a few words why it is left out.'],
-  'job/unknown-need': [404, 'That line is not on this job.', 'Reload the job.'],
+  ...JOB_REFUSALS,
   'machine/fleet-taken': [
     409,
     'Fleet number {fleetNumber} belongs to {name} already.',

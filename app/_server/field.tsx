@@ -1,7 +1,7 @@
 'use client'
 
 import type { ComponentProps, ReactNode } from 'react'
-import { useFieldState } from './form-state.tsx'
+import { useFieldState, useFormState } from './form-state.tsx'
 
 interface Labelled {
   name: string
@@ -103,6 +103,34 @@ export function SelectField({
   )
 }
 
+/** One box to tick, by itself. */
+export function Tick({ name, label, ticked = false }: { name: string; label: ReactNode; ticked?: boolean }) {
+  const { id, fault, typed } = useFieldState(name)
+  const { refused } = useFormState()
+  // A box that was left empty is not sent at all: after a refusal, not sent means not ticked.
+  const isTicked = refused ? typed !== undefined : ticked
+  return (
+    <>
+      <label className="tick">
+        {/* The key: as with a select, a new box starts as it should, whatever the browser resets. */}
+        <input
+          key={String(isTicked)}
+          type="checkbox"
+          name={name}
+          defaultChecked={isTicked}
+          {...fieldTies(id, null, fault)}
+        />
+        <span>{label}</span>
+      </label>
+      {fault ? (
+        <p className="fault" id={`${id}-fault`}>
+          {fault}
+        </p>
+      ) : null}
+    </>
+  )
+}
+
 /** Boxes to tick, any number of them; sent under one name. */
 export function TickGroup(props: {
   name: string
@@ -112,7 +140,8 @@ export function TickGroup(props: {
 }) {
   const { name, legend, options, ticked } = props
   const { id, fault, typed } = useFieldState(name)
-  const before = typed === undefined ? (ticked ?? []) : [typed].flat()
+  const { refused } = useFormState()
+  const before = typed === undefined ? (refused ? [] : (ticked ?? [])) : [typed].flat()
   return (
     <fieldset className="field" aria-describedby={fault ? `${id}-fault` : undefined}>
       <legend>{legend}</legend>

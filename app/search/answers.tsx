@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { StockState } from '@/app/_parts/stock-state.tsx'
+import { UnsafeBadge } from '@/app/_parts/unsafe-badge.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { paths } from '@/app/paths.ts'
 import type { FigureHit, JobHit, MachineHit, PartHit } from '@/lib/db/search.ts'
@@ -110,7 +111,8 @@ export function MachinesFound({ machines }: { machines: readonly MachineHit[] })
             <span className="soft">
               {machine.model}
               {machine.serialNumber ? `, S/N ${machine.serialNumber}` : ''}
-            </span>
+            </span>{' '}
+            {machine.unsafe ? <UnsafeBadge /> : null}
           </li>
         ))}
       </ul>

@@ -2,6 +2,7 @@ import { type BreakReport, breakReport } from '../catalogue/break-report.ts'
 import type { PartClass } from '../catalogue/part-class.ts'
 import { type SerialBreak, serialBreaksCover, serialBreaksSay } from '../catalogue/serial-break.ts'
 import type { FigurePosition, LineFacts, PartFacts, StripStepFile } from '../figure/schema.ts'
+import type { FigureTest } from '../job/measurement.ts'
 import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
@@ -52,7 +53,7 @@ export interface FigureView {
   width: number
   height: number
   positions: FigurePosition[]
-  tests: string[]
+  tests: FigureTest[]
   credit: string | null
   callouts: { item: string; x: number; y: number; tips: { x: number; y: number }[] }[]
   lines: FigureLineView[]
@@ -154,7 +155,7 @@ export async function figureView(
     width: figure.width,
     height: figure.height,
     positions: JSON.parse(figure.positions) as FigurePosition[],
-    tests: JSON.parse(figure.tests) as string[],
+    tests: JSON.parse(figure.tests) as FigureTest[],
     credit: figure.credit,
     callouts: figure.callouts.map(({ item, x, y, tips }) => ({
       item,

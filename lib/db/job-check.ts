@@ -1,3 +1,5 @@
+import type { MeasureInput } from '../job/flow-schema.ts'
+import { measureLimitsSay, measureParse, measurePasses, measureRead } from '../job/measurement.ts'
 import type { CheckInput } from '../job/schema.ts'
 import { Refusal } from '../refusal.ts'
 import { database } from './client.ts'
@@ -7,20 +9,59 @@ import { type WriteContext, write } from './transaction.ts'
 /** Ticks a step or a test, sets a test aside, or takes the tick back. What follows the first run is ticked when the job is closed. */
 export function jobCheckSet(context: WriteContext, input: CheckInput): Promise<null> {
   return write(context, 'job.check', input, async (tx) => {
-    const check = await tx.jobCheck.findUnique({ where: { id: input.checkId }, select: { jobId: true, kind: true } })
+    const check = await tx.jobCheck.findUnique({ where: { id: input.checkId } })
     if (check?.kind !== 'after-run' || check.jobId !== input.jobId) await jobOpenRead(tx, input.jobId)
     const done = input.state !== 'open'
+    const measure = measureRead(check?.measure ?? null)
+    if (measure && input.state === 'done') throw new Refusal('job/not-measured', { typed: '', unit: measure.unit })
     const { count } = await tx.jobCheck.updateMany({
       where: { id: input.checkId, jobId: input.jobId },
       data: {
         state: input.state,
         note: input.note || null,
+        measured: null,
         doneAt: done ? context.now : null,
         doneById: done ? context.personId : null,
       },
     })
     if (count === 0) throw new Refusal('job/unknown-need')
     return null
+  })
+}
+
+/**
+ * Keeps what a test measured. Inside the limits the test is done. Outside it stays open, which stops the release, until a
+ * better value is measured or a person says why the machine may go to work so. Refuses with 'job/not-measured'.
+ */
+export function jobMeasure(context: WriteContext, input: MeasureInput): Promise<{ passes: boolean; says: string }> {
+  return write(context, 'job.measure', input, async (tx) => {
+    await jobOpenRead(tx, input.jobId)
+    const check = await tx.jobCheck.findFirst({ where: { id: input.checkId, jobId: input.jobId } })
+    const measure = measureRead(check?.measure ?? null)
+    if (!check || !measure) throw new Refusal('job/unknown-need')
+    const value = measureParse(input.value)
+    if (value === null)
+      throw new Refusal(
+        'job/not-measured',
+        { typed: input.value, unit: measure.unit },
+        { fields: { value: 'a number, such as 4.2' } },
+      )
+    const passes = measurePasses(measure, value)
+    const reason = passes ? null : input.note || null
+    if (reason !== null && reason.length < 3)
+      throw new Refusal('input/invalid', { what: 'the reason is too short' }, { fields: { note: 'say why' } })
+    await tx.jobCheck.update({
+      where: { id: check.id },
+      data: {
+        measured: value,
+        note: reason,
+        state: passes || reason !== null ? 'done' : 'open',
+        doneAt: context.now,
+        doneById: context.personId,
+      },
+    })
+    const limits = measureLimitsSay(measure)
+    return { passes, says: `${value} ${measure.unit}: ${passes ? 'inside' : 'outside'} ${limits}.` }
   })
 }
 

@@ -1,18 +1,64 @@
 import { createHash } from 'node:crypto'
+import { measureLimitsSay, measurePasses, measureRead } from '../job/measurement.ts'
 import type { CorrectionInput, WorkDoneInput } from '../job/schema.ts'
 import { type EntryContent, entryPartsCost } from '../job/service-book.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
-import { jobOpenRead, workDonePlace } from './job.ts'
+import { jobOpenRead } from './job.ts'
+import { jobLabour, jobNotes } from './job-hand-over.ts'
+import { jobPhotos } from './job-photo.ts'
+import { workDonePlace } from './job-words.ts'
 import { meterNotes } from './meter.ts'
+import type { Signature } from './secret-confirm.ts'
 import { servicesClose, servicesEntry } from './service-job.ts'
 import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export function entryDigest(content: string): string {
   return createHash('sha256').update(content).digest('hex')
+}
+
+/** Refuses while a value outside its limits stands there without a reason. */
+async function measuredInside(tx: Tx, jobId: number): Promise<void> {
+  const open = await tx.jobCheck.findMany({
+    where: { jobId, kind: 'test', state: 'open', measured: { not: null } },
+    orderBy: { sort: 'asc' },
+  })
+  for (const check of open) {
+    const measure = measureRead(check.measure)
+    if (measure && !measurePasses(measure, check.measured!))
+      throw new Refusal('job/out-of-limits', {
+        what: measure.what,
+        value: check.measured!,
+        unit: measure.unit,
+        limits: measureLimitsSay(measure),
+      })
+  }
+}
+
+function measuredSays(json: string | null, value: number | null): Pick<EntryContent['tests'][number], 'measured'> {
+  const measure = measureRead(json)
+  if (!measure || value === null) return {}
+  const { what, unit } = measure
+  return { measured: { what, value, unit, limits: measureLimitsSay(measure), passes: measurePasses(measure, value) } }
+}
+
+/** Photos, hand-over notes, labour by person and day, and where the job came from: each only where there is some. */
+async function flowOf(tx: Tx, job: { id: number; foundOnJobId: number | null }): Promise<Partial<EntryContent>> {
+  const photos = await jobPhotos(tx, job.id)
+  const notes = await jobNotes(tx, job.id)
+  const labour = await jobLabour(tx, job.id)
+  const from = job.foundOnJobId === null ? null : await tx.job.findUnique({ where: { id: job.foundOnJobId } })
+  return {
+    ...(photos.length === 0
+      ? {}
+      : { photos: photos.map(({ picture, alt, stage, step }) => ({ digest: picture.id, alt, stage, step })) }),
+    ...(notes.length === 0 ? {} : { notes: notes.map(({ text, by, at }) => ({ text, by, at: at.toISOString() })) }),
+    ...(labour.length === 0 ? {} : { labour: labour.map(({ by, day, minutes }) => ({ by, day, minutes })) }),
+    ...(from ? { foundOnJob: from.number } : {}),
+  }
 }
 
 async function personNames(tx: Tx, ids: readonly string[]): Promise<Map<string, string>> {
@@ -42,16 +88,17 @@ async function costByNeed(tx: Tx, jobId: number): Promise<Map<number, number>> {
 
 /**
  * Closes a job into the machine's service book. Precedence of refusals: no such job, closed already, undecided
- * musts, tests not done, no correction text, a must that was accepted and not fitted without a reason. The entry is frozen from here on; what was still kept on the shelf for
+ * musts, a value outside its limits, tests not done, no correction text, a machine marked unsafe that nobody signs for, a must that was accepted and not fitted without a reason. The entry is frozen from here on; what was still kept on the shelf for
  * the job is free again, and a machine marked unsafe goes back to work.
  */
 export function jobClose(
   context: WriteContext,
   input: WorkDoneInput,
   currency: string,
+  signature: Signature | null = null,
 ): Promise<{ entryId: number; jobNumber: number }> {
   return write(context, 'job.close', input, async (tx) => {
-    await jobOpenRead(tx, input.jobId)
+    const { machine } = await jobOpenRead(tx, input.jobId)
     // What should be done and was left open is the mechanic's own business; only a must is asked about.
     const undecided = await tx.jobNeed.findMany({
       where: { jobId: input.jobId, state: 'open', kind: { not: 'act' }, strength: 'must' },
@@ -60,10 +107,16 @@ export function jobClose(
     })
     if (undecided.length > 0)
       throw new Refusal('job/undecided', { lines: undecided.map((need) => need.description).join('; ') })
+    await measuredInside(tx, input.jobId)
     const testsOpen = await tx.jobCheck.count({ where: { jobId: input.jobId, kind: 'test', state: 'open' } })
     if (testsOpen > 0) throw new Refusal('job/tests-open', { count: testsOpen })
     if (input.correction.length < 3)
       throw new Refusal('job/no-correction', {}, { fields: { correction: 'write what was done' } })
+    // Another open job may be the reason why the machine stands: only the last one lets it go.
+    const others = await tx.job.count({ where: { machineId: machine.id, state: 'open', id: { not: input.jobId } } })
+    const releases = others === 0 && machine.state === 'unsafe'
+    if (releases && signature?.personId !== context.personId)
+      throw new Refusal('job/not-signed', { machine: machine.name }, { fields: { secret: 'your PIN or password' } })
     // Gloves and paste may come from the bench; a part that must be renewed comes from the shelf or is not renewed.
     const musts = (await notFittedOf(tx, input.jobId)).filter(
       ({ kind, strength }) => kind === 'part' && strength === 'must',
@@ -76,7 +129,7 @@ export function jobClose(
       )
     await workDonePlace(tx, context, input)
     await servicesClose(tx, context, input.jobId)
-    const entry = await entryWrite(tx, context, input, currency)
+    const entry = await entryWrite(tx, context, input, currency, releases)
     await tx.job.update({
       where: { id: input.jobId },
       data: { state: 'closed', closedAt: context.now, closedById: context.personId },
@@ -86,8 +139,6 @@ export function jobClose(
       select: { partId: true },
     })
     for (const partId of new Set(needs.map((need) => need.partId!))) await allocationsRefresh(tx, partId)
-    const others = await tx.job.count({ where: { machineId: entry.machineId, state: 'open' } })
-    // Another open job may be the reason why the machine stands: only the last one lets it go.
     if (others === 0)
       await tx.machine.update({ where: { id: entry.machineId }, data: { state: 'working', stateReason: null } })
     return { entryId: entry.id, jobNumber: entry.jobNumber }
@@ -113,7 +164,7 @@ async function notFittedOf(tx: Tx, jobId: number) {
     }))
 }
 
-async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, currency: string) {
+async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, currency: string, releases: boolean) {
   const { jobId } = input
   const job = await tx.job.findUniqueOrThrow({
     where: { id: jobId },
@@ -182,7 +233,15 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
     declined: job.needs
       .filter((need) => need.state === 'declined' && need.strength !== 'consider')
       .map((need) => ({ description: need.description, strength: need.strength, reason: need.declineReason ?? '' })),
-    tests: checksOf('test').map(({ text, state, note, by }) => ({ text, state, note, by })),
+    tests: checksOf('test').map(({ text, state, note, by, measure, measured }) => ({
+      text,
+      state,
+      note,
+      by,
+      ...measuredSays(measure, measured),
+    })),
+    ...(releases ? { releasedBy: names.get(context.personId) ?? 'somebody who left' } : {}),
+    ...(await flowOf(tx, job)),
     ...(afterRun.length === 0 ? {} : { afterRun: afterRun.map(({ text, state, by }) => ({ text, state, by })) }),
     ...(meter.length === 0 ? {} : { meter: meter.map(({ hourTenths, reason }) => ({ hourTenths, reason })) }),
     partsCostMinor: entryPartsCost(fitted),

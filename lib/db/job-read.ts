@@ -3,6 +3,7 @@ import type { CautionsInput } from '../companion/cautions.ts'
 import type { Strength } from '../companion/rule.ts'
 import type { RuleOrigin } from '../companion/rule-book.ts'
 import type { LineFacts } from '../figure/schema.ts'
+import { measureRead, type TestMeasure } from '../job/measurement.ts'
 import { machineDrive } from '../machine/kind.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
@@ -55,6 +56,10 @@ export interface CheckView {
   note: string | null
   by: string | null
   at: Date | null
+  /** Names the step among those of its kind. */
+  key: string
+  measure: TestMeasure | null
+  measured: number | null
 }
 
 export interface JobView {
@@ -66,6 +71,8 @@ export interface JobView {
   cause: string
   correction: string
   labourMinutes: number
+  /** Which saving of cause and correction this is. */
+  wordsVersion: number
   hourTenths: number | null
   /** Readings on this job that cannot follow the one before, and what was said of them. */
   meterNotes: MeterNote[]
@@ -178,6 +185,7 @@ export async function jobView(jobId: number): Promise<JobView> {
     cause: job.cause,
     correction: job.correction,
     labourMinutes: job.labourMinutes,
+    wordsVersion: job.wordsVersion ?? 0,
     hourTenths: job.hourTenths,
     meterNotes: notes,
     openedAt: job.openedAt,
@@ -246,6 +254,9 @@ export async function jobView(jobId: number): Promise<JobView> {
       note: check.note,
       by: check.doneById ? (people.get(check.doneById) ?? null) : null,
       at: check.doneAt,
+      key: check.key,
+      measure: measureRead(check.measure),
+      measured: check.measured,
     })),
     entryId: job.entry?.id ?? null,
     joinedToId: job.joinedToId,

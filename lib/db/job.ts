@@ -3,14 +3,7 @@ import { reasonsMarked } from '../companion/rule-book.ts'
 import { targetOrdered } from '../job/ordered.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
 import { renewedOf } from '../job/renewed.ts'
-import type {
-  JobOpenInput,
-  NeedAddInput,
-  NeedReplaceInput,
-  TargetInput,
-  TargetRemoveInput,
-  WorkDoneInput,
-} from '../job/schema.ts'
+import type { JobOpenInput, NeedAddInput, NeedReplaceInput, TargetInput, TargetRemoveInput } from '../job/schema.ts'
 import { targetPlaces } from '../job/target-places.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
@@ -154,10 +147,15 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
   }
   for (const put of wanted.values()) await put()
 
-  const steps = [
+  const steps: { kind: string; sort: number; key: string; text: string; measure?: string | null }[] = [
     ...plan.strip.map((step, sort) => ({ ...step, kind: 'strip', sort })),
     ...plan.rebuild.map((step, sort) => ({ ...step, kind: 'rebuild', sort })),
-    ...plan.tests.map((step, sort) => ({ ...step, kind: 'test', sort })),
+    ...plan.tests.map(({ measure, ...step }, sort) => ({
+      ...step,
+      kind: 'test',
+      sort,
+      measure: measure ? JSON.stringify(measure) : null,
+    })),
     ...plan.afterRun.map((step, sort) => ({ ...step, kind: 'after-run', sort })),
   ]
   const stepKeys = new Set(steps.map((step) => `${step.kind} ${step.key}`))
@@ -169,7 +167,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     await tx.jobCheck.upsert({
       where: { jobId_kind_key: { jobId, kind: step.kind, key: step.key } },
       create: { jobId, ...step },
-      update: { text: step.text, sort: step.sort },
+      update: { text: step.text, sort: step.sort, measure: step.measure ?? null },
     })
   }
   const parts = new Set(
@@ -221,29 +219,36 @@ export async function targetPlace(
   return { key, insteadOf }
 }
 
-/** Plans anew with the target, and writes at its need why it is another part than the one that was pointed at. */
-async function targetPlan(tx: Tx, jobId: number, target: { key: string; insteadOf: string | null }): Promise<void> {
-  await planRefresh(tx, jobId)
-  if (target.insteadOf !== null)
-    await tx.jobNeed.updateMany({ where: { jobId, key: target.key }, data: { insteadOf: target.insteadOf } })
+/** Aims the job at a part, plans anew, and writes at its need why it is another part than the one that was pointed at. */
+export async function targetAim(
+  tx: Tx,
+  job: { id: number; machine: { modelId: number; serialNumber: string | null } },
+  input: Omit<TargetInput, 'jobId'>,
+): Promise<void> {
+  const { key, insteadOf } = await targetPlace(tx, job.id, job.machine, input)
+  await planRefresh(tx, job.id)
+  if (insteadOf !== null) await tx.jobNeed.updateMany({ where: { jobId: job.id, key }, data: { insteadOf } })
+}
+
+/** The next job by number, with nothing on it yet. */
+export async function jobCreate(
+  tx: Tx,
+  context: WriteContext,
+  job: { machineId: number; kind: string; complaint: string; hourTenths: number | null; foundOnJobId?: number },
+): Promise<{ id: number; number: number }> {
+  const last = await tx.job.findFirst({ orderBy: { number: 'desc' }, select: { number: true } })
+  return tx.job.create({
+    data: { ...job, number: (last?.number ?? 0) + 1, openedAt: context.now, openedById: context.personId },
+    select: { id: true, number: true },
+  })
 }
 
 export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ jobId: number; number: number }> {
   return write(context, 'job.open', input, async (tx) => {
     const machine = await tx.machine.findUnique({ where: { id: input.machineId } })
     if (!machine) throw new Refusal('machine/no-such', { machine: input.machineId })
-    const last = await tx.job.findFirst({ orderBy: { number: 'desc' }, select: { number: true } })
-    const job = await tx.job.create({
-      data: {
-        number: (last?.number ?? 0) + 1,
-        machineId: machine.id,
-        kind: input.kind,
-        complaint: input.complaint,
-        hourTenths: input.hours,
-        openedAt: context.now,
-        openedById: context.personId,
-      },
-    })
+    const { kind, complaint, hours: hourTenths } = input
+    const job = await jobCreate(tx, context, { machineId: machine.id, kind, complaint, hourTenths })
     if (input.hours !== null && input.hours !== machine.hourTenths)
       await meterRead(tx, context, machine, { hourTenths: input.hours, jobId: job.id, reason: input.meterReason })
     if (input.unsafe)
@@ -252,13 +257,8 @@ export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ j
         data: { state: 'unsafe', stateReason: `job ${job.number}: ${input.complaint}` },
       })
     if (input.figureId !== undefined && input.lineId !== undefined) {
-      const target = await targetPlace(tx, job.id, machine, {
-        figureId: input.figureId,
-        lineId: input.lineId,
-        positions: input.positions,
-        quantity: input.quantity ?? 1,
-      })
-      await targetPlan(tx, job.id, target)
+      const { figureId, lineId, positions, quantity = 1 } = input
+      await targetAim(tx, { id: job.id, machine }, { figureId, lineId, positions, quantity })
     }
     return { jobId: job.id, number: job.number }
   })
@@ -267,7 +267,7 @@ export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ j
 export function jobTarget(context: WriteContext, input: TargetInput): Promise<{ jobId: number }> {
   return write(context, 'job.target', input, async (tx) => {
     const job = await jobOpenRead(tx, input.jobId)
-    await targetPlan(tx, job.id, await targetPlace(tx, job.id, job.machine, input))
+    await targetAim(tx, job, input)
     return { jobId: job.id }
   })
 }
@@ -348,34 +348,6 @@ export function needReplace(context: WriteContext, input: NeedReplaceInput): Pro
     await planRefresh(tx, input.jobId)
     await allocationsRefresh(tx, need.partId)
     await allocationsRefresh(tx, input.partId)
-    return null
-  })
-}
-
-/** Keeps cause, correction, hours and labour while the job is open. */
-export async function workDonePlace(tx: Tx, context: WriteContext, input: WorkDoneInput): Promise<void> {
-  const job = await jobOpenRead(tx, input.jobId)
-  await tx.job.update({
-    where: { id: job.id },
-    data: {
-      cause: input.cause,
-      correction: input.correction,
-      labourMinutes: input.labourMinutes,
-      ...(input.hours === null ? {} : { hourTenths: input.hours }),
-    },
-  })
-  // The same reading twice is one reading: what was kept is sent again when the job is closed.
-  if (input.hours !== null && input.hours !== job.machine.hourTenths)
-    await meterRead(tx, context, job.machine, {
-      hourTenths: input.hours,
-      jobId: job.id,
-      reason: input.meterReason,
-    })
-}
-
-export function jobWorkDone(context: WriteContext, input: WorkDoneInput): Promise<null> {
-  return write(context, 'job.work', input, async (tx) => {
-    await workDonePlace(tx, context, input)
     return null
   })
 }

@@ -4,6 +4,7 @@ import { Refusal } from '../refusal.ts'
 import { database } from './client.ts'
 import type { Prisma } from './generated/prisma/client.ts'
 import { type MeterNote, meterNotes, meterRead } from './meter.ts'
+import type { Signature } from './secret-confirm.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export interface MachineRow {
@@ -132,10 +133,14 @@ export function machineHours(
 export function machineState(
   context: WriteContext,
   input: { machineId: number; state: 'working' | 'unsafe'; reason?: string },
+  signature: Signature | null = null,
 ): Promise<null> {
   return write(context, 'machine.state', input, async (tx) => {
-    const found = await tx.machine.findUnique({ where: { id: input.machineId }, select: { id: true } })
+    const found = await tx.machine.findUnique({ where: { id: input.machineId }, select: { name: true, state: true } })
     if (!found) throw new Refusal('machine/no-such', { machine: input.machineId })
+    // Otherwise this form would be the way round the signature that closing the job asks for.
+    if (found.state === 'unsafe' && input.state === 'working' && signature?.personId !== context.personId)
+      throw new Refusal('job/not-signed', { machine: found.name }, { fields: { secret: 'your PIN or password' } })
     await tx.machine.update({
       where: { id: input.machineId },
       data: { state: input.state, stateReason: input.state === 'working' ? null : (input.reason ?? null) },

@@ -19,6 +19,8 @@ export interface MachineHit {
   name: string
   serialNumber: string | null
   model: string
+  /** Marked unsafe, not to be used. */
+  unsafe: boolean
 }
 
 /** Models that one word may stand for; a word that stands for more tells no model from another. */
@@ -148,7 +150,7 @@ export async function machinesFind(
 ): Promise<MachineHit[]> {
   const { key } = question
   if (key === '') return []
-  const columns = Prisma.sql`a."id", a."fleetNumber", a."name", a."serialNumber", m."maker" || ' ' || m."name" AS model`
+  const columns = Prisma.sql`a."id", a."fleetNumber", a."name", a."serialNumber", m."maker" || ' ' || m."name" AS model, a."state" = 'unsafe' AS unsafe`
   const model = ofModel(filter, Prisma.sql`a."modelId"`)
   const row = Prisma.sql`${columns} FROM "Machine" a JOIN "MachineModel" m ON m."id" = a."modelId" WHERE ${model}`
   const ways = [
@@ -175,6 +177,7 @@ export async function machinesFind(
   const rows = await database().$queryRaw<(MachineHit & { way: number })[]>`${inTurn(ways)}`
   const found = new Map<number, MachineHit>()
   for (const { way: _, ...hit } of rows)
-    if (!found.has(Number(hit.id))) found.set(Number(hit.id), { ...hit, id: Number(hit.id) })
+    if (!found.has(Number(hit.id)))
+      found.set(Number(hit.id), { ...hit, id: Number(hit.id), unsafe: Number(hit.unsafe) === 1 })
   return [...found.values()].slice(0, take)
 }

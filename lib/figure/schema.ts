@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { PART_CLASSES } from '../catalogue/part-class.ts'
+import { FigureTest } from '../job/measurement.ts'
 import { STOCK_UNITS } from '../measure/quantity.ts'
 
 /** The item number printed on the drawing: 7, 12A. Compared without case and spaces. */
@@ -177,7 +178,7 @@ export const FigureFile = z.strictObject({
   /** Steps in the order they come off, with what is to be known at each; items the order says nothing of may be left out. */
   stripSteps: z.array(StripStepFile).max(5000).default([]),
   /** Tests before the machine is released, as the maker's manual asks for them. */
-  tests: z.array(z.string().trim().min(1).max(200)).max(40).default([]),
+  tests: z.array(FigureTest).max(40).default([]),
   /** Where the drawing comes from and under which licence. */
   credit: z.string().trim().max(400).optional(),
 })

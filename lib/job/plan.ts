@@ -5,6 +5,7 @@ import type { FigurePosition, LineFacts, PartFacts, StripStepFile } from '../fig
 import { type StripStep, stripPlan } from '../figure/strip-order.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { jobWideMerged } from './job-wide.ts'
+import type { FigureTest, TestMeasure } from './measurement.ts'
 import { suggestionsOrdered } from './ordered.ts'
 import { fitSays, type Renewed } from './renewed.ts'
 import { linesAsStripped, stripStepsNoted } from './strip-notes.ts'
@@ -37,7 +38,7 @@ export interface PlanFigure {
   strip: { first: string; then: string }[]
   /** Steps of an order that somebody saved, with their notes. */
   stripSteps?: StripStepFile[]
-  tests: string[]
+  tests: FigureTest[]
 }
 
 export interface PlanTarget {
@@ -56,10 +57,15 @@ export interface PlanStep {
 
 export type PlanSuggestion = Suggestion & { figureId: number; jobKey: string }
 
+/** A test before release, some with what is measured and its limits. */
+export interface TestStep extends PlanStep {
+  measure?: TestMeasure
+}
+
 export interface JobPlan {
   strip: PlanStep[]
   rebuild: PlanStep[]
-  tests: PlanStep[]
+  tests: TestStep[]
   /** What is left to do once the machine has run: it goes back to work before. */
   afterRun: PlanStep[]
   suggestions: PlanSuggestion[]
@@ -85,6 +91,17 @@ function positionsSay(positions: readonly string[]): string {
 
 function stepText(verb: string, line: PlanLine, positions: readonly string[], tail: string): string {
   return `${verb} ${line.item} ${line.description}${positionsSay(positions)}${tail}`
+}
+
+/** A test is done once for the assembly; what is measured is measured on each side by itself. */
+function testSteps(figure: PlanFigure, sides: readonly string[]): TestStep[] {
+  return figure.tests.flatMap((test, at): TestStep[] => {
+    const key = `${figure.id}:${at}`
+    if (typeof test === 'string') return [{ key, text: test }]
+    const { text, measure } = test
+    if (sides.length === 0) return [{ key, text, measure }]
+    return sides.map((side) => ({ key: `${key}:${side}`, text: `${text}${positionsSay([side])}`, measure }))
+  })
 }
 
 /**
@@ -153,7 +170,7 @@ export function jobPlan(input: {
       )
     }
     plan.strip = stripStepsNoted(plan.strip, figure)
-    for (const [at, text] of figure.tests.entries()) plan.tests.push({ key: `${figure.id}:${at}`, text })
+    plan.tests.push(...testSteps(figure, sides))
     const suggestions = companionSuggest({
       targets,
       lines: figure.lines,

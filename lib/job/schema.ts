@@ -108,11 +108,20 @@ export const WorkDoneInput = z.object({
   meterReason: MeterReason,
   /** Why accepted parts that must be renewed were not fitted; asked for only where there are some. */
   notFitted: Text(300).optional(),
+  /** Which saving of the words the form was filled from. */
+  wordsVersion: z.coerce.number<number>().int().min(0).optional(),
 })
 export type WorkDoneInput = z.infer<typeof WorkDoneInput>
 
-/** The form under the service book: kept for later, or closed. Without a button (Enter) it is kept, never closed. */
-export const WorkDoneForm = WorkDoneInput.extend({ machineId: Id, intent: z.enum(['keep', 'close']).default('keep') })
+/**
+ * The form under the service book: kept for later, or closed. Without a button (Enter) it is kept, never closed. `secret` signs
+ * the release of a machine that was marked unsafe.
+ */
+export const WorkDoneForm = WorkDoneInput.extend({
+  machineId: Id,
+  intent: z.enum(['keep', 'close']).default('keep'),
+  secret: z.string().max(200).optional(),
+})
 
 export const CorrectionInput = z.object({ entryId: Id, text: Text(2000).min(3, 'write what is to be put right') })
 export type CorrectionInput = z.infer<typeof CorrectionInput>

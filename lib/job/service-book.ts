@@ -46,8 +46,29 @@ export const EntryContent = z.object({
   notFittedReason: z.string().optional(),
   declined: z.array(z.object({ description: z.string(), strength: z.string(), reason: z.string() })),
   tests: z.array(
-    z.object({ text: z.string(), state: z.string(), note: z.string().nullable(), by: z.string().nullable() }),
+    z.object({
+      text: z.string(),
+      state: z.string(),
+      note: z.string().nullable(),
+      by: z.string().nullable(),
+      /** What was measured, between the limits that counted then, and whether it was inside. */
+      measured: z
+        .object({ what: z.string(), value: z.number(), unit: z.string(), limits: z.string(), passes: z.boolean() })
+        .optional(),
+    }),
   ),
+  /** Who signed that a machine marked unsafe goes back to work. */
+  releasedBy: z.string().optional(),
+  /** Photos by the SHA-256 of what was kept, so that another picture cannot take their place. */
+  photos: z
+    .array(z.object({ digest: z.string(), alt: z.string(), stage: z.string(), step: z.string().nullable() }))
+    .optional(),
+  /** Hand-over notes, the oldest first. */
+  notes: z.array(z.object({ text: z.string(), by: z.string(), at: z.string() })).optional(),
+  /** Labour by person and day; their sum is `labourMinutes`. */
+  labour: z.array(z.object({ by: z.string(), day: z.string(), minutes: z.number() })).optional(),
+  /** Number of the job on which this one was found. */
+  foundOnJob: z.number().optional(),
   /** What was left to do after the first loaded run, as it stood when the job was closed. */
   afterRun: z.array(z.object({ text: z.string(), state: z.string(), by: z.string().nullable() })).optional(),
   /** Readings of the hour meter that cannot follow the one before, tenths of an hour, and what was said of them. */

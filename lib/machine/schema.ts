@@ -33,8 +33,14 @@ export const HoursInput = z
     return { machineId, hourTenths, ...(meterReason === undefined ? {} : { meterReason }) }
   })
 
-export const StateInput = z
-  .object({ machineId: Id, state: z.enum(['working', 'unsafe']), reason: z.string().trim().max(200).optional() })
+/** `secret` signs the release of a machine that was marked unsafe. */
+export const StateForm = z
+  .object({
+    machineId: Id,
+    state: z.enum(['working', 'unsafe']),
+    reason: z.string().trim().max(200).optional(),
+    secret: z.string().max(200).optional(),
+  })
   .refine((input) => input.state === 'working' || (input.reason ?? '').length >= 3, {
     path: ['reason'],
     message: 'say why, so that the next one knows',

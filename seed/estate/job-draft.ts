@@ -173,7 +173,7 @@ export function jobDraftPlan(input: {
     }),
   )
   const steps = (kind: CheckDraft['kind'], list: readonly { key: string; text: string }[]) =>
-    list.map((step, sort) => ({ kind, sort, ...step }))
+    list.map(({ key, text }, sort) => ({ kind, sort, key, text }))
   return {
     needs: [...own, ...decisions.values(), ...byHand],
     checks: [

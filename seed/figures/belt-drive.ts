@@ -408,7 +408,11 @@ export function figure(): FigurePage {
     strip: ['18>19>17>14>9', '9>5>4>2>3>1', '9>8>7>6>1', '9>13>12>11', '11>16>10>15', '10>1'],
     tests: [
       'A straight edge over both pulleys touches all four rims: the pulleys run in line.',
-      'Belt tension at the middle of the long run as the maker gives it.',
+      // Limits invented for an invented drive; that a belt is pressed at the middle of its run is common practice, no source.
+      {
+        text: 'Belt tension at the middle of the long run, pressed with the force that the maker gives.',
+        measure: { what: 'Belt deflection', unit: 'mm', least: 8, most: 12 },
+      },
       'Every screw of the guard cover is in and tight before the shaft turns.',
       'Run up slowly with everybody clear: belts run quiet, none rides higher in its groove than the others.',
     ],

@@ -17,7 +17,7 @@ export interface FigurePageSpec {
   lines: FigureFileInput['lines']
   /** Item before the arrow comes off before the items after it, as in "19>18>17 16". */
   strip: readonly string[]
-  tests: string[]
+  tests: NonNullable<FigureFileInput['tests']>
   drawing: Omit<SheetSpec, 'plate' | 'title'>
 }
 

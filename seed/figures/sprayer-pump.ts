@@ -669,11 +669,15 @@ export function figure(): FigurePage {
       },
     ],
     strip: ['21>22', '21>18>19>17>16>15>14>13>12', '12>11>10>9>7>8', '7>6', '17>11', '5>4>2', '6>2>3>1', '20>1'],
+    // Limits invented for an invented pump.
     tests: [
       'Turn the shaft by hand through two turns: no tight spot.',
       'Run with clean water at low pressure, then at working pressure as the maker gives it: no leak at the heads.',
       'Oil in the sight stays clear after ten minutes; milky oil means a diaphragm leaks.',
-      'Pressure gauge steady, relief valve opens at its setting.',
+      {
+        text: 'Pressure gauge steady at rated speed, relief valve opens at its setting.',
+        measure: { what: 'Working pressure', unit: 'bar', least: 18, most: 22 },
+      },
     ],
   })
 }

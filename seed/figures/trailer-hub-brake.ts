@@ -601,7 +601,12 @@ export function figure(): FigurePage {
       '12>2',
       '2>1',
     ],
+    // Limits invented for an invented trailer; that a lining has a least thickness is common practice, no source.
     tests: [
+      {
+        text: 'Lining of each shoe measured at its thinnest place.',
+        measure: { what: 'Lining thickness', unit: 'mm', least: 4 },
+      },
       'Hub turns freely without rock; end float of the bearings is within the maker’s figure.',
       'Wheel nuts tightened crosswise to the maker’s torque.',
       'Brakes adjusted the same on both wheels; wheel turns free with the brake off.',

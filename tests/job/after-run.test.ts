@@ -7,7 +7,7 @@ import { jobView } from '../../lib/db/job-read.ts'
 import { entryRead } from '../../lib/db/service-book.ts'
 import { aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
-import { aTrailer, hubBrakeImported, lineIdOf } from './hub-brake-job.ts'
+import { aTrailer, hubBrakeImported, lineIdOf, testsDone } from './hub-brake-job.ts'
 
 useWorkshop()
 
@@ -35,8 +35,7 @@ describe('wheel nuts after the first loaded run', () => {
 
   test('do not hold up the closing; the entry says that they are still to be done', async () => {
     await needsAccept(asWriter(nell), { jobId, strength: ['must', 'should'] })
-    for (const check of (await jobView(jobId)).checks.filter((one) => one.kind === 'test'))
-      await jobCheckSet(asWriter(nell), { jobId, checkId: check.id, state: 'done' })
+    await testsDone(jobId, nell)
     const work = { jobId, cause: 'drum scored', correction: 'drum renewed', labourMinutes: 190, hours: null }
     ;({ entryId } = await jobClose(asWriter(nell), { ...work, notFitted: 'fitted from the van' }, 'GBP'))
     const { content } = await entryRead(machineId, entryId)

@@ -2,7 +2,6 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import { cautionsFor } from '../../lib/companion/cautions.ts'
 import { database } from '../../lib/db/client.ts'
 import { jobOpen, jobTarget, jobTargetRemove, needAdd, needReplace } from '../../lib/db/job.ts'
-import { jobCheckSet } from '../../lib/db/job-check.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
 import { needDecide, needsAccept } from '../../lib/db/job-decide.ts'
 import { jobCautionsInput, jobView } from '../../lib/db/job-read.ts'
@@ -12,7 +11,7 @@ import { stockReceive } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { aBin, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
-import { aTrailer, hubBrakeImported, lineIdOf, needOf, partIdOf } from './hub-brake-job.ts'
+import { aTrailer, hubBrakeImported, lineIdOf, needOf, partIdOf, testsDone } from './hub-brake-job.ts'
 
 useWorkshop()
 
@@ -40,7 +39,7 @@ const open = async (fleetNumber: string, serialNumber: string, unsafe: boolean) 
 const aim = async (jobId: number, number: string, positions: string[], quantity: number) =>
   jobTarget(asWriter(nell), { jobId, figureId, lineId: await lineIdOf(figureId, number), positions, quantity })
 const close = (jobId: number, correction: string) =>
-  jobClose(asWriter(nell), { jobId, cause: '', correction, labourMinutes: 20, hours: null }, 'GBP')
+  jobClose(asWriter(nell), { jobId, cause: '', correction, labourMinutes: 20, hours: null }, 'GBP', { personId: nell })
 
 describe('the serial break on the job', () => {
   test.each([
@@ -69,8 +68,7 @@ describe('a part that must be renewed, was accepted and was not taken', () => {
     const { jobId, machineId } = await open('T-10', '2300', false)
     await aim(jobId, 'DM60130', ['LH'], 2)
     await needsAccept(asWriter(nell), { jobId, strength: ['must', 'should'] })
-    for (const check of (await jobView(jobId)).checks)
-      if (check.kind === 'test') await jobCheckSet(asWriter(nell), { jobId, checkId: check.id, state: 'done' })
+    await testsDone(jobId, nell)
     await expect(close(jobId, 'adjusted only')).rejects.toMatchObject({
       code: 'job/not-fitted',
       happened: expect.stringContaining('Brake shoe'),

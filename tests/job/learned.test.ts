@@ -1,6 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { jobOpen, jobTarget, needAdd } from '../../lib/db/job.ts'
-import { jobCheckSet } from '../../lib/db/job-check.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
 import { needsAccept } from '../../lib/db/job-decide.ts'
 import { jobLearned } from '../../lib/db/job-learned.ts'
@@ -10,7 +9,7 @@ import { supersessionEnter } from '../../lib/db/part.ts'
 import { stockReceive } from '../../lib/db/stock.ts'
 import { aBin, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
-import { aTrailer, hubBrakeImported, lineIdOf } from './hub-brake-job.ts'
+import { aTrailer, hubBrakeImported, lineIdOf, testsDone } from './hub-brake-job.ts'
 
 useWorkshop()
 
@@ -48,8 +47,7 @@ async function sealsAndClips(fleetNumber: string, clips: number) {
   const need = (await jobView(jobId)).needs.find((one) => one.part?.number === 'TX-77')!
   await jobTake(asWriter(nell), { jobId, lines: [{ needId: need.id, binId, quantity: clips }] })
   await needsAccept(asWriter(nell), { jobId, strength: ['must', 'should'] })
-  for (const check of (await jobView(jobId)).checks)
-    if (check.kind === 'test') await jobCheckSet(asWriter(nell), { jobId, checkId: check.id, state: 'done' })
+  await testsDone(jobId, nell)
   const work = {
     cause: '',
     correction: 'new seal',

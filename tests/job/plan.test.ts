@@ -110,7 +110,9 @@ describe('new shoes for the left wheel of the trailer', () => {
 
   test('the tests before release are those of the figure, each under a key of its own', () => {
     const { tests } = planFor('5')
-    expect(tests.map((one) => one.text)).toEqual(hub.tests)
+    const words = hub.tests.map((test) => (typeof test === 'string' ? test : `${test.text} (LH)`))
+    expect(tests.map((one) => one.text)).toEqual(words)
+    expect(tests.filter((one) => one.measure).map((one) => one.measure!.what)).toEqual(['Lining thickness'])
     expect(new Set(tests.map((one) => one.key)).size).toBe(hub.tests.length)
   })
 })

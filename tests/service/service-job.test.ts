@@ -1,7 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { database } from '../../lib/db/client.ts'
 import { jobOpen, needAdd } from '../../lib/db/job.ts'
-import { jobCheckSet } from '../../lib/db/job-check.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
 import { needDecide, needsAccept } from '../../lib/db/job-decide.ts'
 import { jobPickList, jobTake } from '../../lib/db/job-parts.ts'
@@ -22,7 +21,7 @@ import {
 import { stockReceive } from '../../lib/db/stock.ts'
 import { databaseFileFaults } from '../../lib/db/verify.ts'
 import { ScheduleInput } from '../../lib/service/schema.ts'
-import { aTrailer, hubBrakeImported, lineIdOf, partIdOf } from '../job/hub-brake-job.ts'
+import { aTrailer, hubBrakeImported, lineIdOf, partIdOf, testsDone } from '../job/hub-brake-job.ts'
 import { aBin, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
 
@@ -233,8 +232,7 @@ describe('a service, from due list to service book:', () => {
       )
     const { lines } = await jobPickList(jobId)
     await jobTake(asWriter(nell), { jobId, lines })
-    for (const check of (await jobView(jobId)).checks.filter((one) => one.kind === 'test'))
-      await jobCheckSet(asWriter(nell), { jobId, checkId: check.id, state: 'done' })
+    await testsDone(jobId, nell)
     await expect(close()).rejects.toMatchObject({
       code: 'service/tasks-open',
       happened: expect.stringContaining('Grease all round'),

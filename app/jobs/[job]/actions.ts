@@ -4,13 +4,27 @@ import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
 import { AlternativeUseInput } from '@/lib/catalogue/schema.ts'
 import { alternativeUse } from '@/lib/db/alternative.ts'
-import { jobTargetRemove, jobWorkDone, needAdd, needReplace } from '@/lib/db/job.ts'
-import { jobCheckSet } from '@/lib/db/job-check.ts'
+import { jobTargetRemove, needAdd, needReplace } from '@/lib/db/job.ts'
+import { jobCheckSet, jobMeasure } from '@/lib/db/job-check.ts'
 import { needChoose } from '@/lib/db/job-choose.ts'
 import { jobClose } from '@/lib/db/job-close.ts'
 import { needsAccept, rowDecide } from '@/lib/db/job-decide.ts'
+import { foundAdd, otherSideAdd } from '@/lib/db/job-found.ts'
+import { jobLabourSet, jobNoteAdd } from '@/lib/db/job-hand-over.ts'
 import { jobKitChoose, jobKitUndo } from '@/lib/db/job-kit.ts'
 import { jobPutBack, jobTake } from '@/lib/db/job-parts.ts'
+import { jobPhotoAdd, jobPhotoRemove } from '@/lib/db/job-photo.ts'
+import { jobWorkDone, keepKey } from '@/lib/db/job-words.ts'
+import { secretConfirm } from '@/lib/db/secret-confirm.ts'
+import {
+  FoundInput,
+  JobNoteInput,
+  LabourInput,
+  MeasureInput,
+  OtherSideInput,
+  PhotoForm,
+  PhotoRemoveInput,
+} from '@/lib/job/flow-schema.ts'
 import {
   AcceptManyInput,
   CheckInput,
@@ -72,6 +86,43 @@ export const putBack = action({
   then: () => ({ says: 'Put back.' }),
 })
 export const setCheck = action({ right: 'job.work', schema: CheckInput, run: jobCheckSet })
+export const measureSet = action({
+  right: 'job.work',
+  schema: MeasureInput,
+  run: jobMeasure,
+  then: ({ says }) => ({ says }),
+})
+export const addPhoto = action({
+  right: 'job.work',
+  schema: PhotoForm,
+  kind: 'job.photo',
+  run: async (context, { file, ...place }) =>
+    jobPhotoAdd(context, {
+      ...place,
+      sent: { bytes: new Uint8Array(await file.arrayBuffer()), name: file.name, mediaType: file.type },
+    }),
+  then: () => ({ says: 'Photo kept.' }),
+})
+export const removePhoto = action({ right: 'job.work', schema: PhotoRemoveInput, run: jobPhotoRemove })
+export const addNote = action({
+  right: 'job.work',
+  schema: JobNoteInput,
+  run: jobNoteAdd,
+  then: () => ({ says: 'Kept.' }),
+})
+export const setLabour = action({
+  right: 'job.work',
+  schema: LabourInput,
+  run: jobLabourSet,
+  then: ({ labourMinutes }) => ({ says: `Kept; the job has ${labourMinutes} min.` }),
+})
+export const addOtherSide = action({ right: 'job.work', schema: OtherSideInput, run: otherSideAdd })
+export const addFound = action({
+  right: 'job.work',
+  schema: FoundInput,
+  run: foundAdd,
+  then: ({ number, isOwn }) => ({ says: isOwn ? `Job ${number} is open for it.` : 'On this job now.' }),
+})
 /**
  * Keep and close are two buttons of one form, and so one action: each answered sending gives the form a new key, and a
  * refusal of either keeps what was typed.
@@ -79,14 +130,15 @@ export const setCheck = action({ right: 'job.work', schema: CheckInput, run: job
 export const workDone = action({
   right: 'job.close',
   schema: WorkDoneForm,
-  run: async (context, { machineId, intent, ...input }) => {
+  run: async (context, { machineId, intent, secret, ...input }) => {
     if (intent === 'keep') {
       await jobWorkDone(context, input)
       return null
     }
     // Kept first: a closing that is refused sends the person to another screen, and what was typed must be there afterwards.
-    await jobWorkDone({ ...context, key: `${context.key}:keep` }, input)
-    const { entryId } = await jobClose(context, input, settingsRead().currency)
+    await jobWorkDone({ ...context, key: keepKey(context.key, input) }, input)
+    const signature = secret ? await secretConfirm(context.personId, secret, context.now) : null
+    const { entryId } = await jobClose(context, input, settingsRead().currency, signature)
     return { machineId, entryId }
   },
   then: (entry) =>

@@ -1,12 +1,21 @@
+import type { ReactNode } from 'react'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import type { CheckView } from '@/lib/db/job-read.ts'
 import { setCheck } from './actions.ts'
 import styles from './job.module.css'
+import { MeasureForm, MeasureState } from './measure.tsx'
 
 /** Steps to tick off in order. A test may also be set aside, with a reason. */
-export function CheckList(props: { jobId: number; checks: CheckView[]; mayWork: boolean; maySetAside?: boolean }) {
+export function CheckList(props: {
+  jobId: number
+  checks: CheckView[]
+  mayWork: boolean
+  maySetAside?: boolean
+  /** What else stands at a step. */
+  after?: (check: CheckView) => ReactNode
+}) {
   return (
     <ol className={`plain-list ${styles.checks}`}>
       {props.checks.map((check, at) => (
@@ -14,23 +23,28 @@ export function CheckList(props: { jobId: number; checks: CheckView[]; mayWork: 
           <span className={styles.checkText}>
             <span className="soft">{at + 1}.</span> {check.text}
             {check.state === 'not-applicable' ? <span className="soft"> - does not apply: {check.note}</span> : null}
+            <MeasureState check={check} />
             {check.by ? <span className="soft small"> - {check.by}</span> : null}
           </span>
           {props.mayWork ? (
             <span className="row">
-              <ActionForm
-                action={setCheck}
-                formKey={freshKey()}
-                className=""
-                hidden={{ jobId: props.jobId, checkId: check.id, state: check.state === 'open' ? 'done' : 'open' }}
-              >
-                <SubmitButton
-                  className="button"
-                  aria-label={`${check.state === 'open' ? 'Done' : '✓ Undo'}: ${check.text}`}
+              {check.measure && check.state === 'open' ? (
+                <MeasureForm jobId={props.jobId} check={check} />
+              ) : (
+                <ActionForm
+                  action={setCheck}
+                  formKey={freshKey()}
+                  className=""
+                  hidden={{ jobId: props.jobId, checkId: check.id, state: check.state === 'open' ? 'done' : 'open' }}
                 >
-                  {check.state === 'open' ? 'Done' : '✓ Undo'}
-                </SubmitButton>
-              </ActionForm>
+                  <SubmitButton
+                    className="button"
+                    aria-label={`${check.state === 'open' ? 'Done' : '✓ Undo'}: ${check.text}`}
+                  >
+                    {check.state === 'open' ? 'Done' : '✓ Undo'}
+                  </SubmitButton>
+                </ActionForm>
+              )}
               {props.maySetAside && check.state === 'open' ? (
                 <details>
                   <summary className="button quiet">Does not apply</summary>
@@ -49,6 +63,7 @@ export function CheckList(props: { jobId: number; checks: CheckView[]; mayWork: 
           ) : (
             <span>{check.state === 'open' ? 'open' : '✓'}</span>
           )}
+          {props.after?.(check)}
         </li>
       ))}
     </ol>

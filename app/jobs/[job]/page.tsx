@@ -6,11 +6,14 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { figuresOfModel } from '@/lib/db/figure.ts'
+import { jobPhotosRead } from '@/lib/db/job-photo.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { removeTarget } from './actions.ts'
+import { HandOver } from './hand-over.tsx'
 import { jobRead } from './job-read.ts'
+import { Photos } from './photos.tsx'
 
 export const metadata = { title: 'Job' }
 
@@ -19,6 +22,7 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
   const job = await jobRead(idOf((await params).job))
   const figures = await figuresOfModel(job.machine.modelId)
   const mayWork = job.state === 'open' && mayDo(who.roles, 'job.work')
+  const photos = await jobPhotosRead(job.id)
   return (
     <>
       <dl className="facts">
@@ -51,6 +55,7 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
           <Link href={paths.serviceBookEntry(job.machine.id, job.entryId)}>Entry in the service book</Link>
         </p>
       ) : null}
+      <Photos jobId={job.id} stage="complaint" of="complaint" photos={photos} mayWork={mayWork} />
       <section className="stack tight" aria-labelledby="targets">
         <h2 id="targets">To renew</h2>
         {job.targets.length === 0 ? (
@@ -136,6 +141,7 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
           ) : null}
         </>
       ) : null}
+      <HandOver jobId={job.id} mayWork={mayWork} />
     </>
   )
 }

@@ -2,7 +2,7 @@ import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { MeterField } from '@/app/_parts/meter-field.tsx'
 import { queryText } from '@/app/_parts/query.ts'
-import { SelectField, TextField } from '@/app/_server/field.tsx'
+import { SelectField, TextField, Tick } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedInWith } from '@/app/_server/signed-in.ts'
@@ -99,10 +99,7 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
             <option value="repair">Repair: something failed</option>
             <option value="service">Service: it was due</option>
           </SelectField>
-          <label className="tick">
-            <input type="checkbox" name="unsafe" />
-            <span>Unsafe: nobody may use the machine until this job is closed</span>
-          </label>
+          <Tick name="unsafe" label="Unsafe: nobody may use the machine until somebody releases it to work" />
         </ActionForm>
       )}
     </main>

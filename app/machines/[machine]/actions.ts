@@ -2,7 +2,8 @@
 
 import { action } from '@/app/_server/action.ts'
 import { machineHours, machineState } from '@/lib/db/machine.ts'
-import { HoursInput, StateInput } from '@/lib/machine/schema.ts'
+import { secretConfirm } from '@/lib/db/secret-confirm.ts'
+import { HoursInput, StateForm } from '@/lib/machine/schema.ts'
 
 export const readHours = action({
   right: 'machine.hours',
@@ -11,4 +12,9 @@ export const readHours = action({
   then: () => ({ says: 'Written down.' }),
 })
 
-export const setState = action({ right: 'machine.state', schema: StateInput, run: machineState })
+export const setState = action({
+  right: 'machine.state',
+  schema: StateForm,
+  run: async (context, { secret, ...input }) =>
+    machineState(context, input, secret ? await secretConfirm(context.personId, secret, context.now) : null),
+})

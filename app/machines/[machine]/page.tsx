@@ -3,6 +3,7 @@ import { AfterRunList } from '@/app/_parts/after-run.tsx'
 import { BookEntry } from '@/app/_parts/book-entry.tsx'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { MeterField } from '@/app/_parts/meter-field.tsx'
+import { SignatureField } from '@/app/_parts/signature-field.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
@@ -183,6 +184,7 @@ function SafeToUse({ machine }: { machine: MachineRow }) {
           hidden={{ machineId: machine.id, state: 'working' }}
         >
           <p className="soft">Only after the tests in the maker’s manual, by somebody qualified for it.</p>
+          <SignatureField />
         </ActionForm>
       ) : (
         <ActionForm

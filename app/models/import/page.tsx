@@ -1,5 +1,5 @@
 import Link from 'next/link'
-import { Field } from '@/app/_server/field.tsx'
+import { Field, Tick } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedInWith } from '@/app/_server/signed-in.ts'
@@ -33,10 +33,7 @@ export default async function ImportPage() {
         />
         <Field name="maker" label="Maker" hint="Only when the JSON file does not name the maker of the machine." />
         <Field name="model" label="Model" hint="Only when the JSON file does not name it." />
-        <label className="tick">
-          <input type="checkbox" name="rehearse" />
-          <span>Only rehearse: say what would be made and keep nothing</span>
-        </label>
+        <Tick name="rehearse" label="Only rehearse: say what would be made and keep nothing" />
       </ActionForm>
     </main>
   )

@@ -1,11 +1,14 @@
 import Link from 'next/link'
 import { idOf } from '@/app/_parts/found.ts'
 import { MeterField } from '@/app/_parts/meter-field.tsx'
+import { SignatureField } from '@/app/_parts/signature-field.tsx'
 import { Field, TextField } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { handOverRead } from '@/lib/db/job-hand-over.ts'
+import { jobsList } from '@/lib/db/job-read.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat, moneyOfQuantity } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
@@ -13,6 +16,7 @@ import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import { workDone } from '../actions.ts'
 import { jobRead } from '../job-read.ts'
+import { WordsVersion } from './words-version.tsx'
 
 export const metadata = { title: 'Service book' }
 
@@ -20,6 +24,8 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
   const who = await signedIn()
   const job = await jobRead(idOf((await params).job))
   const { currency } = settingsRead()
+  const handOver = await handOverRead(job.id)
+  const others = (await jobsList({ state: 'open', machineId: job.machine.id })).filter((one) => one.id !== job.id)
   if (job.entryId !== null)
     return (
       <p>
@@ -106,7 +112,12 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
         </p>
       ) : null}
       {mayDo(who.roles, 'job.close') ? (
-        <CloseForms job={job} asksWhy={notTaken.some((need) => need.kind === 'part' && need.strength === 'must')} />
+        <CloseForms
+          job={job}
+          asksWhy={notTaken.some((need) => need.kind === 'part' && need.strength === 'must')}
+          byDay={handOver.labour.length > 0}
+          signs={job.machine.state === 'unsafe' && others.length === 0}
+        />
       ) : (
         <p className="soft">A mechanic closes the job.</p>
       )}
@@ -114,14 +125,27 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
   )
 }
 
-function CloseForms({ job, asksWhy }: { job: Awaited<ReturnType<typeof jobRead>>; asksWhy: boolean }) {
+function CloseForms(props: {
+  job: Awaited<ReturnType<typeof jobRead>>
+  asksWhy: boolean
+  /** Labour is written by person and day. */
+  byDay: boolean
+  /** Closing releases a machine that was marked unsafe. */
+  signs: boolean
+}) {
+  const { job, asksWhy, byDay, signs } = props
   return (
     <ActionForm
       action={workDone}
       formKey={freshKey()}
-      hidden={{ jobId: job.id, machineId: job.machine.id }}
+      hidden={{
+        jobId: job.id,
+        machineId: job.machine.id,
+        ...(byDay ? { labourMinutes: job.labourMinutes } : {}),
+      }}
       aria-label="Close the job"
     >
+      <WordsVersion version={job.wordsVersion} />
       <TextField name="cause" label="Cause" hint="What had failed, and why." defaultValue={job.cause} />
       <TextField name="correction" label="Correction" hint="What was done." defaultValue={job.correction} />
       {asksWhy ? (
@@ -132,16 +156,23 @@ function CloseForms({ job, asksWhy }: { job: Awaited<ReturnType<typeof jobRead>>
         />
       ) : null}
       <div className="row end">
-        <Field
-          name="labourMinutes"
-          label="Labour, minutes"
-          inputMode="numeric"
-          className="input-number"
-          defaultValue={String(job.labourMinutes)}
-        />
+        {byDay ? (
+          <p>
+            Labour {job.labourMinutes} min, by person and day. <Link href={paths.job(job.id)}>Change</Link>
+          </p>
+        ) : (
+          <Field
+            name="labourMinutes"
+            label="Labour, minutes"
+            inputMode="numeric"
+            className="input-number"
+            defaultValue={String(job.labourMinutes)}
+          />
+        )}
         {/* The machine's figure, not the job's: somebody may have read the meter since the job was opened. */}
         <MeterField label="Hour meter" className="input-number" defaultValue={String(job.machine.hourTenths / 10)} />
       </div>
+      {signs ? <SignatureField /> : null}
       <p className="soft small">
         By closing you release the machine to work. Only somebody qualified for it does that, after the tests in the
         maker’s manual. The entry is frozen.

@@ -3,9 +3,13 @@ import { Cautions } from '@/app/_parts/cautions.tsx'
 import { idOf } from '@/app/_parts/found.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { jobPhotosRead } from '@/lib/db/job-photo.ts'
+import type { CheckView } from '@/lib/db/job-read.ts'
+import type { PhotoStage } from '@/lib/job/flow-schema.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { CheckList } from '../check-list.tsx'
 import { jobRead } from '../job-read.ts'
+import { Photos } from '../photos.tsx'
 
 export const metadata = { title: 'Rebuild and test' }
 
@@ -19,6 +23,10 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
   const treatments = job.needs.filter(
     (need) => need.state === 'accepted' && need.origin === 'suggestion' && need.item !== null && need.kind !== 'part',
   )
+  const photos = await jobPhotosRead(job.id)
+  const photosAt = (stage: PhotoStage) => (step: CheckView) => (
+    <Photos jobId={job.id} stage={stage} stepKey={step.key} of={step.text} photos={photos} mayWork={mayWork} />
+  )
   return (
     <>
       <Cautions jobId={job.id} stages={['rebuild', 'test']} />
@@ -26,7 +34,7 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
       {steps.length === 0 ? (
         <p className="empty">Nothing was stripped on the drawing, so nothing stands here.</p>
       ) : (
-        <CheckList jobId={job.id} checks={steps} mayWork={mayWork} />
+        <CheckList jobId={job.id} checks={steps} mayWork={mayWork} after={photosAt('rebuild')} />
       )}
       <p>
         <Link href={paths.fasteners()} prefetch={false}>
@@ -52,7 +60,7 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
           The figure names no tests. Test as the maker’s manual asks and write it into the correction.
         </p>
       ) : (
-        <CheckList jobId={job.id} checks={tests} mayWork={mayWork} maySetAside />
+        <CheckList jobId={job.id} checks={tests} mayWork={mayWork} maySetAside after={photosAt('test')} />
       )}
       {afterRun.length > 0 ? (
         <section className="stack tight" aria-labelledby="after-run">

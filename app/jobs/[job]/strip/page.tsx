@@ -3,11 +3,14 @@ import { Cautions } from '@/app/_parts/cautions.tsx'
 import { idOf } from '@/app/_parts/found.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { jobPhotosRead } from '@/lib/db/job-photo.ts'
 import { jobTimes } from '@/lib/db/job-time.ts'
 import { estimateSays } from '@/lib/job/time-estimate.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { CheckList } from '../check-list.tsx'
+import { Found, OtherSides } from '../found.tsx'
 import { jobRead } from '../job-read.ts'
+import { Photos } from '../photos.tsx'
 
 export const metadata = { title: 'Strip order' }
 
@@ -16,6 +19,8 @@ export default async function StripPage({ params }: { params: Promise<{ job: str
   const job = await jobRead(idOf((await params).job))
   const steps = job.checks.filter((check) => check.kind === 'strip')
   const times = await jobTimes(job.id)
+  const mayWork = job.state === 'open' && mayDo(who.roles, 'job.work')
+  const photos = await jobPhotosRead(job.id)
   const left = steps.filter((step) => step.state === 'open').length
   return (
     <>
@@ -38,7 +43,25 @@ export default async function StripPage({ params }: { params: Promise<{ job: str
               .
             </p>
           ))}
-          <CheckList jobId={job.id} checks={steps} mayWork={job.state === 'open' && mayDo(who.roles, 'job.work')} />
+          <CheckList
+            jobId={job.id}
+            checks={steps}
+            mayWork={mayWork}
+            after={(step) => (
+              <>
+                {mayWork ? <Found jobId={job.id} step={step} /> : null}
+                <Photos
+                  jobId={job.id}
+                  stage="strip"
+                  stepKey={step.key}
+                  of={step.text}
+                  photos={photos}
+                  mayWork={mayWork}
+                />
+              </>
+            )}
+          />
+          {mayWork ? <OtherSides jobId={job.id} /> : null}
         </>
       )}
     </>

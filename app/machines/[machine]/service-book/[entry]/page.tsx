@@ -14,6 +14,7 @@ import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { correct } from './actions.ts'
+import { EntryFlow } from './entry-flow.tsx'
 
 export const metadata = { title: 'Service book entry' }
 
@@ -80,10 +81,28 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
         {content.labourMinutes > 0 ? (
           <>
             <dt>Labour</dt>
-            <dd>{content.labourMinutes} min</dd>
+            <dd>
+              {content.labourMinutes} min
+              {content.labour
+                ? `: ${content.labour.map((row) => `${row.by} ${row.minutes} min on ${row.day}`).join('; ')}`
+                : ''}
+            </dd>
+          </>
+        ) : null}
+        {content.releasedBy ? (
+          <>
+            <dt>Released to work by</dt>
+            <dd className="strong">{content.releasedBy}</dd>
+          </>
+        ) : null}
+        {content.foundOnJob ? (
+          <>
+            <dt>Found on</dt>
+            <dd>job {content.foundOnJob}</dd>
           </>
         ) : null}
       </dl>
+      <EntryFlow content={content} />
       {content.fitted.length > 0 ? (
         <table className="parts fold">
           <caption>Fitted and used</caption>
@@ -128,6 +147,9 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
             {content.tests.map((test) => (
               <li key={test.text}>
                 {test.state === 'done' ? '✓ done' : '— does not apply'}: {test.text}
+                {test.measured
+                  ? ` ${test.measured.passes ? '✓' : '✗'} ${test.measured.what} ${test.measured.value} ${test.measured.unit}, ${test.measured.passes ? 'inside' : 'outside'} ${test.measured.limits}`
+                  : ''}
                 {test.note ? `, ${test.note}` : ''}
                 {test.by ? <span className="soft"> ({test.by})</span> : null}
               </li>

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { todayIs } from '@/app/_parts/today.ts'
+import { UnsafeBadge } from '@/app/_parts/unsafe-badge.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -135,6 +136,11 @@ export default async function FigurePage({ params, searchParams }: Props) {
           )}
         </form>
       </div>
+      {machine?.state === 'unsafe' ? (
+        <p>
+          <UnsafeBadge /> {machine.fleetNumber} {machine.name}
+        </p>
+      ) : null}
       {machine &&
       machine.serialNumber === null &&
       lines.some((line) => line.notes.includes('check the serial number')) ? (

@@ -2,7 +2,7 @@
 
 import { useId, useState } from 'react'
 import { Field } from '@/app/_server/field.tsx'
-import { useFieldState } from '@/app/_server/form-state.tsx'
+import { useFieldState, useFormState } from '@/app/_server/form-state.tsx'
 import type { StockUnit } from '@/lib/measure/quantity.ts'
 import styles from './target-fields.module.css'
 
@@ -29,7 +29,9 @@ export function TargetFields(props: {
   const { positions, stations, perAssembly } = props
   const [ticked, setTicked] = useState<string[]>(props.stations === null ? (props.meant ?? []) : [])
   const [typed, setTyped] = useState<string | null>(null)
-  const { fault } = useFieldState('positions')
+  const { fault, typed: before } = useFieldState('positions')
+  const { refused } = useFormState()
+  const sent = refused ? [before ?? []].flat().join() : 'not'
   const id = useId()
   const around =
     stations === null
@@ -53,6 +55,8 @@ export function TargetFields(props: {
             {group.places.map((place) => (
               <label className="tick" key={place.code}>
                 <input
+                  // After a refusal the browser unticks what it was not told of; a new box starts as it was ticked.
+                  key={`${sent} ${place.code}`}
                   type="checkbox"
                   name="positions"
                   value={place.code}

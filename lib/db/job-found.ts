@@ -1,0 +1,124 @@
+import type { z } from 'zod'
+import type { FigurePosition } from '../figure/schema.ts'
+import type { FoundInput, OtherSideInput } from '../job/flow-schema.ts'
+import { Refusal } from '../refusal.ts'
+import type { Tx } from './client.ts'
+import { database } from './client.ts'
+import { jobCreate, jobOpenRead, targetAim } from './job.ts'
+import { notePlace } from './job-hand-over.ts'
+import { type WriteContext, write } from './transaction.ts'
+
+export interface OtherSide {
+  targetId: number
+  item: string
+  description: string
+  position: string
+  label: string
+}
+
+/** Sides of the figure that a target leaves alone and that nobody has put on the job by its pair. */
+async function otherSides(db: Tx, jobId: number): Promise<(OtherSide & { pairNeeds: number[] })[]> {
+  const targets = await db.jobTarget.findMany({
+    where: { jobId },
+    include: { figure: { select: { positions: true } }, line: { select: { description: true, side: true } } },
+    orderBy: { id: 'asc' },
+  })
+  const needs = await db.jobNeed.findMany({ where: { jobId, origin: 'suggestion', kind: 'part' } })
+  return targets.flatMap((target) => {
+    // A handed part has a line of its own for the other side.
+    if (target.line.side !== null) return []
+    const positions = JSON.parse(target.figure.positions) as FigurePosition[]
+    const taken = JSON.parse(target.positions) as string[]
+    const ofPair = needs.filter(
+      (need) => need.item === target.item && need.key.startsWith(`${target.figureId}:`) && need.key.endsWith('+other'),
+    )
+    return positions.flatMap(({ code, label, pairedWith }) => {
+      if (taken.includes(code) || pairedWith === undefined || !taken.includes(pairedWith)) return []
+      const pair = ofPair.filter((need) => (JSON.parse(need.positions) as string[]).includes(code))
+      if (pair.some((need) => need.state === 'accepted' || need.state === 'in-kit')) return []
+      const { item } = target
+      return [
+        {
+          targetId: target.id,
+          item,
+          description: target.line.description,
+          position: code,
+          label,
+          pairNeeds: pair.map((need) => need.id),
+        },
+      ]
+    })
+  })
+}
+
+export async function otherSidesOf(jobId: number): Promise<OtherSide[]> {
+  const sides = await otherSides(database() as unknown as Tx, jobId)
+  return sides.map(({ pairNeeds: _, ...side }) => side)
+}
+
+/** Does the other side while the machine is up: the target grows by it, and what was suggested for that side alone goes. */
+export function otherSideAdd(context: WriteContext, input: z.infer<typeof OtherSideInput>): Promise<null> {
+  return write(context, 'job.other-side', input, async (tx) => {
+    const job = await jobOpenRead(tx, input.jobId)
+    const side = (await otherSides(tx, job.id)).find(
+      (one) => one.targetId === input.targetId && one.position === input.position,
+    )
+    if (!side) throw new Refusal('job/unknown-need')
+    const target = await tx.jobTarget.findUniqueOrThrow({ where: { id: side.targetId } })
+    const positions = JSON.parse(target.positions) as string[]
+    // A declined pair was declined while nobody meant to open that side; now somebody does.
+    await tx.jobNeed.deleteMany({ where: { id: { in: side.pairNeeds }, taken: 0 } })
+    await targetAim(tx, job, {
+      figureId: target.figureId,
+      lineId: target.lineId,
+      positions: [...positions, side.position],
+      quantity: target.quantity + Math.ceil(target.quantity / positions.length),
+    })
+    await notePlace(tx, context, job.id, `${side.label} as well while it is up: ${side.item} ${side.description}`)
+    return null
+  })
+}
+
+/**
+ * Something found while stripping. Onto this job: what the step takes off becomes a target on the same sides, once for each
+ * assembly. A job of its own: opened for the same machine, and each of the two names the other. Either way a note says what was found.
+ */
+export function foundAdd(
+  context: WriteContext,
+  input: FoundInput,
+): Promise<{ jobId: number; number: number; isOwn: boolean }> {
+  return write(context, 'job.found', input, async (tx) => {
+    const job = await jobOpenRead(tx, input.jobId)
+    const step = await tx.jobCheck.findFirst({ where: { id: input.checkId, jobId: job.id, kind: 'strip' } })
+    if (!step) throw new Refusal('job/unknown-need')
+    if (input.onto === 'own-job') {
+      const own = await jobCreate(tx, context, {
+        machineId: job.machineId,
+        kind: 'repair',
+        complaint: input.words,
+        hourTenths: job.hourTenths,
+        foundOnJobId: job.id,
+      })
+      await notePlace(tx, context, job.id, `Found: ${input.words} - job ${own.number}. At: ${step.text}`)
+      return { jobId: own.id, number: own.number, isOwn: true }
+    }
+    const [figureId, item] = [Number(step.key.split(':')[0]), step.key.slice(step.key.indexOf(':') + 1)]
+    const others = await tx.jobTarget.findMany({ where: { jobId: job.id, figureId } })
+    const positions = [...new Set(others.flatMap((target) => JSON.parse(target.positions) as string[]))]
+    const lines = await tx.partsListLine.findMany({
+      where: { figureId, item, retiredAt: null },
+      orderBy: { sort: 'asc' },
+    })
+    const line = lines.find((one) => one.side === null || positions.includes(one.side)) ?? lines[0]
+    if (!line) throw new Refusal('figure/unknown-item', { item, where: 'strip order of the job' })
+    if (!others.some((target) => target.lineId === line.id))
+      await targetAim(tx, job, {
+        figureId,
+        lineId: line.id,
+        positions,
+        quantity: line.quantity * Math.max(1, positions.length),
+      })
+    await notePlace(tx, context, job.id, `Found: ${input.words} - ${item} ${line.description} to be renewed too`)
+    return { jobId: job.id, number: job.number, isOwn: false }
+  })
+}
