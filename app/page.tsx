@@ -85,7 +85,7 @@ export default async function TodayPage() {
                       {job.waitsDueOn !== null ? (
                         <span className="small">
                           {' '}
-                          <Due on={job.waitsDueOn} />
+                          <Due on={job.waitsDueOn} of="order" />
                         </span>
                       ) : null}
                     </>

@@ -1,3 +1,4 @@
+import Form from 'next/form'
 import Link from 'next/link'
 import { type ReactNode, useId } from 'react'
 import { StockState } from '@/app/_parts/stock-state.tsx'
@@ -19,7 +20,8 @@ export async function PartPicker(props: {
   const hits = props.query.trim() === '' ? [] : await partSearch(props.query.slice(0, 100), 8)
   return (
     <div className="stack tight">
-      <form className="row end" method="get" action={props.action}>
+      {/* What was typed elsewhere on the page, such as counts, stays. */}
+      <Form className="row end" action={props.action} scroll={false} prefetch={false}>
         {Object.entries(props.keeps ?? {}).map(([name, value]) => (
           <input type="hidden" key={name} name={name} value={value} />
         ))}
@@ -30,7 +32,7 @@ export async function PartPicker(props: {
         <button type="submit" className="button">
           Find
         </button>
-      </form>
+      </Form>
       {props.query.trim() !== '' && hits.length === 0 ? (
         <p className="empty">
           Nothing answers “{props.query}”. Try part of the number, or bring its parts list in with a{' '}

@@ -68,7 +68,7 @@ function JobTable({ caption, jobs }: { caption: string; jobs: JobRow[] }) {
               {job.waitsDueOn !== null ? (
                 <span className="small">
                   {' '}
-                  <Due on={job.waitsDueOn} />
+                  <Due on={job.waitsDueOn} of="order" />
                 </span>
               ) : null}
               {job.unsafe && job.state === 'open' ? <span className="badge unsafe"> unsafe</span> : null}

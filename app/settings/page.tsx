@@ -50,7 +50,7 @@ export default async function SettingsPage() {
             </h2>
             <p>{says}</p>
             {mayDo(who.roles, right) ? null : (
-              <p className="soft small">Everybody may look; ask {rightWhomToAsk(right)} or a manager to change it.</p>
+              <p className="soft small">Everybody may look; ask {rightWhomToAsk(right)} to change it.</p>
             )}
           </li>
         ))}

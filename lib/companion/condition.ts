@@ -78,9 +78,9 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
   return found
 }
 
-/** One decimal at most, as a torque wrench is read: 72, 20.7. */
+/** As a torque wrench is read, and no finer than friction lets anybody know it: 72, 108; one decimal below 20. */
 function short(value: number): string {
-  return String(Math.round(value * 10) / 10)
+  return String(value >= 20 ? Math.round(value) : Math.round(value * 10) / 10)
 }
 
 /** Fills the words of a rule for one line. The rule's schema has seen to it that nothing stays empty. */

@@ -130,7 +130,9 @@ export function jobPutBack(context: WriteContext, input: PutBackInput): Promise<
       costMinor: await costTaken(tx, need.id, need.taken, need.part.unit as StockUnit),
     })
     const taken = need.taken - input.quantity
-    await tx.jobNeed.update({ where: { id: need.id }, data: { taken, wanted: taken } })
+    // A part that must be renewed is still to be fitted: it goes back on the pick list, and closing without it asks why.
+    const stays = need.kind === 'part' && need.strength === 'must' ? Math.min(need.wanted, need.suggested) : 0
+    await tx.jobNeed.update({ where: { id: need.id }, data: { taken, wanted: Math.max(taken, stays) } })
     await allocationsRefresh(tx, need.partId)
     return placed
   })

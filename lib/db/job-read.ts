@@ -2,7 +2,7 @@ import type { PartClass } from '../catalogue/part-class.ts'
 import type { CautionsInput } from '../companion/cautions.ts'
 import type { Strength } from '../companion/rule.ts'
 import type { RuleOrigin } from '../companion/rule-book.ts'
-import type { LineFacts } from '../figure/schema.ts'
+import type { FigurePosition, LineFacts } from '../figure/schema.ts'
 import { measureRead, type TestMeasure } from '../job/measurement.ts'
 import { machineDrive } from '../machine/kind.ts'
 import type { StockUnit } from '../measure/quantity.ts'
@@ -101,6 +101,11 @@ export interface JobView {
     quantity: number
     partClass: string
     unit: StockUnit
+    /** Sides of the figure, and how many stand round its rotor: where the target could be. */
+    places: FigurePosition[]
+    stations: number | null
+    /** Pieces an assembly, minor units. */
+    perAssembly: number
   }[]
   figures: { id: number; number: string; title: string }[]
   needs: NeedView[]
@@ -213,6 +218,9 @@ export async function jobView(jobId: number): Promise<JobView> {
       quantity: target.quantity,
       partClass: target.line.part.partClass,
       unit: target.line.part.unit as StockUnit,
+      places: JSON.parse(target.figure.positions) as FigurePosition[],
+      stations: (JSON.parse(target.line.facts) as LineFacts).stations ?? null,
+      perAssembly: target.line.quantity,
     })),
     figures: [...new Map(job.targets.map((target) => [target.figureId, figureOf(target)])).values()],
     needs: job.needs.map((need) => ({

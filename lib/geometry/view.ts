@@ -109,7 +109,8 @@ export function viewOpen({ scale, at, all }: Opening, page: Size, window: Size):
   const slide = (middle: number, low: number, high: number, length: number, across: number) => {
     const free = across - length * opens
     const onPage = Math.max(Math.min(free, free / 2), Math.min(Math.max(0, free / 2), across / 2 - middle * opens))
-    return Math.max(across - OPEN_MARGIN_PIXELS - high * opens, Math.min(OPEN_MARGIN_PIXELS - low * opens, onPage))
+    // The numbers first, the sheet in the middle as far as they allow.
+    return Math.min(across - OPEN_MARGIN_PIXELS - high * opens, Math.max(OPEN_MARGIN_PIXELS - low * opens, onPage))
   }
   return {
     scale: opens,

@@ -2,7 +2,7 @@ import type { PartClass } from '../catalogue/part-class.ts'
 import type { Rule } from '../companion/rule.ts'
 import { companionSuggest, type PartOnFile, type Suggestion } from '../companion/suggest.ts'
 import type { FigurePosition, LineFacts, PartFacts, StripStepFile } from '../figure/schema.ts'
-import { type StripStep, stripPlan } from '../figure/strip-order.ts'
+import { itemKey, type StripPlan, type StripStep, stripPlan } from '../figure/strip-order.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { jobWideMerged } from './job-wide.ts'
 import type { FigureTest, TestMeasure } from './measurement.ts'
@@ -82,7 +82,7 @@ function torqueSays(facts: LineFacts): string {
     'anti-seize': 'with anti-seize',
     'thread-lock': 'with thread-lock',
   }
-  return ` - ${facts.torqueNm} Nm${facts.torqueState ? `, ${state[facts.torqueState]}` : ''}`
+  return ` - ${facts.torqueNm} N m${facts.torqueState ? `, ${state[facts.torqueState]}` : ''}`
 }
 
 function positionsSay(positions: readonly string[]): string {
@@ -104,6 +104,20 @@ function testSteps(figure: PlanFigure, sides: readonly string[]): TestStep[] {
   })
 }
 
+/** The strip order of the targets, and of what is renewed beside them and did not come off on the way: a seal behind its bearing. */
+function stripOrder(figure: PlanFigure, targets: readonly string[], renewed: readonly Renewed[]): StripPlan {
+  const lines = linesAsStripped(figure.lines, figure.stripSteps ?? [])
+  const planned = (items: readonly string[]) =>
+    stripPlan({ edges: figure.strip, lines, targets: items, absent: figure.absentItems })
+  const order = planned(targets)
+  const has = (items: readonly { item: string }[], item: string) =>
+    items.some((one) => itemKey(one.item) === itemKey(item))
+  const beside = renewed
+    .filter((one) => one.figureId === figure.id && has(lines, one.item) && !has(order.steps, one.item))
+    .map((one) => one.item)
+  return beside.length === 0 ? order : planned([...targets, ...new Set(beside)])
+}
+
 /**
  * What a job on these targets comes to: the strip order of each figure, the same back, what else is needed, and the tests
  * before release, and what follows after the first run. Figures come in the order in which they were first aimed at; a figure's steps are keyed by figure and
@@ -123,12 +137,11 @@ export function jobPlan(input: {
   for (const figure of input.figures) {
     const targets = input.targets.filter((target) => target.figureId === figure.id)
     if (targets.length === 0) continue
-    const order = stripPlan({
-      edges: figure.strip,
-      lines: linesAsStripped(figure.lines, figure.stripSteps ?? []),
-      targets: targets.map((target) => target.item),
-      absent: figure.absentItems,
-    })
+    const order = stripOrder(
+      figure,
+      targets.map((target) => target.item),
+      input.renewed ?? [],
+    )
     const also = input.alsoStripped?.get(figure.id) ?? []
     const sides = [...new Set([...targets.flatMap((target) => target.positions), ...also])].filter((code) =>
       figure.positions.some((position) => position.code === code),

@@ -62,7 +62,9 @@ export function orderReason(facts: ReasonFacts): string {
   const left = facts.onHand === 0 ? 'none left' : `${facts.show(facts.onHand)} left`
   const parts = [facts.lastJob === null ? left : `${left} after job ${facts.lastJob}`]
   if (facts.wantedByJobs > 0)
-    parts.push(`${facts.show(facts.wantedByJobs)} wanted for job ${facts.waitingJobs.join(', ')}`)
+    parts.push(
+      `${facts.show(facts.wantedByJobs)} wanted for ${facts.waitingJobs.length === 1 ? 'job' : 'jobs'} ${facts.waitingJobs.join(', ')}`,
+    )
   if (facts.onOrder > 0) parts.push(`${facts.show(facts.onOrder)} on order`)
   if (facts.reorderPoint !== null) parts.push(`reorder point ${facts.show(facts.reorderPoint)}`)
   return parts.join(', ')

@@ -206,7 +206,7 @@ describe('torque and treatment', () => {
   test('120 N m dry becomes about 72 with anti-seize on hot threads, and the figure of the maker is asked for', () => {
     const said = stud({ torqueNm: 120, torqueState: 'dry', joint: ['hot-threads'] })
     expect(said).toMatch(
-      /must: Item 4: 120 N m is for dry threads\. With anti-seize about 72 \(53\.3 to 106\.7\); use the figure of the maker/,
+      /must: Item 4: 120 N m is for dry threads\. With anti-seize about 72 N m \(53 to 107, as friction varies\); use the figure of the maker/,
     )
   })
 

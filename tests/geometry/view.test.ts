@@ -166,6 +166,36 @@ describe('the drawing in its window', () => {
     expect(closer).toBeGreaterThan(5)
   })
 
+  test('a wide sheet whose numbers are all well inside opens in the middle of the window, not at its foot', () => {
+    const sheet = { width: 1400, height: 900 }
+    const glass = { width: 784, height: 630 }
+    const all = { left: 400, top: 300, right: 1000, bottom: 600 }
+    expect(viewOpen({ scale: 0, at: { x: 700, y: 450 }, all }, sheet, glass)).toEqual(viewFit(sheet, glass))
+    // Two numbers close together: as near as four times whole, and the sheet fills the window.
+    const pair = { left: 600, top: 400, right: 640, bottom: 430 }
+    const opened = viewOpen({ scale: 9, at: { x: 620, y: 415 }, all: pair }, sheet, glass)
+    expect(viewToScreen(opened, { x: 620, y: 415 }).x).toBeCloseTo(glass.width / 2, 6)
+    expect(viewToScreen(opened, { x: 620, y: 415 }).y).toBeCloseTo(glass.height / 2, 6)
+  })
+
+  test('opens with every number in sight and no more of the sheet pushed out than the window asks for', () => {
+    fc.assert(
+      fc.property(page, window, fc.double({ min: 0.2, max: 0.45, noNaN: true }), (sheet, glass, inset) => {
+        const all = {
+          left: inset * sheet.width,
+          right: (1 - inset) * sheet.width,
+          top: inset * sheet.height,
+          bottom: (1 - inset) * sheet.height,
+        }
+        const fit = viewFit(sheet, glass)
+        const opened = viewOpen({ scale: 0, at: { x: all.left, y: all.top }, all }, sheet, glass)
+        fc.pre(opened.scale === fit.scale)
+        expect(opened.left).toBeCloseTo(fit.left, 6)
+        expect(opened.top).toBeCloseTo(fit.top, 6)
+      }),
+    )
+  })
+
   test('a phone turned on its side keeps the middle in the middle, and the whole whole', () => {
     fc.assert(
       fc.property(page, window, window, (sheet, before, after) => {

@@ -189,7 +189,11 @@ describe('a brake job on the trailer, from complaint to service book:', () => {
     // The price rose fourfold in between: what goes back goes back at the price it left at.
     await stockReceive(asWriter(nell), { partId: shoes.part!.id, binId: shoeBin, quantity: 1, costMinor: 9800 })
     expect(await jobPutBack(asWriter(nell), { ...back, quantity: 1 })).toMatchObject({ balanceAfter: 4 })
-    expect(await needOf(job.jobId, 'DM60130', 'RH')).toMatchObject({ taken: 1, wanted: 1 })
+    // A must put back is still to be fitted: it is on the pick list again, until somebody says how many are really wanted.
+    expect(await needOf(job.jobId, 'DM60130', 'RH')).toMatchObject({ taken: 1, wanted: 2 })
+    expect((await jobPickList(job.jobId)).lines).toMatchObject([{ needId: shoes.id, quantity: 1 }])
+    await needDecide(asWriter(nell), { jobId: job.jobId, needId: shoes.id, decision: 'accepted', wanted: 1 })
+    expect((await jobPickList(job.jobId)).lines).toEqual([])
   })
 
   test('closing is refused in this order: undecided musts, tests not done, no correction', async () => {

@@ -94,7 +94,7 @@ describe('new shoes for the left wheel of the trailer', () => {
   test('the steps say what is new, on which side, and the torque of the figure with the state of the thread', () => {
     const { rebuild } = planFor('5')
     expect(rebuild[0]!.text).toBe('Fit new 5 Brake shoe with lining, DM60130 (LH)')
-    expect(rebuild.at(-1)!.text).toBe('Fit 15 Wheel nut, M18 x 1.5, coned (LH) - 270 Nm, dry threads')
+    expect(rebuild.at(-1)!.text).toBe('Fit 15 Wheel nut, M18 x 1.5, coned (LH) - 270 N m, dry threads')
   })
 
   test('the shoes of the other wheel are a must, since shoes are renewed on the whole axle', () => {

@@ -233,7 +233,7 @@ describe('the reason', () => {
 
   test('names the jobs that wait and what is already coming', () => {
     const waiting = { ...facts, onHand: 1, onOrder: 3, wantedByJobs: 6, reorderPoint: null, waitingJobs: [219, 221] }
-    expect(orderReason(waiting)).toBe('1 left after job 214, 6 wanted for job 219, 221, 3 on order')
+    expect(orderReason(waiting)).toBe('1 left after job 214, 6 wanted for jobs 219, 221, 3 on order')
   })
 
   test('shows quantities in the stock unit', () => {

@@ -13,7 +13,9 @@ export function CheckList(props: {
   checks: CheckView[]
   mayWork: boolean
   maySetAside?: boolean
-  /** What else stands at a step. */
+  /** What belongs to a step, under its words. */
+  with?: (check: CheckView) => ReactNode
+  /** What else can be done at a step. */
   after?: (check: CheckView) => ReactNode
 }) {
   return (
@@ -25,6 +27,7 @@ export function CheckList(props: {
             {check.state === 'not-applicable' ? <span className="soft"> - does not apply: {check.note}</span> : null}
             <MeasureState check={check} />
             {check.by ? <span className="soft small"> - {check.by}</span> : null}
+            {props.with?.(check)}
           </span>
           {props.mayWork ? (
             <span className="row">

@@ -4,6 +4,8 @@ import { When } from '@/app/_parts/when.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
+import { addTarget } from '@/app/models/[model]/figures/[figure]/actions.ts'
+import { TargetFields } from '@/app/models/[model]/figures/[figure]/target-fields.tsx'
 import { paths } from '@/app/paths.ts'
 import { figuresOfModel } from '@/lib/db/figure.ts'
 import { jobPhotosRead } from '@/lib/db/job-photo.ts'
@@ -87,6 +89,30 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
                     {target.positions.length > 0 ? `, ${target.positions.join(', ')}` : ''}
                     <br />
                     <span className="soft small">figure {target.figure}</span>
+                    {mayWork && (target.places.length > 0 || target.stations !== null) ? (
+                      <details>
+                        <summary className="button quiet">
+                          {target.positions.length > 0 ? 'Other sides or number' : 'Say where'}
+                          <span className="visually-hidden">: {target.description}</span>
+                        </summary>
+                        <ActionForm
+                          action={addTarget}
+                          formKey={freshKey()}
+                          submit="Put it so on the job"
+                          submitClassName="button"
+                          hidden={{ jobId: job.id, figureId: target.figureId, lineId: target.lineId }}
+                          aria-label={`Where ${target.item} ${target.description} is renewed`}
+                        >
+                          <TargetFields
+                            positions={target.places}
+                            before={target.positions}
+                            stations={target.stations}
+                            perAssembly={target.perAssembly}
+                            unit={target.unit}
+                          />
+                        </ActionForm>
+                      </details>
+                    ) : null}
                   </td>
                   <td className="right">{quantityFormat(target.quantity, target.unit)}</td>
                   <td>

@@ -43,9 +43,7 @@ export default async function WordsPage() {
           </ActionForm>
         </section>
       ) : (
-        <p className="soft">
-          Ask {rightWhomToAsk('search.words')} or a manager to change this list; everybody searches with it.
-        </p>
+        <p className="soft">Ask {rightWhomToAsk('search.words')} to change this list; everybody searches with it.</p>
       )}
       <section className="stack" aria-labelledby="ours">
         <h2 id="ours">Ours</h2>

@@ -9,6 +9,7 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { handOverRead } from '@/lib/db/job-hand-over.ts'
 import { jobsList } from '@/lib/db/job-read.ts'
+import { positionsSay } from '@/lib/job/need-rows.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat, moneyOfQuantity } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
@@ -66,7 +67,9 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
             {fitted.map((need) => (
               <tr key={need.id}>
                 <td className="wide">
-                  {need.description} <span className="number small">{need.part!.number}</span>
+                  {need.description}
+                  {need.kind === 'part' && need.positions.length > 0 ? ` (${positionsSay(need.positions)})` : ''}{' '}
+                  <span className="number small">{need.part!.number}</span>
                 </td>
                 <td className="right">{quantityFormat(need.taken, need.part!.unit)}</td>
                 <td className="right">{moneyFormat(cost(need), currency)}</td>
@@ -116,7 +119,8 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
           job={job}
           asksWhy={notTaken.some((need) => need.kind === 'part' && need.strength === 'must')}
           byDay={handOver.labour.length > 0}
-          signs={job.machine.state === 'unsafe' && others.length === 0}
+          isUnsafe={job.machine.state === 'unsafe'}
+          others={others}
         />
       ) : (
         <p className="soft">A mechanic closes the job.</p>
@@ -130,10 +134,11 @@ function CloseForms(props: {
   asksWhy: boolean
   /** Labour is written by person and day. */
   byDay: boolean
-  /** Closing releases a machine that was marked unsafe. */
-  signs: boolean
+  isUnsafe: boolean
+  /** Other open jobs of the machine: only the last one lets it go to work. */
+  others: readonly { id: number; number: number }[]
 }) {
-  const { job, asksWhy, byDay, signs } = props
+  const { job, asksWhy, byDay, isUnsafe, others } = props
   return (
     <ActionForm
       action={workDone}
@@ -172,11 +177,26 @@ function CloseForms(props: {
         {/* The machine's figure, not the job's: somebody may have read the meter since the job was opened. */}
         <MeterField label="Hour meter" className="input-number" defaultValue={String(job.machine.hourTenths / 10)} />
       </div>
-      {signs ? <SignatureField /> : null}
-      <p className="soft small">
-        By closing you release the machine to work. Only somebody qualified for it does that, after the tests in the
-        maker’s manual. The entry is frozen.
-      </p>
+      {others.length > 0 ? (
+        <p className={isUnsafe ? 'caution' : 'soft small'}>
+          {isUnsafe ? 'The machine stays marked unsafe: ' : 'The machine is not released yet: '}
+          {others.map((one, at) => (
+            <span key={one.id}>
+              {at > 0 ? ', ' : ''}
+              <Link href={paths.job(one.id)}>job {one.number}</Link>
+            </span>
+          ))}{' '}
+          {others.length === 1 ? 'is' : 'are'} open on it too. The entry is frozen.
+        </p>
+      ) : (
+        <>
+          {isUnsafe ? <SignatureField /> : null}
+          <p className="soft small">
+            By closing you release the machine to work. Only somebody qualified for it does that, after the tests in the
+            maker’s manual. The entry is frozen.
+          </p>
+        </>
+      )}
       <div className="main-action">
         <SubmitButton name="intent" value="close">
           Close into the service book

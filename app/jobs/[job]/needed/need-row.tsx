@@ -103,6 +103,7 @@ export function NeedRow({ row, jobId, mayWork, free, kit, children }: RowProps) 
           ) : null}
         </p>
       ) : null}
+      {row.state === 'open' && need!.kind !== 'act' ? <FirstReason row={row} /> : null}
       {need!.insteadOf ? <p className="small">{need!.insteadOf}</p> : null}
       {row.state === 'declined' && need!.declineReason ? (
         <p className="small">Left out: {need!.declineReason}</p>
@@ -133,6 +134,12 @@ export function NeedRow({ row, jobId, mayWork, free, kit, children }: RowProps) 
 /** Marks what is not asked for by the rules as they are shipped. */
 function Origin({ of }: { of?: RuleOrigin | undefined }) {
   return of === undefined || of === 'shipped' ? null : <span className="badge">{ORIGIN_SAYS[of]}</span>
+}
+
+/** Why it is asked for, in the words of the strongest reason; the others and the sources fold away. */
+function FirstReason({ row }: { row: Row<NeedView> }) {
+  const first = row.reasons.find((reason) => reason.strength === row.strength) ?? row.reasons[0]
+  return first ? <p className="small soft">{first.words}</p> : null
 }
 
 function Why({ row }: { row: Row<NeedView> }) {

@@ -136,7 +136,7 @@ export default async function NeededPage({
             action={acceptMany}
             formKey={freshKey()}
             className=""
-            submit={`Accept every must (${musts})`}
+            submit={`Accept every part that must be renewed (${musts})`}
             submitClassName="button"
             hidden={{ jobId: job.id, 'strength[]': 'must' }}
           />

@@ -4,8 +4,9 @@ import { idOf } from '@/app/_parts/found.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { jobPhotosRead } from '@/lib/db/job-photo.ts'
-import type { CheckView } from '@/lib/db/job-read.ts'
+import type { CheckView, NeedView } from '@/lib/db/job-read.ts'
 import type { PhotoStage } from '@/lib/job/flow-schema.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { CheckList } from '../check-list.tsx'
 import { jobRead } from '../job-read.ts'
@@ -21,12 +22,23 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
   const tests = job.checks.filter((check) => check.kind === 'test')
   const afterRun = job.checks.filter((check) => check.kind === 'after-run')
   const treatments = job.needs.filter(
-    (need) => need.state === 'accepted' && need.origin === 'suggestion' && need.item !== null && need.kind !== 'part',
+    (need) =>
+      need.origin === 'suggestion' &&
+      need.item !== null &&
+      // What is to be done stands here until somebody leaves it out: at the wrench is where it counts.
+      (need.kind === 'act' ? need.state !== 'declined' : need.kind !== 'part' && need.state === 'accepted'),
   )
   const photos = await jobPhotosRead(job.id)
   const photosAt = (stage: PhotoStage) => (step: CheckView) => (
     <Photos jobId={job.id} stage={stage} stepKey={step.key} of={step.text} photos={photos} mayWork={mayWork} />
   )
+  /** Paste, locking and grease at the step where the part goes back, and the torque that follows from them. */
+  const atStep = (step: CheckView) =>
+    treatments.filter((need) => {
+      const figure = `${step.key.split(':')[0]}:`
+      return need.key.startsWith(figure) && step.key === `${figure}${need.item}`
+    })
+  const elsewhere = treatments.filter((need) => !steps.some((step) => atStep(step).includes(need)))
   return (
     <>
       <Cautions jobId={job.id} stages={['rebuild', 'test']} />
@@ -34,7 +46,13 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
       {steps.length === 0 ? (
         <p className="empty">Nothing was stripped on the drawing, so nothing stands here.</p>
       ) : (
-        <CheckList jobId={job.id} checks={steps} mayWork={mayWork} after={photosAt('rebuild')} />
+        <CheckList
+          jobId={job.id}
+          checks={steps}
+          mayWork={mayWork}
+          with={(step) => <Treatments needs={atStep(step)} />}
+          after={photosAt('rebuild')}
+        />
       )}
       <p>
         <Link href={paths.fasteners()} prefetch={false}>
@@ -42,16 +60,10 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
         </Link>{' '}
         when the manual is not at hand.
       </p>
-      {treatments.length > 0 ? (
+      {elsewhere.length > 0 ? (
         <section className="stack tight" aria-labelledby="treat">
           <h3 id="treat">At the joints</h3>
-          <ul className="plain-list">
-            {treatments.map((need) => (
-              <li key={need.id}>
-                <span className="callout">{need.item}</span> {need.description}
-              </li>
-            ))}
-          </ul>
+          <Treatments needs={elsewhere} named />
         </section>
       ) : null}
       <h2>Tests before release</h2>
@@ -81,5 +93,19 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
         </div>
       ) : null}
     </>
+  )
+}
+
+function Treatments({ needs, named = false }: { needs: readonly NeedView[]; named?: boolean }) {
+  if (needs.length === 0) return null
+  return (
+    <ul className="plain-list">
+      {needs.map((need) => (
+        <li key={need.id}>
+          {named ? <span className="callout">{need.item}</span> : <span aria-hidden="true">+</span>}{' '}
+          {need.kind === 'act' ? need.description : `${quantityFormat(need.wanted, need.unit)} ${need.description}`}
+        </li>
+      ))}
+    </ul>
   )
 }

@@ -116,7 +116,8 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
             {takenNeeds.map((need) => (
               <div key={need.id} className={styles.need}>
                 <p>
-                  <span className="strong">{quantityFormat(need.taken, need.part!.unit)}</span> x {need.description}{' '}
+                  <span className="strong">{quantityFormat(need.taken, need.part!.unit)}</span> x {need.description}
+                  {need.kind === 'part' && need.positions.length > 0 ? ` (${positionsSay(need.positions)})` : ''}{' '}
                   <span className="number small">{need.part!.number}</span>
                   {need.insteadOf ? <span className="small"> {need.insteadOf}</span> : null}
                 </p>

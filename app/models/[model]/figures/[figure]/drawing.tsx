@@ -23,7 +23,16 @@ import {
   calloutTyped,
 } from '@/lib/figure/callout.ts'
 import { TILED_FROM_PIXELS } from '@/lib/geometry/tile.ts'
-import { type Point, type Size, type Span, type View, viewIsWhole, viewShows, viewToPage } from '@/lib/geometry/view.ts'
+import {
+  type Point,
+  type Size,
+  type Span,
+  type View,
+  viewIsWhole,
+  viewShows,
+  viewToPage,
+  viewToScreen,
+} from '@/lib/geometry/view.ts'
 import styles from './figure.module.css'
 import { Pointer } from './pointer.tsx'
 import { type Glimpse, Preview } from './preview.tsx'
@@ -74,6 +83,8 @@ export function Drawing(props: DrawingProps) {
   const { rest } = glass
   const [glimpsed, setGlimpsed] = useState<string | null>(null)
   const typed = useRef({ text: '', at: 0 })
+  /** A number that was typed and is not on the drawing. */
+  const [nowhere, setNowhere] = useState<string | null>(null)
   const tiled = picture.extension !== 'svg' && Math.max(picture.width, picture.height) > TILED_FROM_PIXELS
   const source = tiled ? paths.pictureTile(picture, { level: 0, x: 0, y: 0 }) : paths.picture(picture)
   const scale = rest?.scale ?? reading.scale * APART_PIXELS.thumb
@@ -82,11 +93,22 @@ export function Drawing(props: DrawingProps) {
   const opensWhole = rest !== null && glass.opensWhole()
 
   // A choice in the list brings its number near the middle, large enough to read.
-  const { bring } = glass
+  const { bring, frame } = glass
   useEffect(() => {
     const callout = props.bring === 0 ? undefined : callouts.find((one) => one.item === selected)
-    if (callout) bring(calloutMiddle(callout), readingScale(reading))
-  }, [props.bring, selected, callouts, bring, reading])
+    if (!callout) return
+    bring(calloutMiddle(callout), readingScale(reading))
+    // Where the list stands under the drawing, the drawing may be out of sight.
+    frame.current?.scrollIntoView({ block: 'nearest' })
+  }, [props.bring, selected, callouts, bring, frame, reading])
+
+  /** About the chosen number while it is in sight, so that it stays there. */
+  const zoom = (factor: number) => {
+    const view = glass.now()
+    const callout = callouts.find((one) => one.item === selected)
+    const isShown = view && callout && viewShows(view, callout, glass.window(), 0)
+    glass.zoom(factor, isShown ? viewToScreen(view, callout) : undefined)
+  }
 
   const near = (at: Point, margin: number) => {
     const view = glass.now()
@@ -121,8 +143,8 @@ export function Drawing(props: DrawingProps) {
     const typing = event.timeStamp - typed.current.at < TYPING_PAUSE_MS && typed.current.text !== ''
     const zero = event.key === '0' && !typing && !callouts.some((callout) => callout.item.startsWith('0'))
     if (by) glass.pan(by[0], by[1])
-    else if (event.key === '+' || event.key === '=') glass.zoom(1.4)
-    else if (event.key === '-') glass.zoom(1 / 1.4)
+    else if (event.key === '+' || event.key === '=') zoom(1.4)
+    else if (event.key === '-') zoom(1 / 1.4)
     else if (event.key === 'Home' || zero) glass.whole()
     else if (event.key === 'Escape' && glimpsed !== null) setGlimpsed(null)
     else if (/^[0-9]$/.test(event.key) || (typing && /^[a-z]$/i.test(event.key))) jump(event.key, event.timeStamp)
@@ -135,8 +157,9 @@ export function Drawing(props: DrawingProps) {
     const text = at - typed.current.at < TYPING_PAUSE_MS ? typed.current.text + character : character
     const items = callouts.map((callout) => callout.item)
     const found = calloutTyped(items, text)
-    typed.current = { text: found.item === null && !found.more ? character : text, at }
-    const item = found.item ?? calloutTyped(items, character).item
+    typed.current = { text, at }
+    const { item } = found
+    setNowhere(item === null && !found.more ? text : null)
     const callout = callouts.find((one) => one.item === item)
     if (!callout) return
     onSelect(callout.item, true)
@@ -217,7 +240,7 @@ export function Drawing(props: DrawingProps) {
             </button>
           ))}
         </div>
-        {glimpse && rest ? (
+        {glimpse && rest && glimpse.item !== selected ? (
           <Preview
             glimpse={props.glimpses[glimpse.item] ?? { item: glimpse.item, says: 'not in the list for this machine' }}
             at={glimpse}
@@ -226,6 +249,9 @@ export function Drawing(props: DrawingProps) {
           />
         ) : null}
       </div>
+      <p className={styles.nowhere} role="status">
+        {nowhere === null ? '' : `No number ${nowhere} on this drawing.`}
+      </p>
       <div className={styles.controls}>
         {whole ? (
           opensWhole ? null : (
@@ -244,15 +270,10 @@ export function Drawing(props: DrawingProps) {
             </span>
           </button>
         )}
-        <button
-          type="button"
-          className={`button ${styles.out}`}
-          onClick={() => glass.zoom(1 / 1.5)}
-          aria-label="Zoom out"
-        >
+        <button type="button" className={`button ${styles.out}`} onClick={() => zoom(1 / 1.5)} aria-label="Zoom out">
           −
         </button>
-        <button type="button" className="button" onClick={() => glass.zoom(1.5)} aria-label="Zoom in">
+        <button type="button" className="button" onClick={() => zoom(1.5)} aria-label="Zoom in">
           +
         </button>
       </div>

@@ -22,16 +22,18 @@ export function TargetFields(props: {
   positions: { code: string; label: string }[]
   /** Codes that are ticked to begin with: what the search was told of the side. */
   meant?: string[]
+  /** What is ticked to begin with where the job has said it already, stations included. */
+  before?: string[]
   stations: number | null
   perAssembly: number
   unit: StockUnit
 }) {
   const { positions, stations, perAssembly } = props
-  const [ticked, setTicked] = useState<string[]>(props.stations === null ? (props.meant ?? []) : [])
+  const [ticked, setTicked] = useState<string[]>(props.before ?? (props.stations === null ? (props.meant ?? []) : []))
   const [typed, setTyped] = useState<string | null>(null)
-  const { fault, typed: before } = useFieldState('positions')
+  const { fault, typed: told } = useFieldState('positions')
   const { refused } = useFormState()
-  const sent = refused ? [before ?? []].flat().join() : 'not'
+  const sent = refused ? [told ?? []].flat().join() : 'not'
   const id = useId()
   const around =
     stations === null
@@ -78,6 +80,12 @@ export function TargetFields(props: {
           ) : null}
         </fieldset>
       ))}
+      {stations !== null && tickedOf(around) === 0 ? (
+        <p className="small">
+          No station ticked: the part opposite cannot be proposed, and what turns with one new part may run out of
+          balance.
+        </p>
+      ) : null}
       <Field
         name="quantity"
         label={HOW_MUCH[props.unit]}
