@@ -1,4 +1,5 @@
 import type { StockUnit } from '@/lib/measure/quantity.ts'
+import type { FittedSays } from './fitted-says.ts'
 
 /** A parts list line as the figure's screen shows it: numbers are words by now. */
 export interface DeskLine {
@@ -20,4 +21,6 @@ export interface DeskLine {
   bins: string[]
   /** What lies there, where some of it is kept for jobs; nothing where all of it is free. */
   handSays: string
+  /** What the service book says was fitted here, newest first. */
+  fitted: FittedSays[]
 }

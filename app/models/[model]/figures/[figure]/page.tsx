@@ -8,6 +8,7 @@ import { paths } from '@/app/paths.ts'
 import { type FigureView, figureRead, figureShelf } from '@/lib/db/figure.ts'
 import { type FigureNeighbour, figureNeighbours } from '@/lib/db/figure-browse.ts'
 import { jobView } from '@/lib/db/job-read.ts'
+import { figureLastFitted } from '@/lib/db/last-fitted.ts'
 import { machineRead, modelRead } from '@/lib/db/machine.ts'
 import { attachingWords, partsListByItem } from '@/lib/figure/order-item.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
@@ -19,6 +20,7 @@ import { FigureDesk } from './desk.tsx'
 import type { DeskLine } from './desk-line.ts'
 import styles from './figure.module.css'
 import type { FigureLink } from './figure-bar.tsx'
+import { fittedSays } from './fitted-says.ts'
 import { OtherModel, orOtherModel } from './other-model.tsx'
 import { BreakFaults, lineMarks } from './parts-list-marks.tsx'
 
@@ -34,8 +36,11 @@ type Props = { params: Promise<{ model: string; figure: string }>; searchParams:
 export const metadata: Metadata = { title: 'Figure' }
 
 /** What the list, the drawing and the card say of each line; numbers become words here, once. */
-async function deskLines(figure: FigureView, ownJobId: number | null): Promise<DeskLine[]> {
-  const { stock, holdings, reorderPoints, replacedBy, discontinued } = await figureShelf(figure)
+async function deskLines(figure: FigureView, ownJobId: number | null, machineId: number | null): Promise<DeskLine[]> {
+  const [{ stock, holdings, reorderPoints, replacedBy, discontinued }, fitted] = await Promise.all([
+    figureShelf(figure),
+    figureLastFitted(figure, machineId),
+  ])
   return partsListByItem(figure.lines).map((line) => {
     const of = stock.get(line.partId)!
     const reorderPoint = reorderPoints.get(line.partId) ?? null
@@ -65,6 +70,7 @@ async function deskLines(figure: FigureView, ownJobId: number | null): Promise<D
       bins: (holdings.get(line.partId) ?? []).map(
         (bin) => `${bin.bin}, ${bin.store}: ${quantityFormat(bin.quantity, line.unit)}`,
       ),
+      fitted: (fitted.get(line.lineId) ?? []).map((last) => fittedSays(last, line.partNumber, machineId !== null)),
     }
   })
 }
@@ -95,7 +101,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
   const beside = (one: FigureNeighbour | null): FigureLink | null =>
     one && { href: paths.figure(figure.model.id, one.id, hand), number: one.number, title: one.title }
   const directions = directionsRead(query.side)
-  const lines = await deskLines(figure, job?.id ?? null)
+  const lines = await deskLines(figure, job?.id ?? null, machine?.id ?? null)
   return (
     <main className="page" id="page">
       <div className={`page-head ${styles.head}`}>
@@ -163,6 +169,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
         lines={lines}
         firstItem={query.item ?? null}
         machineId={machine?.id ?? null}
+        fittedWhere={machine ? ` on ${machine.fleetNumber}` : ` on any ${figure.model.name}`}
         modelId={figure.model.id}
         job={job && job.state === 'open' && mayDo(who.roles, 'job.work') ? { id: job.id, number: job.number } : null}
         side={directions.join(',')}
