@@ -51,6 +51,11 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
           <Link href={paths.serviceBookEntry(job.machine.id, job.entryId)}>Entry in the service book</Link>
         </p>
       ) : null}
+      <p>
+        <Link href={paths.printJob(job.id)} prefetch={false}>
+          Print the job card
+        </Link>
+      </p>
       <section className="stack tight" aria-labelledby="targets">
         <h2 id="targets">To renew</h2>
         {job.targets.length === 0 ? (
