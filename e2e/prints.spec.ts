@@ -9,6 +9,21 @@ interface Sheet {
   lines: string[]
 }
 
+interface Run {
+  x: number
+  end: number
+  text: string
+}
+
+/** Runs of a line as a reader sees them: a gap of a point or more parts words. */
+function joined(runs: readonly Run[]): string {
+  return runs
+    .map((run, at) => (at > 0 && run.x - runs[at - 1]!.end > 1 ? ` ${run.text}` : run.text))
+    .join('')
+    .replace(/\s+/g, ' ')
+    .trim()
+}
+
 /** The pages of a PDF as their lines of text, from the top down. */
 async function pagesOf(bytes: Uint8Array): Promise<Sheet[]> {
   const task = getDocument({ data: new Uint8Array(bytes), verbosity: 0 })
@@ -16,14 +31,16 @@ async function pagesOf(bytes: Uint8Array): Promise<Sheet[]> {
   const pages: Sheet[] = []
   for (let number = 1; number <= pdf.numPages; number++) {
     const page = await pdf.getPage(number)
-    const lines = new Map<number, string>()
+    const lines = new Map<number, Run[]>()
     for (const item of (await page.getTextContent()).items) {
       if (!('str' in item)) continue
-      const y = Math.round(item.transform[5] as number)
-      lines.set(y, `${lines.get(y) ?? ''}${item.str} `)
+      const [x, y] = item.transform.slice(4) as [number, number]
+      lines.set(Math.round(y), [...(lines.get(Math.round(y)) ?? []), { x, end: x + item.width, text: item.str }])
     }
     const [, , width, height] = page.view as [number, number, number, number]
-    const read = [...lines].sort(([a], [b]) => b - a).map(([, text]) => text.replace(/\s+/g, ' ').trim())
+    const read = [...lines]
+      .sort(([above], [below]) => below - above)
+      .map(([, parts]) => joined(parts.sort((left, right) => left.x - right.x)))
     pages.push({ width, height, lines: read.filter((line) => line !== '') })
   }
   await task.destroy()
@@ -53,6 +70,17 @@ async function expectGoodPaper(page: Page, foot: string): Promise<Sheet[]> {
   return sheets
 }
 
+/** The newest job of the list that says this. */
+async function jobOf(page: Page, says: RegExp): Promise<{ href: string; number: string }> {
+  await page.goto('/jobs')
+  const link = page.getByRole('row').filter({ hasText: says }).getByRole('link').first()
+  const href = (await link.getAttribute('href'))!
+  await page.goto(href)
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(/^Job \d+/)
+  const number = /\d+/.exec((await page.getByRole('heading', { level: 1 }).textContent())!)![0]
+  return { href, number }
+}
+
 const text = (sheets: readonly Sheet[]) => sheets.flatMap((sheet) => sheet.lines).join('\n')
 
 test('the job card is printed from the job: complaint, cautions, strip, needed with bins, rebuild, tests, room to write', async ({
@@ -60,16 +88,12 @@ test('the job card is printed from the job: complaint, cautions, strip, needed w
 }) => {
   test.setTimeout(120_000)
   await signIn(page, 'Jory Penhale')
-  await page.goto('/jobs')
-  await page.locator('main table a').first().click()
-  await expect(page).toHaveURL(/\/jobs\/\d+$/)
-  // Of the open jobs, one that has something to renew.
-  await page.goto('/jobs/483')
+  const job = await jobOf(page, /Mower shakes at full revs/)
   const machine = (await page.getByRole('link', { name: /^M-01/ }).first().textContent())!.trim()
   await page.getByRole('link', { name: 'Print the job card' }).click()
-  await expect(page.getByRole('heading', { level: 1 })).toHaveText('Job card 483')
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(`Job card ${job.number}`)
   await expectGoodScreen(page)
-  const paper = text(await expectGoodPaper(page, `${machine}, job 483`))
+  const paper = text(await expectGoodPaper(page, `${machine}, job ${job.number}`))
   for (const part of [
     'Complaint',
     'Before you go on',
@@ -80,15 +104,16 @@ test('the job card is printed from the job: complaint, cautions, strip, needed w
     'Written up',
   ])
     expect(paper).toContain(part)
-  expect(paper).toMatch(/Flail knife, right-angled \(5 and 9\) 2 .*F4-01/)
+  // The row breaks where its column is narrow: what matters is that the bin stands in it.
+  expect(paper).toMatch(/To renew\n[\s\S]*Flail knife, right-angled[\s\S]*F4-01[\s\S]*Strip, the outermost first/)
   expect(paper).toContain('Fit 3 Knife bolt, M16 x 65 - 210 Nm, oiled threads')
   await page.getByRole('link', { name: 'Back to the job' }).click()
-  await page.goto('/jobs/483/take')
+  await page.goto(`${job.href}/take`)
   const bins = await page.locator('main form p .number').allTextContents()
   await page.getByRole('link', { name: 'Print the pick list' }).click()
-  await expect(page.getByRole('heading', { level: 1 })).toHaveText('Pick list, job 483')
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText(`Pick list, job ${job.number}`)
   await expectGoodScreen(page)
-  const list = text(await expectGoodPaper(page, `${machine}, job 483`))
+  const list = text(await expectGoodPaper(page, `${machine}, job ${job.number}`))
   expect(list).toContain('Bin Store Part number Description Qty Taken')
   // The walk on paper is the walk on the screen.
   const places = bins.filter((bin) => /^[A-Z]\d?-?\d/.test(bin)).map((bin) => list.indexOf(bin))
@@ -99,13 +124,14 @@ test('the job card is printed from the job: complaint, cautions, strip, needed w
 
 test('a service sheet has boxes to tick, of a job and blank for the model', async ({ page }) => {
   await signIn(page, 'Jory Penhale')
-  await page.goto('/jobs/480/service')
+  const job = await jobOf(page, /^.*(Oils and filters|Winter service)/)
+  await page.goto(`${job.href}/service`)
   await page.getByRole('link', { name: 'Print the service sheet' }).click()
   await expect(page.getByRole('heading', { level: 1 })).toHaveText(/Oils and filters/)
   await expectGoodScreen(page)
-  const paper = text(await expectGoodPaper(page, 'job 480'))
+  const paper = text(await expectGoodPaper(page, `job ${job.number}`))
   expect(paper).toContain('Look at, renew on condition')
-  expect(paper).toMatch(/Engine oil filter.*good.*✓ renew.*does not apply/)
+  expect(paper).toMatch(/Engine oil filter - renewed[\s\S]{0,60}✓ renew/)
   expect(paper).toContain('Tests before release')
   await page.goto('/models/1/services')
   await page
@@ -115,7 +141,7 @@ test('a service sheet has boxes to tick, of a job and blank for the model', asyn
   await expectGoodScreen(page)
   const blank = text(await expectGoodPaper(page, 'machine:'))
   expect(blank).toContain('Machine, S/N')
-  expect(blank).toMatch(/Oil seal.*good renew does not apply/)
+  expect(blank).toMatch(/Oil seal[\s\S]{0,90}good renew/)
   expect(blank).not.toContain('✓')
 })
 
@@ -156,7 +182,7 @@ test('the service book of a machine comes on paper and as a PDF, the head of a t
 })
 
 test('nobody reads a sheet or the PDF who is not signed in', async ({ page, request }) => {
-  for (const sheet of ['/print/jobs/483', '/print/machines/5/service-book']) {
+  for (const sheet of ['/print/jobs/1', '/print/models/1/services/5', '/print/machines/5/service-book']) {
     await page.goto(sheet)
     await expect(page).toHaveURL(/\/sign-in/)
   }

@@ -8,7 +8,7 @@ export async function PrintedCautions({ jobId, stages }: { jobId: number; stages
   const cautions = stages.flatMap((stage) => cautionsFor(input, stage))
   if (cautions.length === 0) return null
   return (
-    <section className={styles.caution} aria-label="Cautions">
+    <section className={styles.caution} aria-label={`Cautions, ${stages.join(' and ')}`}>
       <p>
         <span aria-hidden="true">⚠ </span>Before you go on
       </p>
