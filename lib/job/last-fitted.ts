@@ -69,6 +69,9 @@ function lineOf<L extends ListedLine>(
   )
 }
 
+/** Stations by number: 9 before 13. */
+const placeOrder = (a: string, b: string) => a.localeCompare(b, 'en', { numeric: true })
+
 /**
  * What was last fitted at each line, by line id, newest first: a side or station that was renewed since is said by the newer
  * entry only. `fittings` come in any order.
@@ -87,14 +90,14 @@ export function lastFittedOf(
     if (!line) continue
     const before = last.get(line.lineId) ?? []
     const said = new Set(before.flatMap((one) => one.positions))
-    const positions = fitting.positions.filter((code) => !said.has(code))
+    const positions = fitting.positions.filter((code) => !said.has(code)).sort(placeOrder)
     // Where no place is said it may have been any of them, so it tells nothing beside newer ones.
     if (positions.length === 0 && before.length > 0) continue
     const same = before.find(
       (one) => one.fitting.entryId === fitting.entryId && one.fitting.partNumber === fitting.partNumber,
     )
     if (same) {
-      same.positions = [...same.positions, ...positions].sort((a, b) => a.localeCompare(b, 'en', { numeric: true }))
+      same.positions = [...same.positions, ...positions].sort(placeOrder)
       continue
     }
     const now = supersessionResolve(fitting.partId, links).partId

@@ -183,6 +183,11 @@ describe('after a newer page numbered the drawing anew', () => {
     expect(lastFittedOf([fitting], [line(1, '7', 40)], 2, none).size).toBe(0)
     expect([...lastFittedOf([fitting], [line(1, '7', 40)], 1, none).keys()]).toEqual([1])
   })
+  test('stations are said by number, those of one entry together', () => {
+    const at = (...positions: string[]) => ({ ...fitting, positions })
+    const last = lastFittedOf([at('13', '1'), at('9')], [line(2, '7', 12)], 1, none)
+    expect(last.get(2)!.map((one) => one.positions)).toEqual([['1', '9', '13']])
+  })
   test('an older entry that says no place adds nothing to a newer one that does', () => {
     const newer = { ...fitting, entryId: 2, writtenAt: new Date('2025-01-01T08:00:00Z'), positions: ['LH'] }
     const last = lastFittedOf([fitting, newer], [line(2, '7', 12)], 1, none)
