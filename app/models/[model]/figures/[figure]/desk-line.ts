@@ -1,5 +1,5 @@
+import type { ReactNode } from 'react'
 import type { StockUnit } from '@/lib/measure/quantity.ts'
-import type { FittedSays } from './fitted-says.ts'
 
 /** A parts list line as the figure's screen shows it: numbers are words by now. */
 export interface DeskLine {
@@ -21,6 +21,7 @@ export interface DeskLine {
   bins: string[]
   /** What lies there, where some of it is kept for jobs; nothing where all of it is free. */
   handSays: string
-  /** What the service book says was fitted here, newest first. */
-  fitted: FittedSays[]
+  /** What was last fitted here, for the list and for the card; made on the server, so that no phone waits for the script of it. */
+  fittedRow: ReactNode
+  fittedCard: ReactNode
 }

@@ -10,7 +10,6 @@ import { Drawing } from './drawing.tsx'
 import styles from './figure.module.css'
 import { FigureBar, type FigureBarProps } from './figure-bar.tsx'
 import { IndentDots } from './indent-dots.tsx'
-import { LastFittedCard, LastFittedRow } from './last-fitted.tsx'
 import type { Glimpse } from './preview.tsx'
 
 const renewForm = () => import('./renew-form.tsx')
@@ -27,8 +26,6 @@ export interface DeskProps {
   firstItem: string | null
   bar: FigureBarProps
   machineId: number | null
-  /** " on W-02", or on which machines where none is in hand. */
-  fittedWhere: string
   modelId: number
   /** The open job that parts are chosen for, when the person may work on it. */
   job: { id: number; number: number } | null
@@ -162,7 +159,7 @@ export function FigureDesk(props: DeskProps) {
                   </Link>
                   {line.notes.length > 0 ? <span className="small soft"> {line.notes.join('; ')}</span> : null}
                   {props.targeted.includes(line.lineId) ? <span className="badge"> on this job</span> : null}
-                  <LastFittedRow fitted={line.fitted} />
+                  {line.fittedRow}
                 </td>
                 <td className="right">{line.quantitySays}</td>
                 <td className="small">
@@ -213,7 +210,7 @@ function ChosenPart({ line, ...props }: { line: DeskLine } & DeskProps) {
         {line.bins.length > 0 ? <span className="soft"> - {line.bins.join('; ')}</span> : null}
       </p>
       {line.notes.length > 0 ? <p className="small">{line.notes.join('; ')}</p> : null}
-      <LastFittedCard fitted={line.fitted} where={props.fittedWhere} />
+      {line.fittedCard}
       {props.job ? (
         props.targeted.includes(line.lineId) ? (
           <p>

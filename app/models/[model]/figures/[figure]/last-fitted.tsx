@@ -10,7 +10,7 @@ export function LastFittedCard({ fitted, where }: { fitted: FittedSays[]; where:
   if (fitted.length === 0) return <p className="small soft">No service book entry says that it was renewed{where}.</p>
   return (
     <div className={styles.last}>
-      <h3>Last fitted{where}</h3>
+      <p className="strong">Last fitted{where}</p>
       <List fitted={fitted.slice(0, SHOWN)} />
       {fitted.length > SHOWN ? (
         <details>
