@@ -3,8 +3,8 @@ import type { NextConfig } from 'next'
 const config: NextConfig = {
   poweredByHeader: false,
   reactStrictMode: true,
-  // jsdom reads its own files at run time and cannot be bundled.
-  serverExternalPackages: ['jsdom', 'dompurify', 'sharp'],
+  // They read their own files at run time and cannot be bundled.
+  serverExternalPackages: ['jsdom', 'dompurify', 'sharp', '@napi-rs/canvas'],
   experimental: { serverActions: { bodySizeLimit: '64mb' } },
 }
 

@@ -41,6 +41,14 @@ export const paths = {
     withQuery('/service-book', query),
   serviceBookCsv: (query: { q?: string; machine?: number; from?: string; to?: string } = {}) =>
     withQuery('/service-book/list.csv', query),
+  serviceBookPdf: (query: { q?: string; machine?: number; from?: string; to?: string } = {}) =>
+    withQuery('/service-book/book.pdf', query),
+  /** Sheets for paper. */
+  printJob: (id: number) => `/print/jobs/${id}`,
+  printPickList: (jobId: number) => `/print/jobs/${jobId}/pick-list`,
+  printService: (jobId: number) => `/print/jobs/${jobId}/service`,
+  printSchedule: (modelId: number, scheduleId: number) => `/print/models/${modelId}/services/${scheduleId}`,
+  printServiceBook: (machineId: number) => `/print/machines/${machineId}/service-book`,
   /** What is due over the fleet. */
   services: (query: { machine?: number; state?: string } = {}) => withQuery('/services', query),
   serviceOpen: (machineId: number) => `/services/open?machine=${machineId}`,

@@ -1,7 +1,7 @@
 import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
 
 test('every screen is readable by ear, by keyboard and at the width of a phone', async ({ page }) => {
-  test.setTimeout(240_000)
+  test.setTimeout(300_000)
   await page.goto('/sign-in')
   await expectGoodScreen(page)
   await signIn(page, 'Sam Lutterby')
@@ -35,6 +35,8 @@ test('every screen is readable by ear, by keyboard and at the width of a phone',
     '/settings/rules/bench?off=brake-friction-pair',
     '/exchange',
     '/service-book?machine=5&q=knife',
+    '/print/models/1/services/5',
+    '/print/machines/13/service-book',
     '/machines/1/fault?said=drips+oil',
     '/fasteners?of=bolt&thread=M12&propertyClass=8.8&statedNm=120',
     '/fasteners?of=wheel&studs=6&wheelNm=300',
@@ -71,6 +73,10 @@ test('every screen is readable by ear, by keyboard and at the width of a phone',
   const job = await page.locator('main table a').first().getAttribute('href')
   for (const step of ['', '/strip', '/needed', '/take', '/rebuild', '/close']) {
     await page.goto(`${job}${step}`)
+    await expectGoodScreen(page)
+  }
+  for (const sheet of ['', '/pick-list']) {
+    await page.goto(`/print${job}${sheet}`)
     await expectGoodScreen(page)
   }
 })

@@ -44,7 +44,16 @@ export default async function ServiceBookPage({ searchParams }: { searchParams: 
           <a className="button" href={paths.serviceBookCsv(address)}>
             CSV
           </a>
-          <PrintButton>Print</PrintButton>
+          <a className="button" href={paths.serviceBookPdf(address)}>
+            PDF
+          </a>
+          {machine ? (
+            <Link className="button" href={paths.printServiceBook(machine.id)} prefetch={false}>
+              Print the service book
+            </Link>
+          ) : (
+            <PrintButton>Print</PrintButton>
+          )}
         </nav>
       </header>
       <search className="no-print">

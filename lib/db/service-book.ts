@@ -94,6 +94,19 @@ export async function entriesFind(question: BookQuestion, skip = 0, take = BOOK_
   return entries.map(entryView)
 }
 
+/** A statement takes a limited number of values. */
+const SLICE = 500
+
+export async function entriesByIds(ids: readonly number[]): Promise<EntryView[]> {
+  const entries: EntryView[] = []
+  for (let at = 0; at < ids.length; at += SLICE) {
+    const where = { id: { in: ids.slice(at, at + SLICE) } }
+    const rows = await database().serviceBookEntry.findMany({ where, include: WITH_CORRECTIONS })
+    entries.push(...rows.map(entryView))
+  }
+  return entries
+}
+
 /** More than anybody reads through; the dates narrow what is left out. */
 const ENTRIES_MAX = 5000
 

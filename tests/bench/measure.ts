@@ -1,6 +1,7 @@
 import type { Client } from '@libsql/client'
 import { orderList } from '../../lib/db/buying.ts'
 import { figureRead, figureShelf } from '../../lib/db/figure.ts'
+import { figureLastFitted } from '../../lib/db/last-fitted.ts'
 import { partSearch } from '../../lib/db/part-search.ts'
 import { stockIssue } from '../../lib/db/stock.ts'
 import { randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
@@ -26,7 +27,8 @@ export function spread(what: string, times: readonly number[], barMs: number | n
 
 /** What the figure page reads before it draws, by the page's own calls. */
 async function figurePageRead(figureId: number): Promise<void> {
-  await figureShelf(await figureRead(figureId, { serialNumber: 'A700' }))
+  const figure = await figureRead(figureId, { serialNumber: 'A700' })
+  await Promise.all([figureShelf(figure), figureLastFitted(figure, null)])
 }
 
 export async function figureMeasure(raw: Client, data: Generated, rounds: number): Promise<Measured[]> {

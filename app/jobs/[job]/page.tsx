@@ -58,6 +58,11 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
         </p>
       ) : null}
       <Photos jobId={job.id} stage="complaint" of="complaint" photos={photos} mayWork={mayWork} />
+      <p>
+        <Link href={paths.printJob(job.id)} prefetch={false}>
+          Print the job card
+        </Link>
+      </p>
       <section className="stack tight" aria-labelledby="targets">
         <h2 id="targets">To renew</h2>
         {job.targets.length === 0 ? (

@@ -131,6 +131,9 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
         <p>
           <Link className="button" href={paths.serviceBook({ machine: machine.id })} prefetch={false}>
             Whole service book
+          </Link>{' '}
+          <Link className="button" href={paths.printServiceBook(machine.id)} prefetch={false}>
+            Print the service book
           </Link>
         </p>
       </section>

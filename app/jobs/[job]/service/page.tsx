@@ -29,7 +29,12 @@ export default async function JobServicePage({ params }: { params: Promise<{ job
   return (
     <>
       <Cautions jobId={job.id} stages={['before', 'strip']} />
-      <h2>{service.names.join(', ')}</h2>
+      <div className="row spread">
+        <h2>{service.names.join(', ')}</h2>
+        <Link href={paths.printService(job.id)} prefetch={false}>
+          Print the service sheet
+        </Link>
+      </div>
       <p className="soft">
         What is renewed in any case is on the job already:{' '}
         <Link href={job.targets.length > 0 ? paths.jobNeeded(job.id) : paths.jobTake(job.id)}>see what it needs</Link>.

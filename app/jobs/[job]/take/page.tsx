@@ -41,7 +41,12 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
   const mayTake = job.state === 'open' && mayDo(who.roles, 'stock.issue')
   return (
     <>
-      <h2>Pick list, in the order of the bins</h2>
+      <div className="row spread">
+        <h2>Pick list, in the order of the bins</h2>
+        <Link href={paths.printPickList(job.id)} prefetch={false}>
+          Print the pick list
+        </Link>
+      </div>
       {list.lines.length === 0 ? (
         <p className="empty">
           {list.short.length > 0

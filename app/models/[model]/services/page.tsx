@@ -53,6 +53,11 @@ export default async function ModelServicesPage({
               {everySays(schedule)}
               {toleranceSays(schedule)}
             </p>
+            <p>
+              <Link href={paths.printSchedule(model.id, schedule.id)} prefetch={false}>
+                Print a blank sheet<span className="visually-hidden"> of the {schedule.name}</span>
+              </Link>
+            </p>
           </div>
           <Lines schedule={schedule} modelId={model.id} mayPlan={mayPlan} />
           {mayPlan ? (

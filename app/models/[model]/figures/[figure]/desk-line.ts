@@ -1,3 +1,4 @@
+import type { ReactNode } from 'react'
 import type { StockUnit } from '@/lib/measure/quantity.ts'
 
 /** A parts list line as the figure's screen shows it: numbers are words by now. */
@@ -20,4 +21,7 @@ export interface DeskLine {
   bins: string[]
   /** What lies there, where some of it is kept for jobs; nothing where all of it is free. */
   handSays: string
+  /** What was last fitted here, for the list and for the card; made on the server, so that no phone waits for the script of it. */
+  fittedRow: ReactNode
+  fittedCard: ReactNode
 }

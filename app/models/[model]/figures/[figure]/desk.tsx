@@ -159,6 +159,7 @@ export function FigureDesk(props: DeskProps) {
                   </Link>
                   {line.notes.length > 0 ? <span className="small soft"> {line.notes.join('; ')}</span> : null}
                   {props.targeted.includes(line.lineId) ? <span className="badge"> on this job</span> : null}
+                  {line.fittedRow}
                 </td>
                 <td className="right">{line.quantitySays}</td>
                 <td className="small">
@@ -209,6 +210,7 @@ function ChosenPart({ line, ...props }: { line: DeskLine } & DeskProps) {
         {line.bins.length > 0 ? <span className="soft"> - {line.bins.join('; ')}</span> : null}
       </p>
       {line.notes.length > 0 ? <p className="small">{line.notes.join('; ')}</p> : null}
+      {line.fittedCard}
       {props.job ? (
         props.targeted.includes(line.lineId) ? (
           <p>

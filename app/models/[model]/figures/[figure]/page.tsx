@@ -9,7 +9,8 @@ import { paths } from '@/app/paths.ts'
 import { type FigureView, figureRead, figureShelf } from '@/lib/db/figure.ts'
 import { type FigureNeighbour, figureNeighbours } from '@/lib/db/figure-browse.ts'
 import { jobView } from '@/lib/db/job-read.ts'
-import { machineRead, modelRead } from '@/lib/db/machine.ts'
+import { figureLastFitted } from '@/lib/db/last-fitted.ts'
+import { type MachineRow, machineRead, modelRead } from '@/lib/db/machine.ts'
 import { attachingWords, partsListByItem } from '@/lib/figure/order-item.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
@@ -20,6 +21,8 @@ import { FigureDesk } from './desk.tsx'
 import type { DeskLine } from './desk-line.ts'
 import styles from './figure.module.css'
 import type { FigureLink } from './figure-bar.tsx'
+import { fittedSays } from './fitted-says.ts'
+import { LastFittedCard, LastFittedRow } from './last-fitted.tsx'
 import { OtherModel, orOtherModel } from './other-model.tsx'
 import { BreakFaults, lineMarks } from './parts-list-marks.tsx'
 
@@ -35,12 +38,17 @@ type Props = { params: Promise<{ model: string; figure: string }>; searchParams:
 export const metadata: Metadata = { title: 'Figure' }
 
 /** What the list, the drawing and the card say of each line; numbers become words here, once. */
-async function deskLines(figure: FigureView, ownJobId: number | null): Promise<DeskLine[]> {
-  const { stock, holdings, reorderPoints, replacedBy, discontinued } = await figureShelf(figure)
+async function deskLines(figure: FigureView, ownJobId: number | null, machine: MachineRow | null): Promise<DeskLine[]> {
+  const where = machine ? ` on ${machine.fleetNumber}` : ` on any ${figure.model.name}`
+  const [{ stock, holdings, reorderPoints, replacedBy, discontinued }, fitted] = await Promise.all([
+    figureShelf(figure),
+    figureLastFitted(figure, machine?.id ?? null),
+  ])
   return partsListByItem(figure.lines).map((line) => {
     const of = stock.get(line.partId)!
     const reorderPoint = reorderPoints.get(line.partId) ?? null
     const { shape, words, state } = stockWords(of, line.unit, reorderPoint, ownJobId, todayIs())
+    const last = (fitted.get(line.lineId) ?? []).map((one) => fittedSays(one, line.partNumber, machine !== null))
     const successors = replacedBy.get(line.partId) ?? []
     return {
       lineId: line.lineId,
@@ -66,6 +74,8 @@ async function deskLines(figure: FigureView, ownJobId: number | null): Promise<D
       bins: (holdings.get(line.partId) ?? []).map(
         (bin) => `${bin.bin}, ${bin.store}: ${quantityFormat(bin.quantity, line.unit)}`,
       ),
+      fittedRow: <LastFittedRow fitted={last} />,
+      fittedCard: <LastFittedCard fitted={last} where={where} />,
     }
   })
 }
@@ -96,7 +106,7 @@ export default async function FigurePage({ params, searchParams }: Props) {
   const beside = (one: FigureNeighbour | null): FigureLink | null =>
     one && { href: paths.figure(figure.model.id, one.id, hand), number: one.number, title: one.title }
   const directions = directionsRead(query.side)
-  const lines = await deskLines(figure, job?.id ?? null)
+  const lines = await deskLines(figure, job?.id ?? null, machine)
   return (
     <main className="page" id="page">
       <div className={`page-head ${styles.head}`}>
