@@ -13,50 +13,65 @@ export interface ServiceOfMachine {
   job: { id: number; number: number } | null
 }
 
-/** An instant as its column holds it, tenths of an hour, and why it cannot follow the one before. */
-type ReadingText = [at: string, hourTenths: number, reason: string | null]
+/** A reading: an instant as its column holds it, tenths of an hour, and why it cannot follow the one before. */
+type ReadingText = [id: number, at: string, hourTenths: number, reason: string | null]
 
 interface MachineRead {
   machine: ServiceOfMachine['machine']
   readings: Reading[]
 }
 
-const readingOf = ([at, hourTenths, reason]: ReadingText): Reading => ({ at: new Date(at), hourTenths, reason })
+const readingOf = ([, at, hourTenths, reason]: ReadingText): Reading => ({ at: new Date(at), hourTenths, reason })
+
+/**
+ * Readings before one that does not follow them: what the meter showed last, and what that was before it, should it have been
+ * wrong. Several in a row may each take one back.
+ */
+const BEFORE_ODD = 6
 
 /**
  * The machines that have services, in the order of the fleet, with those of their readings that matter: the first, the first of
- * the year that tells the trend, the last, and all of them where a meter was replaced or a reading was wrong. Between two
- * readings of one meter the others say nothing more (`hoursRan`), and a fleet has hundreds of thousands.
+ * the year that tells the trend, the last, and those about a new meter or a reading that was wrong. Between two readings of one
+ * meter the others say nothing more (`hoursRan`), and a fleet has hundreds of thousands.
  *
  * Each statement answers one row of JSON: reading thousands of rows one by one takes longer than finding them.
  */
 async function machinesRead(machineId: number | null, today: PlainDate): Promise<MachineRead[]> {
   const from = instantText(new Date(`${daysAdd(today, -TREND_DAYS)}T00:00:00Z`))
   const only = machineId === null ? Prisma.empty : Prisma.sql`AND m."id" = ${machineId}`
-  const one = Prisma.sql`SELECT json_array(f."at", f."hourTenths", f."reason") FROM "HourReading" f WHERE f."machineId" = m."id"`
+  const onlyOdd = machineId === null ? Prisma.empty : Prisma.sql`AND o."machineId" = ${machineId}`
+  const columns = Prisma.sql`f."id", f."at", f."hourTenths", f."reason"`
+  const one = Prisma.sql`SELECT json_array(${columns}) FROM "HourReading" f WHERE f."machineId" = m."id"`
   // Any text is at least '', so the index of reasons is asked; for IS NOT NULL every reading would be looked at.
-  const odd = Prisma.sql`SELECT o."machineId" FROM "HourReading" o WHERE o."reason" >= ''`
-  const machines = Prisma.sql`FROM "Machine" m WHERE m."modelId" IN (SELECT "modelId" FROM "ServiceSchedule" WHERE "retiredAt" IS NULL) ${only}`
-  const rows = await database().$queryRaw<{ machines: string; whole: string }[]>`
+  const rows = await database().$queryRaw<{ machines: string; odd: string }[]>`
     SELECT (SELECT json_group_array(json_array(m."id", m."fleetNumber", m."name", m."modelId", m."state",
         json((${one} ORDER BY f."at", f."id" LIMIT 1)),
         json((${one} AND f."at" >= ${from} ORDER BY f."at", f."id" LIMIT 1)),
-        json((${one} ORDER BY f."at" DESC, f."id" DESC LIMIT 1))) ORDER BY m."fleetKey") ${machines}) AS machines,
-      (SELECT json_group_array(json_array(f."machineId", f."at", f."hourTenths", f."reason") ORDER BY f."machineId", f."at", f."id")
-        FROM "HourReading" f WHERE f."machineId" IN (${odd}) AND f."machineId" IN (SELECT m."id" ${machines})) AS whole`
-  const whole = new Map<number, Reading[]>()
-  for (const [id, ...reading] of JSON.parse(rows[0]!.whole) as [number, ...ReadingText][]) {
-    const readings = whole.get(id)
-    if (readings) readings.push(readingOf(reading))
-    else whole.set(id, [readingOf(reading)])
+        json((${one} ORDER BY f."at" DESC, f."id" DESC LIMIT 1))) ORDER BY m."fleetKey")
+        FROM "Machine" m WHERE m."modelId" IN (SELECT "modelId" FROM "ServiceSchedule" WHERE "retiredAt" IS NULL) ${only}) AS machines,
+      (SELECT json_group_array(json_array(f."machineId", ${columns})) FROM "HourReading" o CROSS JOIN "HourReading" f ON f."id" IN (
+          SELECT b."id" FROM "HourReading" b WHERE b."machineId" = o."machineId" AND (b."at", b."id") <= (o."at", o."id")
+          ORDER BY b."at" DESC, b."id" DESC LIMIT ${BEFORE_ODD + 1})
+        WHERE o."reason" >= '' ${onlyOdd}) AS odd`
+  const odd = new Map<number, ReadingText[]>()
+  for (const [id, ...reading] of JSON.parse(rows[0]!.odd) as [number, ...ReadingText][]) {
+    const readings = odd.get(id)
+    if (readings) readings.push(reading)
+    else odd.set(id, [reading])
   }
   type MachineText = [number, string, string, number, string, ...(ReadingText | null)[]]
   return (JSON.parse(rows[0]!.machines) as MachineText[]).map(
     ([id, fleetNumber, name, modelId, state, ...thin]): MachineRead => ({
       machine: { id, fleetNumber, name, modelId, state },
-      readings: whole.get(id) ?? thin.flatMap((reading) => (reading === null ? [] : [readingOf(reading)])),
+      readings: inOrder([...thin.filter((reading) => reading !== null), ...(odd.get(id) ?? [])]).map(readingOf),
     }),
   )
+}
+
+/** Each reading once, in the order in which they were taken; of one moment, in the order in which they were written down. */
+function inOrder(readings: readonly ReadingText[]): ReadingText[] {
+  const once = [...new Map(readings.map((reading) => [reading[0], reading])).values()]
+  return once.sort(([idA, atA], [idB, atB]) => (atA < atB ? -1 : atA > atB ? 1 : idA - idB))
 }
 
 const pair = (scheduleId: number, machineId: number) => `${scheduleId} ${machineId}`

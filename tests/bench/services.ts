@@ -1,7 +1,7 @@
 import { servicesOf } from '../../lib/db/service-due.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { randomInteger, randomSeeded } from '../../lib/maths/random.ts'
-import { timeEach } from './clock.ts'
+import { percentile, workEach } from './clock.ts'
 import { spread } from './measure.ts'
 import type { Measured } from './report.ts'
 import { instant } from './sizes.ts'
@@ -94,6 +94,13 @@ export async function servicesMeasure(personId: string, rounds: number): Promise
   await fleetMake(personId)
   const today = instant(TODAY).slice(0, 10)
   const { length } = await servicesOf(today)
-  const times = await timeEach(Math.min(rounds, 50), () => servicesOf(today))
-  return spread(`due list, ${length} services of 1,000 machines`, times, BAR_MS)
+  const { times, works } = await workEach(Math.min(rounds, 50), () => servicesOf(today))
+  const what = `due list, ${length} services of 1,000 machines`
+  const work = {
+    what: `${what}, p95 of its own work`,
+    unit: 'ms' as const,
+    measured: percentile(works, 0.95),
+    bar: null,
+  }
+  return [...spread(what, times, BAR_MS), work]
 }
