@@ -3,6 +3,7 @@ import { threadDiameterMm } from '../fastener/thread.ts'
 import { torqueForTreatment } from '../fastener/torque.ts'
 import { wheelNutSequence } from '../fastener/wheel-nut-sequence.ts'
 import { factOf } from './fact.ts'
+import { ageFound, modelFound, seasonFound } from './machine-now.ts'
 import { heldBy } from './nearby.ts'
 import type { JobShape, Trigger } from './places.ts'
 import type { Rule, RuleThen, RuleWhen } from './rule.ts'
@@ -77,6 +78,24 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
   if (when.massKgOver !== undefined) {
     if (line.facts.massKg === undefined || line.facts.massKg <= when.massKgOver) return null
     found.massKg = String(line.facts.massKg)
+  }
+  return machineFound(when, trigger, shape, found)
+}
+
+/** What a rule asks of the machine, added to what was found of the part. */
+function machineFound(when: RuleWhen, trigger: Trigger, shape: JobShape, found: Found): Found | null {
+  const { machine, figureId = 0 } = shape.input
+  const { line, places } = trigger
+  const asked = {
+    model: when.model && (() => machine && modelFound(when.model!, machine)),
+    age: when.age && (() => machine && ageFound(when.age!, { figureId, item: line.item, places }, machine)),
+    season: when.season && (() => machine && seasonFound(when.season!, machine)),
+  }
+  for (const [name, answer] of Object.entries(asked)) {
+    if (!answer) continue
+    const said = answer()
+    if (!said) return null
+    found[name] = said
   }
   return found
 }
