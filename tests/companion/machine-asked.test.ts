@@ -21,7 +21,7 @@ let figureId = 0
 let modelId = 0
 let trailer = 0
 let shoes = 0
-let springs = { item: '', lineId: 0 }
+let springs: { item: string; id: number }[] = []
 const on = (date: string) => ({ now: new Date(`${date}T09:00:00Z`) })
 const form = (more: Partial<RuleForm>): RuleForm => ({ ...RULE_FORM_EMPTY, ...more })
 
@@ -30,10 +30,9 @@ beforeAll(async () => {
   ;({ figureId, modelId } = await hubBrakeImported(nell, 'blank sheet'))
   trailer = await aTrailer(modelId, 'W-07', '2249')
   shoes = await lineIdOf(figureId, 'DM60130')
-  const line = await inTransaction((tx) =>
-    tx.partsListLine.findFirstOrThrow({ where: { figureId, part: { partClass: 'return-spring' } } }),
+  springs = await inTransaction((tx) =>
+    tx.partsListLine.findMany({ where: { figureId, part: { partClass: 'return-spring' } } }),
   )
-  springs = { item: line.item, lineId: line.id }
   const aged = { what: 'disturbed', classes: ['return-spring'], ageHours: '500', ageYears: '4', then: 'act' }
   await ruleAdd(asWriter(nell), { ...form({ ...aged, words: AGED }), reason: '' })
   const winter = { what: 'target', classes: ['brake-shoe'], seasonFrom: '11', seasonTo: '2' }
@@ -75,22 +74,18 @@ describe('rules that ask for the machine, on its jobs:', () => {
         where: { id: jobId },
         data: { state: 'closed', closedAt: on('2025-06-03').now, hourTenths: 6_000 },
       })
-      await tx.jobNeed.create({
-        data: {
-          jobId,
-          key: `${figureId}:target:${springs.lineId}`,
-          origin: 'target',
-          kind: 'part',
-          item: springs.item,
+      for (const { id, item } of springs) {
+        const need = { key: `${figureId}:target:${id}`, origin: 'target', kind: 'part', description: 'Return spring' }
+        const asked = {
           positions: '["LH","RH"]',
-          description: 'Return spring',
           strength: 'must',
           suggested: 1,
           wanted: 1,
           taken: 1,
           state: 'accepted',
-        },
-      })
+        }
+        await tx.jobNeed.create({ data: { jobId, item, ...need, ...asked } })
+      }
     })
     await machineHours(asWriter(nell, on('2025-06-20')), { machineId: trailer, hourTenths: 7_000 })
     expect(await askedOn('2025-06-21')).toEqual([])
