@@ -39,6 +39,18 @@ test('a rule of the workshop is tried, added, asked for on the next job, and swi
   await expect(figure.getByText('This would change:')).toBeVisible()
   await expect(figure.getByRole('listitem').filter({ hasText: words })).toContainText('+ added')
 
+  // A rule for the frost is silent in June, and speaks in December.
+  await form.getByText('More conditions', { exact: true }).click()
+  await form.getByLabel('Season from').selectOption('November')
+  await form.getByLabel('to the end of').selectOption('February')
+  await figure.getByLabel('In', { exact: true }).selectOption('June')
+  await expect(figure.getByText('Nothing would change here.')).toBeVisible()
+  await figure.getByLabel('In', { exact: true }).selectOption('December')
+  await expect(figure.getByRole('listitem').filter({ hasText: words })).toContainText('+ added')
+  await expectGoodScreen(page)
+  await form.getByLabel('Season from').selectOption('all the year')
+  await form.getByLabel('to the end of').selectOption('all the year')
+
   await page.getByRole('button', { name: 'Plan them again' }).click()
   const bench = page.getByRole('region', { name: 'Past jobs' })
   await expect(bench.getByText(/jobs? planned again; .*would be asked for something else/)).toBeVisible()

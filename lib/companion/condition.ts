@@ -1,13 +1,20 @@
+import type { PartClass } from '../catalogue/part-class.ts'
 import { threadDiameterMm } from '../fastener/thread.ts'
 import { torqueForTreatment } from '../fastener/torque.ts'
 import { wheelNutSequence } from '../fastener/wheel-nut-sequence.ts'
 import { factOf } from './fact.ts'
+import { ageFound, modelFound, seasonFound } from './machine-now.ts'
 import { heldBy } from './nearby.ts'
 import type { JobShape, Trigger } from './places.ts'
 import type { Rule, RuleThen, RuleWhen } from './rule.ts'
 import type { FigureLine } from './suggestion.ts'
 
 export type Found = Record<string, string>
+
+/** Whether a rule may speak of parts of this class at all: most are done with a line by that. */
+export function isOfClass(when: RuleWhen, partClass: PartClass): boolean {
+  return (when.partClass?.includes(partClass) ?? true) && !when.notClass?.includes(partClass)
+}
 
 /**
  * Whether a rule applies to a line of this job. Null when it does not; else what each condition found, by name:
@@ -16,6 +23,7 @@ export type Found = Record<string, string>
 export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape): Found | null {
   const { line } = trigger
   if (when.what === 'target' && !trigger.target) return null
+  if (!isOfClass(when, line.partClass)) return null
   // A rule for every job has nothing to show but that: the list of all that comes off would be no reason.
   if (Object.keys(when).length === 1)
     return { 'applies to': when.what === 'target' ? 'every part renewed' : 'every job' }
@@ -30,11 +38,7 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
   if (trigger.places.length) found[trigger.stations === null ? 'positions' : 'stations'] = trigger.places.join(', ')
   if (trigger.side === 'other') found.when = `when ${trigger.places.join(', ')} is done too`
 
-  if (when.partClass) {
-    if (!when.partClass.includes(line.partClass)) return null
-    found.class = line.partClass
-  }
-  if (when.notClass?.includes(line.partClass)) return null
+  if (when.partClass) found.class = line.partClass
   if (when.notHeldBy && heldBy(shape, line).some((other) => when.notHeldBy!.includes(other.partClass))) return null
   if (line.facts.fluid !== undefined && when.notFluid?.includes(line.facts.fluid)) return null
   if (when.joint) {
@@ -74,6 +78,24 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
   if (when.massKgOver !== undefined) {
     if (line.facts.massKg === undefined || line.facts.massKg <= when.massKgOver) return null
     found.massKg = String(line.facts.massKg)
+  }
+  return machineFound(when, trigger, shape, found)
+}
+
+/** What a rule asks of the machine, added to what was found of the part. */
+function machineFound(when: RuleWhen, trigger: Trigger, shape: JobShape, found: Found): Found | null {
+  const { machine, figureId = 0 } = shape.input
+  const { line, places } = trigger
+  const asked = {
+    model: when.model && (() => machine && modelFound(when.model!, machine)),
+    age: when.age && (() => machine && ageFound(when.age!, { figureId, item: line.item, places }, machine)),
+    season: when.season && (() => machine && seasonFound(when.season!, machine)),
+  }
+  for (const [name, answer] of Object.entries(asked)) {
+    if (!answer) continue
+    const said = answer()
+    if (!said) return null
+    found[name] = said
   }
   return found
 }

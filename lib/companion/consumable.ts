@@ -1,12 +1,11 @@
 import type { PartClass } from '../catalogue/part-class.ts'
-import { partNumberKey } from '../catalogue/part-number.ts'
 import { greaseGrams } from '../fastener/grease.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { factOf } from './fact.ts'
 import { listedNearest } from './nearby.ts'
-import type { JobShape, Trigger } from './places.ts'
+import { gradeFits, type JobShape, type Trigger } from './places.ts'
 import type { RuleThen } from './rule.ts'
-import type { PartOnFile, Suggestion } from './suggestion.ts'
+import type { Suggestion } from './suggestion.ts'
 
 type ConsumableThen = Extract<RuleThen, { what: 'consumable' }>
 
@@ -19,10 +18,6 @@ export function partClassWords(partClass: PartClass): string {
     'v-belt': 'V-belt',
   }
   return kept[partClass] ?? partClass.replaceAll('-', ' ')
-}
-
-function gradeFits(part: Pick<PartOnFile, 'partFacts'>, grade: string | undefined): boolean {
-  return grade === undefined || (part.partFacts.grade ?? '').toLowerCase().includes(grade.toLowerCase())
 }
 
 /** Unit in which a class is asked for where no part on file says how it is kept. */
@@ -43,20 +38,15 @@ function unitWanted(partClass: PartClass): StockUnit {
 
 /** Which part serves: what the parts list names nearest to the joint, else what is on file, else words to ask for. */
 export function consumableHead(shape: JobShape, trigger: Trigger, then: ConsumableThen) {
-  const { lines, shelf } = shape.input
   // Where the joint says what runs out, only that is filled.
   const { fluid } = trigger.line.facts
   if (then.formula === 'fill') then = { ...then, partClass: then.partClass.filter((one) => !fluid || one === fluid) }
-  const listed = lines.filter((line) => then.partClass.includes(line.partClass) && gradeFits(line, then.grade))
-  const onFile = then.partClass
-    .map((partClass) => shelf.filter((part) => part.partClass === partClass && gradeFits(part, then.grade)))
-    .find((parts) => parts.length > 0)
-  const byNumber = (a: PartOnFile, b: PartOnFile) => {
-    const [left, right] = [partNumberKey(a.partNumber), partNumberKey(b.partNumber)]
-    return left < right ? -1 : left > right ? 1 : a.partId - b.partId
-  }
+  const listed = shape.input.lines.filter(
+    (line) => then.partClass.includes(line.partClass) && gradeFits(line, then.grade),
+  )
   const fromList = listedNearest(listed, trigger.line)
-  const part = fromList ?? (then.onlyFromList ? null : ([...(onFile ?? [])].sort(byNumber)[0] ?? null))
+  const onFile = () => then.partClass.map((one) => shape.onFile(one, then.grade)).find((part) => part !== null)
+  const part = fromList ?? (then.onlyFromList ? null : (onFile() ?? null))
   const partClass = part?.partClass ?? then.partClass[0]!
   const words = then.onlyFromList
     ? `${then.partClass.map(partClassWords).join(', ')}: grade as the manual says`

@@ -3,6 +3,6 @@ import type { FigureLine } from './suggestion.ts'
 
 /** A fact of the joint, else of the part. */
 export function factOf(line: FigureLine, fact: RuleFact): number | string | undefined {
-  const facts: Partial<Record<RuleFact, number | string>> = { ...line.partFacts, ...line.facts }
-  return facts[fact]
+  const [joint, part] = [line.facts, line.partFacts] as Partial<Record<RuleFact, number | string>>[]
+  return joint![fact] ?? part![fact]
 }

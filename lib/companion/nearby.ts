@@ -20,13 +20,10 @@ export function attached(shape: JobShape, a: FigureLine, b: FigureLine): boolean
 
 /** What holds a line itself: attached to it, or the nut on the bolt that holds the same part with it. */
 export function heldBy(shape: JobShape, line: FigureLine): FigureLine[] {
+  const others = (item: string) => shape.holding(item).filter((other) => itemKey(other.item) !== itemKey(line.item))
   const thread = factOf(line, 'thread')
-  return shape.input.lines.filter((other) => {
-    if (other.attaches === undefined || itemKey(other.item) === itemKey(line.item)) return false
-    if (itemKey(other.attaches) === itemKey(line.item)) return true
-    const together = line.attaches !== undefined && itemKey(other.attaches) === itemKey(line.attaches)
-    return together && thread !== undefined && factOf(other, 'thread') === thread
-  })
+  const together = line.attaches === undefined || thread === undefined ? [] : others(line.attaches)
+  return [...others(line.item), ...together.filter((other) => factOf(other, 'thread') === thread)]
 }
 
 function closest(lines: readonly FigureLine[], to: FigureLine): FigureLine[] {

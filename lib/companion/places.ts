@@ -1,6 +1,8 @@
+import type { PartClass } from '../catalogue/part-class.ts'
+import { partNumberKey } from '../catalogue/part-number.ts'
 import { itemCompare, itemKey } from '../figure/strip-order.ts'
 import type { Strength } from './rule.ts'
-import type { CompanionInput, FigureLine } from './suggestion.ts'
+import type { CompanionInput, FigureLine, PartOnFile } from './suggestion.ts'
 
 /** A line that is renewed or comes off, where, and how many of it sit at each place. */
 export interface Trigger {
@@ -35,11 +37,49 @@ export interface JobShape {
   openedBy: (item: string) => readonly string[]
   /** Items a line holds, directly or through others. */
   holds: (line: FigureLine) => Set<string>
+  /** Lines that say of themselves that they hold this item. */
+  holding: (item: string) => readonly FigureLine[]
   /** Stations round its rotor that a target was chosen by; null where it was chosen by sides, or has none. */
   stationsOf: (targetKey: string) => number | null
   /** Whether it is a side of the assembly, and no station. */
   isSide: (code: string) => boolean
   pairOf: (code: string) => string | null
+  /** The part on file that serves as a class, of a grade where one is asked for: the first by its number. */
+  onFile: (partClass: PartClass, grade: string | undefined) => PartOnFile | null
+}
+
+/** Answers each question once: lines and rules ask the same of one job hundreds of times. */
+export function once<K, V>(answer: (key: K) => V): (key: K) => V {
+  const known = new Map<K, V>()
+  return (key) => {
+    if (!known.has(key)) known.set(key, answer(key))
+    return known.get(key)!
+  }
+}
+
+function grouped<K, V>(all: readonly V[], keyOf: (one: V) => K): Map<K, V[]> {
+  const groups = new Map<K, V[]>()
+  for (const one of all) {
+    const group = groups.get(keyOf(one))
+    if (group) group.push(one)
+    else groups.set(keyOf(one), [one])
+  }
+  return groups
+}
+
+export function gradeFits(part: Pick<PartOnFile, 'partFacts'>, grade: string | undefined): boolean {
+  return grade === undefined || (part.partFacts.grade ?? '').toLowerCase().includes(grade.toLowerCase())
+}
+
+/** The shelf by class, each class in the order of its numbers; put in order when a rule first asks for the class. */
+function shelfByClass(shelf: readonly PartOnFile[]): (partClass: PartClass) => PartOnFile[] {
+  const kept = grouped(shelf, (part) => part.partClass)
+  return once((partClass) =>
+    (kept.get(partClass) ?? [])
+      .map((part) => ({ part, key: partNumberKey(part.partNumber) }))
+      .sort((a, b) => (a.key < b.key ? -1 : a.key > b.key ? 1 : a.part.partId - b.part.partId))
+      .map(({ part }) => part),
+  )
 }
 
 /** Reads a job once: who is in whose way, what holds what, which position wears with which. */
@@ -51,9 +91,7 @@ export function jobShape(input: CompanionInput): JobShape {
     target.quantity += quantity
     targets.set(itemKey(item), target)
   }
-  const linesOf = new Map<string, FigureLine[]>()
-  for (const line of input.lines) linesOf.set(itemKey(line.item), [...(linesOf.get(itemKey(line.item)) ?? []), line])
-
+  const linesOf = grouped(input.lines, (line) => itemKey(line.item))
   const inTheWay = new Map(
     input.strip.map((step): [string, readonly string[] | null] =>
       typeof step === 'string' ? [itemKey(step), null] : [itemKey(step.item), step.inTheWayOf],
@@ -65,7 +103,7 @@ export function jobShape(input: CompanionInput): JobShape {
     ),
   )
   const sides = new Set(input.positions.map((position) => position.code))
-  const reach = (item: string): Set<string> => {
+  const reach = once((item: string): Set<string> => {
     const found = new Set<string>()
     const seen = new Set<string>()
     const open = [itemKey(item)]
@@ -77,8 +115,8 @@ export function jobShape(input: CompanionInput): JobShape {
       open.push(...(inTheWay.get(key)?.map(itemKey) ?? targets.keys()), ...(opened.get(key) ?? []).map(itemKey))
     }
     return found
-  }
-  const holds = (line: FigureLine): Set<string> => {
+  })
+  const holds = once((line: FigureLine): Set<string> => {
     const found = new Set<string>()
     const open = line.attaches === undefined ? [] : [itemKey(line.attaches)]
     for (let key = open.pop(); key !== undefined; key = open.pop()) {
@@ -87,7 +125,12 @@ export function jobShape(input: CompanionInput): JobShape {
       for (const { attaches } of linesOf.get(key) ?? []) if (attaches !== undefined) open.push(itemKey(attaches))
     }
     return found
-  }
+  })
+  const holding = grouped(
+    input.lines.filter((line) => line.attaches !== undefined),
+    (line) => itemKey(line.attaches!),
+  )
+  const ofClass = shelfByClass(input.shelf)
   return {
     input,
     targets,
@@ -96,6 +139,7 @@ export function jobShape(input: CompanionInput): JobShape {
     comesOffFor: (item) => inTheWay.get(itemKey(item)) ?? [],
     openedBy: (item) => opened.get(itemKey(item)) ?? [],
     holds,
+    holding: (item) => holding.get(itemKey(item)) ?? [],
     stationsOf: (key) => {
       const chosen = [...(targets.get(key)?.positions ?? [])]
       if (chosen.length > 0 && chosen.every((code) => sides.has(code))) return null
@@ -106,6 +150,7 @@ export function jobShape(input: CompanionInput): JobShape {
       const own = input.positions.find((position) => position.code === code)?.pairedWith
       return own ?? input.positions.find((position) => position.pairedWith === code)?.code ?? null
     },
+    onFile: (partClass, grade) => ofClass(partClass).find((part) => gradeFits(part, grade)) ?? null,
   }
 }
 

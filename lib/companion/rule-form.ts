@@ -28,6 +28,11 @@ export const RuleForm = z.object({
   threadUpTo: Text,
   piecesMin: Text,
   massOver: Text,
+  models: Text,
+  ageHours: Text,
+  ageYears: Text,
+  seasonFrom: Text,
+  seasonTo: Text,
   unless: List,
   then: Text,
   thenClasses: List,
@@ -98,6 +103,13 @@ const FIELD_OF: Record<string, RuleField> = {
   'when.threadMm.upTo': 'threadUpTo',
   'when.piecesMin': 'piecesMin',
   'when.massKgOver': 'massOver',
+  'when.model': 'models',
+  'when.age': 'ageHours',
+  'when.age.hours': 'ageHours',
+  'when.age.years': 'ageYears',
+  'when.season': 'seasonFrom',
+  'when.season.from': 'seasonFrom',
+  'when.season.to': 'seasonTo',
   'when.unless': 'unless',
   then: 'then',
   'then.what': 'then',
@@ -127,6 +139,11 @@ const WANTS: Partial<Record<RuleField, string>> = {
   threadUpTo: 'enter millimetres above 0',
   piecesMin: 'enter a whole number from 2 to 400',
   massOver: 'enter kilograms above 0',
+  models: 'name at most 20 models, each in 80 characters, with commas between',
+  ageHours: 'enter whole hours from 1 to 100000',
+  ageYears: 'enter whole years from 1 to 100',
+  seasonFrom: 'choose the first month',
+  seasonTo: 'choose the last month',
   then: 'choose what is asked for',
   thenClasses: 'choose at least one kind of part',
   within: 'choose where on the figure it is looked for',
@@ -165,6 +182,11 @@ const number = (text: string) => {
   const typed = text.trim().replace(',', '.')
   return typed === '' ? undefined : /^-?\d+(\.\d+)?$/.test(typed) ? Number(typed) : Number.NaN
 }
+const textList = (text: string) =>
+  text
+    .split(',')
+    .map((one) => one.trim())
+    .filter((one) => one !== '')
 const some = <T>(list: readonly T[]) => (list.length === 0 ? undefined : [...new Set(list)])
 const kept = (object: Record<string, unknown>) =>
   Object.fromEntries(Object.entries(object).filter(([, value]) => value !== undefined && value !== ''))
@@ -210,6 +232,8 @@ function factsImplied(form: RuleForm): string[] {
 
 /** The rule that a form describes, not yet checked. */
 function ruleOf(form: RuleForm, id: string): unknown {
+  const age = kept({ hours: number(form.ageHours), years: number(form.ageYears) })
+  const season = kept({ from: number(form.seasonFrom), to: number(form.seasonTo) })
   const thread = kept({ over: number(form.threadOver), upTo: number(form.threadUpTo) })
   return {
     id,
@@ -231,6 +255,9 @@ function ruleOf(form: RuleForm, id: string): unknown {
       threadMm: Object.keys(thread).length === 0 ? undefined : thread,
       piecesMin: number(form.piecesMin),
       massKgOver: number(form.massOver),
+      model: some(textList(form.models)),
+      age: Object.keys(age).length === 0 ? undefined : age,
+      season: Object.keys(season).length === 0 ? undefined : season,
       unless: some(form.unless),
     }),
     then: thenOf(form),
@@ -281,6 +308,11 @@ export function ruleFormOf(rule: Rule): RuleForm {
     threadUpTo: text(when.threadMm?.upTo),
     piecesMin: text(when.piecesMin),
     massOver: text(when.massKgOver),
+    models: when.model?.join(', '),
+    ageHours: text(when.age?.hours),
+    ageYears: text(when.age?.years),
+    seasonFrom: text(when.season?.from),
+    seasonTo: text(when.season?.to),
     unless: when.unless,
     then: then.what,
     thenClasses: 'partClass' in then ? then.partClass : [],

@@ -1,4 +1,5 @@
 import type { PartClass } from '../catalogue/part-class.ts'
+import { MONTHS } from '../measure/date.ts'
 import { partClassWords } from './consumable.ts'
 import type { ActStage, Family, JOINTS, Rule, RuleFact, RuleThen, RuleWhen, Strength } from './rule.ts'
 
@@ -126,6 +127,14 @@ function withArticle(words: string): string {
 
 const classesSay = (classes: readonly PartClass[]) => either(classes.map(partClassWords))
 
+/** `1000 h or 5 years` */
+function ageSays({ hours, years }: NonNullable<RuleWhen['age']>): string {
+  return either([
+    ...(hours === undefined ? [] : [`${hours} h`]),
+    ...(years === undefined ? [] : [`${years} ${years === 1 ? 'year' : 'years'}`]),
+  ])
+}
+
 /** `an oil seal comes off or is renewed, at a brake`: the condition of a rule in the words of the trade. */
 export function whenSays(when: RuleWhen): string {
   if (Object.keys(when).length === 1) return when.what === 'target' ? 'any part is renewed' : 'a job is done at all'
@@ -155,6 +164,9 @@ export function whenSays(when: RuleWhen): string {
     )
   if (when.piecesMin !== undefined) says.push(`at least ${when.piecesMin} of it in the assembly`)
   if (when.massKgOver !== undefined) says.push(`heavier than ${when.massKgOver} kg`)
+  if (when.model) says.push(`on ${either(when.model)}`)
+  if (when.age) says.push(`at least ${ageSays(when.age)} old`)
+  if (when.season) says.push(`from ${MONTHS[when.season.from - 1]} to ${MONTHS[when.season.to - 1]}`)
   if (when.unless) says.push(`and no rule that says it better speaks (${when.unless.join(', ')})`)
   return says.join(', ')
 }

@@ -80,6 +80,25 @@ export const RuleWhen = z.strictObject({
   notHeldBy: Classes.optional(),
   /** What runs out is none of these; where the list does not tell, it may be. */
   notFluid: z.enum(['engine-oil', 'gear-oil', 'hydraulic-oil', 'coolant', 'fuel']).array().min(1).optional(),
+  /** Names of models, with or without their maker; spelling as a part number's does not count. */
+  model: z
+    .string()
+    .trim()
+    .regex(/^[^,]{1,80}$/, 'name at most 20 models, each in 80 characters, with commas between')
+    .array()
+    .min(1)
+    .max(20)
+    .optional(),
+  /** The part is at least so old, by hours run or by years, whichever comes first; see `ageFound` for what it counts from. */
+  age: z
+    .strictObject({
+      hours: z.number().int().min(1).max(100_000).optional(),
+      years: z.number().int().min(1).max(100).optional(),
+    })
+    .refine(({ hours, years }) => hours !== undefined || years !== undefined, 'an age needs hours or years')
+    .optional(),
+  /** First and last month of the season, both in it; from October to March runs over the new year. */
+  season: z.strictObject({ from: z.number().int().min(1).max(12), to: z.number().int().min(1).max(12) }).optional(),
   /** Ids of rules that say it better: where one of them applies to the same line, this one is silent. */
   unless: z.string().array().min(1).optional(),
 })

@@ -1,8 +1,9 @@
+import type { PartClass } from '../catalogue/part-class.ts'
 import { itemKey } from '../figure/strip-order.ts'
 import { otherSideAdd, thenAdd, type Work } from './apply.ts'
-import { conditionFound } from './condition.ts'
+import { conditionFound, isOfClass } from './condition.ts'
 import { type Draft, type Drafts, draftFinished, suggestionCompare } from './draft.ts'
-import { jobShape, mainTriggers, otherTriggers, type Trigger } from './places.ts'
+import { jobShape, mainTriggers, once, otherTriggers, type Trigger } from './places.ts'
 import type { Strength } from './rule.ts'
 import type { CompanionInput, Suggestion } from './suggestion.ts'
 
@@ -51,8 +52,9 @@ export function companionSuggest(input: CompanionInput): Suggestion[] {
   const byId = new Map(input.rules.map((rule) => [rule.id, rule]))
   const applies = (id: string, trigger: Trigger) =>
     byId.has(id) && conditionFound(byId.get(id)!.when, trigger, shape) !== null
+  const rulesOf = once((partClass: PartClass) => input.rules.filter(({ when }) => isOfClass(when, partClass)))
   for (const trigger of [...main, ...otherTriggers(shape, main, otherSide)]) {
-    for (const rule of input.rules) {
+    for (const rule of rulesOf(trigger.line.partClass)) {
       const found = conditionFound(rule.when, trigger, shape)
       if (found && !rule.when.unless?.some((id) => applies(id, trigger))) thenAdd(work, rule, trigger, found)
     }

@@ -1,6 +1,7 @@
 import type { PartClass } from '../catalogue/part-class.ts'
 import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
+import type { MachineNow } from './machine-now.ts'
 import type { Family, Rule, Strength } from './rule.ts'
 
 /** A parts list line that applies to this machine. Quantity is per assembly, in minor units of `unit`. */
@@ -45,6 +46,9 @@ export interface CompanionInput {
   strip: readonly (string | { item: string; inTheWayOf: readonly string[]; openedBy?: readonly string[] })[]
   rules: readonly Rule[]
   shelf: readonly PartOnFile[]
+  /** The figure of the lines, and the machine; a rule that asks for the machine is silent where none is told. */
+  figureId?: number
+  machine?: MachineNow | undefined
   /** Positions that are taken apart as well, since the mechanic said yes to the other side. */
   alsoStripped?: readonly string[]
 }

@@ -9,6 +9,7 @@ import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { ruleBookNow } from './companion-rule.ts'
 import { figureView } from './figure.ts'
+import { machineNow } from './machine-now.ts'
 import { meterRead } from './meter.ts'
 import { supersessionLinks } from './part.ts'
 import { shelfCandidates } from './shelf-candidates.ts'
@@ -63,6 +64,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     rules: book.inForce,
     shelf: await shelfCandidates(tx),
     alsoStripped,
+    machine: await machineNow(tx, job.machineId, job.openedAt),
     renewed: renewedOf(job.needs),
   })
 

@@ -170,6 +170,19 @@ async function byWords(match: string | null, question: Question, filter: SearchF
     .map(({ id }) => ({ id, reason: null }))
 }
 
+/**
+ * Whether any part that passes the filter answers to the words at all, under whatever name. None: neither does one by its words as
+ * typed or by how its description begins, which ask for more. One statement instead of three where a class is asked for that has
+ * no such part: of those found by their words each one must be refused before that is known.
+ */
+async function anyByWords(question: Question, filter: SearchFilter): Promise<boolean> {
+  const match = matchAny(question, 'description')
+  if (match === null || filter.partClass === null) return true
+  const rows = await database().$queryRaw<unknown[]>`
+    SELECT 1 FROM part_words f WHERE f.part_words MATCH ${match} AND ${partFilterSql(filter, 'f.rowid')} LIMIT 1`
+  return rows.length > 0
+}
+
 /** A piece out of the middle of a number or a word, three signs at least; only one, because common pieces cost much to compare. */
 async function byPiece(question: Question, filter: SearchFilter, take: number, isAlone: boolean): Promise<Found[]> {
   const piece = question.terms[0]?.typed ?? ''
@@ -187,13 +200,19 @@ async function byPiece(question: Question, filter: SearchFilter, take: number, i
 export async function partsFind(question: Question, filter: SearchFilter, take: number): Promise<Found[]> {
   if (question.key === '' || filter.parts?.size === 0) return []
   const found = new Map<number, Found>()
+  let isWord = true
+  const ifWord = (way: () => Promise<Found[]>) => async () => (isWord ? way() : [])
   const ways = [
     () => byNumber(question, filter, take),
     async () => (found.size === 0 ? byLookAlike(question, filter, take) : []),
+    async () => {
+      isWord = await anyByWords(question, filter)
+      return []
+    },
     // Among the parts of one model the words alone bring few enough to put in order.
-    ...(filter.parts ? [] : [() => byDescriptionStart(question, filter, take)]),
-    () => byWords(matchTyped(question), question, filter, take),
-    () => byWords(matchAny(question, 'description'), question, filter, take),
+    ...(filter.parts ? [] : [ifWord(() => byDescriptionStart(question, filter, take))]),
+    ifWord(() => byWords(matchTyped(question), question, filter, take)),
+    ifWord(() => byWords(matchAny(question, 'description'), question, filter, take)),
     () => byPiece(question, filter, take, found.size === 0),
   ]
   for (const way of ways) {

@@ -7,9 +7,11 @@ import { type ChangeShown, changeShown } from '../companion/try-says.ts'
 import { jobPlan, type PlanTarget } from '../job/plan.ts'
 import { type BenchJob, type BenchRun, benchEmpty, benchJobAdd } from '../job/rule-bench.ts'
 import { Refusal } from '../refusal.ts'
+import type { PlainDate } from '../service/plain-date.ts'
 import { database } from './client.ts'
 import { ruleBookNow, ruleEntry } from './companion-rule.ts'
 import { type FigureView, figureRead, figureView } from './figure.ts'
+import { machineNow } from './machine-now.ts'
 import { shelfCandidates } from './shelf-candidates.ts'
 
 /** Newest closed jobs that are planned again, and how many at one request: so many take well under a second. */
@@ -79,14 +81,20 @@ export interface FigureToTry {
   id: number
   modelId: number
   positions: { code: string; label: string }[]
+  /** Machines of the model, in the order of the fleet. */
+  machines: { id: number; says: string }[]
   lines: { lineId: number; says: string; partClass: string; stations: number | null; quantity: number }[]
 }
 
 export async function figureToTry(figureId: number, modelId: number): Promise<FigureToTry> {
-  const figure = await figureRead(figureId, { modelId })
+  const [figure, machines] = await Promise.all([
+    figureRead(figureId, { modelId }),
+    database().machine.findMany({ where: { modelId }, orderBy: { fleetKey: 'asc' }, take: FIGURES_SHOWN }),
+  ])
   return {
     id: figure.id,
     modelId,
+    machines: machines.map(({ id, fleetNumber, name }) => ({ id, says: `${fleetNumber} ${name}` })),
     positions: figure.positions.map(({ code, label }) => ({ code, label })),
     lines: figure.lines.map((line) => ({
       lineId: line.lineId,
@@ -119,12 +127,19 @@ export async function ruleTryOnFigure(input: {
   figureId: number
   modelId: number
   targets: readonly TargetTried[]
+  /** A machine of the model, and the month it is; without one, rules that ask for the machine are silent. */
+  machineId?: number | undefined
+  today: PlainDate
 }): Promise<ChangeShown[]> {
   const { present, draft } = await rulesTried(input.draft)
   const figure = await figureRead(input.figureId, { modelId: input.modelId })
+  const machine =
+    input.machineId === undefined
+      ? undefined
+      : await machineNow(database(), input.machineId, new Date(`${input.today}T12:00:00Z`))
   const shelf = await shelfCandidates(database())
   const targets = targetsOf(figure, input.targets)
-  const asked = (rules: readonly Rule[]) => jobPlan({ figures: [figure], targets, rules, shelf }).asked
+  const asked = (rules: readonly Rule[]) => jobPlan({ figures: [figure], targets, rules, shelf, machine }).asked
   const before = asked(present)
   return suggestionsCompare(before, draft === null ? before : asked(draft)).map(changeShown)
 }
@@ -184,7 +199,8 @@ export async function ruleBenchSlice(input: {
       views.set(key, view)
       figures.push(view)
     }
-    benchJobAdd(run, benchJobOf(job, figures), rules, shelf)
+    const machineThen = await machineNow(db, job.machineId, job.openedAt)
+    benchJobAdd(run, { ...benchJobOf(job, figures), machineThen }, rules, shelf)
   }
   const last = jobs.at(-1)?.number ?? null
   const done = input.done + jobs.length
@@ -209,7 +225,7 @@ function benchJobOf(
     checks: { key: string; state: string }[]
   },
   figures: readonly FigureView[],
-): BenchJob {
+): Omit<BenchJob, 'machineThen'> {
   const alsoStripped = new Map<number, string[]>()
   for (const need of job.needs) {
     const isAgreed = need.state === 'accepted' || need.state === 'in-kit'

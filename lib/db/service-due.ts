@@ -1,4 +1,4 @@
-import { type DueState, dueCompare, type ServiceDue, serviceDue } from '../service/due.ts'
+import { type DueState, dueCompare, type ServiceDue, type ServiceLast, serviceDue } from '../service/due.ts'
 import { daysAdd, type PlainDate } from '../service/plain-date.ts'
 import { type Reading, TREND_DAYS } from '../service/running.ts'
 import { database, instantText, Prisma } from './client.ts'
@@ -13,63 +13,80 @@ export interface ServiceOfMachine {
   job: { id: number; number: number } | null
 }
 
-interface ReadingRow {
-  machineId: number
-  at: string | number | Date
-  hourTenths: number
-  reason: string | null
+/** A reading: an instant as its column holds it, tenths of an hour, and why it cannot follow the one before. */
+type ReadingText = [id: number, at: string, hourTenths: number, reason: string | null]
+
+interface MachineRead {
+  machine: ServiceOfMachine['machine']
+  readings: Reading[]
 }
+
+const readingOf = ([, at, hourTenths, reason]: ReadingText): Reading => ({ at: new Date(at), hourTenths, reason })
 
 /**
- * Of each machine's readings those that matter: the first, the first of the year that tells its trend, the last, and all of
- * them where a meter was replaced or a reading was wrong. Between two readings of one meter the others say nothing more
- * (`hoursRan`), and a fleet has hundreds of thousands.
+ * Readings before one that does not follow them: what the meter showed last, and what that was before it, should it have been
+ * wrong. Several in a row may each take one back.
  */
-async function readingsThin(machineId: number | null, today: PlainDate): Promise<Map<number, Reading[]>> {
+const BEFORE_ODD = 6
+
+/**
+ * The machines that have services, in the order of the fleet, with those of their readings that matter: the first, the first of
+ * the year that tells the trend, the last, and those about a new meter or a reading that was wrong. Between two readings of one
+ * meter the others say nothing more (`hoursRan`), and a fleet has hundreds of thousands.
+ *
+ * Each statement answers one row of JSON: reading thousands of rows one by one takes longer than finding them.
+ */
+async function machinesRead(machineId: number | null, today: PlainDate): Promise<MachineRead[]> {
   const from = instantText(new Date(`${daysAdd(today, -TREND_DAYS)}T00:00:00Z`))
-  const machines = machineId === null ? Prisma.sql`SELECT "id" FROM "Machine"` : Prisma.sql`SELECT ${machineId} AS "id"`
-  const rows = await database().$queryRaw<ReadingRow[]>`
-    WITH m AS (${machines})
-    SELECT r."machineId", r."at", r."hourTenths", r."reason" FROM "HourReading" r WHERE r."id" IN (
-      SELECT (SELECT f."id" FROM "HourReading" f WHERE f."machineId" = m."id" ORDER BY f."at", f."id" LIMIT 1) FROM m
-      UNION SELECT (SELECT f."id" FROM "HourReading" f WHERE f."machineId" = m."id" AND f."at" >= ${from}
-        ORDER BY f."at", f."id" LIMIT 1) FROM m
-      UNION SELECT (SELECT f."id" FROM "HourReading" f WHERE f."machineId" = m."id"
-        ORDER BY f."at" DESC, f."id" DESC LIMIT 1) FROM m
-      UNION SELECT a."id" FROM "HourReading" a JOIN m ON m."id" = a."machineId"
-        WHERE a."machineId" IN (SELECT o."machineId" FROM "HourReading" o WHERE o."reason" IS NOT NULL)
-    ) ORDER BY r."machineId", r."at", r."id"`
-  const readings = new Map<number, Reading[]>()
-  for (const { machineId: id, at, hourTenths, reason } of rows) {
-    const list = readings.get(id) ?? []
-    list.push({ at: new Date(at), hourTenths, reason })
-    readings.set(id, list)
+  const only = machineId === null ? Prisma.empty : Prisma.sql`AND m."id" = ${machineId}`
+  const onlyOdd = machineId === null ? Prisma.empty : Prisma.sql`AND o."machineId" = ${machineId}`
+  const columns = Prisma.sql`f."id", f."at", f."hourTenths", f."reason"`
+  const one = Prisma.sql`SELECT json_array(${columns}) FROM "HourReading" f WHERE f."machineId" = m."id"`
+  // Any text is at least '', so the index of reasons is asked; for IS NOT NULL every reading would be looked at.
+  const rows = await database().$queryRaw<{ machines: string; odd: string }[]>`
+    SELECT (SELECT json_group_array(json_array(m."id", m."fleetNumber", m."name", m."modelId", m."state",
+        json((${one} ORDER BY f."at", f."id" LIMIT 1)),
+        json((${one} AND f."at" >= ${from} ORDER BY f."at", f."id" LIMIT 1)),
+        json((${one} ORDER BY f."at" DESC, f."id" DESC LIMIT 1))) ORDER BY m."fleetKey")
+        FROM "Machine" m WHERE m."modelId" IN (SELECT "modelId" FROM "ServiceSchedule" WHERE "retiredAt" IS NULL) ${only}) AS machines,
+      (SELECT json_group_array(json_array(f."machineId", ${columns})) FROM "HourReading" o CROSS JOIN "HourReading" f ON f."id" IN (
+          SELECT b."id" FROM "HourReading" b WHERE b."machineId" = o."machineId" AND (b."at", b."id") <= (o."at", o."id")
+          ORDER BY b."at" DESC, b."id" DESC LIMIT ${BEFORE_ODD + 1})
+        WHERE o."reason" >= '' ${onlyOdd}) AS odd`
+  const odd = new Map<number, ReadingText[]>()
+  for (const [id, ...reading] of JSON.parse(rows[0]!.odd) as [number, ...ReadingText][]) {
+    const readings = odd.get(id)
+    if (readings) readings.push(reading)
+    else odd.set(id, [reading])
   }
-  return readings
+  type MachineText = [number, string, string, number, string, ...(ReadingText | null)[]]
+  return (JSON.parse(rows[0]!.machines) as MachineText[]).map(
+    ([id, fleetNumber, name, modelId, state, ...thin]): MachineRead => ({
+      machine: { id, fleetNumber, name, modelId, state },
+      readings: inOrder([...thin.filter((reading) => reading !== null), ...(odd.get(id) ?? [])]).map(readingOf),
+    }),
+  )
 }
 
-interface DoneRow {
-  scheduleId: number
-  machineId: number
-  at: string | number | Date
-  hourTenths: number
+/** Each reading once, in the order in which they were taken; of one moment, in the order in which they were written down. */
+function inOrder(readings: readonly ReadingText[]): ReadingText[] {
+  const once = [...new Map(readings.map((reading) => [reading[0], reading])).values()]
+  return once.sort(([idA, atA], [idB, atB]) => (atA < atB ? -1 : atA > atB ? 1 : idA - idB))
 }
 
 const pair = (scheduleId: number, machineId: number) => `${scheduleId} ${machineId}`
 
-/** When each service was last done on each machine. */
-async function lastDone(machineId: number | null): Promise<Map<string, { at: Date; hourTenths: number }>> {
-  const only = machineId === null ? Prisma.empty : Prisma.sql`AND d."machineId" = ${machineId}`
-  const rows = await database().$queryRaw<DoneRow[]>`
-    SELECT d."scheduleId", d."machineId", d."at", d."hourTenths" FROM "ServiceDone" d WHERE NOT EXISTS (
-      SELECT 1 FROM "ServiceDone" o WHERE o."scheduleId" = d."scheduleId" AND o."machineId" = d."machineId"
-        AND (o."at" > d."at" OR (o."at" = d."at" AND o."id" > d."id"))) ${only}`
-  return new Map(
-    rows.map(({ scheduleId, machineId: id, at, hourTenths }) => [
-      pair(scheduleId, id),
-      { at: new Date(at), hourTenths },
-    ]),
-  )
+/** When each service was last done on each machine that it is for. */
+async function lastDone(machineId: number | null): Promise<Map<string, ServiceLast>> {
+  const only = machineId === null ? Prisma.empty : Prisma.sql`AND m."id" = ${machineId}`
+  const [row] = await database().$queryRaw<{ done: string }[]>`
+    SELECT json_group_array(json_array(s."id", m."id", json((SELECT json_array(d."at", d."hourTenths") FROM "ServiceDone" d
+        WHERE d."scheduleId" = s."id" AND d."machineId" = m."id" ORDER BY d."at" DESC, d."id" DESC LIMIT 1)))) AS done
+    FROM "ServiceSchedule" s JOIN "Machine" m ON m."modelId" = s."modelId" WHERE s."retiredAt" IS NULL ${only}`
+  const done = new Map<string, ServiceLast>()
+  for (const [scheduleId, id, last] of JSON.parse(row!.done) as [number, number, [string, number] | null][])
+    if (last) done.set(pair(scheduleId, id), { at: new Date(last[0]), hourTenths: last[1] })
+  return done
 }
 
 /** Every service of every machine, or of one, the most pressing first; machines of equal need in the order of the fleet. */
@@ -78,13 +95,8 @@ export async function servicesOf(today: PlainDate, machineId: number | null = nu
   const schedules = await db.serviceSchedule.findMany({ where: { retiredAt: null }, orderBy: { id: 'asc' } })
   if (schedules.length === 0) return []
   const ids = schedules.map((one) => one.id)
-  const [machines, readings, done, atWork] = await Promise.all([
-    db.machine.findMany({
-      where: machineId === null ? {} : { id: machineId },
-      select: { id: true, fleetNumber: true, name: true, modelId: true, state: true },
-      orderBy: { fleetKey: 'asc' },
-    }),
-    readingsThin(machineId, today),
+  const [machines, done, atWork] = await Promise.all([
+    machinesRead(machineId, today),
     lastDone(machineId),
     db.serviceOfJob.findMany({
       where: { scheduleId: { in: ids }, job: { state: 'open', ...(machineId === null ? {} : { machineId }) } },
@@ -96,7 +108,7 @@ export async function servicesOf(today: PlainDate, machineId: number | null = nu
   )
   const ofModel = new Map<number, typeof schedules>()
   for (const one of schedules) ofModel.set(one.modelId, [...(ofModel.get(one.modelId) ?? []), one])
-  const list = machines.flatMap((machine) =>
+  const list = machines.flatMap(({ machine, readings }) =>
     (ofModel.get(machine.modelId) ?? []).map(
       ({ id, name, everyTenths, everyMonths, toleranceTenths, toleranceDays }) => {
         const every = { everyTenths, everyMonths, toleranceTenths, toleranceDays }
@@ -107,7 +119,7 @@ export async function servicesOf(today: PlainDate, machineId: number | null = nu
           name,
           every,
           machine,
-          due: serviceDue({ every, last, readings: readings.get(machine.id) ?? [], today }),
+          due: serviceDue({ every, last, readings, today }),
           job: jobOf.get(key) ?? null,
         }
       },

@@ -5,6 +5,7 @@ import { serviceComplaint } from '../service/service-job.ts'
 import { database, type Tx } from './client.ts'
 import { jobOpenRead, planRefresh } from './job.ts'
 import { meterRead } from './meter.ts'
+import { type LeftOut, serviceLineMissing, servicesLeftOut } from './service-left-out.ts'
 import { servicePlace, serviceUnplace } from './service-place.ts'
 import { lookSays, looksCounted } from './service-schedule.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -56,7 +57,7 @@ async function jobJoin(tx: Tx, jobId: number, from: Joining): Promise<void> {
 export function serviceJobOpen(
   context: WriteContext,
   input: ServiceJobInput,
-): Promise<{ jobId: number; number: number; leftOut: string[] }> {
+): Promise<{ jobId: number; number: number }> {
   return write(context, 'service.job', input, async (tx) => {
     const machine = await tx.machine.findUnique({ where: { id: input.machineId } })
     if (!machine) throw new Refusal('machine/no-such', { machine: input.machineId })
@@ -100,16 +101,16 @@ export function serviceJobOpen(
     if (input.hours !== null && input.hours !== machine.hourTenths)
       await meterRead(tx, context, machine, { hourTenths: input.hours, jobId: job.id, reason: input.meterReason })
     for (const one of joined) await jobJoin(tx, job.id, one)
-    const leftOut: string[] = []
     const seen = new Set<string>()
     let sort = 0
     for (const line of schedules.flatMap((one) => one.lines)) {
       // Two services due at once ask for one oil change: a thing is done once on the job.
       if (seen.has(`${line.kind} ${line.key}`)) continue
       seen.add(`${line.kind} ${line.key}`)
-      if (line.kind === 'always') {
-        if (!(await servicePlace(tx, context, job.id, machine, line))) leftOut.push(line.text)
-      } else
+      // Nobody looks at what the machine does not have; the job says that it is left out and why.
+      if ((await serviceLineMissing(tx, line, machine.serialNumber)) !== null) continue
+      if (line.kind === 'always') await servicePlace(tx, context, job.id, machine, line)
+      else
         await tx.serviceTask.create({
           data: {
             jobId: job.id,
@@ -121,7 +122,7 @@ export function serviceJobOpen(
         })
     }
     await planRefresh(tx, job.id)
-    return { jobId: job.id, number: job.number, leftOut: [...new Set(leftOut)] }
+    return { jobId: job.id, number: job.number }
   })
 }
 
@@ -199,12 +200,24 @@ export interface TaskView {
   chance: string | null
 }
 
+export interface JobService {
+  names: string[]
+  tasks: TaskView[]
+  /** What the services ask for and this machine does not have. */
+  leftOut: LeftOut[]
+}
+
 /** The services that a job carries out, with their tasks; null where it carries out none. */
-export async function jobService(jobId: number): Promise<{ names: string[]; tasks: TaskView[] } | null> {
+export async function jobService(jobId: number): Promise<JobService | null> {
   const db = database()
-  const services = await db.serviceOfJob.findMany({ where: { jobId }, include: { schedule: true } })
+  const services = await db.serviceOfJob.findMany({
+    where: { jobId },
+    include: { schedule: true, job: { select: { machine: { select: { serialNumber: true } } } } },
+  })
   if (services.length === 0) return null
-  const [tasks, counted] = await Promise.all([
+  const ids = services.map((one) => one.scheduleId)
+  const [leftOut, tasks, counted] = await Promise.all([
+    servicesLeftOut(db, ids, services[0]!.job.machine.serialNumber),
     db.serviceTask.findMany({
       where: { jobId },
       orderBy: { sort: 'asc' },
@@ -218,6 +231,7 @@ export async function jobService(jobId: number): Promise<{ names: string[]; task
   })
   return {
     names: services.map((one) => one.schedule.name),
+    leftOut,
     tasks: tasks.map(({ line, ...task }) => ({
       id: task.id,
       kind: task.kind as TaskView['kind'],

@@ -34,7 +34,8 @@ export interface StripPlan {
 
 /** Item numbers are compared without case and spaces: 12a is 12A. */
 export function itemKey(item: string): string {
-  return item.replace(/\s+/g, '').toUpperCase()
+  // Hardly any has a space, and plans ask thousands of times.
+  return (/\s/.test(item) ? item.replace(/\s+/g, '') : item).toUpperCase()
 }
 
 /** The order a parts list is printed in: 2 before 10, 12 before 12A; ties by plain text. */

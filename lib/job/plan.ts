@@ -1,4 +1,5 @@
 import type { PartClass } from '../catalogue/part-class.ts'
+import type { MachineNow } from '../companion/machine-now.ts'
 import type { Rule } from '../companion/rule.ts'
 import { companionSuggest, type PartOnFile, type Suggestion } from '../companion/suggest.ts'
 import type { FigurePosition, LineFacts, PartFacts, StripStepFile } from '../figure/schema.ts'
@@ -130,6 +131,8 @@ export function jobPlan(input: {
   shelf: readonly PartOnFile[]
   /** Positions a person agreed to open as well, by figure: the other side, once its pair is accepted. */
   alsoStripped?: ReadonlyMap<number, readonly string[]>
+  /** The machine on the day the job was opened, for rules that ask for its model, its age or the season. */
+  machine?: MachineNow | undefined
   /** What is renewed beside the targets. */
   renewed?: readonly Renewed[]
 }): JobPlan {
@@ -192,6 +195,8 @@ export function jobPlan(input: {
       rules: input.rules,
       shelf: input.shelf,
       alsoStripped: [...also],
+      figureId: figure.id,
+      machine: input.machine,
     })
     for (const suggestion of suggestionsOrdered(suggestions, figure.lines, targets)) {
       const key = `${figure.id}:${suggestion.key}`

@@ -1,4 +1,5 @@
 import { type SuggestionChange, suggestionsCompare } from '../companion/compare.ts'
+import type { MachineNow } from '../companion/machine-now.ts'
 import type { Rule } from '../companion/rule.ts'
 import type { PartOnFile } from '../companion/suggest.ts'
 import { jobPlan, type PlanFigure, type PlanTarget } from './plan.ts'
@@ -9,6 +10,8 @@ export interface BenchJob {
   jobId: number
   number: number
   machine: string
+  /** As it was when the job was opened. */
+  machineThen: MachineNow
   figures: readonly PlanFigure[]
   targets: readonly PlanTarget[]
   alsoStripped: ReadonlyMap<number, readonly string[]>
@@ -63,12 +66,12 @@ export function benchJobAdd(
   rules: { present: readonly Rule[]; draft: readonly Rule[] | null },
   shelf: readonly PartOnFile[],
 ): void {
-  const { figures, targets, alsoStripped } = job
-  const before = jobPlan({ figures, targets, rules: rules.present, shelf, alsoStripped }).asked
+  const { figures, targets, alsoStripped, machineThen: machine } = job
+  const before = jobPlan({ figures, targets, rules: rules.present, shelf, alsoStripped, machine }).asked
   run.jobs += 1
   countAdd(run.present, job, before)
   if (rules.draft === null) return
-  const after = jobPlan({ figures, targets, rules: rules.draft, shelf, alsoStripped }).asked
+  const after = jobPlan({ figures, targets, rules: rules.draft, shelf, alsoStripped, machine }).asked
   countAdd(run.draft, job, after)
   const changes = suggestionsCompare(before, after).filter((change) => change.kind !== 'same')
   if (changes.length > 0) run.differences.push({ jobId: job.jobId, number: job.number, machine: job.machine, changes })

@@ -9,3 +9,19 @@ export function dateSays(at: Date | string): string {
     ...(isPlainDate ? { timeZone: 'UTC' } : {}),
   }).format(new Date(at))
 }
+
+/** The months by name, January first. */
+export const MONTHS = [
+  'January',
+  'February',
+  'March',
+  'April',
+  'May',
+  'June',
+  'July',
+  'August',
+  'September',
+  'October',
+  'November',
+  'December',
+] as const

@@ -1,15 +1,19 @@
 /** A calendar date without hour or zone, as ISO 8601 writes it: 2026-11-03. Strings of this form sort as dates do. */
 export type PlainDate = string
 
-const DAY_MS = 86_400_000
+export const DAY_MS = 86_400_000
 
 function read(date: PlainDate): [year: number, month: number, day: number] {
-  const [year, month, day] = date.split('-').map(Number) as [number, number, number]
-  return [year, month, day]
+  return [Number(date.slice(0, 4)), Number(date.slice(5, 7)), Number(date.slice(8, 10))]
 }
 
+const two = (number: number) => (number < 10 ? `0${number}` : String(number))
+
+/** Written by hand where the year has four digits: the due list of a fleet asks for thousands, and `toISOString` takes far longer. */
 function text(at: Date): PlainDate {
-  return at.toISOString().slice(0, 10)
+  const year = at.getUTCFullYear()
+  if (!(year >= 1000 && year <= 9999)) return at.toISOString().slice(0, 10)
+  return `${year}-${two(at.getUTCMonth() + 1)}-${two(at.getUTCDate())}`
 }
 
 export function dateOf(at: Date): PlainDate {

@@ -1,5 +1,5 @@
 import { meterMostTenths } from '../machine/meter.ts'
-import { dateOf, daysAdd, daysBetween, type PlainDate } from './plain-date.ts'
+import { DAY_MS, type PlainDate } from './plain-date.ts'
 
 /** What somebody read off the meter; tenths of an hour. */
 export interface Reading {
@@ -50,10 +50,11 @@ export function hoursRan(readings: readonly Reading[]): Ran[] {
  * than two weeks. A whole year holds all its seasons: a sprayer that stood all winter is not taken for one that stands for good.
  */
 export function trendPerDay(ran: readonly Ran[], today: PlainDate): number | null {
-  const from = daysAdd(today, -TREND_DAYS)
-  const first = ran.find((one) => dateOf(one.at) >= from)
+  // Dates begin at midnight UTC, so instants are compared without being written as dates: a fleet's due list asks thousands.
+  const from = Date.parse(today) - TREND_DAYS * DAY_MS
+  const first = ran.find((one) => one.at.getTime() >= from)
   const last = ran.at(-1)
   if (!first || !last) return null
-  const days = daysBetween(dateOf(first.at), dateOf(last.at))
+  const days = Math.floor(last.at.getTime() / DAY_MS) - Math.floor(first.at.getTime() / DAY_MS)
   return days < TREND_DAYS_LEAST ? null : (last.ranTenths - first.ranTenths) / days
 }

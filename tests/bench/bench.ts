@@ -6,6 +6,7 @@ import { createClient } from '@libsql/client'
 import { databaseClose } from '../../lib/db/client.ts'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { timeEach, total } from './clock.ts'
+import { companionsMeasure } from './companions.ts'
 import { generate } from './generate.ts'
 import { figureMeasure, issueMeasure, orderListMeasure, searchMeasure } from './measure.ts'
 import { type Measured, reportTable } from './report.ts'
@@ -68,6 +69,7 @@ async function main(): Promise<void> {
         ['search', () => searchMeasure(raw, data, options.rounds)],
         ['search by kind', () => searchKindsMeasure(data, options.rounds)],
         ['order list', () => orderListMeasure()],
+        ['companions', () => companionsMeasure(options.rounds)],
         ['due list', () => servicesMeasure(data.personId, options.rounds)],
         ['durable issue', () => issueMeasure(raw, data, Math.max(options.rounds, 200))],
         // Last, because it is another process; needs the screens built (npm start or npm test does it).

@@ -45,6 +45,8 @@ export function aJob(input: {
   shelf?: PartOnFile[]
   rules?: CompanionInput['rules']
   alsoStripped?: string[]
+  figureId?: number
+  machine?: CompanionInput['machine']
 }): CompanionInput {
   const { edges = [], positions = [], shelf = [], rules = RULES, ...rest } = input
   const strip = stripPlan({ edges, lines: input.lines, targets: input.targets.map((target) => target.item) }).steps

@@ -47,6 +47,20 @@ describe('a form becomes a rule', () => {
     expect(read(grease).rule?.then).not.toHaveProperty('amount')
   })
 
+  test('models, age and season are conditions; what is left empty is none', () => {
+    const machine = { models: ' Dunmarrow T6, T8 ,', ageHours: '1000', ageYears: '5', seasonFrom: '10', seasonTo: '3' }
+    expect(read(machine).rule?.when).toEqual({
+      what: 'target',
+      partClass: ['brake-shoe'],
+      model: ['Dunmarrow T6', 'T8'],
+      age: { hours: 1000, years: 5 },
+      season: { from: 10, to: 3 },
+    })
+    expect(ruleFormOf(read(machine).rule!)).toMatchObject({ ...machine, models: 'Dunmarrow T6, T8' })
+    expect(read({ ageYears: '6' }).rule?.when).toMatchObject({ age: { years: 6 } })
+    expect(Object.keys(read().rule!.when)).toEqual(['what', 'partClass'])
+  })
+
   test('a list that was sent as one text, or not at all, is a list', () => {
     const sent = RuleForm.parse({ words: 'x', classes: 'brake-shoe' })
     expect(sent).toMatchObject({ classes: ['brake-shoe'], joints: [], grade: '' })
@@ -97,6 +111,11 @@ describe('a form that is no rule is refused field by field, in words', () => {
       { then: 'torque-note', treatment: 'oiled' },
       { torqueStates: 'choose the threads that the stated torque is given for' },
     ],
+    ['a model longer than any name', { models: 'T'.repeat(81) }, { models: expect.stringContaining('80 characters') }],
+    ['an age of no hours', { ageHours: '0' }, { ageHours: 'enter whole hours from 1 to 100000' }],
+    ['an age in words', { ageYears: 'old' }, { ageYears: 'enter whole years from 1 to 100' }],
+    ['a season without end', { seasonFrom: '10' }, { seasonTo: 'choose the last month' }],
+    ['a season without beginning', { seasonTo: '3' }, { seasonFrom: 'choose the first month' }],
     ['a rule that is not there', { unless: ['brake-friction-pair', 'nowhere'] }, { unless: expect.any(String) }],
   ]
   test.each(faults)('%s', (_, more, expected) => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { PartClass } from '../../lib/catalogue/part-class.ts'
+import type { MachineNow } from '../../lib/companion/machine-now.ts'
 import { type Rule, type RuleFact, ruleParse, rulesParse } from '../../lib/companion/rule.ts'
 import { RULES } from '../../lib/companion/rules/index.ts'
 import { companionSuggest, type FigureLine } from '../../lib/companion/suggest.ts'
@@ -14,6 +15,21 @@ interface Bench {
   paired: boolean
   /** Holds the line, as item 7. */
   heldBy: PartClass | null
+  machine: MachineNow
+}
+
+const TRACTOR: MachineNow = { today: '2026-06-15', maker: '', model: '', hourTenths: null, year: null, renewed: [] }
+const inMonth = (month: number) => ({ ...TRACTOR, today: `2026-${String(month).padStart(2, '0')}-15` })
+
+/** A machine of the model, old enough by the years, else by the hours, in the first month of the season. */
+function machineOf({ model, age, season }: Rule['when']): MachineNow {
+  const now = inMonth(season?.from ?? 6)
+  return {
+    ...now,
+    model: model?.[0] ?? '',
+    year: age?.years === undefined ? null : 2025 - age.years,
+    hourTenths: age?.years === undefined && age?.hours !== undefined ? age.hours * 10 : null,
+  }
 }
 
 const FACTS: Record<RuleFact, Partial<FigureLine>> = {
@@ -49,11 +65,12 @@ function benchOf({ when, then }: Rule, partClass: PartClass, asked: PartClass | 
     role: when.what === 'target' ? 'target' : 'comes off',
     paired: when.paired ?? false,
     heldBy: null,
+    machine: machineOf(when),
   }
 }
 
 function fires(rule: Rule, bench: Bench): boolean {
-  const { line, asked, role, paired, heldBy } = bench
+  const { line, asked, role, paired, heldBy, machine } = bench
   const lines = [
     line,
     ...(asked ? [aLine('6', asked, { attaches: '5' })] : []),
@@ -66,6 +83,7 @@ function fires(rule: Rule, bench: Bench): boolean {
   const at = line.facts.stations ? ['7'] : ['LH']
   const input = aJob({
     rules: [rule],
+    machine,
     lines,
     positions,
     edges: role === 'comes off' ? [{ first: '5', then: '9' }] : [],
@@ -121,6 +139,16 @@ function neighbours(rule: Rule, bench: Bench): [string, Bench][] {
     out.push(changed('as light as the limit', (line) => Object.assign(line.facts, { massKg: when.massKgOver })))
   for (const heldBy of when.notHeldBy ?? []) out.push([`held by ${heldBy}`, { ...bench, heldBy }])
   for (const fluid of when.notFluid ?? []) out.push(changed(fluid, (line) => Object.assign(line.facts, { fluid })))
+  const on = (what: string, machine: Partial<MachineNow>) =>
+    out.push([what, { ...bench, machine: { ...bench.machine, ...machine } }])
+  if (when.model) on('another model', { model: 'Another' })
+  if (when.age?.years !== undefined) on('made a year later', { year: 2026 - when.age.years })
+  if (when.age) on('an age nobody knows', { year: null, hourTenths: null })
+  if (when.age?.hours !== undefined) on('a tenth of an hour less', { year: null, hourTenths: when.age.hours * 10 - 1 })
+  if (when.season) {
+    on('the month before the season', inMonth(((when.season.from + 10) % 12) + 1))
+    on('the month after the season', inMonth((when.season.to % 12) + 1))
+  }
   if (bench.asked) out.push(['the figure has none of what is asked for', { ...bench, asked: null }])
   return out
 }

@@ -1,6 +1,7 @@
 import { CONSUMABLE_CLASSES } from '../../lib/catalogue/part-class.ts'
 import { serialBreaksCover } from '../../lib/catalogue/serial-break.ts'
 import { serialRangesParse } from '../../lib/catalogue/serial-ranges.ts'
+import type { MachineNow } from '../../lib/companion/machine-now.ts'
 import type { Rule } from '../../lib/companion/rule.ts'
 import { RULES } from '../../lib/companion/rules/index.ts'
 import type { PartOnFile, Suggestion } from '../../lib/companion/suggest.ts'
@@ -29,6 +30,22 @@ class PartIds {
     const id = this.known.get(partNumber) ?? this.known.size + 1
     this.known.set(partNumber, id)
     return id
+  }
+}
+
+/** The year in which the scenarios are told. */
+const YEAR = 2026
+
+/** What a scenario tells of its machine; a job of which it tells nothing has none. */
+function machineOf({ hours, years, season }: Scenario['machine']): MachineNow | undefined {
+  if (hours === undefined && years === undefined && season === undefined) return undefined
+  return {
+    today: `${YEAR}-${season === 'winter' ? '12' : '06'}-15`,
+    maker: '',
+    model: '',
+    hourTenths: hours === undefined ? null : hours * 10,
+    year: years === undefined ? null : YEAR - years,
+    renewed: [],
   }
 }
 
@@ -122,7 +139,8 @@ export class Workshop {
       return { figureId: figure.id, item, positions, quantity: quantity ?? line.quantity }
     })
     const alsoStripped = new Map([[figure.id, scenario.alsoStripped ?? []]])
-    const plan = jobPlan({ figures: [figure], targets, rules, shelf: this.shelf, alsoStripped })
+    const machine = machineOf(scenario.machine)
+    const plan = jobPlan({ figures: [figure], targets, rules, shelf: this.shelf, alsoStripped, machine })
     return [...plan.suggestions, ...plan.afterRun.map((step) => afterRunAct(step, rules))]
   }
 }

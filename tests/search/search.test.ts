@@ -1,10 +1,13 @@
+import fc from 'fast-check'
 import { beforeAll, describe, expect, test } from 'vitest'
-import { partSearch, partSearchIds } from '../../lib/db/part-search.ts'
+import { partSearch, partSearchIds, partsFind } from '../../lib/db/part-search.ts'
 import { search } from '../../lib/db/search.ts'
-import { searchFilterRead } from '../../lib/db/search-filter.ts'
+import { NO_FILTER, searchFilterRead } from '../../lib/db/search-filter.ts'
+import { questionRead } from '../../lib/search/question.ts'
+import { THESAURUS } from '../../lib/search/thesaurus.ts'
 import { aPart } from '../support/builders.ts'
 import { useWorkshop } from '../support/database.ts'
-import { type SearchWorkshop, searchWorkshop } from './workshop.ts'
+import { BOOK, classOf, type SearchWorkshop, searchWorkshop } from './workshop.ts'
 
 useWorkshop()
 let workshop: SearchWorkshop
@@ -271,6 +274,35 @@ describe('a narrowed search', () => {
     expect(await numbers('brake', { onShelf: true })).toEqual(['BD-200'])
     expect(await numbers('b', { partClass: 'brake-shoe' })).toEqual(['BS-200'])
     expect((await searchFilterRead({ partClass: 'nothing' })).faults).toHaveLength(1)
+  })
+
+  test('whatever is typed, a part that answers is found by its class as well, and none of another class', async () => {
+    const words = BOOK.flatMap(([number, description]) => [number, number.slice(0, 4), ...description.split(/[ ,]+/)])
+    const word = fc.oneof(
+      fc.constantFrom(...words),
+      fc.constantFrom('cotter pin', 'o-ring', 'front', '4 x 50', '6.3 x', 'l'),
+    )
+    const classes = ['bearing', 'brake-shoe', 'other'] as const
+    const seen = new Set<string>()
+    await fc.assert(
+      fc.asyncProperty(fc.array(word, { minLength: 1, maxLength: 2 }), fc.boolean(), async (pieces, isClosed) => {
+        const typed = pieces.join(' ').toLowerCase() + (isClosed ? ' ' : '')
+        const question = questionRead(typed, THESAURUS)
+        const all = await partsFind(question, NO_FILTER, 500)
+        for (const partClass of classes) {
+          const found = await partsFind(question, { ...NO_FILTER, partClass }, 500)
+          const ids = [...workshop.ids].flatMap(([number, id]) =>
+            classOf(BOOK.find(([one]) => one === number)![1]) === partClass ? [id] : [],
+          )
+          expect(found.filter(({ id }) => !ids.includes(id))).toEqual([])
+          const lost = all.filter(({ id }) => ids.includes(id) && !found.some((one) => one.id === id))
+          expect([typed, partClass, lost]).toEqual([typed, partClass, []])
+          if (found.length > 0) seen.add(partClass)
+        }
+      }),
+      { seed: 93, numRuns: 150 },
+    )
+    expect(seen.size).toBe(3)
   })
 
   test('shows jobs of that machine only', async () => {

@@ -138,7 +138,7 @@ export async function searchWorkshop(): Promise<SearchWorkshop> {
   return { ids, machineId, otherMachineId, person, ...made }
 }
 
-function classOf(description: string) {
+export function classOf(description: string) {
   if (/bearing/i.test(description)) return 'bearing' as const
   return /brake shoe/i.test(description) ? ('brake-shoe' as const) : ('other' as const)
 }

@@ -1,12 +1,29 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { daysAdd, daysBetween, monthsAdd } from '../../lib/service/plain-date.ts'
+import { dateOf, daysAdd, daysBetween, monthsAdd } from '../../lib/service/plain-date.ts'
 
 const aDate = fc
   .date({ min: new Date('1990-01-01T00:00:00Z'), max: new Date('2090-12-31T00:00:00Z'), noInvalidDate: true })
   .map((at) => at.toISOString().slice(0, 10))
 
 describe('dates of a calendar', () => {
+  // ISO 8601, as the runtime's own toISOString writes it.
+  it('the date of an instant is written as ISO 8601 has it, from the year 0 to beyond 9999', () => {
+    const instants = fc.date({ min: new Date('0000-01-01T00:00:00Z'), max: new Date(9e14), noInvalidDate: true })
+    fc.assert(
+      fc.property(instants, (at) => {
+        expect(dateOf(at)).toBe(at.toISOString().slice(0, 10))
+      }),
+      {
+        examples: [
+          [new Date('1000-01-01T00:00:00Z')],
+          [new Date('9999-12-31T23:59:59.999Z')],
+          [new Date('2026-03-09T04:05:06Z')],
+        ],
+      },
+    )
+  })
+
   // W3C XML Schema part 2, appendix E, from memory: the order of adding a day and a month matters.
   it('a day and then a month after 30 March is 30 April, a month and then a day is 1 May', () => {
     expect(monthsAdd(daysAdd('2000-03-30', 1), 1)).toBe('2000-04-30')

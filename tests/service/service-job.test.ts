@@ -19,6 +19,7 @@ import {
   serviceLineRemove,
 } from '../../lib/db/service-schedule.ts'
 import { stockReceive } from '../../lib/db/stock.ts'
+import { inTransaction } from '../../lib/db/transaction.ts'
 import { databaseFileFaults } from '../../lib/db/verify.ts'
 import { ScheduleInput } from '../../lib/service/schema.ts'
 import { aTrailer, hubBrakeImported, lineIdOf, partIdOf, testsDone } from '../job/hub-brake-job.ts'
@@ -75,7 +76,7 @@ beforeAll(async () => {
 })
 
 describe('a service, from due list to service book:', () => {
-  let job = { jobId: 0, number: 0, leftOut: [''] }
+  let job = { jobId: 0, number: 0 }
   let complaint = 0
 
   it('a machine that was never read has no start; the first reading gives it one', async () => {
@@ -339,4 +340,42 @@ it('a must that nobody decided still keeps a service open', async () => {
   await expect(
     jobClose(asWriter(nell), { jobId: job.id, cause: '', correction: 'done', labourMinutes: 0, hours: null }, 'GBP'),
   ).rejects.toMatchObject({ code: 'job/undecided' })
+})
+
+describe('what the machine does not have', () => {
+  it('stays off the job, and the job says what was left out and why; a machine that has it is asked for all', async () => {
+    const { scheduleId: sprung } = await schedule('Springs', null, 24)
+    for (const [item, kind] of [
+      ['6', 'always'],
+      ['7', 'on-condition'],
+      ['10', 'on-condition'],
+    ] as const)
+      await itemLineAdd(asWriter(nell), { scheduleId: sprung, kind, figureId, item, positions: [] })
+    await inTransaction(async (tx) => {
+      await tx.partsListLine.updateMany({ where: { figureId, item: '6' }, data: { serialTo: '2249' } })
+      await tx.partsListLine.updateMany({ where: { figureId, item: '7' }, data: { serialFrom: '9000' } })
+    })
+    const told = async (serial: string) => {
+      const machineId = await aTrailer(modelId, `S-${serial}`, serial)
+      const { jobId } = await openService(machineId, { scheduleIds: [sprung] })
+      const { tasks, leftOut } = (await jobService(jobId))!
+      const targets = (await jobView(jobId)).targets.map((one) => one.item)
+      return {
+        targets,
+        looks: tasks.map((task) => task.text.split(' ')[0]),
+        leftOut: leftOut.map(({ text, why }) => `${text.split(' ')[0]}: ${why}`),
+      }
+    }
+    expect(await told('2251')).toEqual({
+      targets: [],
+      looks: ['10'],
+      leftOut: ['6: serial number 2251 is outside S/N up to 2249', '7: serial number 2251 is outside S/N from 9000'],
+    })
+    expect(await told('2248')).toMatchObject({ targets: ['6'], leftOut: [expect.stringMatching(/^7: /)] })
+    expect(await told('9001')).toMatchObject({
+      targets: [],
+      looks: ['7', '10'],
+      leftOut: [expect.stringMatching(/^6: /)],
+    })
+  })
 })

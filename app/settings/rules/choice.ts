@@ -15,6 +15,7 @@ import {
   TORQUE_STATE_SAYS,
   WITHIN_SAYS,
 } from '@/lib/companion/rule-words.ts'
+import { MONTHS } from '@/lib/measure/date.ts'
 
 export interface Choice {
   value: string
@@ -44,5 +45,6 @@ export const CHOICES = {
     { value: '', says: 'as its group does' },
     ...ACT_STAGES.map((value) => ({ value, says: STAGE_SAYS[value] })),
   ],
+  months: [{ value: '', says: 'all the year' }, ...MONTHS.map((says, at) => ({ value: String(at + 1), says }))],
   treatments: of({ oiled: 'oil', 'anti-seize': 'anti-seize', 'thread-lock': 'thread-lock' }),
 }

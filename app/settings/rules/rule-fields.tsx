@@ -34,7 +34,8 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
       form.notFluids,
       form.unless,
     ].some((list) => list.length > 0) ||
-    [form.paired, form.threadOver, form.threadUpTo, form.piecesMin, form.massOver].some((text) => text !== '')
+    [form.paired, form.threadOver, form.threadUpTo, form.piecesMin, form.massOver].some((text) => text !== '') ||
+    [form.models, form.ageHours, form.ageYears, form.seasonFrom, form.seasonTo].some((text) => text !== '')
   return (
     <fieldset className="stack">
       <legend>
@@ -117,6 +118,7 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
             <Field name="piecesMin" label="At least so many in it" defaultValue={form.piecesMin} {...MILLIMETRES} />
             <Field name="massOver" label="Heavier than, kg" defaultValue={form.massOver} {...MILLIMETRES} />
           </div>
+          <MachineConditions form={form} />
           <Chips
             name="unless"
             label="Silent where this rule speaks"
@@ -127,6 +129,36 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
         </div>
       </details>
     </fieldset>
+  )
+}
+
+/** What is asked of the machine, not of the part. */
+function MachineConditions({ form }: { form: RuleForm }) {
+  return (
+    <>
+      <Field
+        name="models"
+        label="Only on these models"
+        hint="Names, with commas between; none means every machine."
+        defaultValue={form.models}
+        maxLength={400}
+      />
+      <div className="row end">
+        <Field name="ageHours" label="Part has run, hours or more" defaultValue={form.ageHours} {...MILLIMETRES} />
+        <Field name="ageYears" label="or is so many years old" defaultValue={form.ageYears} {...MILLIMETRES} />
+      </div>
+      <p className="small soft">
+        Counted from when the part was last fitted new; where no job says so, from the machine's meter and year of make.
+      </p>
+      <div className="row end">
+        <SelectField name="seasonFrom" label="Season from" defaultValue={form.seasonFrom}>
+          <Options choices={CHOICES.months} />
+        </SelectField>
+        <SelectField name="seasonTo" label="to the end of" defaultValue={form.seasonTo}>
+          <Options choices={CHOICES.months} />
+        </SelectField>
+      </div>
+    </>
   )
 }
 

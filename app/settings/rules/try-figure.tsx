@@ -4,6 +4,7 @@ import { useEffect, useState } from 'react'
 import { paths } from '@/app/paths.ts'
 import type { ChangeShown } from '@/lib/companion/try-says.ts'
 import type { FigureFound, FigureToTry, TargetTried } from '@/lib/db/rule-try.ts'
+import { MONTHS } from '@/lib/measure/date.ts'
 import { ask, draftOf } from './ask.ts'
 import { ChangeList } from './change-list.tsx'
 
@@ -23,6 +24,8 @@ export function TryFigure({ formOf, ruleId, edits }: Props) {
   const [figures, setFigures] = useState<FigureFound[]>([])
   const [figure, setFigure] = useState<FigureToTry | null>(null)
   const [targets, setTargets] = useState<TargetTried[]>([])
+  const [machineId, setMachineId] = useState<number | undefined>()
+  const [today, setToday] = useState('')
   const [changes, setChanges] = useState<ChangeShown[] | null>(null)
   const [fault, setFault] = useState('')
 
@@ -55,7 +58,14 @@ export function TryFigure({ formOf, ruleId, edits }: Props) {
       async () => {
         const form = formOf()
         if (!form) return
-        const body = { draft: draftOf(form, ruleId), figureId: figure.id, modelId: figure.modelId, targets }
+        const body = {
+          draft: draftOf(form, ruleId),
+          figureId: figure.id,
+          modelId: figure.modelId,
+          machineId,
+          today,
+          targets,
+        }
         try {
           setChanges(await ask<ChangeShown[]>(paths.ruleTry(), body, mine.signal))
           setFault('')
@@ -70,7 +80,7 @@ export function TryFigure({ formOf, ruleId, edits }: Props) {
       clearTimeout(pause)
       mine.abort()
     }
-  }, [figure, targets, ruleId, edits, formOf])
+  }, [figure, targets, machineId, today, ruleId, edits, formOf])
 
   async function choose(key: string) {
     setChanges(null)
@@ -82,6 +92,8 @@ export function TryFigure({ formOf, ruleId, edits }: Props) {
     const classes = new Set(form ? new FormData(form).getAll('classes[]').map(String) : [])
     const line = found.lines.find((one) => classes.has(one.partClass)) ?? found.lines[0]
     setFigure(found)
+    setMachineId(found.machines[0]?.id)
+    setToday((now) => now || new Date().toISOString().slice(0, 10))
     setTargets(line ? [{ lineId: line.lineId, positions: placesOf(found, line.lineId).slice(0, 1) }] : [])
   }
 
@@ -110,6 +122,34 @@ export function TryFigure({ formOf, ruleId, edits }: Props) {
         </select>
       </div>
       {figure ? <Targets figure={figure} targets={targets} onChange={setTargets} /> : null}
+      {figure && figure.machines.length > 0 ? (
+        <div className="row end">
+          <div className="field">
+            <label htmlFor="try-machine">On</label>
+            <select id="try-machine" value={machineId} onChange={(event) => setMachineId(Number(event.target.value))}>
+              {figure.machines.map((one) => (
+                <option key={one.id} value={one.id}>
+                  {one.says}
+                </option>
+              ))}
+            </select>
+          </div>
+          <div className="field">
+            <label htmlFor="try-month">In</label>
+            <select
+              id="try-month"
+              value={Number(today.slice(5, 7))}
+              onChange={(event) => setToday(monthSet(today, Number(event.target.value)))}
+            >
+              {MONTHS.map((name, at) => (
+                <option key={name} value={at + 1}>
+                  {name}
+                </option>
+              ))}
+            </select>
+          </div>
+        </div>
+      ) : null}
       <div role="status" className="stack tight">
         {fault ? <p className="alert">{fault}</p> : null}
         {changes && !fault ? (
@@ -127,6 +167,11 @@ export function TryFigure({ formOf, ruleId, edits }: Props) {
       </div>
     </section>
   )
+}
+
+/** The same year, another month; its first day, since not every month has a thirty-first. */
+function monthSet(date: string, month: number): string {
+  return `${date.slice(0, 4)}-${String(month).padStart(2, '0')}-01`
 }
 
 function placesOf(figure: FigureToTry, lineId: number): string[] {

@@ -52,6 +52,22 @@ export default async function JobServicePage({ params }: { params: Promise<{ job
           <TaskList {...list} tasks={acts} />
         </section>
       ) : null}
+      {service.leftOut.length > 0 ? (
+        <section className="stack tight" aria-labelledby="left-out">
+          <h3 id="left-out">Left out: this machine does not have it</h3>
+          <ul className="plain-list stack tight">
+            {service.leftOut.map(({ text, why }) => (
+              <li key={text}>
+                <span className="strong">{text}</span> - {why}
+              </li>
+            ))}
+          </ul>
+          <p className="soft">
+            Is the serial number of the machine right? Change it on the{' '}
+            <Link href={paths.machine(job.machine.id)}>page of the machine</Link>.
+          </p>
+        </section>
+      ) : null}
     </>
   )
 }

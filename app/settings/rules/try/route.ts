@@ -10,6 +10,8 @@ const Asked = z.object({
   draft: RuleDraft.nullable(),
   figureId: Id,
   modelId: Id,
+  machineId: Id.optional(),
+  today: z.iso.date(),
   targets: z
     .array(z.object({ lineId: Id, positions: z.array(z.string().max(12)).max(400) }))
     .min(1)
