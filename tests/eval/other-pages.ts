@@ -60,7 +60,8 @@ function textPage(seed: string, columns: number): Drawn {
   return { ...A4, ink, truth: NOTHING }
 }
 
-async function photo(seed: string): Promise<Picture> {
+/** A photograph of nothing in particular; `dark` is underexposed, any other seed is not. */
+export async function photo(seed: string): Promise<Picture> {
   const random = randomSeeded(`page of ${seed}`)
   const [width, height] = [1600, 1200]
   const dark = seed === 'dark' ? 0.45 : 1

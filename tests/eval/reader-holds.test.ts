@@ -5,6 +5,7 @@ import { afterAll, describe, expect, it } from 'vitest'
 import { lanesClose } from '../../lib/reading/lanes.ts'
 import { pageReadFile } from '../../lib/reading/page-file.ts'
 import { pageMade } from './make-page.ts'
+import { photo } from './other-pages.ts'
 import { ownPages } from './own-pages.ts'
 import type { Picture } from './page-case.ts'
 import { pageScore, sharesOf } from './score.ts'
@@ -53,6 +54,21 @@ describe('the page reader', () => {
       expect(shares.precision, 'share of what was read that is there').toBeGreaterThanOrEqual(LEAST)
       expect(shares.tips, 'share of the leader ends that were found').toBeGreaterThanOrEqual(0.8)
       expect(shares.rows, 'share of the rows that are right').toBeGreaterThanOrEqual(0.8)
+    },
+  )
+
+  it.each(['d1', 'd2', 'd5'])(
+    'says that a photo without a drawing is no parts page (%s)',
+    {
+      timeout: SECONDS_MAX * 1000,
+    },
+    async (seed) => {
+      const picture = await photo(seed)
+      const file = join(folder, `photo.${picture.extension}`)
+      writeFileSync(file, picture.bytes)
+      const { reading } = await pageReadFile(file, { picture: false })
+      expect(reading).toMatchObject({ kind: 'no-parts-page', callouts: [], rows: [], figures: [] })
+      expect(reading.why).toContain('looks like a photo')
     },
   )
 })

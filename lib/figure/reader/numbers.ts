@@ -18,6 +18,12 @@ export interface NumberSpot {
 const HEIGHT_MIN = 9
 const HEIGHT_MAX = 75
 
+/**
+ * White between two signs with a point between them, as a share of their height: in the print of a typewriter the point is as
+ * wide as a digit.
+ */
+const POINT_GAP = 1.35
+
 function signLike({ box, area }: Blob): boolean {
   const width = box[2] - box[0]
   const height = box[3] - box[1]
@@ -44,7 +50,7 @@ export function numberSpots(blobs: Blobs, width: number): NumberSpot[] {
       if (fellow[0] <= box[0] || gap > 1.5 * tall || gap < -0.35 * tall || !onOneLine(box, fellow)) continue
       // Two thin signs (11) leave more air between them than two broad ones.
       const thin = Math.min(box[2] - box[0], fellow[2] - fellow[0]) < 0.4 * tall
-      const apart = pointBetween(blobs, width, box, fellow) ? 0.95 : thin ? 0.72 : 0.5
+      const apart = pointBetween(blobs, width, box, fellow) ? POINT_GAP : thin ? 0.72 : 0.5
       if (gap < apart * tall && alike(box, fellow)) {
         if (best < 0 || fellow[0] < blobs.list[best]!.box[0]) best = other
       } else if (gap < 0.8 * tall && sameSize(box, fellow)) {
@@ -59,7 +65,7 @@ export function numberSpots(blobs: Blobs, width: number): NumberSpot[] {
     if (follower.has(start)) continue
     const chain = [start]
     for (let on = next.get(start); on !== undefined && chain.length < 30; on = next.get(on)) chain.push(on)
-    if (chain.length > 4) continue
+    if (chain.length > 4 || (chain.length === 1 && isDash(blobs, width, start))) continue
     const boxes = chain.map((at) => blobs.list[at]!.box)
     const box = boxAround(boxes)
     const height = Math.max(...boxes.map((b) => b[3] - b[1]))
@@ -127,7 +133,7 @@ function* neighboursOf(bands: Map<string, number[]>, box: PageBox): Generator<nu
 /** Ink on the base line between two signs and none above it: the point of 3.2. */
 function pointBetween({ labels }: Blobs, width: number, a: PageBox, b: PageBox): boolean {
   const height = Math.max(a[3] - a[1], b[3] - b[1])
-  if (b[0] - a[2] < 2 || b[0] - a[2] > height) return false
+  if (b[0] - a[2] < 2 || b[0] - a[2] > POINT_GAP * height) return false
   let low = 0
   for (let y = Math.min(a[1], b[1]); y < a[3]; y++)
     for (let x = a[2]; x < b[0]; x++)
@@ -152,4 +158,48 @@ function alike(a: PageBox, b: PageBox): boolean {
 function sameSize(a: PageBox, b: PageBox): boolean {
   const [tall, low] = [a[3] - a[1], b[3] - b[1]].sort((m, n) => n - m) as [number, number]
   return low > 0.55 * tall
+}
+
+/** A dash is no thicker, as a share of its length, and ink goes on beyond both its ends within so much of its length. */
+const DASH_THICK = 0.25
+const DASH_REACH = 0.5
+
+/**
+ * Whether a thin upright mark is a dash of a chain line: a straight bar with more of its line beyond both ends. A figure 1 has
+ * its leader line on one side at most, and in most prints a flag or a foot.
+ */
+function isDash({ list, labels }: Blobs, width: number, at: number): boolean {
+  const { box, area } = list[at]!
+  const [left, top, right, bottom] = box
+  const tall = bottom - top
+  const thick = area / tall
+  if (thick > DASH_THICK * tall) return false
+  const middle = (from: number, to: number): number => {
+    let [sum, count] = [0, 0]
+    for (let y = from; y < to; y++)
+      for (let x = left; x < right; x++)
+        if (labels[y * width + x] === at) {
+          sum += x
+          count += 1
+        }
+    return count > 0 ? sum / count : Number.NaN
+  }
+  const third = Math.max(1, Math.floor(tall / 3))
+  const slope = (middle(bottom - third, bottom) - middle(top, top + third)) / (tall - third)
+  if (!(right - left <= thick + Math.abs(slope) * tall + 2)) return false
+  const centre = middle(top, bottom)
+  const height = labels.length / width
+  const goesOn = (edge: number, way: 1 | -1): boolean => {
+    for (let by = 1; by <= DASH_REACH * tall; by++) {
+      const y = edge + way * by
+      const x = Math.round(centre + slope * (y - (top + bottom - 1) / 2))
+      if (y < 0 || y >= height) return false
+      for (const side of [-1, 0, 1]) {
+        const label = labels[y * width + x + side]
+        if (label !== undefined && label >= 0 && label !== at) return true
+      }
+    }
+    return false
+  }
+  return goesOn(top, -1) && goesOn(bottom - 1, 1)
 }

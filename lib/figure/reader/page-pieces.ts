@@ -20,6 +20,9 @@ const TALL_RATIO = 3
 /** A mark this small is a full stop close behind a letter, or a speck: it does not bridge the gap between words. */
 const DUST = 4
 const DUST_GAP = 0.4
+/** A mark on the base line of the letters is a full stop, which a typewriter sets in the middle of a letter's width. */
+const STOP_GAP = 0.65
+const STOP_OFF_LINE = 0.12
 
 /** Pieces of the page's own text. */
 export function piecesOfRuns(runs: readonly TextRun[]): TextPiece[] {
@@ -44,6 +47,9 @@ export function piecesOfInk(ink: Ink, rules: PageRules): TextPiece[] {
 const WIPED = 3
 /** Share of a rule that may have print close beside it. */
 const BESIDE_MOST = 0.3
+/** From this thickness on a rule has ink along nearly all of it; small letters of one height have white between them. */
+const THICK = 4
+const ALONG_LEAST = 0.92
 
 function withoutRules(ink: Ink, rules: PageRules): Ink {
   const { width, height } = ink
@@ -53,8 +59,12 @@ function withoutRules(ink: Ink, rules: PageRules): Ink {
       data.fill(0, y * width + Math.max(0, left), y * width + Math.min(width, right))
   }
   const long = (rule: Rule) => rule.to - rule.from >= WIPED * rules.shortest
-  const across = rules.across.filter((rule) => long(rule) && standsFree(ink, rule, 1, width))
-  const down = rules.down.filter((rule) => long(rule) && standsFree(ink, rule, width, 1))
+  const across = rules.across.filter(
+    (rule) => long(rule) && isSolid(ink, rule, 1, width) && standsFree(ink, rule, 1, width),
+  )
+  const down = rules.down.filter(
+    (rule) => long(rule) && isSolid(ink, rule, width, 1) && standsFree(ink, rule, width, 1),
+  )
   const half = (rule: Rule) => Math.ceil(rule.thick / 2) + 1
   for (const rule of across)
     wipe(rule.from, Math.round(rule.at - half(rule)), rule.to + 1, Math.round(rule.at + half(rule)) + 1)
@@ -76,6 +86,19 @@ function standsFree({ data }: Ink, rule: Rule, along: number, over: number): boo
     return count / (rule.to - rule.from + 1)
   }
   return [1, -1].every((side) => [0, 1, 2].every((by) => inked(side * (half + by)) <= BESIDE_MOST))
+}
+
+function isSolid({ data }: Ink, { at, from, to, thick }: Rule, along: number, over: number): boolean {
+  if (thick < THICK) return true
+  const half = Math.ceil(thick / 2)
+  let inked = 0
+  for (let place = from; place <= to; place++)
+    for (let by = -half; by <= half; by++)
+      if (data[place * along + (Math.round(at) + by) * over] === 1) {
+        inked += 1
+        break
+      }
+  return inked >= ALONG_LEAST * (to - from + 1)
 }
 
 interface Chain {
@@ -103,7 +126,8 @@ function strung(marks: readonly PageBox[]): TextPiece[] {
         tall < chain.tall / TALL_RATIO
           ? mark[1] >= top - 2 && mark[3] <= bottom + 0.3 * chain.tall
           : shared >= 0.5 * Math.min(bottom - top, tall) && tall <= 1.9 * chain.tall
-      return fits && mark[0] - right <= (isDust ? DUST_GAP : WORD_GAP) * big
+      const onLine = Math.abs(mark[3] - bottom) <= Math.max(1, STOP_OFF_LINE * chain.tall)
+      return fits && mark[0] - right <= (isDust ? (onLine ? STOP_GAP : DUST_GAP) : WORD_GAP) * big
     })
     if (line === undefined && tall < TALL_MIN) continue
     if (line === undefined) open.push({ box: [...mark], marks: 1, tall })

@@ -5,6 +5,7 @@ import { headingRead } from './heading.ts'
 import { boxesMeet, boxHolds, drawnTiles, figuresOf, pageWithout, sheetInside, titleBlocks } from './layout.ts'
 import { pageInk } from './page-ink.ts'
 import { pageRules } from './page-lines.ts'
+import { isNumbering, isPaper } from './paper.ts'
 import type { GreyPage, PageBox, PageReading, Recogniser, TextRun } from './schema.ts'
 import { pageSpecksTaken } from './speckle.ts'
 import { tablesRead } from './table.ts'
@@ -13,6 +14,8 @@ import { ruledCells } from './table-grid.ts'
 /** A page of a parts book has so many callouts, or rows, at least. */
 const CALLOUTS_MIN = 2
 const ROWS_MIN = 2
+/** What is no sheet of paper has so many rows of a list, or numbers that are plainly a numbering. */
+const ROWS_OFF_PAPER = 3
 
 /**
  * Reads one page of a parts book: takes out the skew, reads the parts lists, reads the callouts of the drawing with the
@@ -57,13 +60,18 @@ export async function pageRead(
     { ...straight, ink, rules, tables: boxes, blocks, callouts: checked.callouts },
     recognise,
   )
-  const said = kindOf(checked.callouts.length, checked.rows.length)
+  const photo = checked.rows.length < ROWS_OFF_PAPER && !isNumbering(checked.callouts) && !isPaper(page)
+  const said = photo ? PHOTO : kindOf(checked.callouts.length, checked.rows.length)
+  const found = photo ? NOTHING : { ...checked, figures, heading }
   onStep(1, 'Done')
-  return asGiven(
-    { ...said, width: page.width, height: page.height, skewDegrees: degrees, ...checked, figures, heading },
-    straight,
-  )
+  return asGiven({ ...said, width: page.width, height: page.height, skewDegrees: degrees, ...found }, straight)
 }
+
+const PHOTO = {
+  kind: 'no-parts-page',
+  why: 'The picture looks like a photo of things, not like a drawing on paper, and shows no parts list.',
+} as const
+const NOTHING = { callouts: [], rows: [], figures: [], heading: { number: '', title: '' } }
 
 function kindOf(callouts: number, rows: number): Pick<PageReading, 'kind' | 'why'> {
   if (callouts >= CALLOUTS_MIN || rows >= ROWS_MIN) return { kind: 'parts-page', why: '' }

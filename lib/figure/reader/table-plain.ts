@@ -2,29 +2,20 @@ import { boxAround } from './layout.ts'
 import type { TextPiece } from './page-pieces.ts'
 import type { GreyPage, PageBox, ReadRow, Recogniser } from './schema.ts'
 import { type ColumnKind, headKind, headKinds, itemOf, kindsByContent, kindsCompleted } from './table-column.ts'
+import {
+  itemColumns,
+  leftOf,
+  listOf,
+  listsKept,
+  middleOf,
+  type PlainItem,
+  sameLine,
+  sideBySide,
+  tallOf,
+} from './table-items.ts'
 import { linesRead } from './table-lines.ts'
 import { type CellText, EMPTY_CELL, itemsCounted, linesJoined, rowOf } from './table-row.ts'
 import type { ReadTable } from './table-ruled.ts'
-
-/** A column of items has so many, of which most read as items that rise or fall. */
-const ITEMS_MIN = 3
-const ITEMS_SHARE = 0.7
-const ORDERED_SHARE = 0.75
-const ITEM_MARKS_MAX = 6
-/** Signs of an item may touch or be broken in two, so their number may differ from that of the marks. */
-const MARKS_APART = 1
-/** The name stands at most so far to the right of its item, as a share of the page. */
-const NAME_GAP = 0.25
-
-interface PlainItem {
-  piece: TextPiece
-  item: string
-}
-
-const tallOf = ({ box }: TextPiece) => box[3] - box[1]
-const middleOf = ({ box }: TextPiece) => (box[1] + box[3]) / 2
-const sameLine = (a: TextPiece, b: TextPiece) =>
-  Math.min(a.box[3], b.box[3]) - Math.max(a.box[1], b.box[1]) > 0.5 * Math.min(tallOf(a), tallOf(b))
 
 /**
  * Reads lists without rules: legends and tables set with white between. A list is a column of item numbers below each other,
@@ -36,7 +27,7 @@ export async function plainTablesRead(
   pieces: readonly TextPiece[],
   recognise: Recogniser,
 ): Promise<ReadTable[]> {
-  const lists: PlainItem[][] = []
+  const found: PlainItem[][] = []
   for (const column of itemColumns(page, pieces)) {
     const read = await piecesRead(column, (open) =>
       recognise(
@@ -45,8 +36,9 @@ export async function plainTablesRead(
       ),
     )
     const items = listOf(column.map((piece, at) => ({ piece, item: itemOf(read[at]!.text) })))
-    if (items !== null) lists.push(items)
+    if (items !== null) found.push(items)
   }
+  const lists = listsKept(found)
   const known = new Map<TextPiece, CellText>()
   const reader: Reader = async (wanted, numbers = false) => {
     const fresh = wanted.filter((piece) => !known.has(piece))
@@ -84,91 +76,11 @@ async function piecesRead(
   )
 }
 
-const leftOf = (items: readonly PlainItem[]) => Math.min(...items.map(({ piece }) => piece.box[0]))
-
-function sideBySide(list: readonly PlainItem[], other: readonly PlainItem[]): boolean {
-  const span = (items: readonly PlainItem[]) => [middleOf(items[0]!.piece), middleOf(items.at(-1)!.piece)] as const
-  const [top, bottom] = span(list)
-  const [otherTop, otherBottom] = span(other)
-  return leftOf(other) > leftOf(list) && top <= otherBottom && otherTop <= bottom
-}
-
-/** Short pieces that line up below each other at one edge, with other print to the right of each. */
-function itemColumns(page: GreyPage, pieces: readonly TextPiece[]): TextPiece[][] {
-  const short = pieces.filter(
-    (piece) =>
-      piece.marks <= ITEM_MARKS_MAX &&
-      piece.box[2] - piece.box[0] <= 4.5 * tallOf(piece) &&
-      pieces.some(
-        (other) =>
-          other !== piece &&
-          other.box[0] > piece.box[2] &&
-          other.box[0] - piece.box[2] <= NAME_GAP * page.width &&
-          other.box[2] - other.box[0] >= 2 * tallOf(other) &&
-          sameLine(piece, other),
-      ),
-  )
-  const columns: TextPiece[][] = []
-  const used = new Set<TextPiece>()
-  const edges = [
-    (piece: TextPiece) => piece.box[0],
-    (piece: TextPiece) => piece.box[2],
-    (piece: TextPiece) => (piece.box[0] + piece.box[2]) / 2,
-  ]
-  const candidates = short
-    .flatMap((seed) =>
-      edges.map((edge) =>
-        short.filter(
-          (piece) =>
-            Math.abs(edge(piece) - edge(seed)) <= 0.5 * tallOf(seed) &&
-            Math.max(tallOf(piece), tallOf(seed)) <= 1.6 * Math.min(tallOf(piece), tallOf(seed)),
-        ),
-      ),
-    )
-    .filter((column) => column.length >= ITEMS_MIN)
-    .sort((a, b) => b.length - a.length)
-  for (const column of candidates) {
-    const free = column.filter((piece) => !used.has(piece))
-    if (free.length < ITEMS_MIN) continue
-    for (const piece of free) used.add(piece)
-    columns.push(free.sort((a, b) => middleOf(a) - middleOf(b)))
-  }
-  return columns.sort((a, b) => a[0]!.box[0] - b[0]!.box[0])
-}
-
-/** The pieces that are items, when they are a list at all. */
-function listOf(column: readonly PlainItem[]): PlainItem[] | null {
-  // A head such as "ITEM" may be read as digits, but not as many as it has letters.
-  const named = column.filter(
-    ({ item, piece }) => item !== '' && Math.abs(item.length - Math.max(1, piece.marks)) <= MARKS_APART,
-  )
-  const items = inOrder(named)
-  if (items.length < ITEMS_MIN || items.length < ITEMS_SHARE * column.length) return null
-  if (new Set(items.map(({ item }) => item)).size < 0.8 * items.length) return null
-  const { rising, falling } = stepsOf(items)
-  return Math.max(rising, falling) >= ORDERED_SHARE * (items.length - 1) ? items : null
-}
-
-const numberOf = ({ item }: PlainItem) => Number(/\d+(?:\.\d+)?/.exec(item)?.[0] ?? 0)
-
-function stepsOf(items: readonly PlainItem[]): { rising: number; falling: number } {
-  const steps = items.slice(1).map((one, at) => Math.sign(numberOf(one) - numberOf(items[at]!)))
-  return { rising: steps.filter((step) => step >= 0).length, falling: steps.filter((step) => step <= 0).length }
-}
-
-/** Without a first or last piece that breaks the order of all others: it is a head or a line below the list. */
-function inOrder(items: readonly PlainItem[]): PlainItem[] {
-  if (items.length <= ITEMS_MIN) return [...items]
-  const { rising, falling } = stepsOf(items)
-  const sign = rising >= falling ? 1 : -1
-  const breaks = (a: PlainItem, b: PlainItem) => sign * (numberOf(b) - numberOf(a)) < 0
-  const from = breaks(items[0]!, items[1]!) ? 1 : 0
-  const to = breaks(items.at(-2)!, items.at(-1)!) ? items.length - 1 : items.length
-  return items.slice(from, to)
-}
-
 /** `numbers`: the pieces stand in a column of quantities. */
 type Reader = (pieces: readonly TextPiece[], numbers?: boolean) => Promise<CellText[]>
+
+/** The next column begins at most so far to the right of the last, as a share of the page. */
+const COLUMN_GAP = 0.25
 
 interface Column {
   from: number
@@ -193,7 +105,7 @@ async function listRead(
   const columns = columnsOf(items, rows, tall, page.width)
   if (columns.length < 2) return null
   const within = ({ from, to }: Column, piece: TextPiece) => piece.box[0] < to && piece.box[2] > from
-  const cells = rows.map((row) => columns.map((column) => row.filter((piece) => within(column, piece))))
+  const cells = rows.map((row) => columns.map((column) => linesOf(row.filter((piece) => within(column, piece)))))
   const head = await headOf(pieces, columns, bands, tall, read)
   const needed =
     head === null
@@ -234,7 +146,7 @@ async function listRead(
 }
 
 function itemCell({ item }: PlainItem): CellText {
-  return { text: item, confidence: 1 }
+  return { text: item, confidence: item === '' ? 0 : 1 }
 }
 
 /** From a little above each item to a little above the next; the last row ends where its wrapped lines can end. */
@@ -270,28 +182,42 @@ function columnsOf(items: readonly PlainItem[], rows: readonly TextPiece[][], ta
     const filled = firstLines.filter((row) =>
       row.some(({ box }) => box[0] >= column.from - 1 && box[2] <= column.to + 1),
     ).length
-    if (column.from - columns.at(-1)!.to > NAME_GAP * width) break
+    if (column.from - columns.at(-1)!.to > COLUMN_GAP * width) break
     if (filled >= 0.5 * rows.length) columns.push(column)
   }
   return columns
 }
 
-async function cellText(cell: readonly TextPiece[], read: Reader): Promise<CellText> {
-  if (cell.length === 0) return EMPTY_CELL
+/**
+ * Pieces of a cell as its lines, from top to bottom. Those of one line are read in one go: what parts them is the white between
+ * words, or the wide white round the points of 42.519.6 in the print of a typewriter.
+ */
+function linesOf(cell: readonly TextPiece[]): TextPiece[] {
   const lines: TextPiece[][] = []
   for (const piece of [...cell].sort((a, b) => middleOf(a) - middleOf(b))) {
     const line = lines.at(-1)
     if (line && sameLine(line[0]!, piece)) line.push(piece)
     else lines.push([piece])
   }
-  const texts: string[] = []
-  let confidence = 1
-  for (const line of lines) {
-    const said = await read(line.sort((a, b) => a.box[0] - b.box[0]))
-    texts.push(said.map(({ text }) => text.trim()).join(' '))
-    confidence = Math.min(confidence, ...said.map((one) => one.confidence))
+  return lines.map((line): TextPiece => {
+    if (line.length === 1) return line[0]!
+    const sorted = line.sort((a, b) => a.box[0] - b.box[0])
+    const told = sorted.every(({ text }) => text !== null)
+    return {
+      box: sorted.map(({ box }) => box).reduce(boxAround),
+      marks: sorted.reduce((sum, { marks }) => sum + marks, 0),
+      text: told ? sorted.map(({ text }) => text!.trim()).join(' ') : null,
+    }
+  })
+}
+
+async function cellText(cell: readonly TextPiece[], read: Reader): Promise<CellText> {
+  if (cell.length === 0) return EMPTY_CELL
+  const said = await read(cell)
+  return {
+    text: linesJoined(said.map(({ text }) => text.trim())),
+    confidence: Math.min(...said.map((one) => one.confidence)),
   }
-  return { text: linesJoined(texts), confidence }
 }
 
 interface PlainHead {
@@ -323,23 +249,44 @@ async function headOf(
   for (const found of [near(top - 3.5 * tall, top), near(bottom - 0.6 * tall, bottom + 3.5 * tall)]) {
     if (found.length < 2 || found.length > 24) continue
     const texts = await read(found)
-    const words = found.flatMap((piece, n) => headWords(piece.box, texts[n]!.text, columns))
-    const heads = columns.map(({ from, to }, at) => {
-      const [low, high] = [columns[at - 1]?.to ?? left, columns[at + 1]?.from ?? right]
-      return words
-        .filter(({ box }) => {
-          const middle = (box[0] + box[2]) / 2
-          return (box[0] < to && box[2] > from) || (middle > low && middle < high)
-        })
-        .sort((a, b) => a.box[1] - b.box[1] || a.box[0] - b.box[0])
-        .map(({ text }) => text)
-        .join(' ')
+    const middle = (top + bottom) / 2
+    const next = found.reduce((best, one) =>
+      Math.abs(middleOf(one) - middle) < Math.abs(middleOf(best) - middle) ? one : best,
+    )
+    // Beyond the heads may stand a title; heads of two lines are only whole with both.
+    const known = [found, found.filter((piece) => sameLine(piece, next))].map((line) => {
+      const heads = headsOver(
+        columns,
+        line.flatMap((piece) => headWords(piece.box, texts[found.indexOf(piece)]!.text, columns)),
+        [left, right],
+      )
+      const kinds = headKinds(heads)
+      const count = kinds.filter((kind) => kind !== 'other').length
+      return { heads, kinds, count, boxes: line.map(({ box }) => box) }
     })
-    const kinds = headKinds(heads)
-    if (kinds.filter((kind) => kind !== 'other').length >= 2)
-      return { heads, kinds, boxes: found.map(({ box }) => box) }
+    const best = known[1]!.count > known[0]!.count ? known[1]! : known[0]!
+    if (best.count >= 2) return best
   }
   return null
+}
+
+/** The words that stand over each column, or in the white beside it. */
+function headsOver(
+  columns: readonly Column[],
+  words: readonly { box: PageBox; text: string }[],
+  [left, right]: readonly [number, number],
+): string[] {
+  return columns.map(({ from, to }, at) => {
+    const [low, high] = [columns[at - 1]?.to ?? left, columns[at + 1]?.from ?? right]
+    return words
+      .filter(({ box }) => {
+        const middle = (box[0] + box[2]) / 2
+        return (box[0] < to && box[2] > from) || (middle > low && middle < high)
+      })
+      .sort((a, b) => a.box[1] - b.box[1] || a.box[0] - b.box[0])
+      .map(({ text }) => text)
+      .join(' ')
+  })
 }
 
 /**

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { pageInk } from '../../../lib/figure/reader/page-ink.ts'
 import { pageRules } from '../../../lib/figure/reader/page-lines.ts'
+import { piecesOfInk } from '../../../lib/figure/reader/page-pieces.ts'
 import type { Recogniser } from '../../../lib/figure/reader/schema.ts'
 import { tablesRead } from '../../../lib/figure/reader/table.ts'
 import { headKind, headKinds, itemOf, kindsByContent, quantityOf } from '../../../lib/figure/reader/table-column.ts'
@@ -126,6 +127,55 @@ describe('a list without rules', () => {
       for (const [at, words] of row.entries()) page.text([60, 140, 270, 480][at]!, 100 + 40 * n, words)
     expect(await listsOf(page, neverAsked)).toEqual([
       ['1|13.260.9|Shim, right|3|', '2|40.372.5|Side plate|1|', '3|88.192.3|Cover|2|'],
+    ])
+  })
+
+  it('is one list though its quantities rise too, and though its heads stand over a title', async () => {
+    const page = new DrawnPage(1000, 500)
+    page.text(60, 180, 'No.').text(120, 180, 'Qty').text(200, 180, 'Description').text(420, 180, 'Part No.')
+    page.text(120, 210, 'DRAWN').text(200, 210, 'TITLE')
+    const rows = [
+      ['3', '4', 'Cover', '88.192.3'],
+      ['2', '2', 'Side plate', '40.372.5'],
+      ['1', '1', 'Shim, right', '13.260.9'],
+    ]
+    for (const [n, row] of rows.entries())
+      for (const [at, words] of row.entries()) page.text([60, 120, 200, 420][at]!, 60 + 40 * n, words)
+    expect(await listsOf(page, neverAsked)).toEqual([
+      ['3|88.192.3|Cover|4|', '2|40.372.5|Side plate|2|', '1|13.260.9|Shim, right|1|'],
+    ])
+  })
+
+  it('keeps the row of an item that could not be read apart from the row above', async () => {
+    const page = new DrawnPage(900, 500)
+    for (const [n, item] of ['1', '2', '?', '4'].entries())
+      page.text(60, 100 + 60 * n, item).text(140, 100 + 60 * n, `Part name ${'abcd'[n]}`)
+    expect(await listsOf(page, neverAsked)).toEqual([
+      ['1||Part name a||', '2||Part name b||', '3||Part name c||', '4||Part name d||'],
+    ])
+  })
+
+  it('of pixels only is read cell by cell, a name with wide white between its words in one go', async () => {
+    const page = new DrawnPage(900, 500)
+    // Items of one, two and three bars, so that the stand-in reader can tell them.
+    for (const [n, item] of ['1', '12', '123'].entries()) page.text(60, 100 + 60 * n, item)
+    page.text(240, 100, 'Gear wheel').text(356, 100, 'left')
+    for (const n of [1, 2]) page.text(240, 100 + 60 * n, 'Crankshaftbearing')
+    const reader = barReader(['1', '12', '123', 'Gear wheel left', 'Crankshaftbearing'])
+    expect(await listsOf(page, reader, false)).toEqual([
+      ['1||Gear wheel left||', '12||Crankshaftbearing||', '123||Crankshaftbearing||'],
+    ])
+    expect(reader.crops).toBe(6)
+  })
+
+  it('is found though a line of small print is as thin and straight as a rule', () => {
+    const page = new DrawnPage(1200, 300)
+    for (let sign = 0; sign < 20; sign++) page.rect(300 + 8 * sign, 100, 306 + 8 * sign, 106)
+    page.rect(300, 200, 460, 206)
+    const rules = pageRules(page)
+    expect(rules.across.map(({ at }) => Math.round(at))).toEqual([103, 203])
+    expect(piecesOfInk(pageInk(page), rules).map(({ box, marks }) => [...box, marks])).toEqual([
+      [300, 100, 458, 106, 20],
     ])
   })
 
