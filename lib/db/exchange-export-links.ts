@@ -5,9 +5,29 @@ import { personNames } from './part-typed.ts'
 
 const NAMED = { select: { maker: true, number: true, unit: true } } as const
 
+/** Rows read at a time: an export of everything holds one page of it. */
+const PAGE = 2000
+
+/** Rows page by page; `read` answers those behind the last one it is handed. */
+async function* paged<Row>(read: (last: Row | null) => Promise<Row[]>): AsyncGenerator<Row> {
+  for (let last: Row | null = null; ; ) {
+    const page = await read(last)
+    yield* page
+    if (page.length < PAGE) return
+    last = page.at(-1)!
+  }
+}
+
 export async function* supersessionRows(): AsyncGenerator<RowOut> {
-  const links = await database().supersession.findMany({ include: { old: NAMED, new: NAMED }, orderBy: { id: 'asc' } })
-  for (const link of links)
+  const links = paged((last: { id: number } | null) =>
+    database().supersession.findMany({
+      where: { id: { gt: last?.id ?? 0 } },
+      include: { old: NAMED, new: NAMED },
+      orderBy: { id: 'asc' },
+      take: PAGE,
+    }),
+  )
+  for await (const link of links)
     yield {
       old_maker: link.old.maker,
       old_number: link.old.number,
@@ -20,11 +40,17 @@ export async function* supersessionRows(): AsyncGenerator<RowOut> {
 }
 
 export async function* kitRows(): AsyncGenerator<RowOut> {
-  const rows = await database().kitContent.findMany({
-    include: { kit: NAMED, content: NAMED },
-    orderBy: [{ kitId: 'asc' }, { contentId: 'asc' }],
-  })
-  for (const { kit, content, quantity } of rows)
+  const rows = paged((last: { kitId: number; contentId: number } | null) =>
+    database().kitContent.findMany({
+      where: last
+        ? { OR: [{ kitId: { gt: last.kitId } }, { kitId: last.kitId, contentId: { gt: last.contentId } }] }
+        : {},
+      include: { kit: NAMED, content: NAMED },
+      orderBy: [{ kitId: 'asc' }, { contentId: 'asc' }],
+      take: PAGE,
+    }),
+  )
+  for await (const { kit, content, quantity } of rows)
     yield {
       kit_maker: kit.maker,
       kit_number: kit.number,
@@ -36,16 +62,20 @@ export async function* kitRows(): AsyncGenerator<RowOut> {
 
 export async function* alternativeRows(): AsyncGenerator<RowOut> {
   const db = database()
-  const rows = await db.alternative.findMany({
-    where: { withdrawnAt: null },
-    include: { wanted: NAMED, used: NAMED },
-    orderBy: { id: 'asc' },
-  })
+  const approvers = await db.alternative.findMany({ distinct: ['approvedById'], select: { approvedById: true } })
   const names = await personNames(
     db as unknown as Tx,
-    rows.map((row) => row.approvedById),
+    approvers.map((row) => row.approvedById),
   )
-  for (const row of rows)
+  const rows = paged((last: { id: number } | null) =>
+    db.alternative.findMany({
+      where: { withdrawnAt: null, id: { gt: last?.id ?? 0 } },
+      include: { wanted: NAMED, used: NAMED },
+      orderBy: { id: 'asc' },
+      take: PAGE,
+    }),
+  )
+  for await (const row of rows)
     yield {
       maker: row.wanted.maker,
       number: row.wanted.number,

@@ -63,8 +63,8 @@ export default async function JobServicePage({ params }: { params: Promise<{ job
             ))}
           </ul>
           <p className="soft">
-            Is the serial number of the machine right? Change it on the{' '}
-            <Link href={paths.machine(job.machine.id)}>page of the machine</Link>.
+            Check the serial number against the plate on the machine: one that was written down wrong leaves out the
+            wrong things.
           </p>
         </section>
       ) : null}
