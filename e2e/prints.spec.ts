@@ -195,6 +195,9 @@ test('a callout says what was last fitted there on this machine, and leads to th
   const card = page.getByRole('region', { name: 'Chosen part' })
   await expect(card.getByText('Last fitted on M-01')).toBeVisible()
   await expectGoodScreen(page)
+  // The list says it of each line, without opening its card.
+  const row = page.getByRole('row').filter({ hasText: 'ST41.007' }).first()
+  await expect(row).toContainText(/last fitted \d+ \w+ \d{4} at [\d,.]+ h/)
   const first = card.getByRole('listitem').first()
   const said = (await first.textContent())!
   const [, hours, job] = /at ([\d,.]+ h), job (\d+)/.exec(said)!

@@ -52,8 +52,8 @@ export function LastFittedRow({ fitted }: { fitted: FittedSays[] }) {
   if (!newest) return null
   return (
     <span className={`small soft ${styles.row}`}>
-      last fitted {newest.places.length <= SIDES ? `${newest.places} ` : ''}
-      {newest.when}
+      last fitted {newest.when}
+      {newest.places !== '' && newest.places.length <= SIDES ? ` (${newest.places})` : ''}
       {newest.number.startsWith('fitted as') ? `, ${newest.number}` : ''}
     </span>
   )
