@@ -41,6 +41,13 @@ function writtenSays(entry: Omit<BookSheetEntry, 'content'>): string {
   return `${dateSays(entry.writtenAt)}${hours}, written by ${entry.person}`
 }
 
+/** `190 min: Sam Lutterby 120 on 3 Nov 2026, Nell Arkwood 70 on 4 Nov 2026`. */
+function labourSays({ labourMinutes, labour = [] }: EntryContent): string {
+  if (labourMinutes === 0) return ''
+  const each = labour.map(({ by, day, minutes }) => `${by} ${minutes} on ${dateSays(day)}`)
+  return `${labourMinutes} min${each.length > 0 ? `: ${each.join(', ')}` : ''}`
+}
+
 function toldOf(content: EntryContent): BookSheet['told'] {
   const lines: [string, string][] = [
     ['Complaint', content.complaint],
@@ -50,7 +57,9 @@ function toldOf(content: EntryContent): BookSheet['told'] {
       'Hour meter',
       `${hoursFormat(one.hourTenths)}: ${one.reason}`,
     ]),
-    ['Labour', content.labourMinutes > 0 ? `${content.labourMinutes} min` : ''],
+    ['Labour', labourSays(content)],
+    ['Found on', content.foundOnJob === undefined ? '' : `job ${content.foundOnJob}`],
+    ['Released to work by', content.releasedBy ?? ''],
   ]
   return lines.filter(([, text]) => text !== '').map(([label, text]) => ({ label, text }))
 }
@@ -60,7 +69,14 @@ function listsOf(content: EntryContent): BookSheet['lists'] {
   const stated = (one: { text: string; state: string; note?: string | null; by: string | null }) =>
     `${STATES[one.state] ?? one.state}: ${one.text}${one.note ? `, ${one.note}` : ''}${one.by ? ` (${one.by})` : ''}`
   const lists = [
-    { title: 'Tests before release', lines: content.tests.map(stated) },
+    {
+      title: 'Tests before release',
+      lines: content.tests.map(({ measured, ...test }) => {
+        if (!measured) return stated(test)
+        const { what, value, unit, limits, passes } = measured
+        return `${stated(test)} - ${what} ${value} ${unit}, ${passes ? 'inside' : 'outside'} ${limits}`
+      }),
+    },
     { title: 'After the first loaded run', lines: (content.afterRun ?? []).map(stated) },
     { title: 'Carried out', lines: content.acts },
     {
@@ -76,6 +92,14 @@ function listsOf(content: EntryContent): BookSheet['lists'] {
     {
       title: 'Left out, and why',
       lines: content.declined.map((one) => `${one.description} (${one.strength}): ${one.reason || 'no reason given'}`),
+    },
+    {
+      title: 'Hand-over notes',
+      lines: (content.notes ?? []).map(({ text, by, at }) => `${text} (${by}, ${dateSays(new Date(at))})`),
+    },
+    {
+      title: 'Photos, kept with the entry',
+      lines: (content.photos ?? []).map(({ alt, step }) => (step === null ? alt : `${alt} - ${step}`)),
     },
   ]
   return lists.filter((list) => list.lines.length > 0)

@@ -3,7 +3,9 @@ import { todayIs } from '@/app/_parts/today.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { ruleBookNow } from '@/lib/db/companion-rule.ts'
+import type { CheckView } from '@/lib/db/job-read.ts'
 import { jobTimes } from '@/lib/db/job-time.ts'
+import { measureLimitsSay } from '@/lib/job/measurement.ts'
 import { needRows } from '@/lib/job/need-rows.ts'
 import { estimateSays } from '@/lib/job/time-estimate.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
@@ -84,7 +86,7 @@ export default async function JobCardPage({ params }: { params: Promise<{ job: s
       ) : null}
       <Part title="Tests before release">
         {steps('test').length > 0 ? (
-          <Steps steps={steps('test')} />
+          <Steps steps={steps('test').map(measuredOnPaper)} />
         ) : (
           <p>The figure names no tests. Test as the maker’s manual asks.</p>
         )}
@@ -115,4 +117,12 @@ export default async function JobCardPage({ params }: { params: Promise<{ job: s
       <p className="small">Where the maker’s manual says otherwise, it rules.</p>
     </Sheet>
   )
+}
+
+/** With room to write the value, or the value, and its limits. */
+function measuredOnPaper(check: CheckView): CheckView {
+  const { measure, measured } = check
+  if (!measure) return check
+  const value = measured ?? '............'
+  return { ...check, text: `${check.text} ${measure.what}: ${value} ${measure.unit} (${measureLimitsSay(measure)})` }
 }
