@@ -147,3 +147,24 @@ export function listsKept(lists: readonly PlainItem[][]): PlainItem[][] {
   }
   return lists.filter((items) => kept.includes(items))
 }
+
+/** Pieces of a column beside a sure list that are read to see whether the others are worth it. */
+const SAMPLE = 5
+const SAMPLE_ITEMS = 0.6
+
+/** Whether a column stands to the right of a list that is plainly one: then it mostly holds its names. */
+export function standsBesideSure(lists: readonly PlainItem[][], column: readonly TextPiece[]): boolean {
+  const pieces = column.map((piece) => ({ piece, item: '' }))
+  return lists.some((list) => countingShare(list) >= COUNTS_SHARE && sideBySide(list, pieces))
+}
+
+/** A few pieces of a column, spread over it; all of a short one. */
+export function sampleOf(column: readonly TextPiece[]): TextPiece[] {
+  if (column.length <= SAMPLE) return [...column]
+  return Array.from({ length: SAMPLE }, (_, at) => column[Math.floor(((at + 0.5) * column.length) / SAMPLE)]!)
+}
+
+/** Whether most of a sample are numbers; fragments of names read as letters, or begin with one. */
+export function looksCounted(sample: readonly PlainItem[]): boolean {
+  return sample.filter(({ item }) => /^\d/.test(item)).length >= SAMPLE_ITEMS * sample.length
+}

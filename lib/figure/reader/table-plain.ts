@@ -7,10 +7,13 @@ import {
   leftOf,
   listOf,
   listsKept,
+  looksCounted,
   middleOf,
   type PlainItem,
   sameLine,
+  sampleOf,
   sideBySide,
+  standsBesideSure,
   tallOf,
 } from './table-items.ts'
 import { linesRead } from './table-lines.ts'
@@ -28,14 +31,21 @@ export async function plainTablesRead(
   recognise: Recogniser,
 ): Promise<ReadTable[]> {
   const found: PlainItem[][] = []
-  for (const column of itemColumns(page, pieces)) {
-    const read = await piecesRead(column, (open) =>
+  const asItem = new Map<TextPiece, string>()
+  const columnRead = async (column: readonly TextPiece[]): Promise<PlainItem[]> => {
+    const fresh = column.filter((piece) => !asItem.has(piece))
+    const read = await piecesRead(fresh, (open) =>
       recognise(
         page,
         open.map(({ box }) => ({ box, kind: 'item' })),
       ),
     )
-    const items = listOf(column.map((piece, at) => ({ piece, item: itemOf(read[at]!.text) })))
+    for (const [at, piece] of fresh.entries()) asItem.set(piece, itemOf(read[at]!.text))
+    return column.map((piece) => ({ piece, item: asItem.get(piece)! }))
+  }
+  for (const column of itemColumns(page, pieces)) {
+    const isName = standsBesideSure(found, column) && !looksCounted(await columnRead(sampleOf(column)))
+    const items = isName ? null : listOf(await columnRead(column))
     if (items !== null) found.push(items)
   }
   const lists = listsKept(found)

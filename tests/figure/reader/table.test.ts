@@ -168,6 +168,25 @@ describe('a list without rules', () => {
     expect(reader.crops).toBe(6)
   })
 
+  it('costs few readings: of words that stand below each other beside its items a sample is looked at', async () => {
+    const page = new DrawnPage(1200, 900)
+    for (let n = 0; n < 12; n++)
+      page
+        .text(60, 60 + 50 * n, '1001')
+        .text(180, 60 + 50 * n, 'Hubs')
+        .text(240, 60 + 50 * n, 'coveredbysteel')
+    let [items, asked] = [1000, 0]
+    const reader: Recogniser = async (_, crops) =>
+      crops.map(({ box, kind }) => {
+        if (kind === 'line') return { text: 'Hub', confidence: 0.9 }
+        asked += 1
+        return { text: box[0] < 100 ? String(++items) : 'HUBS', confidence: 0.9 }
+      })
+    const [rows] = await listsOf(page, reader, false)
+    expect(rows).toHaveLength(12)
+    expect(asked).toBe(12 + 5)
+  })
+
   it('is found though a line of small print is as thin and straight as a rule', () => {
     const page = new DrawnPage(1200, 300)
     for (let sign = 0; sign < 20; sign++) page.rect(300 + 8 * sign, 100, 306 + 8 * sign, 106)
