@@ -73,7 +73,9 @@ async function expectGoodPaper(page: Page, foot: string): Promise<Sheet[]> {
 /** The newest job of the list that says this. */
 async function jobOf(page: Page, says: RegExp): Promise<{ href: string; number: string }> {
   await page.goto('/jobs')
-  const link = page.getByRole('row').filter({ hasText: says }).getByRole('link').first()
+  // Other tests leave closed jobs of the same name behind.
+  const open = page.getByRole('row').filter({ hasText: says }).filter({ hasNotText: 'closed' })
+  const link = open.getByRole('link').first()
   const href = (await link.getAttribute('href'))!
   await page.goto(href)
   await expect(page.getByRole('heading', { level: 1 })).toHaveText(/^Job \d+/)
