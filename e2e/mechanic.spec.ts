@@ -101,13 +101,13 @@ test('a mechanic goes from a callout of the flail rotor to the service book', as
   await page
     .getByLabel('Correction')
     .fill('Two knives with bolts and nuts renewed in an opposite pair, rotor runs quietly.')
-  // The bolt that was put back was a must: closing without it asks why.
-  const why = page.getByLabel('Why musts were not fitted')
-  if (await why.isVisible()) await why.fill('the bolt of the opposite knife is as new')
   await page.getByLabel('Labour, minutes').fill('75')
   // Kept for later, and closed from the same screen: a second sending of the form, not the first one again.
   await page.getByRole('button', { name: 'Keep, close later' }).click()
   await expect(page.getByRole('main').getByRole('status')).toContainText('stays open')
+  // The bolt that was put back was a must: closing without it asks why.
+  const why = page.getByLabel('Why musts were not fitted')
+  if (await why.isVisible()) await why.fill('the bolt of the opposite knife is as new')
   await page.getByRole('button', { name: 'Close into the service book' }).click()
   await expect(page.getByRole('heading', { level: 1 })).toContainText('Service book, job')
   await expect(page.getByRole('table')).toContainText('Flail knife')
