@@ -43,6 +43,12 @@ test('a bin is counted on one sheet: Enter goes on, what differs asks why on its
   await expect(fields.nth(1)).toHaveValue('977')
   await expect(sheet).toContainText('the books say otherwise')
   await expectGoodScreen(page)
+  // Looking for something else that lies here wipes no count.
+  await page.getByLabel('Part number or word').fill('nut')
+  await page.getByRole('button', { name: 'Find' }).click()
+  await expect(page).toHaveURL(/q=nut/)
+  await expect(fields.nth(0)).toHaveValue('many')
+  await expect(fields.nth(1)).toHaveValue('977')
   await fields.nth(0).fill('')
   await sheet.getByLabel('Why it differs').fill('found a full box')
   await sheet.getByRole('button', { name: 'Save the counts' }).click()

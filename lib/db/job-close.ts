@@ -11,6 +11,7 @@ import { jobLabour, jobNotes } from './job-hand-over.ts'
 import { jobPhotos } from './job-photo.ts'
 import { workDonePlace } from './job-words.ts'
 import { meterNotes } from './meter.ts'
+import { personNames } from './part-typed.ts'
 import type { Signature } from './secret-confirm.ts'
 import { servicesClose, servicesEntry } from './service-job.ts'
 import { allocationsRefresh } from './stock.ts'
@@ -61,14 +62,6 @@ async function flowOf(tx: Tx, job: { id: number; foundOnJobId: number | null }):
   }
 }
 
-async function personNames(tx: Tx, ids: readonly string[]): Promise<Map<string, string>> {
-  const people = await tx.person.findMany({
-    where: { id: { in: [...new Set(ids)] } },
-    select: { id: true, name: true },
-  })
-  return new Map(people.map((person) => [person.id, person.name]))
-}
-
 /**
  * What the job's parts cost, from its ledger lines, so that the book says what really left the shelf at the price it had.
  * Reversed movements cancel out by their own lines.
@@ -87,9 +80,10 @@ async function costByNeed(tx: Tx, jobId: number): Promise<Map<number, number>> {
 }
 
 /**
- * Closes a job into the machine's service book. Precedence of refusals: no such job, closed already, undecided
- * musts, a value outside its limits, tests not done, no correction text, a machine marked unsafe that nobody signs for, a must that was accepted and not fitted without a reason. The entry is frozen from here on; what was still kept on the shelf for
- * the job is free again, and a machine marked unsafe goes back to work.
+ * Closes a job into the machine's service book. Precedence of refusals: no such job, closed already, undecided musts, a value
+ * outside its limits, tests not done, no correction text, a machine marked unsafe that nobody signs for, a must that was accepted
+ * and not fitted without a reason. The entry is frozen from here on; what was still kept on the shelf for the job is free again,
+ * and a machine marked unsafe goes back to work.
  */
 export function jobClose(
   context: WriteContext,
@@ -175,11 +169,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
       targets: { include: { figure: { include: { models: true } } } },
     },
   })
-  const names = await personNames(tx, [
-    job.openedById,
-    context.personId,
-    ...job.checks.flatMap((check) => (check.doneById ? [check.doneById] : [])),
-  ])
+  const names = await personNames(tx, [job.openedById, context.personId, ...job.checks.map((check) => check.doneById)])
   const costs = await costByNeed(tx, jobId)
   const meter = await meterNotes(tx, { jobId })
   const figureOf = (key: string): string | null => {
@@ -203,7 +193,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
   const checksOf = (kind: string) =>
     job.checks
       .filter((check) => check.kind === kind)
-      .map((check) => ({ ...check, by: check.doneById ? (names.get(check.doneById) ?? null) : null }))
+      .map((check) => ({ ...check, by: check.doneById ? names(check.doneById) : null }))
   const afterRun = checksOf('after-run')
   const content: EntryContent = {
     version: 1,
@@ -217,7 +207,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
       number: job.number,
       kind: job.kind,
       openedAt: job.openedAt.toISOString(),
-      openedBy: names.get(job.openedById) ?? 'somebody who left',
+      openedBy: names(job.openedById),
     },
     complaint: job.complaint,
     cause: job.cause,
@@ -240,7 +230,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
       by,
       ...measuredSays(measure, measured),
     })),
-    ...(releases ? { releasedBy: names.get(context.personId) ?? 'somebody who left' } : {}),
+    ...(releases ? { releasedBy: names(context.personId) } : {}),
     ...(await flowOf(tx, job)),
     ...(afterRun.length === 0 ? {} : { afterRun: afterRun.map(({ text, state, by }) => ({ text, state, by })) }),
     ...(meter.length === 0 ? {} : { meter: meter.map(({ hourTenths, reason }) => ({ hourTenths, reason })) }),
@@ -254,7 +244,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
       jobId,
       writtenAt: context.now,
       personId: context.personId,
-      personName: names.get(context.personId) ?? 'somebody who left',
+      personName: names(context.personId),
       hourTenths: job.hourTenths ?? job.machine.hourTenths,
       content: text,
       digest: entryDigest(text),
@@ -302,7 +292,7 @@ export function entryCorrect(
         machineId: first.machineId,
         writtenAt: context.now,
         personId: context.personId,
-        personName: names.get(context.personId) ?? 'somebody who left',
+        personName: names(context.personId),
         content: text,
         digest: entryDigest(text),
         correctsId: first.id,

@@ -7,9 +7,10 @@ import { measureRead, type TestMeasure } from '../job/measurement.ts'
 import { machineDrive } from '../machine/kind.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
-import { database } from './client.ts'
+import { database, type Tx } from './client.ts'
 import { type MeterNote, meterNotes } from './meter.ts'
 import { type PartStock, partStock, partsOnOrder, supersessionLinks } from './part.ts'
+import { personNames } from './part-typed.ts'
 
 export interface NeedView {
   id: number
@@ -71,6 +72,8 @@ export interface JobView {
   cause: string
   correction: string
   labourMinutes: number
+  /** Why musts are not fitted, as far as it is written. */
+  notFitted: string
   /** Which saving of cause and correction this is. */
   wordsVersion: number
   hourTenths: number | null
@@ -115,14 +118,6 @@ export interface JobView {
   joinedToId: number | null
 }
 
-async function names(ids: readonly (string | null)[]): Promise<Map<string, string>> {
-  const people = await database().person.findMany({
-    where: { id: { in: [...new Set(ids.filter((id): id is string => id !== null))] } },
-    select: { id: true, name: true },
-  })
-  return new Map(people.map((person) => [person.id, person.name]))
-}
-
 /** A whole job for its screens. Refuses with 'job/no-such'. */
 export async function jobView(jobId: number): Promise<JobView> {
   const db = database()
@@ -156,7 +151,7 @@ export async function jobView(jobId: number): Promise<JobView> {
   const [stock, linkedParts, people, notes] = await Promise.all([
     partStock(db, [...partIds, ...linked]),
     db.part.findMany({ where: { id: { in: linked } }, select: { id: true, number: true } }),
-    names([job.openedById, ...job.checks.map((check) => check.doneById)]),
+    personNames(db as unknown as Tx, [job.openedById, ...job.checks.map((check) => check.doneById)]),
     meterNotes(db, { jobId }),
   ])
   const numberOf = new Map(linkedParts.map((part) => [part.id, part.number]))
@@ -190,11 +185,12 @@ export async function jobView(jobId: number): Promise<JobView> {
     cause: job.cause,
     correction: job.correction,
     labourMinutes: job.labourMinutes,
+    notFitted: job.notFitted ?? '',
     wordsVersion: job.wordsVersion ?? 0,
     hourTenths: job.hourTenths,
     meterNotes: notes,
     openedAt: job.openedAt,
-    openedBy: people.get(job.openedById) ?? 'somebody who left',
+    openedBy: people(job.openedById),
     closedAt: job.closedAt,
     machine: {
       id: job.machineId,
@@ -260,7 +256,7 @@ export async function jobView(jobId: number): Promise<JobView> {
       text: check.text,
       state: check.state as CheckView['state'],
       note: check.note,
-      by: check.doneById ? (people.get(check.doneById) ?? null) : null,
+      by: check.doneById ? people(check.doneById) : null,
       at: check.doneAt,
       key: check.key,
       measure: measureRead(check.measure),

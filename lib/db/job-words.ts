@@ -14,12 +14,16 @@ import { type WriteContext, write } from './transaction.ts'
  */
 export async function workDonePlace(tx: Tx, context: WriteContext, input: WorkDoneInput): Promise<void> {
   const job = await jobOpenRead(tx, input.jobId)
-  const words = { cause: input.cause, correction: input.correction }
+  // A form that does not ask why musts are not fitted leaves what was written.
+  const words = { cause: input.cause, correction: input.correction, notFitted: input.notFitted ?? job.notFitted }
   const byDay = await tx.jobLabour.count({ where: { jobId: job.id } })
   const labourMinutes = byDay > 0 ? job.labourMinutes : input.labourMinutes
   const version = job.wordsVersion ?? 0
   const changed =
-    words.cause !== job.cause || words.correction !== job.correction || labourMinutes !== job.labourMinutes
+    words.cause !== job.cause ||
+    words.correction !== job.correction ||
+    words.notFitted !== job.notFitted ||
+    labourMinutes !== job.labourMinutes
   const isStale = input.wordsVersion !== undefined && input.wordsVersion !== version
   if (changed && isStale && !(await isOwnSaving(tx, context, job.wordsAt))) {
     const names = await personNames(tx, [job.wordsById])
@@ -27,6 +31,7 @@ export async function workDonePlace(tx: Tx, context: WriteContext, input: WorkDo
     const fields: Record<string, string> = { wordsVersion: String(version) }
     if (words.cause !== job.cause) fields.cause = `${who} wrote: ${job.cause || '(nothing)'}`
     if (words.correction !== job.correction) fields.correction = `${who} wrote: ${job.correction || '(nothing)'}`
+    if (words.notFitted !== job.notFitted) fields.notFitted = `${who} wrote: ${job.notFitted || '(nothing)'}`
     if (labourMinutes !== job.labourMinutes) fields.labourMinutes = `${who} wrote: ${job.labourMinutes}`
     throw new Refusal('job/words-changed', { who }, { fields })
   }

@@ -25,7 +25,8 @@ export function CheckList(props: {
           <span className={styles.checkText}>
             <span className="soft">{at + 1}.</span> {check.text}
             {check.state === 'not-applicable' ? <span className="soft"> - does not apply: {check.note}</span> : null}
-            <MeasureState check={check} />
+            {/* Before it is measured the field says the limits. */}
+            {props.mayWork && check.state === 'open' && check.measured === null ? null : <MeasureState check={check} />}
             {check.by ? <span className="soft small"> - {check.by}</span> : null}
             {props.with?.(check)}
           </span>

@@ -158,6 +158,7 @@ function CloseForms(props: {
           name="notFitted"
           label="Why musts were not fitted"
           hint="Something that must be renewed was accepted and not taken. The entry keeps your reason."
+          defaultValue={job.notFitted}
         />
       ) : null}
       <div className="row end">

@@ -9,8 +9,8 @@ import { positionsSay } from '@/lib/job/need-rows.ts'
 import { machineDrive } from '@/lib/machine/kind.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { everySays, toleranceSays } from '@/lib/service/due-text.ts'
+import { CautionFrame } from '../../../../_parts/cautions.tsx'
 import { ServiceLines } from '../../../../_parts/service-lines.tsx'
-import styles from '../../../../_parts/sheet.module.css'
 import { Part, Sheet, WriteOn } from '../../../../_parts/sheet.tsx'
 
 export const metadata = { title: 'Blank service sheet' }
@@ -38,18 +38,7 @@ export default async function BlankServicePage({ params }: { params: Promise<{ m
       ]}
     >
       <WriteOn lines={[{ says: 'Machine, S/N' }, { says: 'Hours, date' }]} />
-      <section className={styles.caution} aria-label="Cautions">
-        <p>
-          <span aria-hidden="true">⚠ </span>Before you go on
-        </p>
-        <ul>
-          {cautions.map((caution) => (
-            <li key={caution.id}>
-              {caution.words} {caution.defers}
-            </li>
-          ))}
-        </ul>
-      </section>
+      <CautionFrame cautions={cautions} label="Cautions" />
       <Part title="Service">
         {schedule.lines.length === 0 ? <p>It asks for nothing yet.</p> : null}
         <ServiceLines title="Renewed in any case" answers={['renewed', 'does not apply']} lines={of('always')} />
