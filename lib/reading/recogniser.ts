@@ -13,8 +13,7 @@ const ITEM = /^[A-Z]?\d{1,3}(?:\.\d{1,2})?[A-Z]?$/
  * sure of, and lines of print, are read by a larger one, which is loaded when first needed and kept for the process.
  */
 export async function recogniserOpen(): Promise<{ recognise: Recogniser; close(): void }> {
-  let lines: Promise<LineReader> | null = null
-  const lineReader = (): Promise<LineReader> => (lines ??= lineReaderOpen())
+  let lines: LineReader | null = null
   const recognise: Recogniser = async (page, crops) => {
     const texts: CropText[] = crops.map(({ box, kind }) =>
       kind === 'item' ? itemRead(page, box) : { text: '', confidence: 0 },
@@ -25,7 +24,8 @@ export async function recogniserOpen(): Promise<{ recognise: Recogniser; close()
       )
       if (open.length === 0) continue
       const boxes = open.map((at) => crops[at]!.box)
-      const read = await (await lineReader()).read(page, boxes, kind)
+      lines ??= lineReaderOpen()
+      const read = await lines.read(page, boxes, kind)
       for (const [n, at] of open.entries()) texts[at] = kind === 'item' ? chosen(texts[at]!, read[n]!) : read[n]!
     }
     return texts
@@ -35,7 +35,7 @@ export async function recogniserOpen(): Promise<{ recognise: Recogniser; close()
     close() {
       const open = lines
       lines = null
-      void open?.then((reader) => reader.close())
+      void open?.close()
     },
   }
 }

@@ -7,6 +7,7 @@ import { databaseClose } from '../../lib/db/client.ts'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { timeEach, total } from './clock.ts'
 import { companionsMeasure } from './companions.ts'
+import { framesMeasure } from './frames.ts'
 import { generate } from './generate.ts'
 import { figureMeasure, issueMeasure, orderListMeasure, searchMeasure } from './measure.ts'
 import { type Measured, reportTable } from './report.ts'
@@ -14,7 +15,7 @@ import { searchKindsMeasure } from './search.ts'
 import { servedMeasure } from './served.ts'
 import { servicesMeasure } from './services.ts'
 
-const USAGE = `npm run bench -- [--scale 0.02] [--rounds 200] [--only search] [--json]
+const USAGE = `npm run bench -- [--scale 0.02] [--rounds 200] [--only search|frames|...] [--json]
 
 Makes a workshop of the given scale in a temporary folder, measures it and takes it away again. Scale 1 is 1,000 models,
 20,000 figures, 500,000 parts list lines, 200,000 parts and 2,000,000 movements (some minutes and 2 GB).
@@ -74,6 +75,7 @@ async function main(): Promise<void> {
         ['durable issue', () => issueMeasure(raw, data, Math.max(options.rounds, 200))],
         // Last, because it is another process; needs the screens built (npm start or npm test does it).
         ['served screens', () => servedMeasure(folder, data, options.rounds)],
+        ['frames', () => framesMeasure(folder, data)],
       ]
       for (const [name, measure] of parts.filter(([name]) => name.startsWith(options.only))) {
         // One that breaks at this scale is told with its reason; the others are measured all the same.
