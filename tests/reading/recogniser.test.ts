@@ -49,3 +49,13 @@ test('a line set in light on dark, as table headers are, is read', SLOW, async (
   expect(read!.text).toBe('DESCRIPTION')
   close()
 })
+
+test('lines whose threads are ended before they are read are an error, and nobody waits for ever', SLOW, async () => {
+  const { recognise, close } = await recogniserOpen()
+  const reading = recognise(
+    page,
+    LINES.map((_, at): TextCrop => ({ kind: 'line', box: [395, 24 + at * 60, 640, 58 + at * 60] })),
+  )
+  close()
+  await expect(reading).rejects.toThrow('thread')
+})
