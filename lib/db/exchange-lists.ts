@@ -59,8 +59,9 @@ export const listsPlan: Planner<'parts-lists'> = async (reader, rows, context): 
   const counts = { new: 0, changed: 0, same: 0 }
   const titles = new Map<number, string>()
   const hasSerials = rows.some((row) => row.values.serials !== undefined)
-  for (const { row, group } of groups.rows) {
+  for (const row of rows) {
     const { values } = row
+    const group = groups.of(row)
     const said = contentOf(row, parts.unit(row), refused)
     const content = said && !hasSerials ? rangesTake(group.list, row, said, refused) : said
     if (!content) continue
@@ -80,9 +81,10 @@ export const listsPlan: Planner<'parts-lists'> = async (reader, rows, context): 
     if (group.known && values.figure_title !== undefined && values.figure_title !== group.known.title)
       titles.set(group.known.id, values.figure_title)
   }
-  await attachingCheck(reader, groups.all, refused)
-  for (const list of new Set(groups.all.map((group) => group.list))) orderingCheck(list, refused)
-  const fresh = groups.all.filter((group) => !group.known)
+  const all = [...groups.all.values()]
+  await attachingCheck(reader, all, refused)
+  for (const list of new Set(all.map((group) => group.list))) orderingCheck(list, refused)
+  const fresh = all.filter((group) => !group.known)
   const picture =
     fresh.length === 0
       ? null
@@ -104,7 +106,7 @@ export const listsPlan: Planner<'parts-lists'> = async (reader, rows, context): 
       )
       const ids = picture ? await figuresMake(tx, context.write.now, picture, figures) : []
       const idOf = new Map<List, number>(fresh.map((group, at) => [group.list, ids[at]!]))
-      for (const { known, list } of groups.all) if (known) idOf.set(list, known.id)
+      for (const { known, list } of all) if (known) idOf.set(list, known.id)
       await linesInsert(tx, linesFresh(idOf))
       await linesUpdate(tx, linesChanged(idOf))
       await titlesUpdate(tx, titles)
@@ -124,19 +126,13 @@ function* linesChanged(lists: ReadonlyMap<List, number>): Generator<KnownLine> {
 }
 
 async function groupsOf(reader: Reader, rows: readonly ListRow[], models: Awaited<ReturnType<typeof modelsNamed>>) {
-  const heads = rows.map((row) => {
-    const { model_maker: maker, model, model_kind: kind, figure } = row.values
-    const numberKey = partNumberKey(figure)
-    const modelId = models.id(maker, model)
-    return { row, modelId, numberKey, modelKey: models.want(maker, model, kind) }
-  })
-  const wanted = new Map(
-    heads.flatMap((head) =>
-      head.modelId === undefined
-        ? []
-        : [[`${head.modelId}/${head.numberKey}`, [head.modelId, head.numberKey] as const]],
-    ),
-  )
+  const wanted = new Map<string, readonly [number, string]>()
+  for (const { values } of rows) {
+    const modelId = models.id(values.model_maker, values.model)
+    if (modelId === undefined) continue
+    const numberKey = partNumberKey(values.figure)
+    wanted.set(`${modelId}/${numberKey}`, [modelId, numberKey])
+  }
   const figures = await figuresKnown(reader, [...wanted.values()])
   const byFigure = new Map<number, KnownLine[]>()
   for (const line of await linesKnown(reader, new Set([...figures.values()].map((figure) => figure.id)))) {
@@ -146,17 +142,24 @@ async function groupsOf(reader: Reader, rows: readonly ListRow[], models: Awaite
   }
   const lists = new Map([...figures.values()].map((figure) => [figure.id, listOf(byFigure.get(figure.id) ?? [])]))
   const all = new Map<string, Group>()
-  const grouped = heads.map(({ row, modelId, numberKey, modelKey }) => {
-    const key = `${modelKey}\n${numberKey}`
-    let group = all.get(key)
-    if (!group) {
+  return {
+    all,
+    /** The figure of a row; a figure that comes up first is one more group. */
+    of(row: ListRow): Group {
+      const { model_maker: maker, model, model_kind: kind, figure } = row.values
+      const modelKey = models.want(maker, model, kind)
+      const numberKey = partNumberKey(figure)
+      const key = `${modelKey}\n${numberKey}`
+      const before = all.get(key)
+      if (before) return before
+      const modelId = models.id(maker, model)
       const known = modelId === undefined ? undefined : figures.get(`${modelId}/${numberKey}`)
-      group = { row, modelKey, numberKey, known, list: known ? lists.get(known.id)! : listOf([]), seen: new Map() }
+      const list = known ? lists.get(known.id)! : listOf([])
+      const group = { row, modelKey, numberKey, known, list, seen: new Map() }
       all.set(key, group)
-    }
-    return { row, group }
-  })
-  return { all: [...all.values()], rows: grouped }
+      return group
+    },
+  }
 }
 
 async function partsOf(reader: Reader, rows: readonly ListRow[], refused: Refused) {
