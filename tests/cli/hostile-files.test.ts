@@ -1,11 +1,9 @@
-import { spawnSync } from 'node:child_process'
 import { writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { crc32 } from 'node:zlib'
 import sharp from 'sharp'
-import { describe, expect, it } from 'vitest'
+import { describe, expect, it, vi } from 'vitest'
+import { main } from '../../lib/cli/main.ts'
 import { database } from '../../lib/db/client.ts'
 import { bytes, utf16, xlsxOf, zipOf } from '../exchange/files.ts'
 import { madePdf, partsPage, text } from '../reading/made-pdf.ts'
@@ -13,14 +11,25 @@ import { useWorkshop } from '../support/database.ts'
 
 /** What people bring by mistake or with intent, given to the command as they would: what happened and what to do next are said. */
 const workshop = useWorkshop()
-const COMMAND = fileURLToPath(new URL('../../lib/cli/cotterbook.mjs', import.meta.url))
 
-function cotterbook(words: readonly string[], name: string, content: Uint8Array) {
+/** The command with these words, run here; what it said and how it ended. */
+async function cotterbook(words: readonly string[], name: string, content: Uint8Array) {
   const path = join(workshop.folder, name)
   writeFileSync(path, content)
-  const all = [COMMAND, ...words, path]
-  const { status, stdout, stderr } = spawnSync(process.execPath, all, { encoding: 'utf8', cwd: tmpdir() })
-  return { status, out: stdout, err: stderr }
+  const said = { out: '', err: '' }
+  const heard = (stream: 'out' | 'err') => (piece: string | Uint8Array) => {
+    said[stream] += typeof piece === 'string' ? piece : Buffer.from(piece).toString()
+    return true
+  }
+  const ears = [
+    vi.spyOn(process.stdout, 'write').mockImplementation(heard('out')),
+    vi.spyOn(process.stderr, 'write').mockImplementation(heard('err')),
+  ]
+  try {
+    return { status: await main([...words, path]), ...said }
+  } finally {
+    for (const ear of ears) ear.mockRestore()
+  }
 }
 
 const LIST = 'maker;number;description;cost\r\nBöhm;HB-1;Achsschenkel, 12½″;12,50\r\nBöhm;HB-2;Gummi;1,5\r\n'
@@ -39,7 +48,7 @@ describe('cotterbook import', { timeout: 60_000 }, () => {
       'inch.csv': bytes(`${HEAD}Oakmoor,HQ-1,Tube\nOakmoor,HQ-2,"12" tyre"\n`),
       'open.csv': bytes(`${HEAD}Oakmoor,HQ-1,"Tube\nOakmoor,HQ-2,Tyre\n`),
     }
-    const done = cotterbook(['import', 'parts'], name, files[name]!)
+    const done = await cotterbook(['import', 'parts'], name, files[name]!)
     expect([done.status, done.out]).toEqual([1, ''])
     expect(done.err).toMatch(says)
     expect(done.err).toMatch(/\nNext: [A-Z]/)
@@ -52,7 +61,7 @@ describe('cotterbook import', { timeout: 60_000 }, () => {
     // In Windows-1252 the letters of this list are those of Latin-1; the double prime is in neither.
     ['Windows-1252', 'Böhm W', Buffer.from(LIST.replaceAll('Böhm', 'Böhm W').replaceAll('″', ''), 'latin1')],
   ])('a list in %s with decimal commas comes in as it was meant', async (_, maker, content) => {
-    const done = cotterbook(['import', 'parts'], `${maker}.csv`, content)
+    const done = await cotterbook(['import', 'parts'], `${maker}.csv`, content)
     expect([done.status, done.err]).toEqual([0, ''])
     expect(await database().part.findMany({ where: { maker }, orderBy: { id: 'asc' } })).toMatchObject([
       { number: 'HB-1', description: expect.stringContaining('Achsschenkel, 12½'), costMinor: 1250 },
@@ -63,7 +72,7 @@ describe('cotterbook import', { timeout: 60_000 }, () => {
 
 describe('cotterbook read-page', { timeout: 60_000 }, () => {
   it('an archive that is called a picture, a scan of 200 megapixels and a locked PDF are refused with what to do', async () => {
-    const archive = cotterbook(['read-page'], 'page.png', await zipOf({ 'readme.txt': 'x' }))
+    const archive = await cotterbook(['read-page'], 'page.png', await zipOf({ 'readme.txt': 'x' }))
     expect([archive.status, archive.out]).toEqual([1, ''])
     expect(archive.err).toMatch(/page\.png holds no page that can be read: it is a ZIP archive\.\nNext: [A-Z]/)
 
@@ -74,25 +83,25 @@ describe('cotterbook read-page', { timeout: 60_000 }, () => {
     poster.writeUInt32BE(20_000, 16)
     poster.writeUInt32BE(10_000, 20)
     poster.writeUInt32BE(crc32(poster.subarray(12, 29)), 29)
-    const large = cotterbook(['read-page'], 'poster.png', poster)
+    const large = await cotterbook(['read-page'], 'poster.png', poster)
     expect([large.status, large.out]).toEqual([1, ''])
     expect(large.err).toMatch(/poster\.png.*200 megapixels; at most 50 are read\.\nNext: [A-Z]/)
 
     const key = '12345678901234567890123456789012'
     const trailer = `/ID [<00><00>] /Encrypt << /Filter /Standard /V 1 /R 2 /O (${key}) /U (${key}) /P -44 >>`
-    const locked = cotterbook(['read-page'], 'locked.pdf', madePdf({ pages: [partsPage()], trailer }))
+    const locked = await cotterbook(['read-page'], 'locked.pdf', madePdf({ pages: [partsPage()], trailer }))
     expect([locked.status, locked.out]).toEqual([1, ''])
     expect(locked.err).toMatch(/locked\.pdf.*password.*\nNext: [A-Z]/)
   })
 
-  it('the last page of a book of five hundred is read, and there is no page behind it', () => {
+  it('the last page of a book of five hundred is read, and there is no page behind it', async () => {
     const sheets = Array.from({ length: 499 }, (_, at) => text(300, 300, `sheet ${at + 1}`))
     const book = madePdf({ pages: [...sheets, partsPage()] })
-    const last = cotterbook(['read-page', '--page', '500', '--json'], 'book.pdf', book)
+    const last = await cotterbook(['read-page', '--page', '500', '--json'], 'book.pdf', book)
     expect(last.status, last.err).toBe(0)
     const read = JSON.parse(last.out) as { kind: string; rows: unknown[] }
     expect([read.kind, read.rows.length]).toEqual(['parts-page', 4])
-    const beyond = cotterbook(['read-page', '--page', '501'], 'book.pdf', book)
+    const beyond = await cotterbook(['read-page', '--page', '501'], 'book.pdf', book)
     expect([beyond.status, beyond.out]).toEqual([1, ''])
     expect(beyond.err).toContain('book.pdf has no page 501; it has 500.\nNext: ')
   })
