@@ -1,61 +1,19 @@
 import { z } from 'zod'
 import { PART_CLASSES } from '../catalogue/part-class.ts'
 import { Refusal } from '../refusal.ts'
+import { ACT_STAGES, type ActStage, FAMILIES, JOINTS, RULE_FACTS, type RuleFact, STRENGTHS } from './rule-terms.ts'
 
-export const STRENGTHS = ['must', 'should', 'consider'] as const
-export type Strength = (typeof STRENGTHS)[number]
-
-/** Families in the order a mechanic reads them: what is fitted, what goes on it, how it is done. */
-export const FAMILIES = [
-  'pair',
-  'opposite',
-  'set',
-  'single-use',
-  'treatment',
-  'cleaning',
-  'protection',
-  'check',
-  'torque',
-] as const
-export type Family = (typeof FAMILIES)[number]
-
-export const JOINTS = [
-  'shaft-fit',
-  'hub-spigot',
-  'wheel-face',
-  'threads-that-shake',
-  'hot-threads',
-  'brake-contact',
-  'gasket-face',
-  'bearing-fill',
-  'grease-nipple',
-  'pressure-seal',
-  'oil-fill',
-  'pivot',
-  'dry-fit',
-] as const
-
-/**
- * When an act is done, in the order of work: what is fetched, what makes it safe to begin, what is done while the machine is apart,
- * while it is tightened, and before it goes out.
- */
-export const ACT_STAGES = ['bring', 'before', 'apart', 'tighten', 'release'] as const
-export type ActStage = (typeof ACT_STAGES)[number]
-
-/** Facts a rule may ask for; of the joint first, else of the part. */
-export const RULE_FACTS = [
-  'stations',
-  'thread',
-  'torqueNm',
-  'splitPinHoleMm',
-  'clevisPinMm',
-  'fillLitres',
-  'massKg',
-  'matchedWith',
-  'outsideMm',
-  'widthMm',
-] as const
-export type RuleFact = (typeof RULE_FACTS)[number]
+export {
+  ACT_STAGES,
+  type ActStage,
+  FAMILIES,
+  type Family,
+  JOINTS,
+  RULE_FACTS,
+  type RuleFact,
+  STRENGTHS,
+  type Strength,
+} from './rule-terms.ts'
 
 const Classes = z.enum(PART_CLASSES).array().min(1)
 const Amount = z.number().positive().max(1000)

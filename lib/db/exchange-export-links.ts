@@ -1,22 +1,10 @@
 import type { RowOut } from '../exchange/write.ts'
 import { quantityInput, type StockUnit } from '../measure/quantity.ts'
 import { database, type Tx } from './client.ts'
+import { PAGE, paged } from './exchange-rows.ts'
 import { personNames } from './part-typed.ts'
 
 const NAMED = { select: { maker: true, number: true, unit: true } } as const
-
-/** Rows read at a time: an export of everything holds one page of it. */
-const PAGE = 2000
-
-/** Rows page by page; `read` answers those behind the last one it is handed. */
-async function* paged<Row>(read: (last: Row | null) => Promise<Row[]>): AsyncGenerator<Row> {
-  for (let last: Row | null = null; ; ) {
-    const page = await read(last)
-    yield* page
-    if (page.length < PAGE) return
-    last = page.at(-1)!
-  }
-}
 
 export async function* supersessionRows(): AsyncGenerator<RowOut> {
   const links = paged((last: { id: number } | null) =>

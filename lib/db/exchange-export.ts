@@ -8,44 +8,40 @@ import { settingsRead } from '../settings.ts'
 import { database } from './client.ts'
 import { alternativeRows, kitRows, supersessionRows } from './exchange-export-links.ts'
 import { PART_FACT_COLUMNS } from './exchange-parts.ts'
+import { PAGE, paged } from './exchange-rows.ts'
 import { lineRowBreaks } from './line-breaks.ts'
-
-/** Rows read at a time: an export of everything holds one page of it. */
-const PAGE = 2000
 
 const money = (minor: number | null) => (minor === null ? '' : (minor / 100).toFixed(2))
 const quantity = (minor: number, unit: string) => quantityInput(minor, unit as StockUnit)
 const number = (value: number | null) => (value === null ? '' : String(value))
 
 async function* partRows(currency: string): AsyncGenerator<RowOut> {
-  for (let after = 0; ; ) {
-    const page = await database().part.findMany({
-      where: { id: { gt: after } },
+  const parts = paged((last: { id: number } | null) =>
+    database().part.findMany({
+      where: { id: { gt: last?.id ?? 0 } },
       orderBy: { id: 'asc' },
       take: PAGE,
       include: { level: true },
-    })
-    for (const part of page) {
-      const facts = PartFacts.parse(JSON.parse(part.facts))
-      yield {
-        maker: part.maker,
-        number: part.number,
-        description: part.description,
-        class: part.partClass,
-        unit: part.unit,
-        criticality: part.criticality,
-        cost: money(part.costMinor),
-        currency: part.costMinor === null ? '' : currency,
-        reorder_point: part.level ? quantity(part.level.reorderPoint, part.unit) : '',
-        order_up_to: part.level ? quantity(part.level.orderUpTo, part.unit) : '',
-        level_reason: part.level?.reason ?? '',
-        discontinued_on: part.discontinuedOn ?? '',
-        discontinued_note: part.discontinuedNote ?? '',
-        ...Object.fromEntries(PART_FACT_COLUMNS.map(([column, fact]) => [column, String(facts[fact] ?? '')])),
-      }
+    }),
+  )
+  for await (const part of parts) {
+    const facts = PartFacts.parse(JSON.parse(part.facts))
+    yield {
+      maker: part.maker,
+      number: part.number,
+      description: part.description,
+      class: part.partClass,
+      unit: part.unit,
+      criticality: part.criticality,
+      cost: money(part.costMinor),
+      currency: part.costMinor === null ? '' : currency,
+      reorder_point: part.level ? quantity(part.level.reorderPoint, part.unit) : '',
+      order_up_to: part.level ? quantity(part.level.orderUpTo, part.unit) : '',
+      level_reason: part.level?.reason ?? '',
+      discontinued_on: part.discontinuedOn ?? '',
+      discontinued_note: part.discontinuedNote ?? '',
+      ...Object.fromEntries(PART_FACT_COLUMNS.map(([column, fact]) => [column, String(facts[fact] ?? '')])),
     }
-    if (page.length < PAGE) return
-    after = page.at(-1)!.id
   }
 }
 
@@ -105,12 +101,15 @@ async function* stockRows(): AsyncGenerator<RowOut> {
     orderBy: [{ storeId: 'asc' }, { walkOrder: 'asc' }, { id: 'asc' }],
   })
   for (const bin of bins) {
-    const balances = await db.balance.findMany({
-      where: { binId: bin.id, quantity: { gt: 0 } },
-      include: { part: { select: { maker: true, number: true, description: true, unit: true } } },
-      orderBy: { partId: 'asc' },
-    })
-    for (const { part, quantity: onHand } of balances) {
+    const balances = paged((last: { partId: number } | null) =>
+      db.balance.findMany({
+        where: { binId: bin.id, quantity: { gt: 0 }, partId: { gt: last?.partId ?? 0 } },
+        include: { part: { select: { maker: true, number: true, description: true, unit: true } } },
+        orderBy: { partId: 'asc' },
+        take: PAGE,
+      }),
+    )
+    for await (const { part, quantity: onHand } of balances) {
       yield {
         store: bin.store.name,
         store_kind: bin.store.kind,
@@ -139,13 +138,17 @@ async function* supplierRows(currency: string): AsyncGenerator<RowOut> {
       carriage_paid_from: money(supplier.carriagePaidFromMinor),
       currency,
     }
-    const offers = await db.offer.findMany({
-      where: { supplierId: supplier.id },
-      include: { part: { select: { maker: true, number: true, unit: true } } },
-      orderBy: { partId: 'asc' },
-    })
-    if (offers.length === 0) yield head
-    for (const { part, ...offer } of offers) {
+    const offers = paged((last: { partId: number } | null) =>
+      db.offer.findMany({
+        where: { supplierId: supplier.id, partId: { gt: last?.partId ?? 0 } },
+        include: { part: { select: { maker: true, number: true, unit: true } } },
+        orderBy: { partId: 'asc' },
+        take: PAGE,
+      }),
+    )
+    let isAlone = true
+    for await (const { part, ...offer } of offers) {
+      isAlone = false
       yield {
         ...head,
         maker: part.maker,
@@ -157,12 +160,20 @@ async function* supplierRows(currency: string): AsyncGenerator<RowOut> {
         preferred: offer.preferred ? 'yes' : 'no',
       }
     }
+    if (isAlone) yield head
   }
 }
 
 async function* machineRows(): AsyncGenerator<RowOut> {
-  const machines = await database().machine.findMany({ include: { model: true }, orderBy: { id: 'asc' } })
-  for (const { model, ...machine } of machines) {
+  const machines = paged((last: { id: number } | null) =>
+    database().machine.findMany({
+      where: { id: { gt: last?.id ?? 0 } },
+      include: { model: true },
+      orderBy: { id: 'asc' },
+      take: PAGE,
+    }),
+  )
+  for await (const { model, ...machine } of machines) {
     yield {
       model_maker: model.maker,
       model: model.name,

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto'
 import type { PictureChecked } from '../picture/picture.ts'
 import type { Tx } from './client.ts'
 import { asked, put, type Reader } from './exchange-rows.ts'
@@ -5,13 +6,22 @@ import { pictureStore } from './picture.ts'
 
 /**
  * What stands in the place of the drawing in a figure that came as a list: the list is of use without one, and the sheet says
- * what is missing. All such figures share it.
+ * what is missing. All such figures share it. Written as the cleaner of drawings writes it (a test holds the two together), so
+ * that a list need not wait for the cleaner.
  */
-export const SHEET_WITHOUT_DRAWING = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 800 320" width="800" height="320">
-<rect x="20" y="20" width="760" height="280" fill="none" stroke="#222" stroke-width="1.5"/>
-<text x="400" y="150" font-size="30" font-family="sans-serif" text-anchor="middle" fill="#222">Parts list without a drawing</text>
-<text x="400" y="195" font-size="20" font-family="sans-serif" text-anchor="middle" fill="#222">Items are in the list. Compare each part with the printed book.</text>
-</svg>`
+const SHEET_WITHOUT_DRAWING = [
+  '<svg xmlns="http://www.w3.org/2000/svg" width="800" height="320" viewBox="0 0 800 320">',
+  '<rect x="20" y="20" width="760" height="280" fill="none" stroke="#222" stroke-width="1.5"/>',
+  '<text x="400" y="150" font-size="30" font-family="sans-serif" text-anchor="middle" fill="#222">Parts list without a drawing</text>',
+  '<text x="400" y="195" font-size="20" font-family="sans-serif" text-anchor="middle" fill="#222">Items are in the list. Compare each part with the printed book.</text>',
+  '</svg>',
+].join('')
+
+export function sheetWithoutDrawing(): PictureChecked {
+  const bytes = Buffer.from(SHEET_WITHOUT_DRAWING)
+  const id = createHash('sha256').update(bytes).digest('hex')
+  return { id, bytes, mediaType: 'image/svg+xml', extension: 'svg', width: 800, height: 320, leftOut: [] }
+}
 
 export interface KnownFigure {
   id: number
@@ -86,13 +96,9 @@ export interface NewFigure {
 }
 
 /** Makes figures that have no drawing yet and answers their ids in the same order. */
-export async function figuresMake(
-  tx: Tx,
-  now: Date,
-  picture: PictureChecked,
-  figures: readonly NewFigure[],
-): Promise<number[]> {
+export async function figuresMake(tx: Tx, now: Date, figures: readonly NewFigure[]): Promise<number[]> {
   if (figures.length === 0) return []
+  const picture = sheetWithoutDrawing()
   const pictureId = await pictureStore(tx, now, picture)
   // Ids are given here, inside the writing transaction, so that each figure is known without asking for it by its title.
   const [last] = await tx.$queryRaw<{ id: number | bigint | null }[]>`
@@ -150,7 +156,7 @@ export async function linesInsert(tx: Tx, lines: Iterable<NewLine>): Promise<voi
   )
 }
 
-export async function linesUpdate(tx: Tx, lines: Iterable<KnownLine>): Promise<void> {
+export async function linesUpdate(tx: Tx, lines: Iterable<LineContent & { id: number }>): Promise<void> {
   await put(
     lines,
     ({ id, description, quantity, quantityNote, indenture, attaches, note, orderItem }) => [

@@ -42,6 +42,13 @@ export async function attachingCheck(reader: Reader, groups: readonly Listed[], 
       SELECT e."figureId", e."firstItem" AS "first", e."thenItem" AS "then"
       FROM json_each(${json}) k JOIN "StripEdge" e ON e."figureId" = k.value`,
   )
+  const edgesOf = new Map<number, typeof edges>()
+  for (const edge of edges) {
+    const figureId = Number(edge.figureId)
+    const same = edgesOf.get(figureId)
+    if (same) same.push(edge)
+    else edgesOf.set(figureId, [edge])
+  }
   for (const { list, known } of holding) {
     const row = list.attaching!
     const items = new Set(list.lines.map((line) => itemKey(line.item)))
@@ -52,10 +59,7 @@ export async function attachingCheck(reader: Reader, groups: readonly Listed[], 
     if (lost || self) continue
     const lines = list.lines.map(({ item, attaches }) => (attaches === null ? { item } : { item, attaches }))
     try {
-      stripOrderCheckLines(
-        edges.filter((edge) => Number(edge.figureId) === known?.id),
-        lines,
-      )
+      stripOrderCheckLines((known && edgesOf.get(known.id)) ?? [], lines)
     } catch (error) {
       if (!isRefusal(error)) throw error
       refused.at(row, 'attaches', error.happened)

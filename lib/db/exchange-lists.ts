@@ -1,6 +1,5 @@
 import { partNumberKey } from '../catalogue/part-number.ts'
 import type { StockUnit } from '../measure/quantity.ts'
-import { pictureCheck } from '../picture/picture.ts'
 import {
   figuresKnown,
   figuresMake,
@@ -11,17 +10,16 @@ import {
   linesUpdate,
   type NewFigure,
   type NewLine,
-  SHEET_WITHOUT_DRAWING,
   titlesUpdate,
 } from './exchange-figures.ts'
 import {
   contentOf,
-  filled,
   type Line,
   type List,
   type ListRow,
   lineChange,
   lineKey,
+  lineNew,
   listAdd,
   listOf,
   makerOf,
@@ -29,22 +27,32 @@ import {
   rangesTake,
 } from './exchange-line.ts'
 import { attachingCheck, orderingCheck } from './exchange-list-checks.ts'
-import { modelsNamed } from './exchange-models.ts'
+import { type Models, modelsNamed } from './exchange-models.ts'
 import { namedKnown } from './exchange-part-named.ts'
 import { type NewPart, partsInsert } from './exchange-parts.ts'
-import { type ExchangePlan, type Planner, type Reader, Refused } from './exchange-rows.ts'
+import { type Counts, type ExchangePlan, type Planner, type Reader, Refused, slices } from './exchange-rows.ts'
 
-/** A figure of the file: the model that names it, the figure that is known, and its list as it will stand. */
-interface Group {
-  row: ListRow
-  modelKey: string
-  numberKey: string
+/** How often each line came up in a figure, under one of the models that name it. */
+type Seen = Map<string, number>
+
+/** A figure of the file, under every model that names it, and the rows of its list in their order. */
+interface Sheet {
   known: KnownFigure | undefined
-  /** Shared with other models that have the same figure. */
-  list: List
-  /** How often each line came up in this figure of this file. */
-  seen: Map<string, number>
+  /** Under which it comes up first. */
+  first: { row: ListRow; modelKey: string; numberKey: string }
+  /** Emptied once they stand in the list. */
+  rows: { row: ListRow; unit: StockUnit; seen: Seen }[]
 }
+
+/** A line that is made, at its place in the list of its figure. */
+interface Made {
+  sheet: Sheet
+  sort: number
+  line: Line
+}
+
+/** Figures looked at together: their lists are dropped again, but for what is written of them. */
+const SHEETS = 200
 
 /**
  * Parts lists by model and figure. A figure that is not known gets a sheet that says it has no drawing yet; parts that are not
@@ -54,39 +62,31 @@ interface Group {
 export const listsPlan: Planner<'parts-lists'> = async (reader, rows, context): Promise<ExchangePlan> => {
   const refused = new Refused()
   const models = await modelsNamed(reader)
-  const groups = await groupsOf(reader, rows, models)
   const parts = await partsOf(reader, rows, refused)
+  const sheets = await sheetsOf(reader, rows, models, parts.unit)
   const counts = { new: 0, changed: 0, same: 0 }
   const titles = new Map<number, string>()
   const hasSerials = rows.some((row) => row.values.serials !== undefined)
-  for (const { row, group } of groups.rows) {
-    const { values } = row
-    const said = contentOf(row, parts.unit(row), refused)
-    const content = said && !hasSerials ? rangesTake(group.list, row, said, refused) : said
-    if (!content) continue
-    const key = lineKey(content)
-    const turn = group.seen.get(key) ?? 0
-    group.seen.set(key, turn + 1)
-    if (turn > 0 && content !== said)
-      refused.at(row, 'serials', `the file names item ${content.item} twice without serials; the list has it once`)
-    if (values.attaches !== undefined) group.list.attaching ??= row
-    const before = group.list.byKey.get(key)?.[turn]
-    const line: Line = before ?? { ...filled(content), id: null, changed: true }
-    if (!before) {
-      listAdd(group.list, line, key)
-      counts.new += 1
-    } else counts[lineChange(before, content) ? 'changed' : 'same'] += 1
-    if (values.order_item !== undefined) line.ordering = row
-    if (group.known && values.figure_title !== undefined && values.figure_title !== group.known.title)
-      titles.set(group.known.id, values.figure_title)
+  const made: Made[] = []
+  const changed: (Line & { id: number })[] = []
+  for (const some of slices(sheets, SHEETS)) {
+    const standing = await linesByFigure(reader, some)
+    const listed = some.map((sheet) => {
+      const list = listOf((sheet.known && standing.get(sheet.known.id)) ?? [])
+      for (const one of sheet.rows) rowPlace(list, one, sheet.known, hasSerials, counts, titles, refused)
+      sheet.rows = []
+      return { sheet, list, known: sheet.known }
+    })
+    await attachingCheck(reader, listed, refused)
+    for (const { sheet, list } of listed) {
+      orderingCheck(list, refused)
+      for (const [sort, line] of list.lines.entries()) {
+        if (!isKept(line)) made.push({ sheet, sort, line })
+        else if (line.changed) changed.push(line)
+      }
+    }
   }
-  await attachingCheck(reader, groups.all, refused)
-  for (const list of new Set(groups.all.map((group) => group.list))) orderingCheck(list, refused)
-  const fresh = groups.all.filter((group) => !group.known)
-  const picture =
-    fresh.length === 0
-      ? null
-      : await pictureCheck({ bytes: new TextEncoder().encode(SHEET_WITHOUT_DRAWING), name: 'sheet.svg' })
+  const fresh = sheets.filter((sheet) => !sheet.known)
   return {
     refusals: refused.list,
     counts,
@@ -94,69 +94,114 @@ export const listsPlan: Planner<'parts-lists'> = async (reader, rows, context): 
     async write(tx) {
       const modelIds = await models.make(tx)
       await partsInsert(tx, parts.fresh)
-      const figures = fresh.map(
-        ({ row, modelKey, numberKey }): NewFigure => ({
-          modelId: modelIds.get(modelKey)!,
-          number: row.values.figure,
-          numberKey,
-          title: row.values.figure_title ?? `Figure ${row.values.figure}`,
-        }),
+      const figures = fresh.map((sheet): NewFigure => {
+        const { row, modelKey, numberKey } = sheet.first
+        const { figure, figure_title } = row.values
+        const title = figure_title ?? `Figure ${figure}`
+        return { modelId: modelIds.get(modelKey)!, number: figure, numberKey, title }
+      })
+      const ids = await figuresMake(tx, context.write.now, figures)
+      const idOf = new Map(fresh.map((sheet, at) => [sheet, ids[at]!]))
+      await linesInsert(
+        tx,
+        placed(made, (sheet) => sheet.known?.id ?? idOf.get(sheet)!),
       )
-      const ids = picture ? await figuresMake(tx, context.write.now, picture, figures) : []
-      const idOf = new Map<List, number>(fresh.map((group, at) => [group.list, ids[at]!]))
-      for (const { known, list } of groups.all) if (known) idOf.set(list, known.id)
-      await linesInsert(tx, linesFresh(idOf))
-      await linesUpdate(tx, linesChanged(idOf))
+      await linesUpdate(tx, changed)
       await titlesUpdate(tx, titles)
     },
   }
 }
 
-function* linesFresh(lists: ReadonlyMap<List, number>): Generator<NewLine> {
-  for (const [{ lines }, figureId] of lists)
-    for (const [sort, line] of lines.entries()) if (line.id === null) yield { ...line, figureId, sort }
+const isKept = (line: Line): line is Line & { id: number } => line.id !== null
+
+function* placed(lines: readonly Made[], figureOf: (sheet: Sheet) => number): Generator<NewLine> {
+  for (const { sheet, sort, line } of lines) yield { ...line, figureId: figureOf(sheet), sort }
 }
 
-function* linesChanged(lists: ReadonlyMap<List, number>): Generator<KnownLine> {
-  for (const [{ lines }, figureId] of lists)
-    for (const [sort, line] of lines.entries())
-      if (line.id !== null && line.changed) yield { ...line, id: line.id, figureId, sort }
+/** Takes one row into the list of its figure. */
+function rowPlace(
+  list: List,
+  { row, unit, seen }: Sheet['rows'][number],
+  known: KnownFigure | undefined,
+  hasSerials: boolean,
+  counts: Counts,
+  titles: Map<number, string>,
+  refused: Refused,
+): void {
+  const { values } = row
+  const said = contentOf(row, unit, refused)
+  const content = said && !hasSerials ? rangesTake(list, row, said, refused) : said
+  if (!content) return
+  const key = lineKey(content)
+  const turn = seen.get(key) ?? 0
+  seen.set(key, turn + 1)
+  if (turn > 0 && content !== said)
+    refused.at(row, 'serials', `the file names item ${content.item} twice without serials; the list has it once`)
+  if (values.attaches !== undefined) list.attaching ??= row
+  const before = list.byKey.get(key)?.[turn]
+  const line: Line = before ?? lineNew(content)
+  if (!before) {
+    listAdd(list, line, key)
+    counts.new += 1
+  } else counts[lineChange(before, content) ? 'changed' : 'same'] += 1
+  if (values.order_item !== undefined) line.ordering = row
+  if (!known || values.figure_title === undefined) return
+  // Where rows differ the last one counts.
+  if (values.figure_title === known.title) titles.delete(known.id)
+  else titles.set(known.id, values.figure_title)
 }
 
-async function groupsOf(reader: Reader, rows: readonly ListRow[], models: Awaited<ReturnType<typeof modelsNamed>>) {
-  const heads = rows.map((row) => {
-    const { model_maker: maker, model, model_kind: kind, figure } = row.values
-    const numberKey = partNumberKey(figure)
-    const modelId = models.id(maker, model)
-    return { row, modelId, numberKey, modelKey: models.want(maker, model, kind) }
-  })
-  const wanted = new Map(
-    heads.flatMap((head) =>
-      head.modelId === undefined
-        ? []
-        : [[`${head.modelId}/${head.numberKey}`, [head.modelId, head.numberKey] as const]],
-    ),
-  )
-  const figures = await figuresKnown(reader, [...wanted.values()])
-  const byFigure = new Map<number, KnownLine[]>()
-  for (const line of await linesKnown(reader, new Set([...figures.values()].map((figure) => figure.id)))) {
-    const lines = byFigure.get(line.figureId)
+async function linesByFigure(reader: Reader, sheets: readonly Sheet[]): Promise<Map<number, KnownLine[]>> {
+  const lists = new Map<number, KnownLine[]>()
+  for (const line of await linesKnown(reader, new Set(sheets.flatMap(({ known }) => known?.id ?? [])))) {
+    const lines = lists.get(line.figureId)
     if (lines) lines.push(line)
-    else byFigure.set(line.figureId, [line])
+    else lists.set(line.figureId, [line])
   }
-  const lists = new Map([...figures.values()].map((figure) => [figure.id, listOf(byFigure.get(figure.id) ?? [])]))
-  const all = new Map<string, Group>()
-  const grouped = heads.map(({ row, modelId, numberKey, modelKey }) => {
+  return lists
+}
+
+/** The figures of the file in the order they first come up; models that share a figure share its list. */
+async function sheetsOf(
+  reader: Reader,
+  rows: readonly ListRow[],
+  models: Models,
+  unitOf: (row: ListRow) => StockUnit,
+): Promise<Sheet[]> {
+  const wanted = new Map<string, readonly [number, string]>()
+  for (const { values } of rows) {
+    const modelId = models.id(values.model_maker, values.model)
+    if (modelId === undefined) continue
+    const numberKey = partNumberKey(values.figure)
+    wanted.set(`${modelId}/${numberKey}`, [modelId, numberKey])
+  }
+  const figures = await figuresKnown(reader, [...wanted.values()])
+  const named = new Map<string, { seen: Seen; sheet: Sheet }>()
+  const byFigure = new Map<number, Sheet>()
+  const sheets: Sheet[] = []
+  const sheetFor = (known: KnownFigure | undefined, first: Sheet['first']): Sheet => {
+    const before = known && byFigure.get(known.id)
+    if (before) return before
+    const sheet = { known, first, rows: [] }
+    sheets.push(sheet)
+    if (known) byFigure.set(known.id, sheet)
+    return sheet
+  }
+  for (const row of rows) {
+    const { model_maker: maker, model, model_kind: kind, figure } = row.values
+    const modelKey = models.want(maker, model, kind)
+    const numberKey = partNumberKey(figure)
     const key = `${modelKey}\n${numberKey}`
-    let group = all.get(key)
-    if (!group) {
+    let found = named.get(key)
+    if (!found) {
+      const modelId = models.id(maker, model)
       const known = modelId === undefined ? undefined : figures.get(`${modelId}/${numberKey}`)
-      group = { row, modelKey, numberKey, known, list: known ? lists.get(known.id)! : listOf([]), seen: new Map() }
-      all.set(key, group)
+      found = { seen: new Map(), sheet: sheetFor(known, { row, modelKey, numberKey }) }
+      named.set(key, found)
     }
-    return { row, group }
-  })
-  return { all: [...all.values()], rows: grouped }
+    found.sheet.rows.push({ row, unit: unitOf(row), seen: found.seen })
+  }
+  return sheets
 }
 
 async function partsOf(reader: Reader, rows: readonly ListRow[], refused: Refused) {

@@ -18,10 +18,20 @@ export async function modelsNamed(reader: Reader): Promise<Models> {
   const all = () => (reader as Tx).machineModel.findMany({ select: { id: true, key: true } })
   const known = new Map((await all()).map((model) => [model.key, model.id]))
   const fresh = new Map<string, { maker: string; name: string; kind: string }>()
+  // A list of a hundred thousand lines names a few models again and again.
+  const keys = new Map<string, string>()
+  const keyOf = (maker: string, name: string) => {
+    const said = `${maker}/${name}`
+    const before = keys.get(said)
+    if (before !== undefined) return before
+    const key = modelKey(maker, name)
+    keys.set(said, key)
+    return key
+  }
   return {
-    id: (maker, name) => known.get(modelKey(maker, name)),
+    id: (maker, name) => known.get(keyOf(maker, name)),
     want(maker, name, kind) {
-      const key = modelKey(maker, name)
+      const key = keyOf(maker, name)
       if (known.has(key)) return key
       const before = fresh.get(key)
       // The first row that names a kind says what the model is.

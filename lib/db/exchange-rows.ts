@@ -51,6 +51,27 @@ export async function asked<R>(keys: Iterable<unknown>, ask: (json: string) => P
   return found
 }
 
+/** Rows read at a time where all of a kind are read. */
+export const PAGE = 2000
+
+/** Rows page by page; `read` answers the PAGE rows behind the last one it is handed. */
+export async function* paged<Row>(read: (last: Row | null) => PromiseLike<Row[]>): AsyncGenerator<Row> {
+  for (let last: Row | null = null; ; ) {
+    const page: Row[] = await read(last)
+    yield* page
+    if (page.length < PAGE) return
+    last = page.at(-1)!
+  }
+}
+
+/** What stands in some columns, row by row. */
+export function* numbersIn<Name extends string>(
+  rows: readonly { values: Record<Name, string> }[],
+  ...columns: Name[]
+): Generator<string> {
+  for (const { values } of rows) for (const column of columns) yield values[column]
+}
+
 /** Writes many rows at once; `write` gets them as a JSON list of what `list` makes of each, a slice at a time. */
 export async function put<T>(
   rows: Iterable<T>,

@@ -273,14 +273,16 @@ export async function countsPlace(tx: Tx, context: WriteContext, counts: readonl
         `a count of part ${partId} moves something and leaves nothing below zero`,
       )
     const lines = JSON.stringify(slice.map((one) => [one.partId, one.binId, one.onHand, one.counted, one.reason]))
-    // The condition stands in the statement: a balance that is not what the count was held against is left alone.
-    const kept = await tx.$executeRaw`
+    // The condition stands in the statement: a balance that is not what the count was held against is left alone, and where
+    // the books know none, there must be none.
+    const changed = await tx.$executeRaw`
+      UPDATE "Balance" SET "quantity" = j.value->>3 FROM json_each(${lines}) j
+      WHERE "Balance"."partId" = j.value->>0 AND "Balance"."binId" = j.value->>1 AND "Balance"."quantity" = j.value->>2`
+    const made = await tx.$executeRaw`
       INSERT INTO "Balance" ("partId", "binId", "quantity")
-      SELECT value->>0, value->>1, value->>3 FROM json_each(${lines}) WHERE true
-      ON CONFLICT ("partId", "binId") DO UPDATE SET "quantity" = excluded."quantity"
-      WHERE "Balance"."quantity" = (SELECT j.value->>2 FROM json_each(${lines}) j
-        WHERE j.value->>0 = excluded."partId" AND j.value->>1 = excluded."binId")`
-    must(kept === slice.length, 'every count was held against the balance of this transaction')
+      SELECT value->>0, value->>1, value->>3 FROM json_each(${lines}) WHERE value->>2 = 0
+      ON CONFLICT ("partId", "binId") DO NOTHING`
+    must(changed + made === slice.length, 'every count was held against the balance of this transaction')
     await tx.$executeRaw`
       INSERT INTO "Movement" ("kind", "partId", "binId", "quantity", "balanceAfter", "at", "personId", "reason", "costMinor",
         "writeKey", "writeLine")

@@ -1,6 +1,6 @@
 import type { Column } from './column.ts'
 import { columnsOf, type Kind, type RowOf } from './columns.ts'
-import { type DecimalSigns, decimalSignsIn, decimalsNormal } from './decimals.ts'
+import { type DecimalSigns, decimalSignsIn, decimalsNormal, decimalsUnsure } from './decimals.ts'
 import { type ByHand, columnsMatch } from './match.ts'
 import { type TableRow, unreadable } from './table.ts'
 
@@ -58,62 +58,73 @@ interface Place {
   at: number
 }
 
-interface Matching {
-  header: string[]
-  used: Place[]
-  unused: string[]
-  signs: DecimalSigns
-}
-
-/** Which column is where, and how the file writes its decimals, which may show in its last row only. */
-async function matching(kind: Kind, open: TableOpen, byHand: ByHand, file: string): Promise<Matching> {
-  let found: Omit<Matching, 'signs'> | null = null
-  let numeric: Place[] = []
-  const signs: DecimalSigns = { point: false, comma: false }
-  for await (const { header, row } of tableBody(open(), file)) {
-    if (!found) {
-      const { places, unused } = columnsMatch(kind, header, byHand, file)
-      const used = columnsOf(kind).flatMap(([name, column]): Place[] => {
-        const at = places.get(name)
-        return at === undefined ? [] : [{ name, column, at }]
-      })
-      numeric = used.filter(({ column }) => NUMERIC.has(column.type))
-      found = { header, used, unused }
-    }
-    for (const { at } of numeric) decimalSignsIn(row.cells[at]?.trim() ?? '', signs)
-  }
-  return { ...found!, signs }
-}
-
-/** Turns the rows of a file into rows of a kind. A row with a fault is left out of `rows`, and each of its faults is told. */
+/**
+ * Turns the rows of a file into rows of a kind. A row with a fault is left out of `rows`, and each of its faults is told.
+ * How the file writes its decimals may show in its last row only: where a number may mean two, the file is walked once more.
+ */
 export async function tableCheck<K extends Kind>(
   kind: K,
   open: TableOpen,
   byHand: ByHand,
   file: string,
 ): Promise<Checked<K>> {
-  const { header, used, unused, signs } = await matching(kind, open, byHand, file)
-  const checked: Checked<K> = { kind, header, count: 0, rows: [], refusals: [], unused }
+  const signs: DecimalSigns = { point: false, comma: false }
+  const first = await walked(kind, open, byHand, file, { signs, isKnown: false })
+  return first ?? (await walked(kind, open, byHand, file, { signs, isKnown: true }))!
+}
+
+/** Null when the signs were not known beforehand and a number hangs on them: then they are, at the end of the file. */
+async function walked<K extends Kind>(
+  kind: K,
+  open: TableOpen,
+  byHand: ByHand,
+  file: string,
+  { signs, isKnown }: { signs: DecimalSigns; isKnown: boolean },
+): Promise<Checked<K> | null> {
+  let checked: Checked<K> | null = { kind, header: [], count: 0, rows: [], refusals: [], unused: [] }
+  let places: Place[] | null = null
+  let numeric: Place[] = []
   const keep = textKeeper()
-  for await (const { row } of tableBody(open(), file)) {
-    checked.count += 1
-    const before = checked.refusals.length
-    const values: Record<string, unknown> = {}
-    if (row.cells.slice(header.length).some((cell) => cell.trim() !== ''))
-      checked.refusals.push({
-        row: row.row,
-        column: '',
-        reason: `has ${row.cells.length} cells, the header ${header.length}`,
+  for await (const { header, row } of tableBody(open(), file)) {
+    if (!places) {
+      const matched = columnsMatch(kind, header, byHand, file)
+      places = columnsOf(kind).flatMap(([name, column]): Place[] => {
+        const at = matched.places.get(name)
+        return at === undefined ? [] : [{ name, column, at }]
       })
-    for (const place of used) {
-      const read = cellRead(row, place, signs)
-      if ('reason' in read) checked.refusals.push({ row: row.row, column: place.name, reason: read.reason })
-      else if (read.value !== undefined)
-        values[place.name] = typeof read.value === 'string' ? keep(read.value) : read.value
+      numeric = isKnown ? [] : places.filter(({ column }) => NUMERIC.has(column.type))
+      checked = { ...checked!, header, unused: matched.unused }
     }
-    if (checked.refusals.length === before) checked.rows.push({ row: row.row, values: values as RowOf<K> })
+    for (const { at } of numeric) {
+      const cell = row.cells[at]?.trim() ?? ''
+      decimalSignsIn(cell, signs)
+      if (checked && decimalsUnsure(cell)) checked = null
+    }
+    if (checked) rowCheck(row, places, signs, keep, checked)
   }
   return checked
+}
+
+function rowCheck<K extends Kind>(
+  row: TableRow,
+  places: readonly Place[],
+  signs: DecimalSigns,
+  keep: (text: string) => string,
+  checked: Checked<K>,
+): void {
+  const { header, rows, refusals } = checked
+  checked.count += 1
+  const before = refusals.length
+  const values: Record<string, unknown> = {}
+  if (row.cells.length > header.length && row.cells.slice(header.length).some((cell) => cell.trim() !== ''))
+    refusals.push({ row: row.row, column: '', reason: `has ${row.cells.length} cells, the header ${header.length}` })
+  for (const place of places) {
+    const read = cellRead(row, place, signs)
+    if ('reason' in read) refusals.push({ row: row.row, column: place.name, reason: read.reason })
+    else if (read.value !== undefined)
+      values[place.name] = typeof read.value === 'string' ? keep(read.value) : read.value
+  }
+  if (refusals.length === before) rows.push({ row: row.row, values: values as RowOf<K> })
 }
 
 const TEXTS_KEPT = 20_000

@@ -16,6 +16,11 @@ export function decimalSignsIn(cell: string, signs: DecimalSigns): void {
 
 const SPACES = /(?<=\d)[ \u00a0\u202f'’](?=\d{3}(\D|$))/g
 
+/** A number whose one sign stands before three digits: what it means may hang on the other numbers of the file. */
+export function decimalsUnsure(cell: string): boolean {
+  return /^\d{1,3}[.,]\d{3}$/.test(cell.replace(SPACES, ''))
+}
+
 /**
  * A number with a decimal point and without thousands marks; what is no number comes back as it was. Null when it may mean two
  * numbers: 1,500 is fifteen hundred or one and a half, unless the file proves elsewhere that its comma is a decimal sign.

@@ -25,14 +25,17 @@ function pairOf(at: number): [before: string, after: string] {
   return [numberOf(first + before), numberOf(first + after)]
 }
 
-/** So many rows of a kind, as an estate's lists have them: every part has a number of its own, makers and stores come again. */
-export async function* rowsOf(kind: Kind, count: number): AsyncGenerator<RowOut> {
-  const random = randomSeeded(`exchange ${kind}`)
+/**
+ * So many rows of a kind, as an estate's lists have them: every part has a number of its own, makers and stores come again.
+ * The second issue of a list names the same things and says something else of most of them.
+ */
+export async function* rowsOf(kind: Kind, count: number, issue: 1 | 2 = 1): AsyncGenerator<RowOut> {
+  const random = randomSeeded(`exchange ${kind} ${issue}`)
   const some = (most: number) => Math.floor(random() * most)
   for (let at = 0; at < count; at++) {
     const description = `${NOUNS[some(NOUNS.length)]!}, size ${some(400)}`
     const [before, after] = pairOf(at)
-    yield rowOf(kind, { at, number: numberOf(at), description, before, after, some })
+    yield rowOf(kind, { at, number: numberOf(at), description, before, after, some, issue })
   }
 }
 
@@ -43,9 +46,10 @@ interface Drawn {
   before: string
   after: string
   some: (most: number) => number
+  issue: 1 | 2
 }
 
-function rowOf(kind: Kind, { at, number, description, before, after, some }: Drawn): RowOut {
+function rowOf(kind: Kind, { at, number, description, before, after, some, issue }: Drawn): RowOut {
   switch (kind) {
     case 'parts':
       return {
@@ -82,12 +86,13 @@ function rowOf(kind: Kind, { at, number, description, before, after, some }: Dra
         model_maker: 'Tarn',
         model: `X${at % 200}`,
         fleet_number: `M${at}`,
-        name: `Mower ${at}`,
+        name: `Mower ${at}, issue ${issue}`,
         serial_number: `T${500_000 + at}`,
-        hours: `${some(9000)}.${some(10)}`,
+        // A meter never goes back, so the second issue does not tell of it.
+        hours: issue === 1 ? `${some(9000)}.${some(10)}` : '',
       }
     case 'supersessions':
-      return { old_number: before, new_number: after, ratio: `${1 + some(3)}`, note: 'From the bulletin of the year' }
+      return { old_number: before, new_number: after, ratio: `${1 + some(3)}`, note: `From bulletin ${issue}` }
     case 'kits':
       return { kit_number: before, content_number: after, quantity: `${1 + some(8)}` }
     case 'alternatives':

@@ -1,5 +1,7 @@
+import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
-import { decimalSignsIn, decimalsNormal } from '../../lib/exchange/decimals.ts'
+import { tableCheck } from '../../lib/exchange/check.ts'
+import { decimalSignsIn, decimalsNormal, decimalsUnsure } from '../../lib/exchange/decimals.ts'
 import { tableRows } from '../../lib/exchange/read.ts'
 import { formulaUnguard } from '../../lib/exchange/read-csv.ts'
 import { csvLines, formulaGuard } from '../../lib/exchange/write-csv.ts'
@@ -112,6 +114,35 @@ describe('decimal signs', () => {
   it('a point before three digits is a decimal point, unless the file writes decimals with a comma', () => {
     expect(decimalsNormal('1.500', signs('1.500'))).toBe('1.500')
     expect(decimalsNormal('1.500', signs('1.500', '2,5'))).toBeNull()
+  })
+
+  it('a number that is not in doubt is the same number whatever the rest of the file is (2,000 seeded cells)', () => {
+    const digits = fc.string({ unit: fc.constantFrom(...'0123456789'), minLength: 1, maxLength: 4 })
+    const sign = fc.constantFrom(',', '.', ' ', "'", '')
+    const cell = fc.tuple(digits, sign, digits, sign, digits).map((pieces) => pieces.join(''))
+    const every = [signs(), signs('2.5'), signs('2,5'), signs('2.5', '2,5')]
+    fc.assert(
+      fc.property(cell, (written) => {
+        const read = new Set(every.map((found) => decimalsNormal(written, found)))
+        if (!decimalsUnsure(written)) expect([...read]).toHaveLength(1)
+      }),
+      { numRuns: 2000, seed: 4125 },
+    )
+    expect(decimalsUnsure('1.500') && decimalsUnsure('1,500')).toBe(true)
+  })
+
+  it('the last row may show what the first one means', async () => {
+    const check = (last: string) => {
+      const file = bytes(`store;bin;number;quantity\nBarn;A;N-1;1,500\nBarn;A;N-2;7\nBarn;A;N-3;${last}\n`)
+      return tableCheck('stock', () => tableRows(file, 'list'), {}, 'list')
+    }
+    const shown = await check('2,5')
+    expect(shown.rows.map(({ values }) => values.quantity)).toEqual(['1.500', '7', '2.5'])
+    const dark = await check('2')
+    expect([dark.count, dark.rows.length]).toEqual([3, 2])
+    expect(dark.refusals).toEqual([
+      { row: 2, column: 'quantity', reason: expect.stringContaining('may be thousands or decimals') },
+    ])
   })
 
   it.each([

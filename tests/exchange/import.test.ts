@@ -2,9 +2,11 @@ import { createHash } from 'node:crypto'
 import { describe, expect, it } from 'vitest'
 import { database } from '../../lib/db/client.ts'
 import { exchangeImport, exchangeRehearse } from '../../lib/db/exchange.ts'
+import { sheetWithoutDrawing } from '../../lib/db/exchange-figures.ts'
 import { movementPlace } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import type { Kind } from '../../lib/exchange/columns.ts'
+import { pictureCheck } from '../../lib/picture/picture.ts'
 import { isRefusal } from '../../lib/refusal.ts'
 import { aBin, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
@@ -231,6 +233,15 @@ describe('parts lists', () => {
     expect(await faults('parts-lists', `${LIST}Tarn,X2,1,,1,A,Hub,1,,1500,1499\n`)).toEqual([
       expect.stringContaining('lies before'),
     ])
+  })
+})
+
+describe('a figure that came as a list', () => {
+  it('stands on a sheet that the cleaner of drawings leaves as it is', async () => {
+    const sheet = sheetWithoutDrawing()
+    const { bytes: cleaned, ...facts } = await pictureCheck({ bytes: sheet.bytes, name: 'sheet.svg' })
+    expect(new TextDecoder().decode(cleaned)).toBe(new TextDecoder().decode(sheet.bytes))
+    expect({ ...facts, bytes: sheet.bytes }).toEqual(sheet)
   })
 })
 
