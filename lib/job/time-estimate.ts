@@ -1,3 +1,5 @@
+import { counted } from '../measure/counted.ts'
+
 /** A closed job on one figure: what was written down, and how many sides of the machine it was done at. */
 export interface PastJob {
   minutes: number
@@ -196,5 +198,5 @@ export function estimateSays(estimate: TimeEstimate | null): string {
 
 function stepsSay({ known, all }: { known: number; all: number }): string {
   if (known === all) return 'the steps'
-  return known === 0 ? 'other steps' : `${known} of ${all} steps`
+  return known === 0 ? 'other steps' : `${known} of ${counted(all, 'step')}`
 }
