@@ -64,6 +64,8 @@ export const paths = {
   ) => withQuery(`/models/${modelId}/figures/${figureId}`, query),
   /** In what order the parts of a figure come off. */
   figureStrip: (modelId: number, figureId: number) => `/models/${modelId}/figures/${figureId}/strip`,
+  /** What is tested before release after work on a figure. */
+  figureTests: (modelId: number, figureId: number) => `/models/${modelId}/figures/${figureId}/tests`,
   figurePrint: (modelId: number, figureId: number, query: { machine?: number; job?: number } = {}) =>
     withQuery(`/models/${modelId}/figures/${figureId}/print`, query),
   /** Two serial numbers side by side, each that of a machine or typed. */

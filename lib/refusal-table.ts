@@ -129,6 +129,11 @@ export const REFUSALS = {
     '{who} while you worked on yours.',
     'Yours is still here: look at the other, put both together, or save yours in its place.',
   ],
+  'figure/tests-changed': [
+    409,
+    '{who} saved another list of tests while you worked on yours.',
+    'Yours is still here: look at the other, put both together, or save yours in its place.',
+  ],
   'figure/no-such': [404, 'There is no such figure.', 'Go back to the parts book.'],
   'desk/no-such': [404, 'There is no such page on the desk.', 'Go back to the page desk.'],
   'desk/no-page': [

@@ -29,7 +29,14 @@ export function AfterRunList(props: { open: AfterRun[]; mayWork: boolean; named?
                 <Link href={paths.jobRebuild(one.jobId)}>job {one.jobNumber}</Link>, closed <When at={one.closedAt} />
               </span>
             </span>
-            {props.mayWork ? (
+            {props.mayWork && one.measures ? (
+              <Link className="button" href={paths.jobRebuild(one.jobId)}>
+                Measure
+                <span className="visually-hidden">
+                  : {one.machine}, {one.text}
+                </span>
+              </Link>
+            ) : props.mayWork ? (
               <ActionForm
                 action={setCheck}
                 formKey={freshKey()}

@@ -4,6 +4,7 @@ import { type SerialBreak, serialBreaksCover, serialBreaksSay } from '../catalog
 import type { FigurePosition, LineFacts, PartFacts, StripStepFile } from '../figure/schema.ts'
 import type { FigureTest } from '../job/measurement.ts'
 import type { BinHolding } from '../job/pick-list.ts'
+import { type TestKept, testsKept } from '../job/test-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
@@ -53,7 +54,7 @@ export interface FigureView {
   width: number
   height: number
   positions: FigurePosition[]
-  tests: FigureTest[]
+  tests: TestKept[]
   credit: string | null
   callouts: { item: string; x: number; y: number; tips: { x: number; y: number }[] }[]
   lines: FigureLineView[]
@@ -155,7 +156,7 @@ export async function figureView(
     width: figure.width,
     height: figure.height,
     positions: JSON.parse(figure.positions) as FigurePosition[],
-    tests: JSON.parse(figure.tests) as FigureTest[],
+    tests: testsKept(JSON.parse(figure.tests) as (FigureTest | TestKept)[]),
     credit: figure.credit,
     callouts: figure.callouts.map(({ item, x, y, tips }) => ({
       item,

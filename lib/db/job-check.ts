@@ -30,13 +30,15 @@ export function jobCheckSet(context: WriteContext, input: CheckInput): Promise<n
 }
 
 /**
- * Keeps what a test measured. Inside the limits the test is done. Outside it stays open, which stops the release, until a
+ * Keeps what a test measured. Inside the limits the test is done. Outside it stays open, which stops the release (after the
+ * first run it stays on the machine's page), until a
  * better value is measured or a person says why the machine may go to work so. Refuses with 'job/not-measured'.
  */
 export function jobMeasure(context: WriteContext, input: MeasureInput): Promise<{ passes: boolean; says: string }> {
   return write(context, 'job.measure', input, async (tx) => {
-    await jobOpenRead(tx, input.jobId)
     const check = await tx.jobCheck.findFirst({ where: { id: input.checkId, jobId: input.jobId } })
+    // What follows the first run is measured when the job is closed.
+    if (check?.kind !== 'after-run') await jobOpenRead(tx, input.jobId)
     const measure = measureRead(check?.measure ?? null)
     if (!check || !measure) throw new Refusal('job/unknown-need')
     const value = measureParse(input.value)
@@ -72,6 +74,8 @@ export interface AfterRun {
   machineId: number
   machine: string
   text: string
+  /** Has a value to be measured, which is entered on the job. */
+  measures: boolean
   closedAt: Date
 }
 
@@ -83,13 +87,14 @@ export async function afterRunOpen(where: { machineId?: number } = {}): Promise<
     take: 100,
     include: { job: { include: { machine: true } } },
   })
-  return rows.map(({ id, text, job }) => ({
+  return rows.map(({ id, text, measure, job }) => ({
     id,
     jobId: job.id,
     jobNumber: job.number,
     machineId: job.machineId,
     machine: `${job.machine.fleetNumber} ${job.machine.name}`,
     text,
+    measures: measure !== null,
     closedAt: job.closedAt!,
   }))
 }

@@ -232,7 +232,16 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
     })),
     ...(releases ? { releasedBy: names(context.personId) } : {}),
     ...(await flowOf(tx, job)),
-    ...(afterRun.length === 0 ? {} : { afterRun: afterRun.map(({ text, state, by }) => ({ text, state, by })) }),
+    ...(afterRun.length === 0
+      ? {}
+      : {
+          afterRun: afterRun.map(({ text, state, by, measure, measured }) => ({
+            text,
+            state,
+            by,
+            ...measuredSays(measure, measured),
+          })),
+        }),
     ...(meter.length === 0 ? {} : { meter: meter.map(({ hourTenths, reason }) => ({ hourTenths, reason })) }),
     partsCostMinor: entryPartsCost(fitted),
     currency,

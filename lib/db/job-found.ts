@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import type { FigurePosition } from '../figure/schema.ts'
 import type { FoundInput, OtherSideInput } from '../job/flow-schema.ts'
+import { stepKeyRead } from '../job/step-key.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { database } from './client.ts'
@@ -102,21 +103,28 @@ export function foundAdd(
       await notePlace(tx, context, job.id, `Found: ${input.words} - job ${own.number}. At: ${step.text}`)
       return { jobId: own.id, number: own.number, isOwn: true }
     }
-    const [figureId, item] = [Number(step.key.split(':')[0]), step.key.slice(step.key.indexOf(':') + 1)]
+    const at = stepKeyRead(step.key)
+    // Steps in words alone have no part to renew.
+    if (at === null || at.around !== null) throw new Refusal('job/unknown-need')
+    const { figureId, item, side } = at
     const others = await tx.jobTarget.findMany({ where: { jobId: job.id, figureId } })
-    const positions = [...new Set(others.flatMap((target) => JSON.parse(target.positions) as string[]))]
+    const positionsOf = (target: { positions: string }) => JSON.parse(target.positions) as string[]
+    // Found at the left wheel it is renewed at the left wheel.
+    const positions = side === null ? [...new Set(others.flatMap(positionsOf))] : [side]
     const lines = await tx.partsListLine.findMany({
       where: { figureId, item, retiredAt: null },
       orderBy: { sort: 'asc' },
     })
     const line = lines.find((one) => one.side === null || positions.includes(one.side)) ?? lines[0]
     if (!line) throw new Refusal('figure/unknown-item', { item, where: 'strip order of the job' })
-    if (!others.some((target) => target.lineId === line.id))
+    const before = others.find((target) => target.lineId === line.id)
+    const there = before ? positionsOf(before) : []
+    if (!before || (side !== null && !there.includes(side)))
       await targetAim(tx, job, {
         figureId,
         lineId: line.id,
-        positions,
-        quantity: line.quantity * Math.max(1, positions.length),
+        positions: [...there, ...positions],
+        quantity: (before?.quantity ?? 0) + line.quantity * Math.max(1, positions.length),
       })
     await notePlace(tx, context, job.id, `Found: ${input.words} - ${item} ${line.description} to be renewed too`)
     return { jobId: job.id, number: job.number, isOwn: false }

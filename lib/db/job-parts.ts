@@ -5,6 +5,7 @@ import { quantityFormat, quantityScale, type StockUnit } from '../measure/quanti
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
 import { jobOpenRead } from './job.ts'
+import { personNames } from './part-typed.ts'
 import { binHoldings } from './shelf.ts'
 import { allocationsRefresh, movementPlace, type Placed, reservedCheck } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -55,10 +56,29 @@ async function acceptedNeed(tx: Tx, jobId: number, needId: number) {
   return { ...need, partId: need.partId, part: need.part }
 }
 
+/**
+ * Two people have the same list in hand: what one of them took since the other one's was shown is not taken once more, however
+ * much the job could still use. Refuses with 'job/taken-meanwhile'.
+ */
+async function listStill(tx: Tx, jobId: number, lines: TakeInput['lines']): Promise<void> {
+  for (const { needId, seen } of lines) {
+    if (seen === undefined) continue
+    const need = await acceptedNeed(tx, jobId, needId)
+    if (need.taken === seen) continue
+    const last = await tx.movement.findFirst({ where: { needId }, orderBy: { id: 'desc' }, select: { personId: true } })
+    const names = await personNames(tx, [last?.personId ?? null])
+    throw new Refusal('job/taken-meanwhile', {
+      who: last ? names(last.personId) : 'Somebody',
+      what: `${need.description} ${need.part.number}`,
+    })
+  }
+}
+
 /** Takes parts for a job: every line or none. What is kept for other jobs is not touched. */
 export function jobTake(context: WriteContext, input: TakeInput): Promise<{ movements: Placed[] }> {
   return write(context, 'job.take', input, async (tx) => {
     const job = await jobOpenRead(tx, input.jobId)
+    await listStill(tx, job.id, input.lines)
     const movements: Placed[] = []
     for (const [at, line] of input.lines.entries()) {
       const need = await acceptedNeed(tx, job.id, line.needId)

@@ -4,6 +4,7 @@ import type { Strength } from '../companion/rule.ts'
 import type { RuleOrigin } from '../companion/rule-book.ts'
 import type { FigurePosition, LineFacts } from '../figure/schema.ts'
 import { measureRead, type TestMeasure } from '../job/measurement.ts'
+import { stepKeyRead } from '../job/step-key.ts'
 import { machineDrive } from '../machine/kind.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
@@ -328,9 +329,9 @@ export async function jobCautionsInput(jobId: number): Promise<CautionsInput> {
     select: { machine: { select: { model: { select: { kind: true } } } } },
   })
   const steps = await db.jobCheck.findMany({ where: { jobId, kind: 'strip' }, select: { key: true } })
-  const places = steps.map((step) => {
-    const [figureId, ...item] = step.key.split(':')
-    return { figureId: Number(figureId), item: item.join(':') }
+  const places = steps.flatMap((step) => {
+    const at = stepKeyRead(step.key)
+    return at ? [{ figureId: at.figureId, item: at.item }] : []
   })
   const drive = machineDrive(machine.model.kind)
   if (places.length === 0) return { drive, classes: [] }

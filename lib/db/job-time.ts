@@ -1,5 +1,6 @@
+import { once } from '../companion/places.ts'
 import { itemKey, stripPlan } from '../figure/strip-order.ts'
-import { type PastJob, type TimeEstimate, timeEstimate } from '../job/time-estimate.ts'
+import { type PastJob, type TimeEstimate, timeEstimate, workNames, workStep } from '../job/time-estimate.ts'
 import { isRefusal } from '../refusal.ts'
 import { database } from './client.ts'
 import { type FigureView, figureView } from './figure.ts'
@@ -25,31 +26,35 @@ function sidesOf(figure: FigureView, targets: readonly Target[]): number {
   return Math.max(1, figure.positions.filter((position) => codes.has(position.code)).length)
 }
 
-/** Minutes at the steps that the targets disturb; null where one of them has none. */
-function minutesOf(figure: FigureView, targets: readonly Target[]): number | null {
-  const minutes = new Map(figure.stripSteps.map((step) => [itemKey(step.item), step.minutes]))
+/** What is done at a side for the targets: everything that comes off for them, and they themselves renewed. */
+function workOf(figure: FigureView, items: readonly string[]): string[] {
   try {
     const { steps } = stripPlan({
       edges: figure.strip,
       lines: figure.lines,
-      targets: targets.map((target) => target.item),
+      targets: items,
       absent: figure.absentItems,
     })
-    const each = steps.map((step) => minutes.get(itemKey(step.item)))
-    return each.includes(undefined) ? null : each.reduce<number>((sum, one) => sum + (one ?? 0), 0)
+    return workNames(
+      steps.map((step) => itemKey(step.item)),
+      items,
+    )
   } catch (error) {
     // A target that a newer edition dropped: its order is not known any more.
-    if (isRefusal(error)) return null
+    if (isRefusal(error)) return workNames(items, items)
     throw error
   }
+}
+
+/** The items of the targets, each once, as a text by which jobs with the same ones are found. */
+function itemsOf(targets: readonly Target[]): string {
+  return JSON.stringify([...new Set(targets.map((target) => itemKey(target.item)))].sort())
 }
 
 const asTarget = (row: { item: string; positions: string }): Target => ({
   item: row.item,
   positions: JSON.parse(row.positions) as string[],
 })
-const itemsOf = (targets: readonly Target[]) => [...new Set(targets.map((one) => itemKey(one.item)))].sort().join(' ')
-
 /**
  * What past closed jobs say of the time a job takes, figure by figure. Only jobs on that figure alone tell: hours written for
  * work on two figures cannot be parted.
@@ -79,18 +84,25 @@ export async function jobTimes(jobId: number): Promise<FigureTime[]> {
       take: JOBS_MAX,
       select: { labourMinutes: true, targets: { select: { item: true, positions: true } } },
     })
+    // Many past jobs renewed the same: their strip order is worked out once.
+    const workFor = once((items: string) => workOf(figure, JSON.parse(items) as string[]))
     const past = closed.map((one): PastJob => {
       const aimed = one.targets.map(asTarget)
       return {
         minutes: one.labourMinutes,
         sides: sidesOf(figure, aimed),
-        alike: itemsOf(aimed) === itemsOf(targets),
+        work: workFor(itemsOf(aimed)),
       }
     })
+    const stepMinutes = new Map(
+      figure.stripSteps.flatMap(({ item, minutes }) =>
+        minutes === undefined ? [] : [[workStep(itemKey(item)), minutes] as const],
+      ),
+    )
     times.push({
       figureId,
       figure: `${figure.number} ${figure.title}`,
-      estimate: timeEstimate({ past, sides: sidesOf(figure, targets), stepMinutes: minutesOf(figure, targets) }),
+      estimate: timeEstimate({ past, sides: sidesOf(figure, targets), work: workFor(itemsOf(targets)), stepMinutes }),
     })
   }
   return times

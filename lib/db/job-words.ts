@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
 import type { WorkDoneInput } from '../job/schema.ts'
+import { theirsOf } from '../job/words.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { jobOpenRead } from './job.ts'
@@ -29,9 +30,12 @@ export async function workDonePlace(tx: Tx, context: WriteContext, input: WorkDo
     const names = await personNames(tx, [job.wordsById])
     const who = job.wordsById === null ? 'Somebody' : names(job.wordsById)
     const fields: Record<string, string> = { wordsVersion: String(version) }
-    if (words.cause !== job.cause) fields.cause = `${who} wrote: ${job.cause || '(nothing)'}`
-    if (words.correction !== job.correction) fields.correction = `${who} wrote: ${job.correction || '(nothing)'}`
-    if (words.notFitted !== job.notFitted) fields.notFitted = `${who} wrote: ${job.notFitted || '(nothing)'}`
+    for (const name of ['cause', 'correction', 'notFitted'] as const) {
+      if (words[name] === job[name]) continue
+      fields[name] = `${who} wrote: ${job[name] || '(nothing)'}`
+      // The words alone, so that the form can put them in the field.
+      fields[theirsOf(name)] = job[name] ?? ''
+    }
     if (labourMinutes !== job.labourMinutes) fields.labourMinutes = `${who} wrote: ${job.labourMinutes}`
     throw new Refusal('job/words-changed', { who }, { fields })
   }

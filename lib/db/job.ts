@@ -4,11 +4,13 @@ import { targetOrdered } from '../job/ordered.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
 import { renewedOf } from '../job/renewed.ts'
 import type { JobOpenInput, NeedAddInput, NeedReplaceInput, TargetInput, TargetRemoveInput } from '../job/schema.ts'
+import type { PairOpened } from '../job/step-plan.ts'
 import { targetPlaces } from '../job/target-places.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { ruleBookNow } from './companion-rule.ts'
 import { figureView } from './figure.ts'
+import { stepsPlace } from './job-steps.ts'
 import { machineNow } from './machine-now.ts'
 import { meterRead } from './meter.ts'
 import { supersessionLinks } from './part.ts'
@@ -27,7 +29,7 @@ export async function jobOpenRead(tx: Tx, jobId: number) {
 export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
   const job = await tx.job.findUniqueOrThrow({
     where: { id: jobId },
-    include: { machine: true, targets: { orderBy: { id: 'asc' } }, needs: { include: { part: true } }, checks: true },
+    include: { machine: true, targets: { orderBy: { id: 'asc' } }, needs: { include: { part: true } } },
   })
   const targets = job.targets.map((target) => ({
     ...target,
@@ -46,6 +48,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
       }),
     )
   const alsoStripped = new Map<number, string[]>()
+  const pairsOpened = new Map<number, PairOpened[]>()
   for (const need of job.needs) {
     // Only a part of the other side says that it is opened up; a precaution names both sides either way.
     const isAgreed = need.state === 'accepted' || need.state === 'in-kit'
@@ -56,6 +59,8 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
       figure?.positions.some((p) => p.code === code),
     )
     alsoStripped.set(figureId, [...(alsoStripped.get(figureId) ?? []), ...codes])
+    const pairs = need.item === null ? [] : codes.map((side) => ({ item: need.item!, side }))
+    pairsOpened.set(figureId, [...(pairsOpened.get(figureId) ?? []), ...pairs])
   }
   const book = await ruleBookNow(tx)
   const plan = jobPlan({
@@ -64,6 +69,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     rules: book.inForce,
     shelf: await shelfCandidates(tx),
     alsoStripped,
+    pairsOpened,
     machine: await machineNow(tx, job.machineId, job.openedAt),
     renewed: renewedOf(job.needs),
   })
@@ -149,29 +155,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
   }
   for (const put of wanted.values()) await put()
 
-  const steps: { kind: string; sort: number; key: string; text: string; measure?: string | null }[] = [
-    ...plan.strip.map((step, sort) => ({ ...step, kind: 'strip', sort })),
-    ...plan.rebuild.map((step, sort) => ({ ...step, kind: 'rebuild', sort })),
-    ...plan.tests.map(({ measure, ...step }, sort) => ({
-      ...step,
-      kind: 'test',
-      sort,
-      measure: measure ? JSON.stringify(measure) : null,
-    })),
-    ...plan.afterRun.map((step, sort) => ({ ...step, kind: 'after-run', sort })),
-  ]
-  const stepKeys = new Set(steps.map((step) => `${step.kind} ${step.key}`))
-  for (const check of job.checks) {
-    if (check.state === 'open' && !stepKeys.has(`${check.kind} ${check.key}`))
-      await tx.jobCheck.delete({ where: { id: check.id } })
-  }
-  for (const step of steps) {
-    await tx.jobCheck.upsert({
-      where: { jobId_kind_key: { jobId, kind: step.kind, key: step.key } },
-      create: { jobId, ...step },
-      update: { text: step.text, sort: step.sort, measure: step.measure ?? null },
-    })
-  }
+  await stepsPlace(tx, jobId, plan)
   const parts = new Set(
     (await tx.jobNeed.findMany({ where: { jobId, partId: { not: null } }, select: { partId: true } })).map(
       (n) => n.partId!,

@@ -68,16 +68,17 @@ function listsOf(content: EntryContent): BookSheet['lists'] {
   const amount = (quantity: number, unit: string) => quantityFormat(quantity, unit as StockUnit)
   const stated = (one: { text: string; state: string; note?: string | null; by: string | null }) =>
     `${STATES[one.state] ?? one.state}: ${one.text}${one.note ? `, ${one.note}` : ''}${one.by ? ` (${one.by})` : ''}`
+  const tested = ({
+    measured,
+    ...test
+  }: Parameters<typeof stated>[0] & Pick<EntryContent['tests'][number], 'measured'>) => {
+    if (!measured) return stated(test)
+    const { what, value, unit, limits, passes } = measured
+    return `${stated(test)} - ${what} ${value} ${unit}, ${passes ? 'inside' : 'outside'} ${limits}`
+  }
   const lists = [
-    {
-      title: 'Tests before release',
-      lines: content.tests.map(({ measured, ...test }) => {
-        if (!measured) return stated(test)
-        const { what, value, unit, limits, passes } = measured
-        return `${stated(test)} - ${what} ${value} ${unit}, ${passes ? 'inside' : 'outside'} ${limits}`
-      }),
-    },
-    { title: 'After the first loaded run', lines: (content.afterRun ?? []).map(stated) },
+    { title: 'Tests before release', lines: content.tests.map(tested) },
+    { title: 'After the first loaded run', lines: (content.afterRun ?? []).map(tested) },
     { title: 'Carried out', lines: content.acts },
     {
       title: 'Wanted and not fitted',

@@ -19,10 +19,20 @@ export const TestMeasure = z
   })
 export type TestMeasure = z.infer<typeof TestMeasure>
 
-/** A test of a figure: words, or words with a measurement. */
+/** When a test is done: before the machine is released, or once it has run under load. */
+export const TEST_STAGES = ['release', 'after-run'] as const
+export type TestStage = (typeof TEST_STAGES)[number]
+
+/** A test of a figure: words, or words with what is measured, where and when. lib/job/test-list.ts says what is left out. */
 export const FigureTest = z.union([
   z.string().trim().min(1).max(200),
-  z.strictObject({ text: z.string().trim().min(1).max(200), measure: TestMeasure }),
+  z.strictObject({
+    text: z.string().trim().min(1).max(200),
+    measure: TestMeasure.optional(),
+    /** Done at each side by itself; left out, only where something is measured. */
+    eachSide: z.boolean().optional(),
+    stage: z.enum(TEST_STAGES).optional(),
+  }),
 ])
 export type FigureTest = z.infer<typeof FigureTest>
 
@@ -45,4 +55,28 @@ export function measureParse(typed: string): number | null {
 
 export function measureRead(json: string | null): TestMeasure | null {
   return json === null ? null : TestMeasure.parse(JSON.parse(json))
+}
+
+/** A tick or a value on an open job, as far as limits have a say in it. */
+interface Measured {
+  state: string
+  measured: number | null
+  note: string | null
+}
+
+/**
+ * A test of an open job whose limits were changed: what was measured is held against the new ones. Inside it is done; outside it
+ * is open again, whatever reason was given for the old limits. A value of another thing, or in another unit, says nothing.
+ */
+export function measuredAnew(
+  check: Measured,
+  before: TestMeasure | null,
+  now: TestMeasure | null,
+): Pick<Measured, 'state' | 'measured' | 'note'> {
+  const { state, measured, note } = check
+  const facts = (measure: TestMeasure | null) => [measure?.what, measure?.unit, measure?.least, measure?.most].join()
+  if (facts(before) === facts(now) || now === null || state === 'not-applicable') return { state, measured, note }
+  if (measured === null || before?.what !== now.what || before.unit !== now.unit)
+    return { state: 'open', measured: null, note: null }
+  return { state: measurePasses(now, measured) ? 'done' : 'open', measured, note: null }
 }

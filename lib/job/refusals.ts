@@ -32,7 +32,12 @@ export const JOB_REFUSALS = {
   'job/words-changed': [
     409,
     '{who} changed the words of this job since you opened it.',
-    'Nothing was lost: what you typed stands in the fields, the other text under each. Put them together and send again.',
+    'Nothing was lost: what you typed stands in the fields, the other text under each. Put them together, or choose one, and send again.',
+  ],
+  'job/taken-meanwhile': [
+    409,
+    '{who} took or put back {what} for this job since you opened the list.',
+    'Nothing was taken twice. Show the list as it is now, and take what is still on it.',
   ],
   'photo/wrong-type': [
     415,

@@ -39,6 +39,9 @@ export function fitSays(line: FitLine, sides: readonly string[], renewed: readon
   const kept = sides.filter((side) => codes.length > 0 && !codes.includes(side))
   if (kept.length > 0) return `${fresh}${say(sides.filter((side) => codes.includes(side)))}; put back${say(kept)}`
   const whole = line.quantity * Math.max(1, sides.length)
+  // Three new ones over two sides: nobody said which side keeps an old one.
+  if (line.unit === 'each' && !Number.isInteger(quantity))
+    return `${fresh}${say(sides)}, ${Math.floor(quantity)} or ${Math.ceil(quantity)} of ${whole}; put the others back`
   return line.unit === 'each' && quantity < whole
     ? `${fresh}${say(sides)}, ${quantity} of ${whole}; put the others back`
     : `${fresh}${say(sides)}`

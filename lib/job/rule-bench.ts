@@ -2,7 +2,8 @@ import { type SuggestionChange, suggestionsCompare } from '../companion/compare.
 import type { MachineNow } from '../companion/machine-now.ts'
 import type { Rule } from '../companion/rule.ts'
 import type { PartOnFile } from '../companion/suggest.ts'
-import { jobPlan, type PlanFigure, type PlanTarget } from './plan.ts'
+import { jobPlan } from './plan.ts'
+import type { PlanFigure, PlanTarget } from './plan-figure.ts'
 import { countEmpty, type RuleCount } from './rule-count.ts'
 
 /** A job that is over, as it is planned again: its targets, and what was said to each suggestion then. */

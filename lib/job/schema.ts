@@ -82,7 +82,15 @@ export type NeedReplaceInput = z.infer<typeof NeedReplaceInput>
 export const TakeInput = z.object({
   jobId: Id,
   lines: z
-    .array(z.object({ needId: Id, binId: Id, quantity: Quantity }))
+    .array(
+      z.object({
+        needId: Id,
+        binId: Id,
+        quantity: Quantity,
+        /** How much of the need was taken when the list was shown, minor units. */
+        seen: z.number().int().min(0).optional(),
+      }),
+    )
     .min(1)
     .max(500),
 })
@@ -166,12 +174,13 @@ export const PutBackForm = z
 /**
  * The pick list's form: a field `take.<need>.<bin>.<unit>` a line, quantity as typed. A line for several needs of one part names
  * each with its share in minor units, `take.5:2+6:2.7.each`; what was typed is spread over them. With one line's own button
- * (`only` = needs.bin) the others stay on the shelf.
+ * (`only` = needs.bin) the others stay on the shelf. `seen` says what had been taken when the list was shown, `5:0,6:2`.
  */
 export const TakeForm = z
-  .looseObject({ jobId: Id, only: z.string().optional() })
-  .transform(({ jobId, only, ...fields }, context): { jobId: number; lines: TakeInput['lines'] } => {
+  .looseObject({ jobId: Id, only: z.string().optional(), seen: z.string().max(20_000).optional() })
+  .transform(({ jobId, only, seen = '', ...fields }, context): { jobId: number; lines: TakeInput['lines'] } => {
     const lines: TakeInput['lines'] = []
+    const takenOf = new Map([...seen.matchAll(/(\d+):(\d+)/g)].map((one) => [Number(one[1]), Number(one[2])]))
     for (const [name, value] of Object.entries(fields)) {
       const match = TakeName.exec(name)
       if (!match || typeof value !== 'string') continue
@@ -183,7 +192,8 @@ export const TakeForm = z
         needs.map(([, suggested]) => ({ suggested: suggested ?? quantity, taken: 0 })),
       )
       for (const [at, [needId]] of needs.entries())
-        if (shares[at]! > 0) lines.push({ needId: needId!, binId: Number(match[2]), quantity: shares[at]! })
+        if (shares[at]! > 0)
+          lines.push({ needId: needId!, binId: Number(match[2]), quantity: shares[at]!, seen: takenOf.get(needId!) })
     }
     if (lines.length === 0) context.addIssue({ code: 'custom', message: 'no line has a quantity above zero' })
     return { jobId, lines }

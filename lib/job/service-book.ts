@@ -1,5 +1,10 @@
 import { z } from 'zod'
 
+/** What was measured, between the limits that counted then, and whether it was inside. */
+const EntryMeasured = z
+  .object({ what: z.string(), value: z.number(), unit: z.string(), limits: z.string(), passes: z.boolean() })
+  .optional()
+
 /** What a closed job leaves in the machine's service book. Frozen: later code reads it, never rewrites it. */
 export const EntryContent = z.object({
   version: z.literal(1),
@@ -51,10 +56,7 @@ export const EntryContent = z.object({
       state: z.string(),
       note: z.string().nullable(),
       by: z.string().nullable(),
-      /** What was measured, between the limits that counted then, and whether it was inside. */
-      measured: z
-        .object({ what: z.string(), value: z.number(), unit: z.string(), limits: z.string(), passes: z.boolean() })
-        .optional(),
+      measured: EntryMeasured,
     }),
   ),
   /** Who signed that a machine marked unsafe goes back to work. */
@@ -70,7 +72,9 @@ export const EntryContent = z.object({
   /** Number of the job on which this one was found. */
   foundOnJob: z.number().optional(),
   /** What was left to do after the first loaded run, as it stood when the job was closed. */
-  afterRun: z.array(z.object({ text: z.string(), state: z.string(), by: z.string().nullable() })).optional(),
+  afterRun: z
+    .array(z.object({ text: z.string(), state: z.string(), by: z.string().nullable(), measured: EntryMeasured }))
+    .optional(),
   /** Readings of the hour meter that cannot follow the one before, tenths of an hour, and what was said of them. */
   meter: z.array(z.object({ hourTenths: z.number(), reason: z.string() })).optional(),
   partsCostMinor: z.number(),

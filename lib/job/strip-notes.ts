@@ -1,5 +1,6 @@
 import type { StripStepFile } from '../figure/schema.ts'
 import { itemKey } from '../figure/strip-order.ts'
+import { stepKeyRead } from './step-key.ts'
 
 /** A figure's lines as its saved order has them, so that among parts free to come off the first in it goes first; the others follow. */
 export function linesAsStripped<L extends { item: string }>(
@@ -23,8 +24,8 @@ export function stripStepsNoted<S extends { key: string; text: string }>(
     ),
   )
   return steps.map((step) => {
-    const [id, ...item] = step.key.split(':')
-    const note = noteOf.get(`${id}:${itemKey(item.join(':'))}`)
+    const at = stepKeyRead(step.key)
+    const note = at === null || at.around !== null ? undefined : noteOf.get(`${at.figureId}:${itemKey(at.item)}`)
     return note === undefined ? step : { ...step, text: `${step.text}. ${note[0]!.toUpperCase()}${note.slice(1)}` }
   })
 }

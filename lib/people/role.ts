@@ -31,7 +31,7 @@ export const RIGHTS = {
   'catalogue.import': { sentence: 'bring in parts lists, prices and drawings', roles: ['storekeeper', 'buyer'] },
   'search.words': { sentence: 'say what this workshop calls things', roles: ['storekeeper'] },
   'catalogue.edit': {
-    sentence: 'change parts, what replaces them, and in what order they come off',
+    sentence: 'change parts, what replaces them, in what order they come off, and how they are tested',
     roles: ['storekeeper'],
   },
   'rules.change': { sentence: 'change the rules of what a job also needs', roles: ['storekeeper'] },

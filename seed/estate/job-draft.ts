@@ -1,6 +1,7 @@
 import type { Rule } from '../../lib/companion/rule.ts'
 import type { PartOnFile } from '../../lib/companion/suggest.ts'
-import { jobPlan, type PlanFigure, type PlanTarget } from '../../lib/job/plan.ts'
+import { jobPlan } from '../../lib/job/plan.ts'
+import type { PlanFigure, PlanTarget } from '../../lib/job/plan-figure.ts'
 import { type Random, randomChance, randomPick } from '../../lib/maths/random.ts'
 
 export interface NeedDraft {

@@ -1,6 +1,6 @@
 import type { Rule } from '../../lib/companion/rule.ts'
 import type { PartOnFile } from '../../lib/companion/suggest.ts'
-import type { PlanFigure, PlanLine } from '../../lib/job/plan.ts'
+import type { PlanFigure, PlanLine } from '../../lib/job/plan-figure.ts'
 import { type Random, randomChance, randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
 import { WEAR, type Wearing, wearExpected, wearFailures } from '../wear.ts'
 import { type Calendar, calendarDate, calendarMonth, calendarWeekday } from './calendar.ts'

@@ -78,7 +78,7 @@ describe('how long a job took before', () => {
     await aJob(0, { figure: 0, item: '2' })
     const [time, ...others] = await jobTimes(open)
     expect(others).toEqual([])
-    expect(time?.estimate).toMatchObject({ jobs: 2, alike: 2, steps: false })
+    expect(time?.estimate).toMatchObject({ jobs: 2, alike: 2, steps: null })
     expect(time?.estimate?.minutes).toBeCloseTo(100)
     const both = await aJob(0, { figure: 0, item: '2', positions: ['LH', 'RH'] })
     expect((await jobTimes(both))[0]?.estimate?.minutes).toBeCloseTo(200)
@@ -89,7 +89,17 @@ describe('how long a job took before', () => {
     expect((await jobTimes(open))[0]?.estimate).toMatchObject({ jobs: 2, alike: 0 })
   })
 
-  test('minutes at the steps count only where every step that is disturbed has some', async () => {
+  test('grows with every target that takes more apart', async () => {
+    const minutes = async (...items: string[]) => {
+      const job = await aJob(0, ...items.map((item) => ({ figure: 0 as const, item })))
+      return (await jobTimes(job))[0]!.estimate!.minutes
+    }
+    const nut = await minutes('2')
+    expect(await minutes('2', '3')).toBeGreaterThan(nut)
+    expect(await minutes('2', '3', '1')).toBeGreaterThan(await minutes('2', '3'))
+  })
+
+  test('minutes at the steps count with how many steps have some', async () => {
     const open = await aJob(0, { figure: 1, item: '2' })
     const save = (version: number, nutMinutes: string) =>
       stripSave(
@@ -105,8 +115,8 @@ describe('how long a job took before', () => {
         }),
       )
     await save(0, '')
-    expect((await jobTimes(open))[0]?.estimate?.steps).toBe(false)
+    expect((await jobTimes(open))[0]?.estimate?.steps).toEqual({ known: 1, all: 2 })
     await save(1, '20')
-    expect((await jobTimes(open))[0]?.estimate?.steps).toBe(true)
+    expect((await jobTimes(open))[0]?.estimate?.steps).toEqual({ known: 2, all: 2 })
   })
 })

@@ -1,8 +1,10 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { RULES } from '../../lib/companion/rules/index.ts'
 import { FigureFile } from '../../lib/figure/schema.ts'
-import { jobPlan, type PlanFigure } from '../../lib/job/plan.ts'
+import { jobPlan } from '../../lib/job/plan.ts'
+import type { PlanFigure } from '../../lib/job/plan-figure.ts'
 import { fitSays, type Renewed, renewedOf } from '../../lib/job/renewed.ts'
+import { stepKeyRead, stepsLeftSay } from '../../lib/job/step-key.ts'
 import { figure } from '../../seed/figures/trailer-hub-brake.ts'
 
 let hub: PlanFigure
@@ -45,7 +47,10 @@ const planFor = (...items: string[]) =>
   })
 /** The parts in their order, without what is done around them. */
 const itemsOf = (steps: { key: string }[]) =>
-  steps.filter((step) => !step.key.includes('#')).map((step) => step.key.split(':')[1])
+  steps.flatMap(({ key }) => {
+    const at = stepKeyRead(key)
+    return at && at.around === null ? [at.item] : []
+  })
 const comesBefore = (order: (string | undefined)[], first: string, then: string) =>
   order.includes(first) && order.indexOf(first) < order.indexOf(then)
 
@@ -156,15 +161,27 @@ describe('the rebuild tells what is renewed from what goes back', () => {
 
   test('with both wheels open, one side may be renewed and the other put back', () => {
     const both = new Map([[5, ['RH']]])
-    expect(rebuildOf(seal, [pin], both)).toContain('Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH); put back (RH)')
-    const pins = [pin, { ...pin, positions: ['RH'] }]
-    expect(rebuildOf(seal, pins, both)).toContain('Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH, RH)')
+    const pinsIn = (renewed: Renewed[]) => rebuildOf(seal, renewed, both).filter((text) => text.includes(' 19 '))
+    expect(pinsIn([pin])).toEqual(['Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH)', 'Fit 19 Split pin, 6.3 x 50 (RH)'])
+    const [left, right] = pinsIn([pin, { ...pin, positions: ['RH'] }])
+    expect([left, right]).toEqual([
+      'Fit new 19 Split pin, 6.3 x 50, PN-6350 (LH)',
+      'Fit new 19 Split pin, 6.3 x 50, PN-6350 (RH)',
+    ])
+    // One line for both sides is shared between them.
+    expect(pinsIn([{ ...pin, positions: ['LH', 'RH'], quantity: 2 }])).toEqual([left, right])
   })
 
   test('one shoe of two is one of two', () => {
     expect(rebuildOf({ item: '5', positions: ['LH'], quantity: 1 })[0]).toBe(
       'Fit new 5 Brake shoe with lining, DM60130 (LH), 1 of 2; put the others back',
     )
+    // Three over two wheels: nobody said which wheel keeps an old one.
+    const shoes = rebuildOf({ item: '5', positions: ['LH', 'RH'], quantity: 3 }).filter((text) => text.includes(' 5 '))
+    expect(shoes).toEqual([
+      'Fit new 5 Brake shoe with lining, DM60130 (LH), 1 or 2 of 2; put the others back',
+      'Fit new 5 Brake shoe with lining, DM60130 (RH), 1 or 2 of 2; put the others back',
+    ])
   })
 
   test('knives of a rotor are named by their stations', () => {
@@ -196,6 +213,55 @@ describe('the rebuild tells what is renewed from what goes back', () => {
     // An approved alternative stands beside the line it is used for.
     const standIn = { ...need, id: 2, origin: 'by-hand', key: 'by-hand:alternative:1:77', kind: 'part', part }
     expect(renewedOf([{ ...need, kind: 'part', part: null }, standIn])).toMatchObject([{ figureId: 5, item: '16' }])
+  })
+})
+
+describe('both wheels on one job', () => {
+  const targets = [
+    { figureId: 5, item: '5', positions: ['LH', 'RH'], quantity: 4 },
+    { figureId: 5, item: '10', positions: ['RH'], quantity: 1 },
+  ]
+  const plan = () => jobPlan({ figures: [hub], targets, rules: RULES, shelf: [] })
+  const atSide = (steps: { key: string }[], side: string) =>
+    itemsOf(steps.filter((step) => stepKeyRead(step.key)?.side === side))
+
+  test('each has its own steps, in the order as if it were alone, one wheel after the other', () => {
+    const { strip, rebuild } = plan()
+    expect(new Set(strip.map((step) => step.key)).size).toBe(strip.length)
+    const right = (item: string) =>
+      jobPlan({
+        figures: [hub],
+        targets: [{ figureId: 5, item, positions: ['RH'], quantity: 1 }],
+        rules: [],
+        shelf: [],
+      })
+    expect(atSide(strip, 'LH')).toEqual(itemsOf(planFor('5').strip))
+    // The seal is renewed at the right wheel only: the left hub stays on.
+    expect(new Set(atSide(strip, 'RH'))).toEqual(new Set([...itemsOf(right('5').strip), ...itemsOf(right('10').strip)]))
+    expect(itemsOf(strip)).toEqual([...atSide(strip, 'LH'), ...atSide(strip, 'RH')])
+    for (const side of ['LH', 'RH']) expect(atSide(rebuild, side)).toEqual(atSide(strip, side).reverse())
+    for (const step of strip) expect(step.text).toContain(`(${stepKeyRead(step.key)!.side})`)
+  })
+
+  test('a pair that was agreed to opens its own side as far as it is needed, and no further', () => {
+    const seal = { figureId: 5, item: '10', positions: ['LH'], quantity: 1 }
+    const { strip } = jobPlan({
+      figures: [hub],
+      targets: [seal, { figureId: 5, item: '5', positions: ['LH'], quantity: 2 }],
+      rules: [],
+      shelf: [],
+      alsoStripped: new Map([[5, ['RH']]]),
+      pairsOpened: new Map([[5, [{ item: '5', side: 'RH' }]]]),
+    })
+    expect(atSide(strip, 'RH')).toEqual(itemsOf(planFor('5').strip))
+    expect(atSide(strip, 'LH')).toContain('10')
+  })
+
+  test('what is left is told side by side', () => {
+    const steps = plan().strip.map(({ key }) => ({ key, state: key.endsWith('@LH') ? 'done' : 'open' }))
+    const count = (side: string) => steps.filter((step) => step.key.endsWith(`@${side}`)).length
+    expect(stepsLeftSay(steps)).toBe(`LH 0 of ${count('LH')}, RH ${count('RH')} of ${count('RH')}`)
+    expect(stepsLeftSay([{ key: '5:14', state: 'open' }])).toBe('1 of 1')
   })
 })
 
@@ -235,8 +301,8 @@ describe('the oil seal of the left hub', () => {
     const alone = new Set([...itemsOf(planFor('5').strip), ...itemsOf(planFor('10').strip)])
     expect(new Set(itemsOf(plan.strip))).toEqual(alone)
     expect(plan.rebuild.filter((step) => step.text.startsWith('Fit new')).map((step) => step.key)).toEqual([
-      '5:10',
-      '5:5',
+      '5:10@LH',
+      '5:5@LH',
     ])
   })
 })

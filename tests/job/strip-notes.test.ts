@@ -1,6 +1,8 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { jobPlan, type PlanFigure, type PlanLine } from '../../lib/job/plan.ts'
+import { jobPlan } from '../../lib/job/plan.ts'
+import type { PlanFigure, PlanLine } from '../../lib/job/plan-figure.ts'
+import { stepKeyRead } from '../../lib/job/step-key.ts'
 
 const line = (item: string, description: string, more: Partial<PlanLine> = {}): PlanLine => ({
   lineId: Number(item),
@@ -46,7 +48,11 @@ const planOf = (figure: PlanFigure, targets: { item: string; positions: string[]
     rules: [],
     shelf: [],
   })
-const itemsOf = (steps: { key: string }[]) => steps.map((step) => step.key.split(':')[1])
+const itemsOf = (steps: { key: string }[], side?: string) =>
+  steps
+    .map((step) => stepKeyRead(step.key)!)
+    .filter((at) => side === undefined || at.side === side)
+    .map((at) => at.item)
 
 describe('a strip order that somebody saved', () => {
   test('says its notes at the steps of the job card, not at the rebuild', () => {
@@ -82,24 +88,32 @@ describe('whatever is aimed at, at whichever wheels', () => {
     fc.assert(
       fc.property(targets, (aimed) => {
         const plan = planOf(brake, aimed)
-        const items = itemsOf(plan.strip)
-        const alone = aimed.flatMap((target) => itemsOf(planOf(brake, [target]).strip))
-        expect(items.length).toBe(new Set(items).size)
-        expect(new Set(items)).toEqual(new Set(alone))
-        expect(itemsOf(plan.rebuild)).toEqual(items.toReversed())
-        for (const { first, then } of [...brake.strip, { first: '15', then: '14' }, { first: '8', then: '5' }])
-          if (items.includes(then)) expect(items.indexOf(first)).toBeLessThan(items.indexOf(then))
+        const sides = [...new Set(aimed.flatMap((target) => target.positions))]
+        for (const side of sides.length > 0 ? sides : [undefined]) {
+          // What is aimed at without a side is done at each that is in hand.
+          const here = aimed.filter(({ positions }) => !side || positions.length === 0 || positions.includes(side))
+          const items = itemsOf(plan.strip, side)
+          const alone = here.flatMap(({ item }) => itemsOf(planOf(brake, [{ item, positions: [] }]).strip))
+          expect(items.length).toBe(new Set(items).size)
+          expect(new Set(items)).toEqual(new Set(alone))
+          expect(itemsOf(plan.rebuild, side)).toEqual(items.toReversed())
+          for (const { first, then } of [...brake.strip, { first: '15', then: '14' }, { first: '8', then: '5' }])
+            if (items.includes(then)) expect(items.indexOf(first)).toBeLessThan(items.indexOf(then))
+        }
       }),
       { seed: 92 },
     )
   })
 
-  test('both wheels are one walk through the steps, with both named at each', () => {
+  test('each wheel is a walk of its own, named at each step', () => {
     const plan = planOf(brake, [
       { item: '5', positions: ['LH'] },
       { item: '9', positions: ['RH'] },
     ])
-    for (const step of plan.strip) expect(step.text).toContain('(LH, RH)')
-    expect(itemsOf(plan.strip)).toEqual(['15', '14', '8', '5', '9'])
+    expect(plan.strip.map((step) => /\((LH|RH)\)/.exec(step.text)?.[1])).toEqual(
+      plan.strip.map((step) => stepKeyRead(step.key)!.side),
+    )
+    expect(itemsOf(plan.strip, 'LH')).toEqual(['15', '14', '8', '5'])
+    expect(itemsOf(plan.strip, 'RH')).toEqual(['15', '14', '9'])
   })
 })

@@ -3,9 +3,12 @@ import { describe, expect, test } from 'vitest'
 import { durationSays, estimateSays, type PastJob, timeEstimate } from '../../lib/job/time-estimate.ts'
 import { randomNormal, randomSeeded } from '../../lib/maths/random.ts'
 
-const job = (minutes: number, alike = true, sides = 1): PastJob => ({ minutes, alike, sides })
-const estimate = (past: PastJob[], sides = 1, stepMinutes: number | null = null) =>
-  timeEstimate({ past, sides, stepMinutes })
+/** The work in hand, and work of the same size on other parts of the figure. */
+const OURS = ['off 14', 'off 5', 'new 5']
+const OTHER = ['off 20', 'off 10', 'new 10']
+const job = (minutes: number, alike = true, sides = 1): PastJob => ({ minutes, work: alike ? OURS : OTHER, sides })
+const estimate = (past: PastJob[], sides = 1, stepMinutes: Record<string, number> = {}) =>
+  timeEstimate({ past, sides, work: OURS, stepMinutes: new Map(Object.entries(stepMinutes)) })
 
 describe('how long a job takes', () => {
   test('nothing is made up where nothing is known', () => {
@@ -29,10 +32,13 @@ describe('how long a job takes', () => {
   })
 
   test('minutes at the steps stand in until there are jobs, and count as one of them then', () => {
-    expect(estimate([], 1, 40)!.minutes).toBeCloseTo(40)
-    const both = estimate([job(80), job(80), job(80)], 1, 40)!.minutes
+    const written = { 'off 14': 25, 'off 5': 15 }
+    expect(estimate([], 1, written)!.minutes).toBeCloseTo(40)
+    const both = estimate([job(80), job(80), job(80)], 1, written)!.minutes
     expect(both).toBeGreaterThan(60)
     expect(both).toBeLessThan(80)
+    // A step without takes the mean of those that have some.
+    expect(estimate([], 1, { 'off 14': 25, 'off 20': 15 })).toMatchObject({ minutes: expect.closeTo(45), jobs: 0 })
   })
 
   test('the span holds four of five log-normal jobs, and grows narrower with what is known', () => {
@@ -59,7 +65,7 @@ describe('how long a job takes', () => {
       fc.record({
         minutes: fc.integer({ min: 5, max: 2000 }),
         sides: fc.integer({ min: 1, max: 4 }),
-        alike: fc.boolean(),
+        work: fc.constantFrom(OURS, OTHER),
       }),
       { minLength: 1, maxLength: 30 },
     )
@@ -77,9 +83,71 @@ describe('how long a job takes', () => {
   })
 })
 
+describe('more work', () => {
+  const names = ['off 1', 'off 2', 'off 3', 'off 4', 'off 5', 'off 6', 'new 2', 'new 4', 'new 6']
+  const work = fc.subarray(names, { minLength: 1 })
+  const past = fc.array(
+    fc.record({ minutes: fc.integer({ min: 5, max: 2000 }), sides: fc.integer({ min: 1, max: 3 }), work }),
+    { maxLength: 25 },
+  )
+  const written = fc
+    .array(
+      fc.tuple(fc.constantFrom(...names.filter((name) => name.startsWith('off'))), fc.integer({ min: 1, max: 90 })),
+    )
+    .map((rows) => new Map(rows))
+
+  test('never takes less, whatever past jobs and minutes at the steps say', () => {
+    fc.assert(
+      fc.property(past, written, work, work, fc.integer({ min: 1, max: 3 }), (jobs, stepMinutes, some, more, sides) => {
+        const less = timeEstimate({ past: jobs, sides, work: some, stepMinutes })
+        const whole = [...new Set([...some, ...more])]
+        const all = timeEstimate({ past: jobs, sides, work: whole, stepMinutes })
+        expect(all === null).toBe(less === null)
+        if (all === null || less === null) return
+        expect(all.minutes).toBeGreaterThanOrEqual(less.minutes * (1 - 1e-9))
+        expect(less.more).toBeGreaterThan(0)
+        const again = timeEstimate({ past: jobs, sides: sides + 1, work: whole, stepMinutes })!
+        expect(again.minutes).toBeGreaterThan(all.minutes)
+      }),
+      { seed: 93, numRuns: 400 },
+    )
+  })
+
+  test('takes longer where no past job had just this work, and the more so the more past jobs say it grows', () => {
+    const parts = (count: number) => Array.from({ length: count }, (_, at) => `off ${at + 1}`)
+    const grows = (power: number) => {
+      const done = [2, 4, 8, 16, 2, 4, 8, 16].map((count) => ({
+        minutes: 20 * count ** power,
+        sides: 1,
+        work: parts(count),
+      }))
+      const at = (count: number) => timeEstimate({ past: done, sides: 1, work: parts(count) })!.minutes
+      return at(12) / at(6)
+    }
+    expect(grows(0.1)).toBeGreaterThan(1)
+    expect(grows(0.5)).toBeGreaterThan(grows(0.1))
+    expect(grows(0.9)).toBeGreaterThan(grows(0.5))
+    // Twice the parts at the power of a half: the square root of two, by the definition of a power.
+    expect(grows(0.5)).toBeCloseTo(Math.SQRT2, 1)
+  })
+
+  test('is never below what a part of it took, and a part never above what the whole took', () => {
+    const whole = { minutes: 60, sides: 1, work: ['off 1', 'off 2', 'off 3'] }
+    const part = { minutes: 240, sides: 1, work: ['off 1', 'off 2'] }
+    const at = (work: string[]) => timeEstimate({ past: [whole, whole, part, part], sides: 1, work })!.minutes
+    expect(at(whole.work)).toBeGreaterThanOrEqual(at(part.work))
+    expect(at(['off 1'])).toBeLessThanOrEqual(at(part.work))
+  })
+})
+
 test('times are said as a workshop says them', () => {
   expect([2, 42, 60, 131, 184, 190].map(durationSays)).toEqual(['5 min', '40 min', '1 h', '2 h 10', '3 h', '3 h 15'])
   const says = estimateSays(estimate([job(130), job(130), job(130, false)]))
   expect(says).toMatch(/^about 2 h 10 \(from 3 past jobs, 2 on the same parts\); most take 1 h \d\d to \d h/)
-  expect(estimateSays(estimate([], 1, 20))).toMatch(/^about 20 min \(no past jobs; minutes at the steps counted\)/)
+  expect(says).toMatch(/, each further part about \d+ min more$/)
+  expect(estimateSays(estimate([], 1, { 'off 14': 12, 'off 5': 8 }))).toMatch(
+    /^about 20 min \(no past jobs; minutes at the steps counted\)/,
+  )
+  expect(estimateSays(estimate([], 1, { 'off 14': 10 }))).toContain('minutes at 1 of 2 steps counted')
+  expect(estimateSays(estimate([], 1, { 'off 20': 10 }))).toContain('minutes at other steps counted')
 })

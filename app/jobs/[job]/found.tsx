@@ -3,6 +3,7 @@ import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { otherSidesOf } from '@/lib/db/job-found.ts'
 import type { CheckView } from '@/lib/db/job-read.ts'
+import { stepKeyRead } from '@/lib/job/step-key.ts'
 import { addFound, addOtherSide } from './actions.ts'
 
 /** The other side of what is renewed, while the machine is up. */
@@ -42,7 +43,7 @@ export async function OtherSides({ jobId }: { jobId: number }) {
 
 /** Something found at a step: onto this job, or a job of its own. Steps in words alone have no part to renew. */
 export function Found({ jobId, step }: { jobId: number; step: CheckView }) {
-  const hasPart = !step.key.includes('#')
+  const hasPart = stepKeyRead(step.key)?.around === null
   return (
     <details>
       <summary className="button quiet">

@@ -1,11 +1,13 @@
 import Link from 'next/link'
 import type { ReactNode } from 'react'
 import { idOf } from '@/app/_parts/found.ts'
+import { MayNot } from '@/app/_parts/may-not.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { ruleBookNow } from '@/lib/db/companion-rule.ts'
 import { serviceTasksOpen } from '@/lib/db/service-job.ts'
 import { needRows } from '@/lib/job/need-rows.ts'
+import { mayDo } from '@/lib/people/role.ts'
 import { jobRead } from './job-read.ts'
 import { JobSteps } from './job-steps.tsx'
 
@@ -17,7 +19,7 @@ export default async function JobFrame({
   children: ReactNode
   params: Promise<{ job: string }>
 }) {
-  await signedIn()
+  const who = await signedIn()
   const job = await jobRead(idOf((await params).job))
   const tasksOpen = await serviceTasksOpen(job.id)
   const { known } = await ruleBookNow()
@@ -55,6 +57,7 @@ export default async function JobFrame({
           { href: paths.jobClose(job.id), says: 'Service book', count: 0 },
         ]}
       />
+      {job.state === 'open' && !mayDo(who.roles, 'job.work') ? <MayNot right="job.work" /> : null}
       {children}
     </main>
   )

@@ -22,8 +22,14 @@ export function MeasureState({ check }: { check: CheckView }) {
     <span className="strong">
       {' '}
       {passes ? '✓' : '✗'} {measure.what} {measured} {measure.unit},{' '}
-      {passes ? 'inside' : check.note ? `outside, let go because: ${check.note}` : 'outside, stops the release'} (
-      {limits})
+      {passes
+        ? 'inside'
+        : check.note
+          ? `outside, let go because: ${check.note}`
+          : check.kind === 'after-run'
+            ? 'outside, set it right before it works on'
+            : 'outside, stops the release'}{' '}
+      ({limits})
     </span>
   )
 }

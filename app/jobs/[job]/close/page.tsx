@@ -2,7 +2,7 @@ import Link from 'next/link'
 import { idOf } from '@/app/_parts/found.ts'
 import { MeterField } from '@/app/_parts/meter-field.tsx'
 import { SignatureField } from '@/app/_parts/signature-field.tsx'
-import { Field, TextField } from '@/app/_server/field.tsx'
+import { Field } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -17,6 +17,7 @@ import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import { workDone } from '../actions.ts'
 import { jobRead } from '../job-read.ts'
+import { WordsField } from './words-field.tsx'
 import { WordsVersion } from './words-version.tsx'
 
 export const metadata = { title: 'Service book' }
@@ -151,10 +152,10 @@ function CloseForms(props: {
       aria-label="Close the job"
     >
       <WordsVersion version={job.wordsVersion} />
-      <TextField name="cause" label="Cause" hint="What had failed, and why." defaultValue={job.cause} />
-      <TextField name="correction" label="Correction" hint="What was done." defaultValue={job.correction} />
+      <WordsField name="cause" label="Cause" hint="What had failed, and why." defaultValue={job.cause} />
+      <WordsField name="correction" label="Correction" hint="What was done." defaultValue={job.correction} />
       {asksWhy ? (
-        <TextField
+        <WordsField
           name="notFitted"
           label="Why musts were not fitted"
           hint="Something that must be renewed was accepted and not taken. The entry keeps your reason."

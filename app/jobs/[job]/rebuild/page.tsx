@@ -6,6 +6,8 @@ import { paths } from '@/app/paths.ts'
 import { jobPhotosRead } from '@/lib/db/job-photo.ts'
 import type { CheckView, NeedView } from '@/lib/db/job-read.ts'
 import type { PhotoStage } from '@/lib/job/flow-schema.ts'
+import { positionsSay } from '@/lib/job/need-rows.ts'
+import { stepKeyRead } from '@/lib/job/step-key.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { CheckList } from '../check-list.tsx'
@@ -35,8 +37,10 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
   /** Paste, locking and grease at the step where the part goes back, and the torque that follows from them. */
   const atStep = (step: CheckView) =>
     treatments.filter((need) => {
-      const figure = `${step.key.split(':')[0]}:`
-      return need.key.startsWith(figure) && step.key === `${figure}${need.item}`
+      const at = stepKeyRead(step.key)
+      if (at === null || at.around !== null || at.item !== need.item) return false
+      const isHere = at.side === null || need.positions.length === 0 || need.positions.includes(at.side)
+      return isHere && need.key.startsWith(`${at.figureId}:`)
     })
   const elsewhere = treatments.filter((need) => !steps.some((step) => atStep(step).includes(need)))
   return (
@@ -70,6 +74,14 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
       {tests.length === 0 ? (
         <p className="soft">
           The figure names no tests. Test as the maker’s manual asks and write it into the correction.
+          {mayDo(who.roles, 'catalogue.edit')
+            ? job.figures.map((figure) => (
+                <Link key={figure.id} href={paths.figureTests(job.machine.modelId, figure.id)} prefetch={false}>
+                  {' '}
+                  Write the tests of figure {figure.number}
+                </Link>
+              ))
+            : null}
         </p>
       ) : (
         <CheckList jobId={job.id} checks={tests} mayWork={mayWork} maySetAside after={photosAt('test')} />
@@ -104,6 +116,8 @@ function Treatments({ needs, named = false }: { needs: readonly NeedView[]; name
         <li key={need.id}>
           {named ? <span className="callout">{need.item}</span> : <span aria-hidden="true">+</span>}{' '}
           {need.kind === 'act' ? need.description : `${quantityFormat(need.wanted, need.unit)} ${need.description}`}
+          {/* Each side has a step of its own, and the amount is that of both. */}
+          {need.kind !== 'act' && need.positions.length > 1 ? `, for ${positionsSay(need.positions)} together` : ''}
         </li>
       ))}
     </ul>

@@ -5,6 +5,7 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { jobPhotosRead } from '@/lib/db/job-photo.ts'
 import { jobTimes } from '@/lib/db/job-time.ts'
+import { stepsLeftSay } from '@/lib/job/step-key.ts'
 import { estimateSays } from '@/lib/job/time-estimate.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { CheckList } from '../check-list.tsx'
@@ -34,8 +35,8 @@ export default async function StripPage({ params }: { params: Promise<{ job: str
       ) : (
         <>
           <p className="soft">
-            {left === 0 ? 'All off.' : `Left to strip: ${left} of ${steps.length}.`} Everything that must come off to
-            get there, the outermost first. Where the maker’s manual says otherwise, it rules.
+            {left === 0 ? 'All off.' : `Left to strip: ${stepsLeftSay(steps)}.`} Everything that must come off to get
+            there, the outermost first. Where the maker’s manual says otherwise, it rules.
           </p>
           {times.map((time) => (
             <p key={time.figureId}>

@@ -21,6 +21,7 @@ import styles from '../job.module.css'
 import { jobRead } from '../job-read.ts'
 import { Alternatives } from './alternatives.tsx'
 import { PickLines } from './pick-lines.tsx'
+import { TakenMeanwhile } from './taken-meanwhile.tsx'
 
 export const metadata = { title: 'Pick list' }
 
@@ -57,7 +58,13 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
           {takenNeeds.length === 0 ? <Link href={paths.jobNeeded(job.id)}>See what the job needs</Link> : null}
         </p>
       ) : (
-        <ActionForm action={take} formKey={freshKey()} hidden={{ jobId: job.id }} aria-label="Take from the shelf">
+        <ActionForm
+          action={take}
+          formKey={freshKey()}
+          hidden={{ jobId: job.id, seen: takenSeen(list.lines, needOf) }}
+          aria-label="Take from the shelf"
+        >
+          <TakenMeanwhile list={paths.jobTake(job.id)} />
           <PickLines lines={list.lines} needOf={needOf} mayTake={mayTake} />
           {mayTake ? (
             <div className="main-action">
@@ -177,4 +184,10 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
       ) : null}
     </>
   )
+}
+
+/** What had been taken of each need on the list when it was shown, as the form sends it. */
+function takenSeen(lines: readonly { needId: number }[], needOf: ReadonlyMap<number, { taken: number }>): string {
+  const needIds = [...new Set(lines.map((line) => line.needId))]
+  return needIds.map((needId) => `${needId}:${needOf.get(needId)!.taken}`).join(',')
 }

@@ -9,6 +9,8 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { jobView } from '@/lib/db/job-read.ts'
 import { entryRead } from '@/lib/db/service-book.ts'
+import { measureLimitsSay } from '@/lib/job/measurement.ts'
+import type { EntryContent } from '@/lib/job/service-book.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
@@ -147,9 +149,7 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
             {content.tests.map((test) => (
               <li key={test.text}>
                 {test.state === 'done' ? '✓ done' : '— does not apply'}: {test.text}
-                {test.measured
-                  ? ` ${test.measured.passes ? '✓' : '✗'} ${test.measured.what} ${test.measured.value} ${test.measured.unit}, ${test.measured.passes ? 'inside' : 'outside'} ${test.measured.limits}`
-                  : ''}
+                {measuredSays(test.measured)}
                 {test.note ? `, ${test.note}` : ''}
                 {test.by ? <span className="soft"> ({test.by})</span> : null}
               </li>
@@ -166,11 +166,15 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
               return (
                 <li key={one.text}>
                   {one.state === 'open' ? '☐ still to do when the job was closed' : '✓ done'}: {one.text}
+                  {measuredSays(one.measured)}
                   {one.by ? <span className="soft"> ({one.by})</span> : null}
                   {one.state === 'open' && now && now.state !== 'open' ? (
                     <span className="strong">
                       {' '}
                       {now.state === 'done' ? '✓ done' : `— does not apply, ${now.note}`}
+                      {now.measure && now.measured !== null
+                        ? `, ${now.measure.what} ${now.measured} ${now.measure.unit} (${measureLimitsSay(now.measure)})`
+                        : ''}
                       {now.at ? (
                         <>
                           {' '}
@@ -240,4 +244,10 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
       ) : null}
     </main>
   )
+}
+
+function measuredSays(measured: EntryContent['tests'][number]['measured']): string {
+  if (!measured) return ''
+  const { what, value, unit, limits, passes } = measured
+  return ` ${passes ? '✓' : '✗'} ${what} ${value} ${unit}, ${passes ? 'inside' : 'outside'} ${limits}`
 }

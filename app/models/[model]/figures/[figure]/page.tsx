@@ -193,7 +193,11 @@ export default async function FigurePage({ params, searchParams }: Props) {
           <Link href={paths.figureStrip(figure.model.id, figure.id)} prefetch={false}>
             Strip order
           </Link>
-          <span className="soft small"> in what order the parts come off</span>
+          <span className="soft small"> in what order the parts come off</span>{' '}
+          <Link href={paths.figureTests(figure.model.id, figure.id)} prefetch={false}>
+            Tests
+          </Link>
+          <span className="soft small"> before release, and after the first run</span>
         </p>
       ) : null}
       {figure.credit ? <p className="small soft">{figure.credit}</p> : null}

@@ -71,6 +71,17 @@ export default async function ServiceSheetPage({ params }: { params: Promise<{ j
           lines={service.tasks.filter((task) => task.kind === 'act').map(line)}
         />
       </Part>
+      {service.leftOut.length > 0 ? (
+        <Part title="Left out: this machine does not have it">
+          <ul className="plain-list">
+            {service.leftOut.map(({ text, why }) => (
+              <li key={text}>
+                {text} - {why}
+              </li>
+            ))}
+          </ul>
+        </Part>
+      ) : null}
       <PrintedCautions jobId={job.id} stages={['rebuild', 'test']} />
       {tests.length > 0 ? (
         <Part title="Tests before release">

@@ -1,0 +1,41 @@
+/**
+ * How a step of the job card is named among those of its kind, so that its tick survives when another target is added:
+ * `5:14` is item 14 of figure 5, `5:14#stripFirst1` words around it, and `@LH` behind either says at which side of the machine
+ * it is done. Items have none of these signs (lib/figure/schema.ts); a side's code may, so it comes last.
+ */
+export interface StepKey {
+  figureId: number
+  item: string
+  /** Words around the part, no part of the list itself: `stripFirst1`. */
+  around: string | null
+  /** Side of the machine; null where the assembly sits once. */
+  side: string | null
+}
+
+export function stepKeySay({ figureId, item, around, side }: StepKey): string {
+  return `${figureId}:${item}${around === null ? '' : `#${around}`}${side === null ? '' : `@${side}`}`
+}
+
+/** Reads a key of a strip or rebuild step; null for what is none, as a test's. Example: `5:12A#fitThen1@LH`. */
+export function stepKeyRead(key: string): StepKey | null {
+  const match = /^(\d+):([^#@:]+)(?:#([A-Za-z]+\d+))?(?:@(.+))?$/s.exec(key)
+  if (!match) return null
+  return { figureId: Number(match[1]), item: match[2]!, around: match[3] ?? null, side: match[4] ?? null }
+}
+
+/** The key without its side: how steps were named before each side had its own. */
+export function stepKeyBare(key: string): string {
+  const read = stepKeyRead(key)
+  return read === null ? key : stepKeySay({ ...read, side: null })
+}
+
+/** How much is left at each side, in words: "LH 3 of 8, RH 8 of 8"; one figure alone is "3 of 8". */
+export function stepsLeftSay(steps: readonly { key: string; state: string }[]): string {
+  const sides = new Map<string, { left: number; all: number }>()
+  for (const { key, state } of steps) {
+    const side = stepKeyRead(key)?.side ?? ''
+    const count = sides.get(side) ?? { left: 0, all: 0 }
+    sides.set(side, { left: count.left + (state === 'open' ? 1 : 0), all: count.all + 1 })
+  }
+  return [...sides].map(([side, { left, all }]) => `${side === '' ? '' : `${side} `}${left} of ${all}`).join(', ')
+}

@@ -1,0 +1,141 @@
+import type { LineFacts } from '../figure/schema.ts'
+import { itemKey, type StripPlan, type StripStep, stripPlan } from '../figure/strip-order.ts'
+import type { PlanFigure, PlanLine, PlanStep, PlanTarget } from './plan-figure.ts'
+import { fitSays, type Renewed } from './renewed.ts'
+import { stepKeySay } from './step-key.ts'
+import { linesAsStripped, stripStepsNoted } from './strip-notes.ts'
+
+/** A part of the other side that somebody agreed to: it is opened up as well. */
+export interface PairOpened {
+  item: string
+  side: string
+}
+
+/** The joint's torque as the job card prints it; the maker's manual rules. */
+function torqueSays(facts: LineFacts): string {
+  if (facts.torqueNm === undefined) return ''
+  const state = {
+    dry: 'dry threads',
+    oiled: 'oiled threads',
+    'anti-seize': 'with anti-seize',
+    'thread-lock': 'with thread-lock',
+  }
+  return ` - ${facts.torqueNm} N m${facts.torqueState ? `, ${state[facts.torqueState]}` : ''}`
+}
+
+export function positionsSay(positions: readonly string[]): string {
+  return positions.length > 0 ? ` (${positions.join(', ')})` : ''
+}
+
+const hasItem = (items: readonly { item: string }[], item: string) =>
+  items.some((one) => itemKey(one.item) === itemKey(item))
+
+/** The strip order of the targets, and of what is renewed beside them and did not come off on the way: a seal behind its bearing. */
+export function stripOrder(figure: PlanFigure, targets: readonly string[], renewed: readonly Renewed[]): StripPlan {
+  const lines = linesAsStripped(figure.lines, figure.stripSteps ?? [])
+  const planned = (items: readonly string[]) =>
+    stripPlan({ edges: figure.strip, lines, targets: items, absent: figure.absentItems })
+  const order = planned(targets)
+  const beside = renewed
+    .filter((one) => one.figureId === figure.id && hasItem(lines, one.item) && !hasItem(order.steps, one.item))
+    .map((one) => one.item)
+  return beside.length === 0 ? order : planned([...targets, ...new Set(beside)])
+}
+
+/** What a renewed part comes to at one side: its share of the pieces, and the places there. */
+function atSide<R extends { positions: readonly string[]; quantity: number }>(
+  one: R,
+  side: string,
+  sides: ReadonlySet<string>,
+): R[] {
+  const own = one.positions.filter((code) => sides.has(code))
+  if (own.length === 0) return [one]
+  if (!own.includes(side)) return []
+  const positions = one.positions.filter((code) => code === side || !sides.has(code))
+  return [{ ...one, positions, quantity: one.quantity / own.length }]
+}
+
+/**
+ * Strip and rebuild of one figure. Where the assembly sits at several sides each side is gone through by itself, with its own
+ * ticks and with what is renewed there: whoever has done the left wheel sees what is left at the right one. `order` is that of
+ * all targets together, for a side of which nothing is known but that it is opened.
+ */
+export function figureSteps(input: {
+  figure: PlanFigure
+  order: StripPlan
+  targets: readonly PlanTarget[]
+  /** Codes in hand, none where the assembly sits once. */
+  sides: readonly string[]
+  renewed: readonly Renewed[]
+  pairs: readonly PairOpened[]
+}): { strip: PlanStep[]; rebuild: PlanStep[] } {
+  const { figure, targets, sides, pairs } = input
+  const renewed = input.renewed.filter((one) => one.figureId === figure.id)
+  if (sides.length === 0) return sideSteps({ ...input, renewed, side: null, all: 1 })
+  const codes = new Set(figure.positions.map((position) => position.code))
+  const walks = sides.map((side) => {
+    const own = targets.flatMap((target) => atSide(target, side, codes))
+    const beside = renewed.flatMap((one) => atSide(one, side, codes))
+    const opened = [
+      ...own.map((target) => target.item),
+      ...pairs.filter((pair) => pair.side === side && hasItem(figure.lines, pair.item)).map((pair) => pair.item),
+    ]
+    const known = opened.length > 0 || beside.some((one) => hasItem(figure.lines, one.item))
+    const order = known ? stripOrder(figure, [...new Set(opened)], beside) : input.order
+    return sideSteps({ figure, order, targets: own, renewed: beside, side, all: sides.length })
+  })
+  return { strip: walks.flatMap((walk) => walk.strip), rebuild: walks.flatMap((walk) => walk.rebuild) }
+}
+
+function sideSteps(input: {
+  figure: PlanFigure
+  order: StripPlan
+  targets: readonly PlanTarget[]
+  renewed: readonly Renewed[]
+  side: string | null
+  /** How many sides are in hand. */
+  all: number
+}): { strip: PlanStep[]; rebuild: PlanStep[] } {
+  const { figure, order, targets, renewed, side } = input
+  const here = side === null ? [] : [side]
+  // Handed parts share an item: the line of the side in hand is the one that is meant, and the other side may have none.
+  const lineOf = (item: string): PlanLine | undefined => {
+    const lines = figure.lines.filter((line) => line.item === item)
+    return side === null ? lines[0] : lines.find((line) => line.side === undefined || line.side === side)
+  }
+  const steps = order.steps.flatMap((at) => {
+    const line = lineOf(at.item)
+    return line ? [{ at, line }] : []
+  })
+  const keyOf = (at: StripStep, around: string | null) =>
+    stepKeySay({ figureId: figure.id, item: at.item, around, side })
+  type Around = 'stripFirst' | 'stripThen' | 'fitFirst' | 'fitThen'
+  const around = ({ at, line }: (typeof steps)[number], when: Around): PlanStep[] =>
+    (line.facts[when] ?? []).map((words, index) => ({
+      key: keyOf(at, `${when}${index + 1}`),
+      text: `${words}${positionsSay(here)}`,
+    }))
+  const strip = steps.flatMap((step): PlanStep[] => [
+    ...around(step, 'stripFirst'),
+    {
+      key: keyOf(step.at, null),
+      text: `Take off ${step.at.item} ${step.line.description}${positionsSay(here)}${step.at.target ? '' : ` - ${step.at.why}`}`,
+    },
+    ...around(step, 'stripThen'),
+  ])
+  const renewedAt = (line: PlanLine): Renewed[] => [
+    ...targets
+      .filter((target) => target.item === line.item)
+      .map((target) => ({ ...target, partNumber: target.partNumber ?? line.partNumber })),
+    ...renewed.filter((one) => one.item === line.item),
+  ]
+  const rebuild = steps.toReversed().flatMap((step): PlanStep[] => [
+    ...around(step, 'fitFirst'),
+    {
+      key: keyOf(step.at, null),
+      text: `${fitSays(step.line, here, renewedAt(step.line))}${torqueSays(step.line.facts)}`,
+    },
+    ...around(step, 'fitThen'),
+  ])
+  return { strip: stripStepsNoted(strip, figure), rebuild }
+}
