@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import { demoSpecs } from './demo-pages.ts'
 import { itemKey } from './likeness.ts'
 import { numberBox, numbersApart } from './numbers.ts'
 import { ownPage } from './own-page.ts'
@@ -36,6 +37,21 @@ describe('halves', () => {
     const halves = ownPages().map(({ base }) => halfOf(base))
     expect(new Set(halves)).toEqual(new Set(['develop', 'held-out']))
     expect(halfOf('own-01')).toBe(halfOf('own-01'))
+  })
+})
+
+describe('fresh pages', () => {
+  it('are other pages than those that give the mark, and of no figure that may not be looked at', () => {
+    const known = new Map(demoSpecs().map((one) => [one.spec.slugs.join('+'), one]))
+    const fresh = demoSpecs('orchard')
+    expect(fresh.length).toBeGreaterThan(5)
+    for (const { name, spec } of fresh) {
+      const old = known.get(spec.slugs.join('+'))!
+      expect(halfOf(old.name)).toBe('develop')
+      expect(name).not.toBe(old.name)
+      expect(spec).not.toEqual(old.spec)
+    }
+    expect(ownPages('orchard').filter(({ name }) => ownPages().some((old) => old.name === name))).toEqual([])
   })
 })
 

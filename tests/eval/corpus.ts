@@ -22,8 +22,8 @@ export interface Corpus {
   skipped: string[]
 }
 
-/** The pages of the wished kinds, nothing drawn yet. */
-export function corpusOf(kinds: readonly Kind[]): Corpus {
+/** The pages of the wished kinds, nothing drawn yet; `fresh` is a seed for other drawn pages than those that give the mark. */
+export function corpusOf(kinds: readonly Kind[], fresh = ''): Corpus {
   const pages: PageCase[] = []
   const skipped: string[] = []
   const folder = referencePath('figures')
@@ -37,8 +37,8 @@ export function corpusOf(kinds: readonly Kind[]): Corpus {
       else
         for (const page of referencePages(folder))
           pages.push(...ALL.map((severity) => caseDegraded(page, severity, 'degraded')))
-    } else if (kind === 'demo') pages.push(...demoPages(), ...worn(demoPages(), 'demo-degraded'))
-    else if (kind === 'own') pages.push(...ownPages(), ...worn(ownPages(), 'own-degraded'))
+    } else if (kind === 'demo') pages.push(...demoPages(fresh), ...worn(demoPages(fresh), 'demo-degraded'))
+    else if (kind === 'own') pages.push(...ownPages(fresh), ...worn(ownPages(fresh), 'own-degraded'))
     else pages.push(...otherPages())
   }
   return { pages, skipped }

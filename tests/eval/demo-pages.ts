@@ -1,7 +1,7 @@
 import { randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
 import { FIGURES } from '../../seed/figures/index.ts'
 import { type DemoPageSpec, demoPage } from './demo-page.ts'
-import type { PageCase } from './page-case.ts'
+import { halfOf, type PageCase } from './page-case.ts'
 import { FAMILIES, type Family, pictureOf } from './svg-ink.ts'
 import type { Column } from './table.ts'
 
@@ -12,17 +12,24 @@ const COLUMNS: readonly (readonly Column[])[] = [
   ['item', 'partNumber', 'quantity', 'description', 'remarks'],
 ]
 
-/** One page a figure, its make drawn from the seed; most numbers are bare, as most parts books print them. */
-export function demoSpecs(): { name: string; about: string; dpi: number; spec: DemoPageSpec }[] {
-  const slugs = FIGURES.map(({ slug }) => slug)
-  const sets = [
-    ...slugs.map((slug) => [slug]),
-    ['filters', 'belt-drive'],
-    ['pto-shaft', 'parking-brake'],
-    ['front-hub', 'cylinder'],
-  ]
-  return sets.map((set, at) => {
-    const name = `demo-${set.join('+')}`
+const PAIRS = [
+  ['filters', 'belt-drive'],
+  ['pto-shaft', 'parking-brake'],
+  ['front-hub', 'cylinder'],
+]
+
+/**
+ * One page a figure, its make drawn from the seed; most numbers are bare, as most parts books print them. `fresh` draws other
+ * pages of the same manners, of those figures only whose page may be looked at.
+ */
+export function demoSpecs(fresh = ''): { name: string; about: string; dpi: number; spec: DemoPageSpec }[] {
+  const sets = [...FIGURES.map(({ slug }) => [slug]), ...PAIRS].filter(
+    (set) => fresh === '' || halfOf(`demo-${set.join('+')}`) === 'develop',
+  )
+  const first = fresh === '' ? 0 : randomInteger(randomSeeded(`first manner of ${fresh}`), 0, 59)
+  return sets.map((set, nth) => {
+    const at = first + nth
+    const name = `demo-${set.join('+')}${fresh && `-${fresh}`}`
     const random = randomSeeded(`make of ${name}`)
     const family = (['grotesque', 'humanist', 'narrow', 'book', 'century', 'typewriter'] as const satisfies Family[])[
       at % 6
@@ -67,8 +74,8 @@ export function demoSpecs(): { name: string; about: string; dpi: number; spec: D
   })
 }
 
-export function demoPages(): PageCase[] {
-  return demoSpecs().map(({ name, about, dpi, spec }) => ({
+export function demoPages(fresh = ''): PageCase[] {
+  return demoSpecs(fresh).map(({ name, about, dpi, spec }) => ({
     name,
     group: 'demo',
     base: name,

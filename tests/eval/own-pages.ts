@@ -36,9 +36,10 @@ export function ownSpec(seed: string): { about: string; dpi: number; spec: OwnPa
   }
 }
 
-export function ownPages(): PageCase[] {
+/** `fresh` draws other sheets of the same manners. */
+export function ownPages(fresh = ''): PageCase[] {
   return Array.from({ length: PAGES }, (_, at) => {
-    const name = `own-${String(at + 1).padStart(2, '0')}`
+    const name = `own-${String(at + 1).padStart(2, '0')}${fresh && `-${fresh}`}`
     const { about, dpi, spec } = ownSpec(name)
     return { name, group: 'own', base: name, about, make: async () => pictureOf(ownPage(spec), dpi) }
   })

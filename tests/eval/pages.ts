@@ -12,7 +12,7 @@ import { pageScore } from './score.ts'
 import { lettersDiffer } from './svg-ink.ts'
 
 const USAGE = `npm run eval:pages -- [--only ${KINDS.join('|')}] [--split develop|held-out|all] [--limit N] [--page TEXT]
-                   [--save FOLDER] [--findings] [--json] [--tree FOLDER | --cli COMMAND]
+                   [--fresh SEED] [--save FOLDER] [--findings] [--json] [--tree FOLDER | --cli COMMAND]
 
 Measures the page reader on pages whose callouts and rows are known, kind by kind:
   clean     the reference drawings as they are             degraded  worn copies of them in three severities
@@ -21,7 +21,8 @@ Measures the page reader on pages whose callouts and rows are known, kind by kin
   none      pages that are no parts pages
 --only may be given more than once. --limit N takes the first N pages of each group, --page those whose name holds TEXT.
 --split: half of the pages (by a hash of their name) may be looked at while the reader is made better, the other half only
-gives the mark. --save writes the pages with what was read drawn over them, and a text of what went wrong beside each.
+gives the mark. --fresh draws other pages than those, of the same manners, from a seed of its own: they may all be looked at,
+and show whether a mend holds beyond the pages it was found on. --save writes the pages with what was read drawn over them, and a text of what went wrong beside each.
 The reader is the one of this checkout, of another (--tree), or any command that prints the JSON of "cotterbook read-page"
 (--cli; {} stands for the picture; its seconds hold the start of the program and are not judged).
 
@@ -33,6 +34,7 @@ interface Options {
   split: 'develop' | 'held-out' | 'all'
   limit: number
   page: string
+  fresh: string
   save: string | null
   findings: boolean
   json: boolean
@@ -49,6 +51,7 @@ function optionsRead(): Options | null {
       split: { type: 'string', default: 'all' },
       limit: { type: 'string' },
       page: { type: 'string', default: '' },
+      fresh: { type: 'string', default: '' },
       save: { type: 'string' },
       findings: { type: 'boolean', default: false },
       json: { type: 'boolean', default: false },
@@ -70,6 +73,7 @@ function optionsRead(): Options | null {
     split,
     limit,
     page: values.page,
+    fresh: values.fresh,
     save: values.save === undefined ? null : resolve(values.save),
     findings: values.findings,
     json: values.json,
@@ -79,10 +83,11 @@ function optionsRead(): Options | null {
 }
 
 /** The wished pages: of the wished half, and the first few of each group. */
-function chosen(pages: readonly PageCase[], { split, limit, page }: Options): PageCase[] {
+function chosen(pages: readonly PageCase[], { split, limit, page, fresh }: Options): PageCase[] {
   const taken = new Map<string, number>()
+  const inHalf = (base: string) => split === 'all' || fresh !== '' || halfOf(base) === split
   return pages.filter(({ name, group, base }) => {
-    if (!name.includes(page) || (split !== 'all' && halfOf(base) !== split)) return false
+    if (!name.includes(page) || !inHalf(base)) return false
     const already = taken.get(group) ?? 0
     taken.set(group, already + 1)
     return already < limit
@@ -118,7 +123,7 @@ async function main(): Promise<number> {
   }
   if (!(await lettersDiffer()))
     throw new Error('this machine has no font to draw pages with: install one (DejaVu, Liberation)')
-  const corpus = corpusOf(options.kinds)
+  const corpus = corpusOf(options.kinds, options.fresh)
   const pages = chosen(corpus.pages, options)
   if (!options.json) for (const reason of corpus.skipped) console.info(`skipped ${reason}`)
   const folder = mkdtempSync(join(tmpdir(), 'cotterbook-eval-'))

@@ -27,7 +27,10 @@ async function readerOf(tree: string): Promise<{ where: string; read: PageReadFi
 }
 
 try {
-  const { where, read } = await readerOf(process.argv[2] ?? '.')
+  const tree = process.argv[2] ?? '.'
+  // The reader starts its own process in the folder it is called from: another checkout would read with this one's.
+  process.chdir(tree)
+  const { where, read } = await readerOf(tree)
   process.on('message', async ({ file }: Asked) => {
     const began = performance.now()
     const seconds = () => (performance.now() - began) / 1000

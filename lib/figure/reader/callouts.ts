@@ -1,14 +1,22 @@
 import { balloonAround } from './balloons.ts'
 import { leadersOfBare } from './bare.ts'
 import { type Blobs, blobsOf } from './blobs.ts'
-import { inkOf, percentile } from './ink.ts'
+import { inkOf, LEAN, percentile } from './ink.ts'
 import { leadersOfBalloon } from './leaders.ts'
 import { type NumberSpot, numberSpots } from './numbers.ts'
 import { ringsErased, ringsSearched } from './ring-search.ts'
 import { pageScaled } from './scale.ts'
 import type { Doubt, GreyPage, PageBox, ReadCallout, Recogniser, TextRun } from './schema.ts'
 import { blobsOffShelves } from './shelf-part.ts'
-import { type Candidate, RINGS_SETTLE, ringsOfOneSize, typeOfOneHeight } from './sift.ts'
+import {
+  type Candidate,
+  itemMeant,
+  itemsLack,
+  RINGS_SETTLE,
+  ringsOfOneSize,
+  typeOfOneHeight,
+  withoutScraps,
+} from './sift.ts'
 import { linesOnSolids } from './solids.ts'
 import { pageDusted } from './speckle.ts'
 
@@ -50,7 +58,7 @@ export async function calloutsRead(
     const read = crops.length > 0 ? await recognise(from, crops) : []
     return found.map((one, at) => {
       const text = printed[at]
-      return { ...one, ...(text ? { text, confidence: 1 } : (read[open.indexOf(one)] ?? NOTHING)) }
+      return { ...one, ...(text ? { text, confidence: 1 } : itemMeant(read[open.indexOf(one)] ?? NOTHING, items)) }
     })
   }
   const rings = spots.flatMap((spot): Unread[] => {
@@ -70,11 +78,20 @@ export async function calloutsRead(
       return typeOfOneHeight(read, items)
     }
     let typed = await bareIn(spots, blobs)
-    if (Math.max(typed.length, kept.length) < RINGS_SETTLE) {
-      const parted = blobsOffShelves(ink)
-      const off = numberSpots(parted, ink.width).filter(({ box }) => inRegion(box))
-      const more = await bareIn(off, parted)
-      if (more.length > typed.length) typed = more
+    // On a worn copy numbers run into each other, their leader or its level end: other looks part them, each for what the last left.
+    const looks = [
+      () => blobsOf(inkOf(page, LEAN)),
+      () => blobsOffShelves(inkOf(page, LEAN)),
+      () => blobsOffShelves(ink),
+    ]
+    for (const look of looks) {
+      const few = Math.max(typed.length, kept.length) < RINGS_SETTLE
+      if (!few && !itemsLack(typed, items)) break
+      const pieces = look()
+      const found = numberSpots(pieces, ink.width).filter(({ box }) => inRegion(box))
+      const more = withoutScraps(typed, await bareIn(found, pieces), items)
+      if (!few && more.length <= typed.length) break
+      typed = more
     }
     if (typed.length > kept.length) kept = typed
   } else {

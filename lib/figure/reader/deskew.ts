@@ -14,6 +14,12 @@ const POINTS_MAX = 60_000
 const SEEN = 1.25
 /** A single direction (a text page without rules) must stand out by this much. */
 const SEEN_ALONE = 2
+/**
+ * Rules across stand out by this much, and outweigh so many times what parts show down the page: a list between hairlines has no
+ * wall that could agree with them.
+ */
+const RULED = 6
+const OUTWEIGHS = 8
 
 interface Direction {
   degrees: number
@@ -23,8 +29,8 @@ interface Direction {
 
 /**
  * Clockwise skew of a page in degrees: the turn at which edges across and edges down both fall into the fewest, fullest
- * lines (projection profile, Postl 1986, on long edges). Only a direction that both agree on, or one that the lines of a
- * text alone make very plain, is believed: slanted and isometric edges of parts never come in a right angle with the page's
+ * lines (projection profile, Postl 1986, on long edges). Only a direction that both agree on, or one that the rules or lines
+ * of a text alone make very plain, is believed: slanted and isometric edges of parts never come in a right angle with the page's
  * own lines, so a drawing without frame, table or text answers 0.
  */
 export function skewDegrees(ink: Ink): number {
@@ -34,7 +40,8 @@ export function skewDegrees(ink: Ink): number {
   const weight = (one: Direction) => one.strength - 1
   const degrees = agreed
     ? (across.degrees * weight(across) + down.degrees * weight(down)) / (weight(across) + weight(down))
-    : across.strength >= SEEN_ALONE && down.strength < SEEN
+    : (across.strength >= SEEN_ALONE && down.strength < SEEN) ||
+        (across.strength >= RULED && weight(across) >= OUTWEIGHS * weight(down))
       ? across.degrees
       : 0
   const shift = Math.abs(Math.tan((degrees * Math.PI) / 180)) * Math.max(ink.width, ink.height)

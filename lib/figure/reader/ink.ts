@@ -7,14 +7,19 @@ export interface InkPage {
   data: Uint8Array
 }
 
+/** Ink is darker than the paper by this share of the darkest ink. */
+const INK = 0.24
+/** Of a blurred copy only the middle of each line is so dark: what runs into each other otherwise stands apart. */
+export const LEAN = 0.45
+
 /** Side of the tiles whose paper tone is taken, pixels. */
 const TILE = 32
 
 /**
  * What is ink. The tone of the paper is the bright end of each tile and its neighbours, so a shadow across a photo or a
- * grey sheet does not matter; ink is what is darker by more than the grain of the paper and a quarter of the darkest ink.
+ * grey sheet does not matter; ink is what is darker by more than the grain of the paper and a share of the darkest ink.
  */
-export function inkOf(page: GreyPage): InkPage {
+export function inkOf(page: GreyPage, share = INK): InkPage {
   const { width, height, data } = page
   const columns = Math.ceil(width / TILE)
   const rows = Math.ceil(height / TILE)
@@ -22,7 +27,7 @@ export function inkOf(page: GreyPage): InkPage {
   const paper = spread(tiles.bright, columns, rows)
   const grain = middle(tiles.grain)
   const depth = Math.max(40, percentile(tiles.dark, 0.9))
-  const margin = Math.max(0.24 * depth, Math.min(4 * grain, 0.5 * depth), 14)
+  const margin = Math.max(share * depth, Math.min(4 * grain, 0.5 * depth), 14)
   const ink = new Uint8Array(data.length)
   for (let y = 0; y < height; y++) {
     const row = Math.floor(y / TILE) * columns

@@ -1,4 +1,5 @@
 import { calloutsRead } from './callouts.ts'
+import { coarseScale, pageEnlarged, runsEnlarged } from './coarse.ts'
 import { crossChecked } from './crosscheck.ts'
 import { pageStraight, type Straight, skewDegrees } from './deskew.ts'
 import { headingRead } from './heading.ts'
@@ -7,7 +8,7 @@ import { pageInk } from './page-ink.ts'
 import { pageRules } from './page-lines.ts'
 import { isNumbering, isPaper } from './paper.ts'
 import type { GreyPage, PageBox, PageReading, Recogniser, TextRun } from './schema.ts'
-import { pageSpecksTaken } from './speckle.ts'
+import { pageDusted, pageSpecksTaken } from './speckle.ts'
 import { tablesRead } from './table.ts'
 import { ruledCells } from './table-grid.ts'
 
@@ -29,16 +30,23 @@ export async function pageRead(
   onStep: (share: number, step: string) => void = () => {},
 ): Promise<PageReading> {
   onStep(0, 'Setting the page straight')
-  const clean = pageSpecksTaken(page)
+  // Specks are known by their size in pixels as given, so they go first; letters and rules by theirs at the scale of reading.
+  const scale = coarseScale(page)
+  const cleaned = pageSpecksTaken(page)
+  const clean = pageEnlarged(cleaned, scale)
+  const own = runsEnlarged(runs, scale)
   const printed = pageInk(clean)
   const degrees = skewDegrees(printed)
-  const straight = pageStraight(clean, runs, degrees)
+  const straight = pageStraight(clean, own, degrees)
   // The point of 1.1 on a drawing stands as free as a speck: there the page is read as it is.
-  const drawn = clean === page ? straight : pageStraight(page, runs, degrees)
+  const drawn =
+    cleaned === page && scale === 1
+      ? straight
+      : pageStraight(pageEnlarged(scale === 1 ? page : pageDusted(page), scale), own, degrees)
   onStep(0.15, 'Looking for parts lists')
   const ink = degrees === 0 ? printed : pageInk(straight.page)
   const rules = pageRules(straight.page)
-  const tolerance = Math.max(4, Math.round(Math.max(page.width, page.height) / 600))
+  const tolerance = Math.max(4, Math.round(Math.max(clean.width, clean.height) / 600))
   const cells = ruledCells(rules, tolerance)
   const tables = await tablesRead({ ...straight, ink, rules, cells, tolerance }, recognise)
   onStep(0.55, 'Reading the drawing')
@@ -64,7 +72,12 @@ export async function pageRead(
   const said = photo ? PHOTO : kindOf(checked.callouts.length, checked.rows.length)
   const found = photo ? NOTHING : { ...checked, figures, heading }
   onStep(1, 'Done')
-  return asGiven({ ...said, width: page.width, height: page.height, skewDegrees: degrees, ...found }, straight)
+  const back = (x: number, y: number) => {
+    const at = straight.back(x, y)
+    return { x: at.x / scale, y: at.y / scale }
+  }
+  const reading = { ...said, width: page.width, height: page.height, skewDegrees: degrees, ...found }
+  return asGiven(reading, { ...straight, back })
 }
 
 const PHOTO = {

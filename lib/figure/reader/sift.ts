@@ -2,6 +2,7 @@ import type { Balloon } from './balloons.ts'
 import { percentile } from './ink.ts'
 import type { Leader } from './leaders.ts'
 import type { NumberSpot } from './numbers.ts'
+import type { CropText, PageBox } from './schema.ts'
 
 /** A number on the drawing, before it is known whether it is a callout. */
 export interface Candidate {
@@ -64,4 +65,56 @@ export function typeOfOneHeight(candidates: readonly Candidate[], items: Readonl
   }
   const enough = best.length >= 3 || (best.length > 0 && best.every(({ text }) => items.has(text)))
   return enough ? best : []
+}
+
+/** The list has items; where so many of them are not on the drawing, numbers may have run into what they stand on. */
+const LACKING = 0.05
+
+export function itemsLack(found: readonly Candidate[], items: ReadonlySet<string>): boolean {
+  const seen = new Set(found.map(({ text }) => text))
+  return [...items].filter((item) => !seen.has(item)).length > LACKING * items.size
+}
+
+/**
+ * Numbers of two looks at a page, each once. Where both found one at a place the first counts, but for a scrap of what the second
+ * found: the 7 of a 17 whose 1 ran into the line below it, when the list knows the 17. The second is only asked for what the list
+ * has.
+ */
+export function withoutScraps(
+  first: readonly Candidate[],
+  second: readonly Candidate[],
+  items: ReadonlySet<string>,
+): Candidate[] {
+  const isScrap = (one: Candidate) =>
+    second.some(
+      (other) =>
+        boxesMeet(one.spot.box, other.spot.box) && other.text.length > one.text.length && items.has(other.text),
+    )
+  const kept = first.filter((one) => !isScrap(one))
+  const sought = (one: Candidate) => items.size === 0 || items.has(one.text)
+  return [
+    ...kept,
+    ...second.filter((one) => sought(one) && !kept.some((other) => boxesMeet(one.spot.box, other.spot.box))),
+  ]
+}
+
+function boxesMeet(a: PageBox, b: PageBox): boolean {
+  return a[0] < b[2] && b[0] < a[2] && a[1] < b[3] && b[1] < a[3]
+}
+
+/** A reading that the list settled is less sure than one that was read so. */
+const SETTLED = 0.9
+
+/**
+ * What a number means when the list does not know it as it was read: on a coarse copy the point of 3.2 drowns between its digits,
+ * and dirt between them reads as one. 32 is 3.2 when the list has that one only, and the other way about.
+ */
+export function itemMeant<Read extends Pick<CropText, 'text' | 'confidence'>>(
+  read: Read,
+  items: ReadonlySet<string>,
+): Read {
+  if (items.has(read.text) || !/^\d[\d.]{1,4}[A-Z]?$/.test(read.text)) return read
+  const signs = (text: string) => text.replaceAll('.', '')
+  const meant = [...items].filter((item) => signs(item) === signs(read.text))
+  return meant.length === 1 ? { ...read, text: meant[0]!, confidence: read.confidence * SETTLED } : read
 }

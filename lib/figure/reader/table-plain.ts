@@ -89,8 +89,11 @@ async function piecesRead(
 /** `numbers`: the pieces stand in a column of quantities. */
 type Reader = (pieces: readonly TextPiece[], numbers?: boolean) => Promise<CellText[]>
 
-/** The next column begins at most so far to the right of the last, as a share of the page. */
+/** Where the next column begins further to the right of the last, as a share of the page, it must line up. */
 const COLUMN_GAP = 0.25
+/** Most of a column line up at their left edge, their right edge or their middle, within a share of the letters' height. */
+const LINED_UP = 0.8
+const LINED_UP_WITHIN = 0.5
 
 interface Column {
   from: number
@@ -189,13 +192,27 @@ function columnsOf(items: readonly PlainItem[], rows: readonly TextPiece[][], ta
   }
   const columns: Column[] = [itemColumn]
   for (const column of merged) {
-    const filled = firstLines.filter((row) =>
-      row.some(({ box }) => box[0] >= column.from - 1 && box[2] <= column.to + 1),
-    ).length
-    if (column.from - columns.at(-1)!.to > COLUMN_GAP * width) break
-    if (filled >= 0.5 * rows.length) columns.push(column)
+    const filled = firstLines.flatMap((row) => {
+      const own = row.filter(({ box }) => box[0] >= column.from - 1 && box[2] <= column.to + 1)
+      return own.length > 0 ? [own.map(({ box }) => box).reduce(boxAround)] : []
+    })
+    if (filled.length < 0.5 * rows.length) continue
+    // A book sets few columns across its whole width, with much white behind the names; what stands so far off may also be the
+    // drawing beside the list.
+    if (column.from - columns.at(-1)!.to > COLUMN_GAP * width && !linesUp(filled, tall)) break
+    columns.push(column)
   }
   return columns
+}
+
+/** Whether boxes below each other stand at one edge, or on one middle, as the cells of a column do. */
+function linesUp(boxes: readonly PageBox[], tall: number): boolean {
+  const edges = [(box: PageBox) => box[0], (box: PageBox) => box[2], (box: PageBox) => (box[0] + box[2]) / 2]
+  return edges.some((edge) => {
+    const places = boxes.map(edge).sort((a, b) => a - b)
+    const middle = places[places.length >> 1]!
+    return places.filter((at) => Math.abs(at - middle) <= LINED_UP_WITHIN * tall).length >= LINED_UP * places.length
+  })
 }
 
 /**

@@ -140,6 +140,24 @@ test('what the parts list does not have, and what stands twice, is doubted and k
   expect(callouts.map(({ doubts }) => doubts)).toEqual([[], [], ['more-than-once'], ['more-than-once'], ['no-row']])
 })
 
+test('a number that a blurred copy runs together with its leader line is found when the list has it', async () => {
+  const page = drawnPage(WIDTH, HEIGHT, (pen) => {
+    pen.font = '30px "Liberation Sans", Arial, sans-serif'
+    for (const { item, x, y } of FIVE) {
+      pen.fillText(item, x, y)
+      lineDrawn(pen, [x + 4, y + 24], [x + 30, y + 300])
+      dotDrawn(pen, x + 30, y + 300)
+    }
+    // Blur between a number and its line: darker than paper, far lighter than print.
+    pen.strokeStyle = '#a8a8a8'
+    pen.lineWidth = 4
+    for (const { x, y } of FIVE.slice(0, 4)) lineDrawn(pen, [x + 2, y + 9], [x + 4, y + 26])
+  })
+  const items = FIVE.map(({ item }) => item)
+  expect((await read(FIVE, page, { items })).map(({ item }) => item)).toEqual(items)
+  expect(tipsBelow(await read(FIVE, page, { items }))).toBe(true)
+})
+
 test('a blank page and a page of running text have no callouts', async () => {
   expect(
     await read(

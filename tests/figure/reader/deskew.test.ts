@@ -18,6 +18,18 @@ describe('skew of a page', () => {
     expect(Math.abs(skewDegrees(pageInk(askew)) - degrees)).toBeLessThan(0.1)
   })
 
+  it.each([0.9, -1.4])(
+    'of %s degrees is found by hairlines alone, though a steep edge or two of a part seem to lie otherwise',
+    (degrees) => {
+      const page = new DrawnPage(1000, 700)
+      for (let n = 0; n < 9; n++) page.rect(60, 400 + 30 * n, 940, 401 + 30 * n)
+      for (let n = 0; n < 6; n++)
+        page.line(200 + n * 60, 60 + n * 20, 200 + n * 60 + [9, -14, 3, 17, -6, -21][n]!, 300 + n * 8)
+      const askew = pageStraight(page, [], -degrees).page
+      expect(Math.abs(skewDegrees(pageInk(askew)) - degrees)).toBeLessThan(0.1)
+    },
+  )
+
   it('is none for isometric lines, however many: they never stand at right angles to each other', () => {
     const page = new DrawnPage(900, 700)
     for (let n = 0; n < 12; n++) {

@@ -107,6 +107,29 @@ describe('a list without rules', () => {
     ])
   })
 
+  it('has its quantities at the far edge of the page when they stand below each other, and none in the drawing beside it', async () => {
+    const rows = [
+      ['1', 'QB-4410', 'Hub, braked', '4'],
+      ['2', 'QB-4412', 'Bearing', '12'],
+      ['3', 'QB-0932', 'Split pin', '2'],
+      ['4', 'QB-1177', 'Seal, lip', '4'],
+    ]
+    const far = new DrawnPage(1600, 500)
+    for (const [n, row] of rows.entries())
+      for (const [at, words] of row.entries()) far.text([60, 140, 270, 1400][at]!, 100 + 40 * n, words)
+    expect(await listsOf(far, neverAsked)).toEqual([
+      ['1|QB-4410|Hub, braked|4|', '2|QB-4412|Bearing|12|', '3|QB-0932|Split pin|2|', '4|QB-1177|Seal, lip|4|'],
+    ])
+    const beside = new DrawnPage(1600, 500)
+    for (const [n, row] of rows.entries()) {
+      for (const [at, words] of row.slice(0, 3).entries()) beside.text([60, 140, 270][at]!, 100 + 40 * n, words)
+      beside.text([1000, 1090, 1030, 1120][n]!, 100 + 40 * n, ['36 H7', '12 x 45', '184', '8 x 50'][n]!)
+    }
+    expect(await listsOf(beside, neverAsked)).toEqual([
+      ['1|QB-4410|Hub, braked||', '2|QB-4412|Bearing||', '3|QB-0932|Split pin||', '4|QB-1177|Seal, lip||'],
+    ])
+  })
+
   it('takes a line without item as the rest of the row above', async () => {
     const page = new DrawnPage(900, 500)
     for (const [n, item] of ['10', '11', '12A'].entries())
