@@ -1,3 +1,4 @@
+import { setTimeout as pause } from 'node:timers/promises'
 import { type Browser, chromium, type Page } from '@playwright/test'
 import sharp from 'sharp'
 import { paths } from '../../app/paths.ts'
@@ -62,6 +63,20 @@ function shown(what: string, gaps: readonly number[]): Measured[] {
   ]
 }
 
+/** Runs in the page; a text, because functions are given helpers on their way through the compiler that the page does not know. */
+const COUNTING = `{
+  const seen = (window.benchSeen = { times: [], places: new Set() })
+  const mark = document.querySelector('button[data-item]')
+  const next = (time) => {
+    seen.times.push(time)
+    const { x, y } = mark.getBoundingClientRect()
+    seen.places.add(x + ' ' + y)
+    if (seen.times.length < 4000) requestAnimationFrame(next)
+  }
+  requestAnimationFrame(next)
+}`
+const COUNTED = '({ times: window.benchSeen.times.splice(0), places: window.benchSeen.places.size })'
+
 /** Milliseconds between the pictures of the page while `move` goes on; refuses when the drawing stood still meanwhile. */
 async function framesOf(page: Page, move: (page: Page, box: Box) => Promise<void>): Promise<number[]> {
   const frame = page.getByRole('group', { name: /Figure 99-01/ })
@@ -71,23 +86,9 @@ async function framesOf(page: Page, move: (page: Page, box: Box) => Promise<void
   // Once for the tiles, as of a sheet that was looked at before.
   await move(page, box)
   await page.waitForLoadState('networkidle')
-  await frame.evaluate((element) => {
-    const seen = { times: [] as number[], places: new Set<string>() }
-    const mark = element.querySelector('button')
-    const next = (time: number) => {
-      seen.times.push(time)
-      const { x, y } = mark!.getBoundingClientRect()
-      seen.places.add(`${x} ${y}`)
-      if (seen.times.length < 4000) requestAnimationFrame(next)
-    }
-    requestAnimationFrame(next)
-    Object.assign(window, { benchSeen: seen })
-  })
+  await page.evaluate(COUNTING)
   await move(page, box)
-  const { times, places } = await page.evaluate(() => {
-    const { times, places } = (window as unknown as { benchSeen: { times: number[]; places: Set<string> } }).benchSeen
-    return { times: times.slice(), places: places.size }
-  })
+  const { times, places } = await page.evaluate<{ times: number[]; places: number }>(COUNTED)
   if (places < times.length / 2) throw new Error(`the drawing moved in ${places} of ${times.length} pictures only`)
   return times.slice(1).map((time, at) => time - times[at]!)
 }
@@ -106,18 +107,27 @@ async function drag(page: Page, box: Box): Promise<void> {
   for (let step = 0; step < 6; step++) await page.mouse.wheel(0, -300)
   await page.waitForTimeout(400)
   await page.mouse.down()
-  const until = Date.now() + SECONDS * 1000
-  for (let step = 0; Date.now() < until; step++) {
+  await steady((step) => {
     const turn = step / 40
-    await page.mouse.move(x + Math.cos(turn) * box.width * 0.4, y + Math.sin(turn) * box.height * 0.4)
-  }
+    return page.mouse.move(x + Math.cos(turn) * box.width * 0.4, y + Math.sin(turn) * box.height * 0.4)
+  })
   await page.mouse.up()
 }
 
 async function wheel(page: Page, box: Box): Promise<void> {
   await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2)
+  await steady((step) => page.mouse.wheel(0, Math.sin(step / 30) > 0 ? -40 : 40))
+}
+
+/** Sends a step every 8 ms, as a mouse does, and does not wait for the browser to have taken it. */
+async function steady(send: (step: number) => Promise<void>): Promise<void> {
+  const sent: Promise<void>[] = []
   const until = Date.now() + SECONDS * 1000
-  for (let step = 0; Date.now() < until; step++) await page.mouse.wheel(0, Math.sin(step / 30) > 0 ? -40 : 40)
+  for (let step = 0; Date.now() < until; step++) {
+    sent.push(send(step))
+    await pause(8)
+  }
+  await Promise.all(sent)
 }
 
 async function scanImport(personId: string): Promise<{ figureId: number; modelId: number }> {
