@@ -1,6 +1,6 @@
 import { measuredAnew, measureRead } from '../job/measurement.ts'
 import type { JobPlan } from '../job/plan.ts'
-import { stepKeyBare, stepKeyRead } from '../job/step-key.ts'
+import { stepIsShared, stepKeyBare, stepKeyRead } from '../job/step-key.ts'
 import type { Tx } from './client.ts'
 
 interface StepWanted {
@@ -61,7 +61,10 @@ export async function stepsPlace(tx: Tx, jobId: number, plan: JobPlan): Promise<
     const { text, sort, measure } = step
     if (check) {
       const anew = measuredAnew(check, measureRead(check.measure), measureRead(measure))
-      await tx.jobCheck.update({ where: { id: check.id }, data: { text, sort, measure, ...anew } })
+      // Ticked for the left wheel it says nothing of the right one that came on later.
+      const isOpened = stepIsShared(step.key) && check.state === 'done' && check.text !== text
+      const opened = isOpened ? { state: 'open', doneAt: null, doneById: null } : {}
+      await tx.jobCheck.update({ where: { id: check.id }, data: { text, sort, measure, ...anew, ...opened } })
     } else await tx.jobCheck.create({ data: { jobId, ...step } })
   }
   for (const check of checks) {

@@ -11,6 +11,7 @@ import { entryFaults, jobFaults } from '../verify/service-book.ts'
 import { balanceFaults, type LedgerLine, movementFaults, tallyFaults } from '../verify/shelf.ts'
 import { stripFaults } from '../verify/strip.ts'
 import { supersessionFaults } from '../verify/supersession.ts'
+import { testFaults } from '../verify/tests.ts'
 import { SqliteAdapter } from './adapter.ts'
 import { database } from './client.ts'
 import { COMMAND_LINE } from './command-line.ts'
@@ -54,6 +55,7 @@ export async function workshopVerify(options: VerifyOptions): Promise<VerifyRepo
       ),
     ),
     await checkRun('strip orders are followed as saved', stripOrderFaults),
+    await checkRun('tests of figures are those saved', testListFaults),
     await checkRun('service book is as written', bookFaults),
     await checkRun('pictures are as kept', async () =>
       pictureFaults(options.picturesDir, await database().picture.findMany({ orderBy: { id: 'asc' } })),
@@ -267,6 +269,13 @@ async function stripOrderFaults(): Promise<string[]> {
     saved,
     rows.map((row) => ({ figureId: row.figureId, first: row.firstItem, then: row.thenItem })),
   )
+}
+
+async function testListFaults(): Promise<string[]> {
+  const db = database()
+  const lists = await db.testList.findMany({ orderBy: { version: 'asc' }, select: { figureId: true, content: true } })
+  const figures = await db.figure.findMany({ where: { testLists: { some: {} } }, select: { id: true, tests: true } })
+  return testFaults(new Map(lists.map(({ figureId, content }) => [figureId, content])), figures)
 }
 
 async function keyRows(): Promise<KeyRow[]> {

@@ -70,6 +70,8 @@ export const LineFacts = z.strictObject({
    * slackened. Before and after it comes off, before and after it goes on, in words of the job card.
    */
   stripFirst: StepWords,
+  /** Done once for all sides in hand, before the first part comes off: how the machine is set up, as lifting its axle. */
+  stripOnce: StepWords,
   stripThen: StepWords,
   fitFirst: StepWords,
   fitThen: StepWords,

@@ -12,6 +12,13 @@ export interface StepKey {
   side: string | null
 }
 
+/** Words that are done once for all sides in hand. */
+export const ONCE = 'stripOnce'
+
+export function stepIsShared(key: string): boolean {
+  return stepKeyRead(key)?.around?.startsWith(ONCE) === true
+}
+
 export function stepKeySay({ figureId, item, around, side }: StepKey): string {
   return `${figureId}:${item}${around === null ? '' : `#${around}`}${side === null ? '' : `@${side}`}`
 }
@@ -29,7 +36,7 @@ export function stepKeyBare(key: string): string {
   return read === null ? key : stepKeySay({ ...read, side: null })
 }
 
-/** How much is left at each side, in words: "LH 3 of 8, RH 8 of 8"; one figure alone is "3 of 8". */
+/** How much is left at each side, in words: "shared 0 of 1, LH 3 of 8, RH 8 of 8"; what sits once alone is "3 of 8". */
 export function stepsLeftSay(steps: readonly { key: string; state: string }[]): string {
   const sides = new Map<string, { left: number; all: number }>()
   for (const { key, state } of steps) {
@@ -37,5 +44,6 @@ export function stepsLeftSay(steps: readonly { key: string; state: string }[]): 
     const count = sides.get(side) ?? { left: 0, all: 0 }
     sides.set(side, { left: count.left + (state === 'open' ? 1 : 0), all: count.all + 1 })
   }
-  return [...sides].map(([side, { left, all }]) => `${side === '' ? '' : `${side} `}${left} of ${all}`).join(', ')
+  const named = (side: string) => (side !== '' ? `${side} ` : sides.size > 1 ? 'shared ' : '')
+  return [...sides].map(([side, { left, all }]) => `${named(side)}${left} of ${all}`).join(', ')
 }

@@ -2,7 +2,7 @@ import type { LineFacts } from '../figure/schema.ts'
 import { itemKey, type StripPlan, type StripStep, stripPlan } from '../figure/strip-order.ts'
 import type { PlanFigure, PlanLine, PlanStep, PlanTarget } from './plan-figure.ts'
 import { fitSays, type Renewed } from './renewed.ts'
-import { stepKeySay } from './step-key.ts'
+import { ONCE, stepKeyRead, stepKeySay } from './step-key.ts'
 import { linesAsStripped, stripStepsNoted } from './strip-notes.ts'
 
 /** A part of the other side that somebody agreed to: it is opened up as well. */
@@ -71,7 +71,10 @@ export function figureSteps(input: {
 }): { strip: PlanStep[]; rebuild: PlanStep[] } {
   const { figure, targets, sides, pairs } = input
   const renewed = input.renewed.filter((one) => one.figureId === figure.id)
-  if (sides.length === 0) return sideSteps({ ...input, renewed, side: null, all: 1 })
+  if (sides.length === 0) {
+    const walk = sideSteps({ ...input, renewed, side: null })
+    return { ...walk, strip: [...onceSteps(figure, [walk], sides), ...walk.strip] }
+  }
   const codes = new Set(figure.positions.map((position) => position.code))
   const walks = sides.map((side) => {
     const own = targets.flatMap((target) => atSide(target, side, codes))
@@ -82,9 +85,24 @@ export function figureSteps(input: {
     ]
     const known = opened.length > 0 || beside.some((one) => hasItem(figure.lines, one.item))
     const order = known ? stripOrder(figure, [...new Set(opened)], beside) : input.order
-    return sideSteps({ figure, order, targets: own, renewed: beside, side, all: sides.length })
+    return sideSteps({ figure, order, targets: own, renewed: beside, side })
   })
-  return { strip: walks.flatMap((walk) => walk.strip), rebuild: walks.flatMap((walk) => walk.rebuild) }
+  return {
+    strip: [...onceSteps(figure, walks, sides), ...walks.flatMap((walk) => walk.strip)],
+    rebuild: walks.flatMap((walk) => walk.rebuild),
+  }
+}
+
+/** What is done once, whatever number of sides is stripped: with one tyre off the ground the other one's nuts turn the wheel. */
+function onceSteps(figure: PlanFigure, walks: readonly { strip: PlanStep[] }[], sides: readonly string[]): PlanStep[] {
+  const items = new Set(walks.flatMap((walk) => walk.strip.map((step) => stepKeyRead(step.key)!.item)))
+  const lines = new Map(figure.lines.filter((line) => items.has(line.item)).map((line) => [line.item, line]))
+  return [...lines.values()].flatMap(({ item, facts }) =>
+    (facts.stripOnce ?? []).map((words, at) => ({
+      key: stepKeySay({ figureId: figure.id, item, around: `${ONCE}${at + 1}`, side: null }),
+      text: `${words}${positionsSay(sides)}`,
+    })),
+  )
 }
 
 function sideSteps(input: {
@@ -93,8 +111,6 @@ function sideSteps(input: {
   targets: readonly PlanTarget[]
   renewed: readonly Renewed[]
   side: string | null
-  /** How many sides are in hand. */
-  all: number
 }): { strip: PlanStep[]; rebuild: PlanStep[] } {
   const { figure, order, targets, renewed, side } = input
   const here = side === null ? [] : [side]

@@ -399,7 +399,7 @@ export function figure(): FigurePage {
         indenture: 2,
         partClass: 'wheel-nut',
         facts: {
-          stripFirst: [
+          stripOnce: [
             'Crack the wheel nuts loose while the tyre still stands, then lift the axle and set it on stands',
           ],
           stripThen: ['Take the wheel off'],

@@ -530,7 +530,7 @@ export function figure(): FigurePage {
         attaches: '14',
         partClass: 'wheel-nut',
         facts: {
-          stripFirst: [
+          stripOnce: [
             'Crack the wheel nuts loose while the tyre still stands, then lift the axle and set it on stands',
           ],
           stripThen: ['Take the wheel off'],

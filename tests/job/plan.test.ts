@@ -4,7 +4,7 @@ import { FigureFile } from '../../lib/figure/schema.ts'
 import { jobPlan } from '../../lib/job/plan.ts'
 import type { PlanFigure } from '../../lib/job/plan-figure.ts'
 import { fitSays, type Renewed, renewedOf } from '../../lib/job/renewed.ts'
-import { stepKeyRead, stepsLeftSay } from '../../lib/job/step-key.ts'
+import { stepIsShared, stepKeyRead, stepsLeftSay } from '../../lib/job/step-key.ts'
 import { figure } from '../../seed/figures/trailer-hub-brake.ts'
 
 let hub: PlanFigure
@@ -240,7 +240,8 @@ describe('both wheels on one job', () => {
     expect(new Set(atSide(strip, 'RH'))).toEqual(new Set([...itemsOf(right('5').strip), ...itemsOf(right('10').strip)]))
     expect(itemsOf(strip)).toEqual([...atSide(strip, 'LH'), ...atSide(strip, 'RH')])
     for (const side of ['LH', 'RH']) expect(atSide(rebuild, side)).toEqual(atSide(strip, side).reverse())
-    for (const step of strip) expect(step.text).toContain(`(${stepKeyRead(step.key)!.side})`)
+    for (const step of strip) expect(step.text).toContain(`(${stepKeyRead(step.key)!.side ?? 'LH, RH'})`)
+    expect(strip.filter((step) => stepIsShared(step.key)).map((step) => step.key)).toEqual([strip[0]!.key])
   })
 
   test('a pair that was agreed to opens its own side as far as it is needed, and no further', () => {
@@ -258,9 +259,9 @@ describe('both wheels on one job', () => {
   })
 
   test('what is left is told side by side', () => {
-    const steps = plan().strip.map(({ key }) => ({ key, state: key.endsWith('@LH') ? 'done' : 'open' }))
+    const steps = plan().strip.map(({ key }) => ({ key, state: key.endsWith('@RH') ? 'open' : 'done' }))
     const count = (side: string) => steps.filter((step) => step.key.endsWith(`@${side}`)).length
-    expect(stepsLeftSay(steps)).toBe(`LH 0 of ${count('LH')}, RH ${count('RH')} of ${count('RH')}`)
+    expect(stepsLeftSay(steps)).toBe(`shared 0 of 1, LH 0 of ${count('LH')}, RH ${count('RH')} of ${count('RH')}`)
     expect(stepsLeftSay([{ key: '5:14', state: 'open' }])).toBe('1 of 1')
   })
 })

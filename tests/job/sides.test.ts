@@ -58,6 +58,21 @@ describe('ticks of a job on both wheels', () => {
     expect(right.every((step) => step.state === 'open')).toBe(true)
   })
 
+  test('the axle is lifted once for both wheels, before anything comes off, and looked at again when a wheel is added', async () => {
+    const lifting = async (jobId: number) =>
+      (await jobView(jobId)).checks.filter((check) => check.kind === 'strip' && check.text.includes('lift the axle'))
+    const both = await shoesAt('LH', 'RH')
+    expect((await lifting(both)).map((check) => check.text)).toEqual([expect.stringMatching(/ on stands \(LH, RH\)$/)])
+    const [first] = (await jobView(both)).checks.filter((check) => check.kind === 'strip')
+    expect(first!.text).toContain('Crack the wheel nuts loose while the tyre still stands')
+    const jobId = await shoesAt('LH')
+    const [lift] = await lifting(jobId)
+    await jobCheckSet(asWriter(nell), { jobId, checkId: lift!.id, state: 'done' })
+    const [side] = await otherSidesOf(jobId)
+    await otherSideAdd(asWriter(nell), { jobId, targetId: side!.targetId, position: 'RH' })
+    expect(await lifting(jobId)).toMatchObject([{ id: lift!.id, state: 'open', by: null }])
+  })
+
   test('what is found at the right wheel is renewed at the right wheel, and then at the left as well', async () => {
     const jobId = await shoesAt('LH', 'RH')
     const drumAt = async (side: string) =>

@@ -156,8 +156,8 @@ describe.each(pages)('$slug', ({ figure, page }) => {
   })
   it('names items of its own in what is done around a part', () => {
     for (const line of file.lines) {
-      const { stripFirst, stripThen, fitFirst, fitThen } = line.facts ?? {}
-      const words = [stripFirst, stripThen, fitFirst, fitThen].flatMap((some) => some ?? [])
+      const { stripOnce, stripFirst, stripThen, fitFirst, fitThen } = line.facts ?? {}
+      const words = [stripOnce, stripFirst, stripThen, fitFirst, fitThen].flatMap((some) => some ?? [])
       for (const [, item] of words.join(' ').matchAll(/\((\d+[A-Z]?)\)/g)) expect(items).toContain(item)
     }
   })

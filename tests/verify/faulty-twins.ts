@@ -153,6 +153,13 @@ export const TWINS: readonly Twin[] = [
     names: /figure 1: 1 before 2 is followed and was never saved/,
   },
   {
+    says: 'a figure that is released by another list of tests than the one saved last is found',
+    sql: `UPDATE Figure SET tests = '[]';`,
+    own: 'tests of figures are those saved',
+    second: null,
+    names: /figure 1: its tests are not the list that was saved last/,
+  },
+  {
     says: 'a machine whose model is gone is found',
     sql: 'UPDATE Machine SET modelId = 99 WHERE id = 2;',
     own: 'references lead somewhere',

@@ -32,9 +32,12 @@ const ENTRY: EntryContent = {
   currency: 'GBP',
 }
 
+const TESTS = JSON.stringify([{ key: 0, text: 'Wheel turns freely.', eachSide: false, stage: 'release' }])
+
 /**
  * A small workshop with one of everything that is proved: a receipt against an order, a transfer, an issue and its
- * reversal, a closed job that took two springs, a superseded part, a picture and a figure with a saved strip order.
+ * reversal, a closed job that took two springs, a superseded part, a picture and a figure with a saved strip order
+ * and list of tests.
  */
 export async function soundWorkshop(picturesDir: string): Promise<void> {
   const person = await aPerson('Wendel Harrow')
@@ -104,6 +107,13 @@ export async function soundWorkshop(picturesDir: string): Promise<void> {
         stripEdges: { create: edges.map(({ first, then }) => ({ firstItem: first, thenItem: then })) },
         stripOrders: {
           create: { version: 1, content: JSON.stringify({ steps: [], edges }), personId: person, at },
+        },
+        tests: TESTS,
+        testLists: {
+          create: [
+            { version: 0, content: '[]', at },
+            { version: 1, content: TESTS, personId: person, at },
+          ],
         },
       },
     })

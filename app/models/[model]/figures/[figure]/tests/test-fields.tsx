@@ -108,10 +108,12 @@ export function TestFields(props: Props) {
 
 function Stage({ row, onAct }: Pick<Props, 'row' | 'onAct'>) {
   const id = useId()
+  const hint =
+    'A job is not closed without those before release; those after the run are shown until somebody ticks them.'
   return (
-    <FieldFrame id={id} label="When">
+    <FieldFrame id={id} label="When" hint={hint}>
       <select
-        id={id}
+        {...fieldTies(id, hint, undefined)}
         value={row.stage}
         onChange={(event) =>
           onAct({
@@ -121,8 +123,8 @@ function Stage({ row, onAct }: Pick<Props, 'row' | 'onAct'>) {
           })
         }
       >
-        <option value="release">before release: the job is not closed without it</option>
-        <option value="after-run">after the first loaded run: shown until somebody ticks it</option>
+        <option value="release">before release</option>
+        <option value="after-run">after the first loaded run</option>
       </select>
     </FieldFrame>
   )
