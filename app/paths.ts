@@ -1,23 +1,14 @@
-/** Every address of the product as a function: a screen that moves, moves here. */
-type Query = Record<string, string | number | undefined>
+import { figurePaths, withQuery } from './figure-paths.ts'
 
-function withQuery(path: string, query: Query): string {
-  const search = new URLSearchParams()
-  for (const [name, value] of Object.entries(query))
-    if (value !== undefined && value !== '') search.set(name, String(value))
-  const text = search.toString()
-  return text === '' ? path : `${path}?${text}`
-}
-
+/** Every address of the product as a function: a screen that moves, moves here, or in figure-paths.ts. */
 export const paths = {
+  ...figurePaths,
   today: () => '/',
   signIn: (next?: string) => withQuery('/sign-in', { next }),
   firstManager: () => '/first-manager',
   /** What is set up once: people, words, lists in and out. */
   settings: () => '/settings',
   people: () => '/people',
-  search: (q?: string, narrow: { model?: number; machine?: string; shelf?: string; class?: string } = {}) =>
-    withQuery('/search', { q, ...narrow }),
   /** What this workshop calls things. */
   words: () => '/settings/words',
   /** Rules of what a job also needs. */
@@ -89,18 +80,13 @@ export const paths = {
   draftSave: (id: number) => `/desk/${id}/draft`,
   draftPicture: (id: number, viewId: string) => `/desk/${id}/picture?view=${viewId.slice(0, 12)}`,
   draftPublish: (id: number) => `/desk/${id}/publish`,
-  part: (id: number) => `/parts/${id}`,
   partNew: () => '/parts/new',
   partEdit: (id: number) => `/parts/${id}/edit`,
   partInstead: (id: number) => `/parts/${id}/instead`,
   document: (noteId: number) => `/documents/${noteId}`,
   jobs: () => '/jobs',
-  jobNew: (
-    query: { machine?: number; figure?: number; line?: number; model?: number; side?: string; complaint?: string } = {},
-  ) => withQuery('/jobs/new', query),
   job: (id: number) => `/jobs/${id}`,
   jobStrip: (id: number) => `/jobs/${id}/strip`,
-  jobNeeded: (id: number, query: { need?: number } = {}) => withQuery(`/jobs/${id}/needed`, query),
   jobTake: (id: number) => `/jobs/${id}/take`,
   /** What a planned service asks to look at and to do. */
   jobService: (id: number) => `/jobs/${id}/service`,
@@ -123,7 +109,4 @@ export const paths = {
   orders: () => '/buying/orders',
   order: (id: number) => `/buying/orders/${id}`,
   orderCsv: (id: number) => `/buying/orders/${id}/order.csv`,
-  picture: (picture: { id: string }) => `/pictures/${picture.id}`,
-  pictureTile: (picture: { id: string }, tile: { level: number; x: number; y: number }) =>
-    `/pictures/${picture.id}/tiles/${tile.level}/${tile.x}_${tile.y}`,
 }

@@ -4,7 +4,7 @@ import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { useEffect, useId, useRef, useState } from 'react'
 import { counted } from '@/lib/measure/counted.ts'
-import { paths } from '../paths.ts'
+import { figurePaths } from '../figure-paths.ts'
 import type { Suggestion, Suggestions } from '../search/suggest/route.ts'
 import styles from './masthead-search.module.css'
 
@@ -48,7 +48,7 @@ export function MastheadSearch() {
   }, [typed])
 
   const everything: Suggestion = {
-    href: paths.search(typed),
+    href: figurePaths.search(typed),
     lead: '',
     text: `All answers to “${typed.trim()}”`,
     says: '',

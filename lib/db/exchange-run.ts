@@ -5,6 +5,7 @@ import { dirname, join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { z } from 'zod'
 import { KIND_NAMES, type Kind } from '../exchange/columns.ts'
+import { EXCHANGE_NODE_FLAGS } from '../exchange/node-flags.ts'
 import { FILE_MEGABYTES_MAX } from '../exchange/table.ts'
 import { Refusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
@@ -221,16 +222,6 @@ export async function runWork(
 
 /** Only what the process needs; the server may hold secrets that a file has no business near. */
 const ENVIRONMENT = ['PATH', 'HOME', 'TMPDIR', 'TEMP', 'TMP', 'SystemRoot', 'LANG', 'LD_LIBRARY_PATH', 'CURRENCY']
-/**
- * With a bound on its heap the process gives memory back early; 250,000 rows still fit. A small nursery and growth in small
- * steps cost a few seconds in a hundred thousand rows and save a hundred megabytes.
- */
-export const EXCHANGE_NODE_FLAGS = [
-  '--max-old-space-size=1024',
-  '--max-semi-space-size=4',
-  '--optimize-for-size',
-] as const
-
 /** A built server bundles this module, so its own address says nothing there; such a server runs in the project's folder. */
 function projectFolder(): string {
   const here = process.cwd()

@@ -1,5 +1,8 @@
+import { spawnSync } from 'node:child_process'
 import { writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
 import { crc32 } from 'node:zlib'
 import sharp from 'sharp'
 import { describe, expect, it, vi } from 'vitest'
@@ -36,6 +39,22 @@ const LIST = 'maker;number;description;cost\r\nBöhm;HB-1;Achsschenkel, 12½″;
 const HEAD = 'maker,number,description\n'
 
 describe('cotterbook import', { timeout: 60_000 }, () => {
+  it('as it is installed, brings a good list in with 0 and refuses a bad one with 1, in the same words', () => {
+    const command = fileURLToPath(new URL('../../lib/cli/cotterbook.mjs', import.meta.url))
+    const run = (name: string, list: string) => {
+      const path = join(workshop.folder, name)
+      writeFileSync(path, list)
+      const all = [command, 'import', 'parts', path, '--json']
+      return spawnSync(process.execPath, all, { encoding: 'utf8', cwd: tmpdir() })
+    }
+    const good = run('good.csv', `${HEAD}Tarn,HG-1,Bush\n`)
+    expect([good.status, good.stderr]).toEqual([0, ''])
+    expect(JSON.parse(good.stdout)).toMatchObject({ rows: 1, counts: { new: 1 } })
+    const bad = run('bad.csv', `${HEAD}Tarn,HG-2,\n`)
+    expect([bad.status, bad.stdout]).toEqual([1, ''])
+    expect(JSON.parse(bad.stderr)).toMatchObject({ code: 'exchange/refused' })
+  })
+
   it.each([
     ['a spreadsheet that unpacks to a thousand times its size', 'bomb.xlsx', /bomb\.xlsx.*300 times its size/],
     ['an archive that is called a spreadsheet', 'zip.xlsx', /zip\.xlsx.*an archive, but no spreadsheet/],

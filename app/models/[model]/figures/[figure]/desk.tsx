@@ -3,7 +3,7 @@
 import Link from 'next/link'
 import { useRouter } from 'next/navigation'
 import { type KeyboardEvent, lazy, Suspense, useCallback, useEffect, useMemo, useState } from 'react'
-import { paths } from '@/app/paths.ts'
+import { figurePaths } from '@/app/figure-paths.ts'
 import type { Callout } from '@/lib/figure/callout.ts'
 import type { DeskLine } from './desk-line.ts'
 import { Drawing } from './drawing.tsx'
@@ -154,7 +154,7 @@ export function FigureDesk(props: DeskProps) {
                   <IndentDots indenture={line.indenture} />
                   {line.description}
                   <br />
-                  <Link href={paths.part(line.partId)} className="number" prefetch={false}>
+                  <Link href={figurePaths.part(line.partId)} className="number" prefetch={false}>
                     {line.partNumber}
                   </Link>
                   {line.notes.length > 0 ? <span className="small soft"> {line.notes.join('; ')}</span> : null}
@@ -200,7 +200,7 @@ function ChosenPart({ line, ...props }: { line: DeskLine } & DeskProps) {
         <h2>{line.description}</h2>
       </div>
       <p>
-        <Link href={paths.part(line.partId)} prefetch={false} className="number">
+        <Link href={figurePaths.part(line.partId)} prefetch={false} className="number">
           {line.partNumber}
         </Link>{' '}
         <span className="soft">part card</span>
@@ -214,7 +214,7 @@ function ChosenPart({ line, ...props }: { line: DeskLine } & DeskProps) {
       {props.job ? (
         props.targeted.includes(line.lineId) ? (
           <p>
-            On job {props.job.number}. <Link href={paths.jobNeeded(props.job.id)}>See what else it needs</Link>
+            On job {props.job.number}. <Link href={figurePaths.jobNeeded(props.job.id)}>See what else it needs</Link>
           </p>
         ) : (
           <Suspense fallback={<p className="soft">One moment</p>}>
@@ -234,7 +234,7 @@ function ChosenPart({ line, ...props }: { line: DeskLine } & DeskProps) {
           <Link
             className="button primary"
             prefetch={false}
-            href={paths.jobNew({
+            href={figurePaths.jobNew({
               machine: props.machineId ?? undefined,
               model: props.modelId,
               figure: props.figureId,

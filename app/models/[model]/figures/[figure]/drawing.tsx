@@ -11,7 +11,7 @@ import {
   useRef,
   useState,
 } from 'react'
-import { paths } from '@/app/paths.ts'
+import { figurePaths } from '@/app/figure-paths.ts'
 import {
   APART_PIXELS,
   type Callout,
@@ -86,7 +86,7 @@ export function Drawing(props: DrawingProps) {
   /** A number that was typed and is not on the drawing. */
   const [nowhere, setNowhere] = useState<string | null>(null)
   const tiled = picture.extension !== 'svg' && Math.max(picture.width, picture.height) > TILED_FROM_PIXELS
-  const source = tiled ? paths.pictureTile(picture, { level: 0, x: 0, y: 0 }) : paths.picture(picture)
+  const source = tiled ? figurePaths.pictureTile(picture, { level: 0, x: 0, y: 0 }) : figurePaths.picture(picture)
   const scale = rest?.scale ?? reading.scale * APART_PIXELS.thumb
   const whole = rest !== null && viewIsWhole(rest, page, glass.window())
   // Numbers that stand far enough apart on the whole drawing need no second view.

@@ -1,7 +1,7 @@
 'use client'
 
 import { type RefObject, useCallback, useEffect, useImperativeHandle, useRef, useState } from 'react'
-import { paths } from '@/app/paths.ts'
+import { figurePaths } from '@/app/figure-paths.ts'
 import { type Tile, tileBox, tileLevels, tilesFor } from '@/lib/geometry/tile.ts'
 import type { Size, View } from '@/lib/geometry/view.ts'
 import styles from './figure.module.css'
@@ -65,7 +65,7 @@ export default function Tiles({
     return (
       <img
         key={nameOf(tile)}
-        src={paths.pictureTile(picture, tile)}
+        src={figurePaths.pictureTile(picture, tile)}
         alt=""
         draggable={false}
         decoding="async"
