@@ -27,7 +27,7 @@ export default defineConfig({
   timeout: 90_000,
   expect: { timeout: 15_000 },
   reporter: [['list'], ['json', { outputFile: '.cache/browser.json' }]],
-  use: { baseURL, trace: 'retain-on-failure', launchOptions },
+  use: { baseURL, trace: process.env.CI ? 'off' : 'retain-on-failure', launchOptions },
   projects: [
     { name: 'desk', use: { viewport: { width: 1280, height: 800 } } },
     {
