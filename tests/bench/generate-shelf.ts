@@ -1,9 +1,7 @@
-import { randomChance, randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
+import { randomChance, randomInteger, randomSeeded } from '../../lib/maths/random.ts'
 import type { Sink } from './sink.ts'
-import { instant, type Sizes } from './sizes.ts'
-import { NOUNS, SYMPTOMS, WHERE } from './words.ts'
+import { DAYS, instant, type Sizes } from './sizes.ts'
 
-const DAYS = 1_095
 const LINES_PER_WRITE = 4
 /** A year's ordering leaves about one part in a hundred below its reorder point on any one day. */
 const LOW_SHARE = 0.01
@@ -20,7 +18,7 @@ interface Pile {
 }
 
 /**
- * Bins, suppliers, orders, jobs and the ledger. A tenth of the parts moves nine tenths of the time, as on a real shelf; every
+ * Bins, suppliers, orders and the ledger. A tenth of the parts moves nine tenths of the time, as on a real shelf; every
  * balance is the sum of its movements and none falls below zero on the way.
  */
 export async function partsShelve(sink: Sink, sizes: Sizes, personId: string): Promise<Shelved> {
@@ -38,7 +36,6 @@ export async function partsShelve(sink: Sink, sizes: Sizes, personId: string): P
     onHand.set(pile.partId, (onHand.get(pile.partId) ?? 0) + pile.quantity)
   }
   await buyingMake(sink, sizes, onHand, personId)
-  await jobsMake(sink, sizes, personId)
   const full = [...piles.values()].sort((a, b) => b.quantity - a.quantity).slice(0, 500)
   return { full }
 }
@@ -142,58 +139,6 @@ async function buyingMake(sink: Sink, sizes: Sizes, onHand: Map<number, number>,
         cancelled: 0,
         priceMinor: 1_100,
         reason: 'bench',
-      })
-  }
-}
-
-/** Past jobs with their needs, and forty open ones that keep parts on the shelf. */
-async function jobsMake(sink: Sink, sizes: Sizes, personId: string): Promise<void> {
-  const random = randomSeeded('bench jobs')
-  const machines = Math.max(14, sizes.models)
-  for (let id = 1; id <= machines; id++)
-    await sink.add('Machine', {
-      id,
-      modelId: 1 + (id % sizes.models),
-      fleetNumber: `M${id}`,
-      fleetKey: `m${id}`,
-      name: `Machine ${id}`,
-      serialNumber: `A${id}`,
-      state: 'working',
-      hourTenths: 0,
-    })
-  const jobs = Math.max(60, Math.round(sizes.movements / 100))
-  for (let id = 1; id <= jobs; id++) {
-    const open = id > jobs - 40
-    await sink.add('Job', {
-      id,
-      number: id,
-      machineId: 1 + (id % machines),
-      state: open ? 'open' : 'closed',
-      kind: 'repair',
-      complaint: `${randomPick(random, WHERE)} ${randomPick(random, SYMPTOMS)}`,
-      cause: open ? '' : `${randomPick(random, NOUNS)[0]} worn`,
-      correction: open ? '' : 'renewed and run up',
-      labourMinutes: 0,
-      openedAt: instant((id / jobs) * DAYS),
-      openedById: personId,
-    })
-    for (let need = 0; need < 8; need++)
-      await sink.add('JobNeed', {
-        jobId: id,
-        key: `need-${need}`,
-        origin: 'target',
-        kind: 'part',
-        partId: randomInteger(random, 1, sizes.parts),
-        positions: '[]',
-        description: 'part',
-        strength: 'must',
-        suggested: 2,
-        wanted: 2,
-        taken: open ? 0 : 2,
-        allocated: 0,
-        state: 'accepted',
-        reasons: '[]',
-        sort: need,
       })
   }
 }

@@ -2,6 +2,7 @@ import { createClient } from '@libsql/client'
 import { nameKey } from '../../lib/catalogue/part-number.ts'
 import { partFound } from '../../lib/catalogue/part-search.ts'
 import { randomChance, randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
+import { jobsMake } from './generate-jobs.ts'
 import { partsShelve, type Shelved } from './generate-shelf.ts'
 import { type Sink, sinkOpen } from './sink.ts'
 import { instant, LINES_PER_FIGURE, type Sizes, sizesAt } from './sizes.ts'
@@ -36,8 +37,9 @@ export async function generate(databaseFile: string, scale: number): Promise<Gen
       createdAt: instant(0),
     })
     const parts = await partsMake(sink, sizes.parts)
-    await bookMake(sink, sizes)
+    const listed = await bookMake(sink, sizes)
     const shelved = await partsShelve(sink, sizes, PERSON)
+    await jobsMake(sink, sizes, { personId: PERSON, parts, listed })
     await sink.done()
     await client.execute('ANALYZE')
     await client.execute('PRAGMA wal_checkpoint(TRUNCATE)')
@@ -73,8 +75,9 @@ async function partsMake(sink: Sink, count: number): Promise<PartRow[]> {
   return parts
 }
 
-/** Models, their figures, and on each figure callouts, parts list lines and the strip order. */
-async function bookMake(sink: Sink, sizes: Sizes): Promise<void> {
+/** Models, their figures, and on each figure callouts, parts list lines and the strip order; answers the part of each line, by its id. */
+async function bookMake(sink: Sink, sizes: Sizes): Promise<Int32Array> {
+  const listed = new Int32Array(sizes.lines + 1)
   const random = randomSeeded('bench book')
   for (let id = 1; id <= sizes.models; id++) {
     const maker = randomPick(random, MAKERS)
@@ -111,11 +114,14 @@ async function bookMake(sink: Sink, sizes: Sizes): Promise<void> {
       const tips = JSON.stringify([{ x: x - 30, y: y + 45 }])
       await sink.add('Callout', { figureId: id, item: String(at), x, y, tips })
       const broken = randomChance(random, 0.1)
+      const lineId = (id - 1) * LINES_PER_FIGURE + at
+      listed[lineId] = randomInteger(random, 1, sizes.parts)
       await sink.add('PartsListLine', {
+        id: lineId,
         figureId: id,
         sort: at,
         item: String(at),
-        partId: randomInteger(random, 1, sizes.parts),
+        partId: listed[lineId]!,
         description: randomPick(random, NOUNS)[0],
         quantity: randomInteger(random, 1, 8),
         indenture: at % 5 === 0 ? 2 : 1,
@@ -126,4 +132,5 @@ async function bookMake(sink: Sink, sizes: Sizes): Promise<void> {
       if (at > 1) await sink.add('StripEdge', { figureId: id, firstItem: String(at - 1), thenItem: String(at) })
     }
   }
+  return listed
 }

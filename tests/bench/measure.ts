@@ -26,15 +26,19 @@ export function spread(what: string, times: readonly number[], barMs: number | n
 }
 
 /** What the figure page reads before it draws, by the page's own calls. */
-async function figurePageRead(figureId: number): Promise<void> {
+async function figurePageRead(figureId: number): Promise<number> {
   const figure = await figureRead(figureId, { serialNumber: 'A700' })
-  await Promise.all([figureShelf(figure), figureLastFitted(figure, null)])
+  const [, fitted] = await Promise.all([figureShelf(figure), figureLastFitted(figure, null)])
+  return fitted.size
 }
 
 export async function figureMeasure(raw: Client, data: Generated, rounds: number): Promise<Measured[]> {
   const random = randomSeeded('bench figures')
   const ids = Array.from({ length: rounds + WARM }, () => randomInteger(random, 1, data.sizes.figures))
-  const domain = (round: number) => figurePageRead(ids[round]!)
+  let fitted = 0
+  const domain = async (round: number) => {
+    fitted += await figurePageRead(ids[round]!)
+  }
   const byHand = (round: number) => rawFigure(raw, ids[round]!)
   await timePair(
     WARM,
@@ -42,6 +46,7 @@ export async function figureMeasure(raw: Client, data: Generated, rounds: number
     (round) => byHand(rounds + round),
   )
   const [ours, plain] = await timePair(rounds, domain, byHand)
+  if (fitted < rounds) throw new Error('hardly a figure had anything fitted: its service book was not measured')
   return [
     ...spread('figure page, data', ours, 60),
     ...spread('  the same rows by raw SQL', plain, null),

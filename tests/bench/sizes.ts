@@ -7,6 +7,8 @@ export interface Sizes {
 }
 
 export const LINES_PER_FIGURE = 25
+/** The workshop has worked so long. */
+export const DAYS = 1_095
 
 /** Scale 1 is the data set of the bars: 1,000 models, 20,000 figures, 500,000 lines, 200,000 parts, 2,000,000 movements. */
 export function sizesAt(scale: number): Sizes {
