@@ -3,6 +3,8 @@ import { defineConfig, devices } from '@playwright/test'
 
 const PORT = Number(process.env.E2E_PORT ?? 3177)
 const baseURL = `http://127.0.0.1:${PORT}`
+// Two runs beside each other, each with a workshop of its own, share nothing but the build.
+const data = `.cache/e2e-data-${PORT}`
 // The system's browser where there is one; else Playwright's own.
 const system = [process.env.CHROMIUM, '/usr/bin/chromium', '/usr/bin/chromium-browser', '/usr/bin/google-chrome'].find(
   (path) => path && existsSync(path),
@@ -21,12 +23,12 @@ const launchOptions = {
 
 export default defineConfig({
   testDir: 'e2e',
-  outputDir: '.cache/e2e-results',
+  outputDir: `.cache/e2e-results-${PORT}`,
   workers: 1,
   retries: 0,
-  timeout: 90_000,
-  expect: { timeout: 15_000 },
-  reporter: [['list'], ['json', { outputFile: '.cache/browser.json' }]],
+  timeout: 120_000,
+  expect: { timeout: 20_000 },
+  reporter: [['list'], ['json', { outputFile: process.env.E2E_REPORT ?? '.cache/browser.json' }]],
   use: { baseURL, trace: process.env.CI ? 'off' : 'retain-on-failure', launchOptions },
   projects: [
     { name: 'desk', use: { viewport: { width: 1280, height: 800 } } },
@@ -41,6 +43,6 @@ export default defineConfig({
     reuseExistingServer: false,
     timeout: 240_000,
     gracefulShutdown: { signal: 'SIGTERM', timeout: 5_000 },
-    env: { DATA_DIR: '.cache/e2e-data', NEXT_TELEMETRY_DISABLED: '1' },
+    env: { DATA_DIR: data, NEXT_TELEMETRY_DISABLED: '1' },
   },
 })

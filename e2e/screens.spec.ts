@@ -1,7 +1,7 @@
 import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
 
 test('every screen is readable by ear, by keyboard and at the width of a phone', async ({ page }) => {
-  test.setTimeout(300_000)
+  test.setTimeout(600_000)
   await page.goto('/sign-in')
   await expectGoodScreen(page)
   await signIn(page, 'Sam Lutterby')

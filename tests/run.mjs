@@ -1,6 +1,7 @@
 // `npm test`: installs what is missing, a browser included, then types, lint, boundaries, schema, unit, integration and
 // browser tests. Goes on after a failure, so that one run shows everything, and ends with one line of counts.
-import { spawnSync } from 'node:child_process'
+import { spawn, spawnSync } from 'node:child_process'
+import { once } from 'node:events'
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
 import { build, checkNode, install, prepareClient, root, run, say } from '../lib/cli/prepare.mjs'
@@ -57,7 +58,12 @@ install()
 prepareClient()
 browser()
 mkdirSync(join(root, '.cache'), { recursive: true })
-for (const file of ['.cache/unit.json', '.cache/served.json', '.cache/browser.json'])
+/** The browser tests at both widths go on at once, each with a server, a port and a demo of its own. */
+const WIDTHS = [
+  { project: 'desk', port: '3177', report: '.cache/browser-desk.json' },
+  { project: 'phone', port: '3178', report: '.cache/browser-phone.json' },
+]
+for (const file of ['.cache/unit.json', '.cache/served.json', ...WIDTHS.map(({ report }) => report)])
   rmSync(join(root, file), { force: true })
 
 check('types', [bin('typescript'), '--noEmit'])
@@ -81,14 +87,26 @@ function vitest(name, file, more = {}) {
 vitest('unit and integration', '.cache/unit.json')
 build()
 vitest('as it is served', '.cache/served.json', { SERVED: '1' })
-const browsed = step('browser', process.execPath, [bin('@playwright/test'), 'test'])
-const before = counts.failed
-const browserCounted = readCounts('.cache/browser.json', ({ stats }) => ({
-  passed: stats.expected,
-  failed: stats.unexpected + stats.flaky,
-  skipped: stats.skipped,
-}))
-if (!browserCounted || (!browsed && counts.failed === before)) counts.failed += 1
+say('\n== browser')
+const browsing = WIDTHS.map(({ project, port, report }) => {
+  const child = spawn(process.execPath, [bin('@playwright/test'), 'test', '--project', project], {
+    cwd: root,
+    stdio: 'inherit',
+    env: { ...process.env, E2E_PORT: port, E2E_REPORT: report },
+  })
+  return once(child, 'close')
+})
+for (const [at, [status]] of (await Promise.all(browsing)).entries()) {
+  const { project, report } = WIDTHS[at]
+  if (status !== 0) say(`== browser, ${project}: failed`)
+  const before = counts.failed
+  const counted = readCounts(report, ({ stats }) => ({
+    passed: stats.expected,
+    failed: stats.unexpected + stats.flaky,
+    skipped: stats.skipped,
+  }))
+  if (!counted || (status !== 0 && counts.failed === before)) counts.failed += 1
+}
 
 say(`\n${counts.passed} passed, ${counts.failed} failed${counts.skipped > 0 ? `, ${counts.skipped} skipped` : ''}`)
 process.exit(counts.failed === 0 ? 0 : 1)

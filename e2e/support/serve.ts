@@ -3,7 +3,7 @@ import { rmSync } from 'node:fs'
 
 /** A fresh demo workshop for the browser tests, served by the same build that `npm start` serves. */
 const port = process.argv[2] ?? '3177'
-rmSync(process.env.DATA_DIR ?? '.cache/e2e-data', { recursive: true, force: true })
+rmSync(process.env.DATA_DIR ?? `.cache/e2e-data-${port}`, { recursive: true, force: true })
 const first = spawnSync(process.execPath, ['--import', 'tsx', 'lib/cli/first-start.ts'], { stdio: 'inherit' })
 if (first.status !== 0) process.exit(1)
 const server = spawn(process.execPath, ['node_modules/next/dist/bin/next', 'start', '-H', '127.0.0.1', '-p', port], {
