@@ -1,8 +1,7 @@
 import { createHash } from 'node:crypto'
 import { randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
-import type { PartRow } from './generate.ts'
 import type { Sink } from './sink.ts'
-import { DAYS, instant, LINES_PER_FIGURE, type Sizes } from './sizes.ts'
+import { DAYS, instant, LINES_PER_FIGURE, type PartRow, type Sizes } from './sizes.ts'
 import { NOUNS, SYMPTOMS, WHERE } from './words.ts'
 
 const OPEN = 40

@@ -5,14 +5,8 @@ import { randomChance, randomInteger, randomPick, randomSeeded } from '../../lib
 import { jobsMake } from './generate-jobs.ts'
 import { partsShelve, type Shelved } from './generate-shelf.ts'
 import { type Sink, sinkOpen } from './sink.ts'
-import { instant, LINES_PER_FIGURE, type Sizes, sizesAt } from './sizes.ts'
+import { instant, LINES_PER_FIGURE, type PartRow, type Sizes, sizesAt } from './sizes.ts'
 import { ASSEMBLIES, MAKERS, NOUNS, QUALITIES } from './words.ts'
-
-export interface PartRow {
-  id: number
-  number: string
-  description: string
-}
 
 export interface Generated {
   sizes: Sizes

@@ -6,6 +6,13 @@ export interface Sizes {
   movements: number
 }
 
+/** A part of the generated parts book. */
+export interface PartRow {
+  id: number
+  number: string
+  description: string
+}
+
 export const LINES_PER_FIGURE = 25
 /** The workshop has worked so long. */
 export const DAYS = 1_095
