@@ -120,13 +120,20 @@ test('who saved a list in between is named, and both lists can go in', async ({ 
   await expect(page.getByRole('alert').filter({ hasText: 'Marit Quillbeck saved another list' }).first()).toBeVisible()
   await expectGoodScreen(page)
   await press(page, 'Put both together')
-  expect((await words(page)).slice(-2)).toEqual([
-    expect.stringContaining('Guard flaps hang free.'),
-    expect.stringContaining('Rotor turned by hand once round.'),
-  ])
+  await expect
+    .poll(async () => (await words(page)).slice(-2))
+    .toEqual([
+      expect.stringContaining('Guard flaps hang free.'),
+      expect.stringContaining('Rotor turned by hand once round.'),
+    ])
   await save(page)
+  const both = await words(page)
   await page.getByText('Earlier lists').click()
   await press(page, 'Open the list that came with the figure')
-  expect(await words(page)).toEqual(before)
+  await expect.poll(() => words(page)).toEqual(before)
+  await press(page, 'Undo')
+  await expect.poll(() => words(page)).toEqual(both)
+  await press(page, 'Open the list that came with the figure')
+  await expect.poll(() => words(page)).toEqual(before)
   await save(page)
 })

@@ -4,7 +4,8 @@ import { consumableAmount, consumableHead } from './consumable.ts'
 import { type Draft, type Drafts, draftOf, keepLarger, reasonAdd, weaker } from './draft.ts'
 import { linesNear, splitPinAnswer } from './nearby.ts'
 import { type JobShape, oppositeStations, placesOfSide, quantityPerPlace, type Trigger } from './places.ts'
-import type { Rule, RuleThen, Strength } from './rule.ts'
+import type { Rule, RuleThen } from './rule.ts'
+import type { Strength } from './rule-terms.ts'
 import type { FigureLine } from './suggestion.ts'
 
 /** A job being worked through: its shape, and the suggestions so far. */

@@ -1,7 +1,8 @@
 import { itemCompare } from '../figure/strip-order.ts'
 import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import type { Found } from './condition.ts'
-import { FAMILIES, type Rule, STRENGTHS, type Strength } from './rule.ts'
+import type { Rule } from './rule.ts'
+import { FAMILIES, STRENGTHS, type Strength } from './rule-terms.ts'
 import type { Suggestion, SuggestionReason } from './suggestion.ts'
 
 /** What is known of a suggestion while rules still add to it. Everything added is a maximum or a union, so order cannot matter. */

@@ -1,4 +1,4 @@
-import type { RuleFact } from './rule.ts'
+import type { RuleFact } from './rule-terms.ts'
 import type { FigureLine } from './suggestion.ts'
 
 /** A fact of the joint, else of the part. */

@@ -1,7 +1,7 @@
 import type { PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { itemCompare, itemKey } from '../figure/strip-order.ts'
-import type { Strength } from './rule.ts'
+import type { Strength } from './rule-terms.ts'
 import type { CompanionInput, FigureLine, PartOnFile } from './suggestion.ts'
 
 /** A line that is renewed or comes off, where, and how many of it sit at each place. */

@@ -1,5 +1,6 @@
 import { z } from 'zod'
-import { ACT_STAGES, Rule, type RuleThen, STRENGTHS } from './rule.ts'
+import { Rule, type RuleThen } from './rule.ts'
+import { ACT_STAGES, STRENGTHS } from './rule-terms.ts'
 
 /** shipped: as the program brings it. changed: shipped, with words, strength or quantity of the workshop. own: added by the workshop. */
 export type RuleOrigin = 'shipped' | 'changed' | 'own'

@@ -16,22 +16,6 @@ export const FAMILIES = [
 ] as const
 export type Family = (typeof FAMILIES)[number]
 
-export const JOINTS = [
-  'shaft-fit',
-  'hub-spigot',
-  'wheel-face',
-  'threads-that-shake',
-  'hot-threads',
-  'brake-contact',
-  'gasket-face',
-  'bearing-fill',
-  'grease-nipple',
-  'pressure-seal',
-  'oil-fill',
-  'pivot',
-  'dry-fit',
-] as const
-
 /**
  * When an act is done, in the order of work: what is fetched, what makes it safe to begin, what is done while the machine is apart,
  * while it is tightened, and before it goes out.

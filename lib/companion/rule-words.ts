@@ -1,7 +1,9 @@
+import type { JOINTS } from '../catalogue/joint.ts'
 import type { PartClass } from '../catalogue/part-class.ts'
 import { MONTHS } from '../measure/date.ts'
 import { partClassWords } from './consumable.ts'
-import type { ActStage, Family, JOINTS, Rule, RuleFact, RuleThen, RuleWhen, Strength } from './rule.ts'
+import type { Rule, RuleThen, RuleWhen } from './rule.ts'
+import type { ActStage, Family, RuleFact, Strength } from './rule-terms.ts'
 
 type Joint = (typeof JOINTS)[number]
 type Consumable = Extract<RuleThen, { what: 'consumable' }>

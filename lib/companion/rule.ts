@@ -1,19 +1,8 @@
 import { z } from 'zod'
+import { JOINTS } from '../catalogue/joint.ts'
 import { PART_CLASSES } from '../catalogue/part-class.ts'
 import { Refusal } from '../refusal.ts'
-import { ACT_STAGES, type ActStage, FAMILIES, JOINTS, RULE_FACTS, type RuleFact, STRENGTHS } from './rule-terms.ts'
-
-export {
-  ACT_STAGES,
-  type ActStage,
-  FAMILIES,
-  type Family,
-  JOINTS,
-  RULE_FACTS,
-  type RuleFact,
-  STRENGTHS,
-  type Strength,
-} from './rule-terms.ts'
+import { ACT_STAGES, type ActStage, FAMILIES, RULE_FACTS, type RuleFact, STRENGTHS } from './rule-terms.ts'
 
 const Classes = z.enum(PART_CLASSES).array().min(1)
 const Amount = z.number().positive().max(1000)

@@ -4,7 +4,7 @@ import { otherSideAdd, thenAdd, type Work } from './apply.ts'
 import { conditionFound, isOfClass } from './condition.ts'
 import { type Draft, type Drafts, draftFinished, suggestionCompare } from './draft.ts'
 import { jobShape, mainTriggers, once, otherTriggers, type Trigger } from './places.ts'
-import type { Strength } from './rule.ts'
+import type { Strength } from './rule-terms.ts'
 import type { CompanionInput, Suggestion } from './suggestion.ts'
 
 export type {

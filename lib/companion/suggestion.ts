@@ -2,7 +2,8 @@ import type { PartClass } from '../catalogue/part-class.ts'
 import type { FigurePosition, LineFacts, PartFacts } from '../figure/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import type { MachineNow } from './machine-now.ts'
-import type { Family, Rule, Strength } from './rule.ts'
+import type { Rule } from './rule.ts'
+import type { Family, Strength } from './rule-terms.ts'
 
 /** A parts list line that applies to this machine. Quantity is per assembly, in minor units of `unit`. */
 export interface FigureLine {

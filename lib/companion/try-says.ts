@@ -1,6 +1,6 @@
 import { quantityFormat } from '../measure/quantity.ts'
 import type { Compared, SuggestionChange } from './compare.ts'
-import type { Strength } from './rule.ts'
+import type { Strength } from './rule-terms.ts'
 
 /** A change as a screen shows it, in words; small enough to be sent by the hundred. */
 export interface ChangeShown {

@@ -1,5 +1,5 @@
 import type { z } from 'zod'
-import type { Strength } from '../companion/rule.ts'
+import type { Strength } from '../companion/rule-terms.ts'
 import { needRows, type RowNeed, wantedShare } from '../job/need-rows.ts'
 import type { AcceptManyInput, DecideInput, RowDecideInput } from '../job/schema.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'

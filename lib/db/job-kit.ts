@@ -1,7 +1,7 @@
 import type { z } from 'zod'
 import type { KitChoice } from '../catalogue/kit-choice.ts'
 import { strongest } from '../companion/draft.ts'
-import type { Strength } from '../companion/rule.ts'
+import type { Strength } from '../companion/rule-terms.ts'
 import { kitKey, kitLineIds, kitUseSays } from '../job/kit-line.ts'
 import type { KitChooseInput, KitUndoInput } from '../job/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'

@@ -1,7 +1,7 @@
 import type { PartClass } from '../catalogue/part-class.ts'
 import type { CautionsInput } from '../companion/cautions.ts'
-import type { Strength } from '../companion/rule.ts'
 import type { RuleOrigin } from '../companion/rule-book.ts'
+import type { Strength } from '../companion/rule-terms.ts'
 import type { FigurePosition, LineFacts } from '../figure/schema.ts'
 import { measureRead, type TestMeasure } from '../job/measurement.ts'
 import { stepKeyRead } from '../job/step-key.ts'

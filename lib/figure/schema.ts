@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { JOINTS } from '../catalogue/joint.ts'
 import { PART_CLASSES } from '../catalogue/part-class.ts'
 import { FigureTest } from '../job/measurement.ts'
 import { STOCK_UNITS } from '../measure/quantity.ts'
@@ -31,25 +32,7 @@ export const LineFacts = z.strictObject({
   /** Clevis pin that swings, so that ISO 1234 asks for the stouter split pin. */
   clevisPinMm: Millimetres.optional(),
   /** How the joint wants to be put together. */
-  joint: z
-    .enum([
-      'shaft-fit',
-      'hub-spigot',
-      'wheel-face',
-      'threads-that-shake',
-      'hot-threads',
-      'brake-contact',
-      'gasket-face',
-      'bearing-fill',
-      'grease-nipple',
-      'pressure-seal',
-      'oil-fill',
-      'pivot',
-      'dry-fit',
-    ])
-    .array()
-    .max(4)
-    .optional(),
+  joint: z.enum(JOINTS).array().max(4).optional(),
   /**
    * Items that this seal lies against: when one of them comes off, its joint is open. Only where the strip order does not show
    * it: a gasket, O-ring or sealing washer belongs to what comes off right before it.

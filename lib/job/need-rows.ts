@@ -1,14 +1,7 @@
 import { strongest } from '../companion/draft.ts'
-import {
-  ACT_STAGES,
-  type ActStage,
-  actStage,
-  type Family,
-  type Rule,
-  STRENGTHS,
-  type Strength,
-} from '../companion/rule.ts'
+import { actStage, type Rule } from '../companion/rule.ts'
 import type { RuleOrigin } from '../companion/rule-book.ts'
+import { ACT_STAGES, type ActStage, type Family, STRENGTHS, type Strength } from '../companion/rule-terms.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 
 /** What a person does with a row: fetch it from the shelf, put it on, have it at hand, do it. In this order on the screen. */

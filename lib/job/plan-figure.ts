@@ -1,23 +1,10 @@
-import type { PartClass } from '../catalogue/part-class.ts'
-import type { FigurePosition, LineFacts, PartFacts, StripStepFile } from '../figure/schema.ts'
-import type { StockUnit } from '../measure/quantity.ts'
+import type { FigureLine } from '../companion/suggestion.ts'
+import type { FigurePosition, StripStepFile } from '../figure/schema.ts'
 import type { FigureTest } from './measurement.ts'
 import type { TestKept } from './test-list.ts'
 
-/** A parts list line as the plan needs it; quantity per assembly in minor units. */
-export interface PlanLine {
-  lineId: number
-  item: string
-  partId: number
-  partNumber: string
-  description: string
-  quantity: number
-  unit: StockUnit
-  partClass: PartClass
-  facts: LineFacts
-  partFacts: PartFacts
-  attaches?: string
-  side?: 'LH' | 'RH'
+/** A parts list line as the plan needs it. */
+export interface PlanLine extends FigureLine {
   /** Not sold separately: the item to order instead. */
   orderItem?: string
 }

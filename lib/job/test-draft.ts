@@ -32,6 +32,20 @@ export function testsTurned(rows: readonly TestDraft[], act: TestAct): TestDraft
   return rows.with(at, rows[to]!).with(to, rows[at]!)
 }
 
+/** A list being written, and what it was before each step, the newest last. */
+export interface TestsHistory {
+  rows: TestDraft[]
+  past: TestDraft[][]
+}
+
+const PAST_MAX = 50
+
+/** Takes the next step, or the last one back. Typing is no step: it stays when the step before it is not taken back. */
+export function testsHistory({ rows, past }: TestsHistory, act: TestAct | { do: 'undo' }): TestsHistory {
+  if (act.do === 'undo') return past.length === 0 ? { rows, past } : { rows: past.at(-1)!, past: past.slice(0, -1) }
+  return { rows: testsTurned(rows, act), past: act.do === 'set' ? past : [...past, rows].slice(-PAST_MAX) }
+}
+
 /** What is sent of a row: fields for a value that were closed again are empty. */
 export function testDraftRow({ id: _, measures, ...row }: TestDraft): TestRow {
   return measures ? row : { ...row, ...NOTHING_MEASURED }

@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { z } from 'zod'
 import { PART_CLASSES } from '../../lib/catalogue/part-class.ts'
-import { FAMILIES } from '../../lib/companion/rule.ts'
+import { FAMILIES } from '../../lib/companion/rule-terms.ts'
 import { Item } from '../../lib/figure/schema.ts'
 
 /** A standard, a key of the handbook, the list's own note, or `common practice, no source`. */

@@ -1,7 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { PART_CLASSES } from '../../lib/catalogue/part-class.ts'
-import { FAMILIES, STRENGTHS } from '../../lib/companion/rule.ts'
+import { FAMILIES, STRENGTHS } from '../../lib/companion/rule-terms.ts'
 import { RULES } from '../../lib/companion/rules/index.ts'
 import { type CompanionInput, companionSuggest, type FigureLine } from '../../lib/companion/suggest.ts'
 import { acts, aJob, aLine, aPart, consumables, parts, TWO_WHEELS } from './builders.ts'

@@ -1,7 +1,14 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { measuredAnew, type TestMeasure } from '../../lib/job/measurement.ts'
-import { type TestDraft, testDraftRow, testsAlike, testsTogether, testsTurned } from '../../lib/job/test-draft.ts'
+import {
+  type TestDraft,
+  testDraftRow,
+  testsAlike,
+  testsHistory,
+  testsTogether,
+  testsTurned,
+} from '../../lib/job/test-draft.ts'
 import {
   TestListInput,
   type TestRow,
@@ -170,5 +177,29 @@ describe('the list while it is written', () => {
       'third',
       'first',
     ])
+  })
+})
+
+describe('a list of tests that is being written', () => {
+  const draft = (id: string, text: string): TestDraft => ({ ...row(text), id, measures: false })
+  const mine = [draft('a', 'Wheel turns freely.'), draft('b', 'No drips.')]
+
+  test('is there again when another list was opened over it, with what was typed before', () => {
+    const typed = testsHistory({ rows: mine, past: [] }, { do: 'set', id: 'b', change: { text: 'No drips at 5 bar.' } })
+    const opened = testsHistory(typed, { do: 'put', rows: [draft('c', 'Guard in place.')] })
+    expect(opened.rows.map(({ text }) => text)).toEqual(['Guard in place.'])
+    expect(testsHistory(opened, { do: 'undo' })).toEqual(typed)
+  })
+
+  test('goes back step by step to where it began, and no further', () => {
+    const steps = [
+      { do: 'add', id: 'd' },
+      { do: 'drop', id: 'a' },
+      { do: 'later', id: 'b' },
+    ] as const
+    const done = steps.reduce(testsHistory, { rows: mine, past: [] as TestDraft[][] })
+    expect(done.rows.map(({ id }) => id)).toEqual(['d', 'b'])
+    const back = [1, 2, 3, 4].reduce((history) => testsHistory(history, { do: 'undo' }), done)
+    expect(back).toEqual({ rows: mine, past: [] })
   })
 })

@@ -1,7 +1,8 @@
+import { JOINTS } from '@/lib/catalogue/joint.ts'
 import { PART_CLASSES } from '@/lib/catalogue/part-class.ts'
 import { partClassWords } from '@/lib/companion/consumable.ts'
 import type { RuleThen } from '@/lib/companion/rule.ts'
-import { ACT_STAGES, FAMILIES, JOINTS, RULE_FACTS, STRENGTHS } from '@/lib/companion/rule-terms.ts'
+import { ACT_STAGES, FAMILIES, RULE_FACTS, STRENGTHS } from '@/lib/companion/rule-terms.ts'
 import {
   FACT_SAYS,
   FAMILY_SAYS,

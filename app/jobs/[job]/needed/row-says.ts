@@ -1,4 +1,4 @@
-import type { ActStage } from '@/lib/companion/rule.ts'
+import type { ActStage } from '@/lib/companion/rule-terms.ts'
 import type { NeedGroup, NeedRow, RowNeed } from '@/lib/job/need-rows.ts'
 
 export const STAGE_SAYS: Record<ActStage, string> = {

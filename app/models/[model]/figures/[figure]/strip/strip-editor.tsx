@@ -14,10 +14,12 @@ import {
   type StripDraft,
 } from '@/lib/figure/strip-draft.ts'
 import { type StripHistory, stripDone, stripHistory, stripRedo, stripUndo } from '@/lib/figure/strip-history.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { Drawing } from '../drawing.tsx'
+import editor from '../editor.module.css'
 import figureStyles from '../figure.module.css'
+import { EarlierSaved, type SavedBefore, SavedBetween, when } from '../saved-before.tsx'
 import { saveStrip } from './actions.ts'
-import { Conflict, type Earlier, EarlierOrders, when } from './earlier.tsx'
 import styles from './strip.module.css'
 import { StripSteps } from './strip-steps.tsx'
 import { useKeptHere } from './use-kept-here.ts'
@@ -29,6 +31,10 @@ export interface Proposed {
   says: string
 }
 
+interface EarlierOrder extends SavedBefore {
+  draft: StripDraft
+}
+
 export interface EditorProps {
   figureId: number
   edition: number
@@ -36,7 +42,7 @@ export interface EditorProps {
   kept: StripDraft
   lines: DraftLine[]
   proposed: Proposed
-  earlier: Earlier[]
+  earlier: EarlierOrder[]
   title: string
   picture: { id: string; extension: string; width: number; height: number }
   page: { width: number; height: number }
@@ -225,8 +231,10 @@ export function StripEditor(props: EditorProps) {
           </div>
         ) : null}
         {theirs ? (
-          <Conflict
-            theirs={theirs}
+          <SavedBetween
+            what="order"
+            who={theirs.who}
+            size={counted(theirs.draft.steps.length, 'step')}
             onOpen={() => {
               act({ do: 'put', draft: theirs.draft })
               setBase(props.version)
@@ -263,10 +271,10 @@ export function StripEditor(props: EditorProps) {
           <>
             <h2>Not in the order</h2>
             <p className="small soft">These come off without anything else in their way, and are in no other’s way.</p>
-            <ul className={`plain-list ${styles.missing}`}>
+            <ul className={`plain-list ${editor.lines}`}>
               {missing.map(({ item, name }) => (
                 <li key={item}>
-                  <button type="button" className={styles.step} onClick={() => fromList(item)}>
+                  <button type="button" className={editor.line} onClick={() => fromList(item)}>
                     <span className="callout">{item}</span>{' '}
                     <span>
                       {name}
@@ -278,10 +286,15 @@ export function StripEditor(props: EditorProps) {
             </ul>
           </>
         ) : null}
-        <EarlierOrders earlier={props.earlier} onOpen={(one) => act({ do: 'put', draft: one.draft })} />
+        <EarlierSaved
+          what="order"
+          earlier={props.earlier}
+          sizeOf={(one) => counted(one.draft.steps.length, 'step')}
+          onOpen={(one) => act({ do: 'put', draft: one.draft })}
+        />
         <form
           action={send}
-          className={`stack tight ${styles.save}`}
+          className={`stack tight ${editor.save}`}
           aria-label="Save the strip order"
           onSubmit={(event) => {
             if (isPending) event.preventDefault()

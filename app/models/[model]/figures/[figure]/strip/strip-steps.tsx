@@ -2,7 +2,7 @@
 
 import { useId } from 'react'
 import { type DraftLine, type DraftStep, holdersOf, type StripAct, type StripDraft } from '@/lib/figure/strip-draft.ts'
-import styles from './strip.module.css'
+import editor from '../editor.module.css'
 
 interface StepsProps {
   draft: StripDraft
@@ -24,20 +24,20 @@ export function StripSteps(props: StepsProps) {
       </p>
     )
   return (
-    <ol className={`plain-list ${styles.steps}`}>
+    <ol className={`plain-list ${editor.lines}`}>
       {draft.steps.map((step, at) => (
-        <li key={step.item} className={step.item === draft.head ? styles.inHand : undefined} data-step={step.item}>
+        <li key={step.item} className={step.item === draft.head ? editor.inHand : undefined} data-step={step.item}>
           <button
             type="button"
-            className={styles.step}
+            className={editor.line}
             aria-expanded={step.item === draft.head}
             onClick={() => props.onTake(step.item)}
           >
-            <span className={styles.place}>{at + 1}</span>
+            <span className={editor.place}>{at + 1}</span>
             <span className="callout">{step.item}</span>
-            <span className={styles.says}>
+            <span className={editor.says}>
               {nameOf(step.item)}
-              <span className={`small soft ${styles.known}`}>
+              <span className={`small soft ${editor.known}`}>
                 {[before(step, props.lines), step.note, step.minutes === '' ? '' : `${step.minutes} min`]
                   .filter((text) => text !== '')
                   .join('; ')}
@@ -64,7 +64,7 @@ function InHand(props: StepsProps & { step: DraftStep; at: number }) {
   const holders = holdersOf(item, props.lines)
   const others = draft.steps.filter((one) => one.item !== item && !step.after.includes(one.item))
   return (
-    <div className={styles.more}>
+    <div className={editor.more}>
       <div className="row">
         <button type="button" className="button" disabled={at === 0} onClick={() => onAct({ do: 'earlier', item })}>
           Earlier
@@ -81,7 +81,7 @@ function InHand(props: StepsProps & { step: DraftStep; at: number }) {
           Take out
         </button>
       </div>
-      <ul className={`plain-list ${styles.after}`}>
+      <ul className={`plain-list ${editor.apart}`}>
         {step.after.map((first) => (
           <li key={first}>
             <span>

@@ -5,6 +5,7 @@ import { FieldFrame, fieldTies } from '@/app/_server/field.tsx'
 import { measureLimitsSay, measureParse } from '@/lib/job/measurement.ts'
 import type { TestAct, TestDraft } from '@/lib/job/test-draft.ts'
 import { TEST_LETTERS_MAX } from '@/lib/job/test-list.ts'
+import editor from '../editor.module.css'
 import styles from './tests.module.css'
 
 interface Props {
@@ -25,16 +26,16 @@ export function TestFields(props: Props) {
   const isOpen = props.isOpen || Object.keys(faults).length > 0
   const named = row.text.trim() === '' ? 'a new test' : row.text
   return (
-    <li className={isOpen ? styles.inHand : undefined}>
-      <button type="button" className={styles.test} aria-expanded={isOpen} onClick={props.onOpen}>
-        <span className={styles.place}>{at + 1}</span>
-        <span className={styles.says}>
+    <li className={isOpen ? editor.inHand : undefined}>
+      <button type="button" className={editor.line} aria-expanded={isOpen} onClick={props.onOpen}>
+        <span className={editor.place}>{at + 1}</span>
+        <span className={editor.says}>
           {named}
-          <span className={`small soft ${styles.known}`}>{knownSays(row, sides)}</span>
+          <span className={`small soft ${editor.known}`}>{knownSays(row, sides)}</span>
         </span>
       </button>
       {isOpen ? (
-        <fieldset className={styles.more}>
+        <fieldset className={editor.more}>
           <legend className="visually-hidden">
             Test {at + 1}: {named}
           </legend>

@@ -5,12 +5,17 @@ import { useActionState, useEffect, useReducer, useRef, useState } from 'react'
 import type { ActionState } from '@/app/_server/answer.ts'
 import { FormAnswer } from '@/app/_server/form-answer.tsx'
 import { KeyField } from '@/app/_server/key-field.tsx'
-import { type TestDraft, testDraftRow, testsAlike, testsTogether, testsTurned } from '@/lib/job/test-draft.ts'
+import { type TestDraft, testDraftRow, testsAlike, testsHistory, testsTogether } from '@/lib/job/test-draft.ts'
 import { TESTS_MAX, type TestRow, testRowMeasures } from '@/lib/job/test-list.ts'
+import { counted } from '@/lib/measure/counted.ts'
+import editor from '../editor.module.css'
+import { EarlierSaved, type SavedBefore, SavedBetween } from '../saved-before.tsx'
 import { saveTests } from './actions.ts'
-import { Conflict, type Earlier, EarlierLists } from './earlier-lists.tsx'
 import { TestFields } from './test-fields.tsx'
-import styles from './tests.module.css'
+
+interface EarlierList extends SavedBefore {
+  rows: TestRow[]
+}
 
 export interface EditorProps {
   figureId: number
@@ -18,7 +23,7 @@ export interface EditorProps {
   kept: TestRow[]
   /** Names of the sides of the machine; none where the assembly sits once. */
   sides: string[]
-  earlier: Earlier[]
+  earlier: EarlierList[]
   formKey: string
 }
 
@@ -28,7 +33,7 @@ const draftsOf = (rows: readonly TestRow[], from = 'kept'): TestDraft[] =>
 /** The list of tests of a figure: nothing is in the book before it is saved, and it is saved as a whole. */
 export function TestsEditor(props: EditorProps) {
   const router = useRouter()
-  const [rows, act] = useReducer(testsTurned, props.kept, (kept) => draftsOf(kept))
+  const [{ rows, past }, act] = useReducer(testsHistory, props.kept, (kept) => ({ rows: draftsOf(kept), past: [] }))
   const [state, send, isPending] = useActionState<
     ActionState<{ figureId: number; version: number; jobs: number }>,
     FormData
@@ -76,8 +81,10 @@ export function TestsEditor(props: EditorProps) {
   return (
     <section className="stack" aria-label="List of tests" ref={frame}>
       {theirs ? (
-        <Conflict
-          theirs={theirs}
+        <SavedBetween
+          what="list"
+          who={theirs.who}
+          size={counted(theirs.rows.length, 'test')}
           onOpen={() => {
             put(draftsOf(theirs.rows))
             setBase(props.version)
@@ -95,7 +102,7 @@ export function TestsEditor(props: EditorProps) {
           drips under pressure, lining thick enough.
         </p>
       ) : (
-        <ol className={`plain-list ${styles.tests}`}>
+        <ol className={`plain-list ${editor.lines}`}>
           {rows.map((row, at) => (
             <TestFields
               key={row.id}
@@ -111,13 +118,23 @@ export function TestsEditor(props: EditorProps) {
           ))}
         </ol>
       )}
-      <button type="button" className="button" onClick={add} disabled={rows.length >= TESTS_MAX}>
-        Add a test
-      </button>
-      <EarlierLists earlier={props.earlier} onOpen={(one) => put(draftsOf(one.rows))} />
+      <div className="row">
+        <button type="button" className="button" onClick={add} disabled={rows.length >= TESTS_MAX}>
+          Add a test
+        </button>
+        <button type="button" className="button quiet" onClick={() => act({ do: 'undo' })} disabled={past.length === 0}>
+          Undo
+        </button>
+      </div>
+      <EarlierSaved
+        what="list"
+        earlier={props.earlier}
+        sizeOf={(one) => counted(one.rows.length, 'test')}
+        onOpen={(one) => put(draftsOf(one.rows))}
+      />
       <form
         action={send}
-        className={`stack tight ${styles.save}`}
+        className={`stack tight ${editor.save}`}
         aria-label="Save the list of tests"
         onSubmit={(event) => {
           if (isPending) event.preventDefault()

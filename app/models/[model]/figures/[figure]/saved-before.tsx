@@ -1,29 +1,34 @@
 'use client'
 
-import type { TestRow } from '@/lib/job/test-list.ts'
-import { counted } from '@/lib/measure/counted.ts'
-import styles from './tests.module.css'
+import editor from './editor.module.css'
 
-/** A list that somebody saved; the first is the one that came with the figure. */
-export interface Earlier {
+/** An order or list of a figure that was saved; the first of its lists is the one that came with the figure, and of nobody. */
+export interface SavedBefore {
   version: number
   who: string | null
   at: string
-  rows: TestRow[]
 }
 
-function when(at: string): string {
+type What = 'order' | 'list'
+
+export function when(at: string): string {
   return new Date(at).toLocaleString('en-GB', { dateStyle: 'medium', timeStyle: 'short' })
 }
 
-/** Somebody saved in between: both lists are there, and the person says which one goes on. */
-export function Conflict(props: { theirs: Earlier; onOpen: () => void; onTogether: () => void; onKeep: () => void }) {
-  const { who, rows } = props.theirs
+/** Somebody saved in between: both are there, and the person says which one goes on. `size` is theirs in words: "8 steps". */
+export function SavedBetween(props: {
+  what: What
+  who: string | null
+  size: string
+  onOpen: () => void
+  onTogether: () => void
+  onKeep: () => void
+}) {
   return (
     <div className="caution" role="alert">
       <p>
-        {who ?? 'Somebody'} saved another list while you worked, {counted(rows.length, 'test')}. Yours is still here,
-        theirs is in the book; choose, then save.
+        {props.who ?? 'Somebody'} saved another {props.what} while you worked, {props.size}. Yours is still here, theirs
+        is in the book; choose, then save.
       </p>
       <div className="row">
         <button type="button" className="button" onClick={props.onTogether}>
@@ -36,17 +41,24 @@ export function Conflict(props: { theirs: Earlier; onOpen: () => void; onTogethe
           Keep mine
         </button>
       </div>
-      <p className="small">Theirs stays under earlier lists, whichever you choose.</p>
+      <p className="small">Undo brings yours back; theirs stays under earlier {props.what}s.</p>
     </div>
   )
 }
 
-export function EarlierLists(props: { earlier: readonly Earlier[]; onOpen: (one: Earlier) => void }) {
+/** What was saved before, newest first, each to be opened again. */
+export function EarlierSaved<One extends SavedBefore>(props: {
+  what: What
+  earlier: readonly One[]
+  sizeOf: (one: One) => string
+  onOpen: (one: One) => void
+}) {
+  const { what } = props
   if (props.earlier.length === 0) return null
   return (
     <details>
-      <summary className="button quiet">Earlier lists</summary>
-      <ul className={`plain-list ${styles.earlier}`}>
+      <summary className="button quiet">Earlier {what}s</summary>
+      <ul className={`plain-list ${editor.apart}`}>
         {props.earlier.map((one) => (
           <li key={one.version}>
             <span>
@@ -61,13 +73,15 @@ export function EarlierLists(props: { earlier: readonly Earlier[]; onOpen: (one:
                   , {one.who}
                 </>
               )}
-              , {counted(one.rows.length, 'test')}
+              , {props.sizeOf(one)}
             </span>
             <button
               type="button"
               className="button"
               aria-label={
-                one.who === null ? 'Open the list that came with the figure' : `Open list ${one.version} of ${one.who}`
+                one.who === null
+                  ? `Open the ${what} that came with the figure`
+                  : `Open the ${what} of ${one.who}, number ${one.version}`
               }
               onClick={() => props.onOpen(one)}
             >
