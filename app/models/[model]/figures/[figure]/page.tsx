@@ -189,16 +189,20 @@ export default async function FigurePage({ params, searchParams }: Props) {
       />
       {mayDo(who.roles, 'catalogue.import') ? <BreakFaults figureId={figure.id} /> : null}
       {mayDo(who.roles, 'catalogue.edit') ? (
-        <p className="no-print">
-          <Link href={paths.figureStrip(figure.model.id, figure.id)} prefetch={false}>
-            Strip order
-          </Link>
-          <span className="soft small"> in what order the parts come off</span>{' '}
-          <Link href={paths.figureTests(figure.model.id, figure.id)} prefetch={false}>
-            Tests
-          </Link>
-          <span className="soft small"> before release, and after the first run</span>
-        </p>
+        <ul className="plain-list stack tight no-print">
+          <li>
+            <Link href={paths.figureStrip(figure.model.id, figure.id)} prefetch={false}>
+              Strip order
+            </Link>
+            <span className="soft small"> in what order the parts come off</span>
+          </li>
+          <li>
+            <Link href={paths.figureTests(figure.model.id, figure.id)} prefetch={false}>
+              Tests
+            </Link>
+            <span className="soft small"> before release, and after the first loaded run</span>
+          </li>
+        </ul>
       ) : null}
       {figure.credit ? <p className="small soft">{figure.credit}</p> : null}
       {mayDo(who.roles, 'catalogue.import') ? (
