@@ -243,6 +243,11 @@ export const REFUSALS = {
     '{file}, page {page}: the reader stopped on it: {why}.',
     'Nothing was kept and nothing else is affected. Read it again; if it stops again, save the page as a picture at 200 dpi and read that.',
   ],
+  'page/no-engine': [
+    501,
+    'This machine ({system}) cannot read print: the engine for it is not there: {why}',
+    'Nothing was kept. Install the packages again with npm ci. The engine runs on 64-bit Linux (with glibc), macOS and Windows: on another system read the page elsewhere.',
+  ],
   'page/cancelled': [
     409,
     '{file}, page {page}: reading was cancelled.',

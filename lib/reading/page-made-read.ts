@@ -3,21 +3,15 @@ import type { PageReading } from '../figure/reader/schema.ts'
 import type { MadePage } from './page-made.ts'
 import { recogniserOpen } from './recogniser.ts'
 
-/** Opened with the first page and kept: the models take longer to load than a page to read. */
-let recogniser: ReturnType<typeof recogniserOpen> | null = null
+/** Kept for the process: what reads lines takes as long to open as half a page to read. */
+const { recognise } = recogniserOpen()
 
 /** Reads a page that was made ready; every coordinate of the answer is in pixels of the page as given. */
 export async function pageMadeRead(
   page: MadePage,
   onStep: (share: number, step: string) => void,
 ): Promise<PageReading> {
-  onStep(0.1, 'Making the reader ready')
-  recogniser ??= recogniserOpen()
-  recogniser.catch(() => {
-    recogniser = null
-  })
-  const { recognise } = await recogniser
-  const reading = await pageRead(page.grey, page.runs, recognise, (share, step) => onStep(0.15 + 0.8 * share, step))
+  const reading = await pageRead(page.grey, page.runs, recognise, (share, step) => onStep(0.1 + 0.85 * share, step))
   return readingScaled(reading, page.width / page.grey.width, page.height / page.grey.height, page)
 }
 

@@ -1,6 +1,6 @@
 import type { CropText, Recogniser } from '../figure/reader/schema.ts'
 import { itemRead } from './item-reader.ts'
-import { type LineReader, lineReaderOpen } from './line-reader.ts'
+import { LineReader } from './line-reader.ts'
 
 /** Below this the net for single signs is not sure, and the one for lines is asked as well. */
 const SURE = 0.85
@@ -12,8 +12,8 @@ const ITEM = /^[A-Z]?\d{1,3}(?:\.\d{1,2})?[A-Z]?$/
  * Opens what reads print. Item numbers are read sign by sign by a small net (a fraction of a millisecond); what it is not
  * sure of, and lines of print, are read by a larger one, which is loaded when first needed and kept for the process.
  */
-export async function recogniserOpen(): Promise<{ recognise: Recogniser; close(): void }> {
-  let lines: LineReader | null = null
+export function recogniserOpen(): { recognise: Recogniser; close(): Promise<void> } {
+  const lines = new LineReader()
   const recognise: Recogniser = async (page, crops) => {
     const texts: CropText[] = crops.map(({ box, kind }) =>
       kind === 'item' ? itemRead(page, box) : { text: '', confidence: 0 },
@@ -24,20 +24,12 @@ export async function recogniserOpen(): Promise<{ recognise: Recogniser; close()
       )
       if (open.length === 0) continue
       const boxes = open.map((at) => crops[at]!.box)
-      lines ??= lineReaderOpen()
       const read = await lines.read(page, boxes, kind)
       for (const [n, at] of open.entries()) texts[at] = kind === 'item' ? chosen(texts[at]!, read[n]!) : read[n]!
     }
     return texts
   }
-  return {
-    recognise,
-    close() {
-      const open = lines
-      lines = null
-      void open?.close()
-    },
-  }
+  return { recognise, close: () => lines.close() }
 }
 
 function settled({ text, confidence }: CropText): boolean {

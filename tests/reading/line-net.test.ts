@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { createRequire } from 'node:module'
 import { dirname, join } from 'node:path'
-import { env, InferenceSession, Tensor } from 'onnxruntime-web'
+import { env, InferenceSession, Tensor } from 'onnxruntime-node'
 import { beforeAll, describe, expect, it } from 'vitest'
 import { lineNetLightened } from '../../lib/reading/line-net.ts'
 import { wireRead, wireWritten } from '../../lib/reading/protobuf.ts'
@@ -15,7 +15,7 @@ describe('the net for lines of print, made lighter', () => {
   let whole: Float32Array = new Float32Array()
   let light: Float32Array = new Float32Array()
   beforeAll(async () => {
-    env.wasm.numThreads = 1
+    env.logLevel = 'error'
     const width = 96
     const strip = Float32Array.from({ length: 3 * 48 * width }, (_, at) => (Math.sin(at * at * 0.37) > 0.3 ? 1 : -1))
     const answer = async (model: Uint8Array) => {

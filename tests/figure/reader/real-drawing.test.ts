@@ -17,14 +17,14 @@ test('every callout of a real exploded drawing is read, with its number and the 
   const truth = JSON.parse(readFileSync(picture.replace('page.png', 'truth.json'), 'utf8')) as Truth
   const { data, info } = await sharp(picture).greyscale().raw().toBuffer({ resolveWithObject: true })
   const diagonal = Math.hypot(info.width, info.height)
-  const { recognise, close } = await recogniserOpen()
+  const { recognise, close } = recogniserOpen()
   const { callouts } = await calloutsRead(
     { width: info.width, height: info.height, data: new Uint8Array(data) },
     [],
     [],
     recognise,
   )
-  close()
+  await close()
   expect(callouts).toHaveLength(truth.callouts.length)
   for (const { number, x, y, leader_ends } of truth.callouts) {
     const near = callouts.filter((one) => Math.hypot(one.x - x, one.y - y) < 0.02 * diagonal)

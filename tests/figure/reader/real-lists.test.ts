@@ -30,7 +30,7 @@ describe('parts lists of real drawings', () => {
     timeout: 240_000,
   }, async (context) => {
     const root = needReference(context, 'figures')
-    const { recognise, close } = await recogniserOpen()
+    const { recognise, close } = recogniserOpen()
     let [right, all] = [0, 0]
     const wrong: string[] = []
     for (const figure of FIGURES) {
