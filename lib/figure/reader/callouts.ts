@@ -6,7 +6,7 @@ import { leadersOfBalloon } from './leaders.ts'
 import { type NumberSpot, numberSpots } from './numbers.ts'
 import { ringsErased, ringsSearched } from './ring-search.ts'
 import { pageScaled } from './scale.ts'
-import type { Doubt, GreyPage, PageBox, ReadCallout, Recogniser, TextRun } from './schema.ts'
+import type { CropText, Doubt, GreyPage, PageBox, ReadCallout, Recogniser, TextRun } from './schema.ts'
 import { blobsOffShelves } from './shelf-part.ts'
 import {
   type Candidate,
@@ -51,11 +51,25 @@ export async function calloutsRead(
   const inRegion = (box: PageBox) => within.length === 0 || within.some((area) => holds(area, box))
   const spots = numberSpots(blobs, ink.width).filter(({ box }) => inRegion(box))
   const items = new Set(hints.items ?? [])
-  const named = async (found: readonly Unread[], from: GreyPage): Promise<Candidate[]> => {
+  // Several looks find much the same numbers: what stands in a box of the page is read once.
+  const known = new Map<string, CropText>()
+  const texted = async (boxes: readonly PageBox[]): Promise<CropText[]> => {
+    const fresh = boxes.filter((box) => !known.has(box.join()))
+    const crops = fresh.map((box) => ({ box, kind: 'item' as const }))
+    const read = crops.length > 0 ? await recognise(page, crops) : []
+    for (const [at, box] of fresh.entries()) known.set(box.join(), read[at]!)
+    return boxes.map((box) => known.get(box.join())!)
+  }
+  const named = async (found: readonly Unread[], from?: GreyPage): Promise<Candidate[]> => {
     const printed = found.map(({ spot }) => textPrinted(runs, spot.box, scale))
     const open = found.filter((_, at) => printed[at] === null)
-    const crops = open.map(({ spot }) => ({ box: spot.box, kind: 'item' as const }))
-    const read = crops.length > 0 ? await recognise(from, crops) : []
+    const boxes = open.map(({ spot }) => spot.box)
+    const read = await (from
+      ? recognise(
+          from,
+          boxes.map((box) => ({ box, kind: 'item' as const })),
+        )
+      : texted(boxes))
     return found.map((one, at) => {
       const text = printed[at]
       return { ...one, ...(text ? { text, confidence: 1 } : itemMeant(read[open.indexOf(one)] ?? NOTHING, items)) }
@@ -65,7 +79,7 @@ export async function calloutsRead(
     const balloon = balloonAround(spot, blobs, ink.width)
     return balloon ? [{ spot, balloon, leaders: leadersOfBalloon(lines, balloon) }] : []
   })
-  let kept = ringsOfOneSize(await named(rings, page), items)
+  let kept = ringsOfOneSize(await named(rings), items)
   if (kept.length < RINGS_SETTLE) {
     const ringed = new Set(rings.map(({ spot }) => spot))
     const bareIn = async (from: readonly NumberSpot[], pieces: Blobs) => {
@@ -74,7 +88,7 @@ export async function calloutsRead(
         const leaders = leadersOfBare(lines, pieces, spot)
         return leaders.length > 0 ? [{ spot, balloon: null, leaders }] : []
       })
-      const read = (await named(bare, page)).filter(({ spot, text }) => !spot.crowded || items.has(text))
+      const read = (await named(bare)).filter(({ spot, text }) => !spot.crowded || items.has(text))
       return typeOfOneHeight(read, items)
     }
     let typed = await bareIn(spots, blobs)

@@ -56,7 +56,7 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
   // Sums of the regression of the stroke's middle (across) on the way travelled.
   let [n, st, so, stt, sto, soo] = [0, 0, 0, 0, 0, 0]
   let [offset, slope] = [0, 0]
-  const widths: number[] = []
+  const widths = new Widths()
   const breadths: number[] = []
   let lastInk = 0
   let lastClear = 0
@@ -73,7 +73,7 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     miss = 0
     lastInk = way
     const width = cut.high - cut.low + 1
-    const usual = widths.length < 8 ? WIDTH_MAX : Math.min(WIDTH_MAX, 1.5 * middleOf(widths) + 1.6)
+    const usual = widths.count < 8 ? WIDTH_MAX : Math.min(WIDTH_MAX, 1.5 * widths.middle() + 1.6)
     const seen = middle + (cut.low + cut.high) / 2
     // Off the line that is known by now: another line, which the stroke met or ran into.
     if (width > usual || (n >= KNOWN && Math.abs(seen - middle) > 1.8)) {
@@ -81,7 +81,7 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
       continue
     }
     lastClear = way
-    if (widths.length < 40) widths.push(width)
+    if (widths.count < 40) widths.add(width)
     n += 1
     st += way
     so += seen
@@ -103,7 +103,7 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
     x + dx * way + nx * (offset + slope * way),
     y + dy * way + ny * (offset + slope * way),
   ]
-  const width = middleOf(widths)
+  const width = widths.middle()
   const mark = endMark(ink, breadths, width, 2 * SIDE, place)
   const end = mark ?? (lastInk - lastClear > BROAD_MAX ? lastClear + 3 : lastInk)
   const [fromX, fromY] = place(0)
@@ -128,8 +128,23 @@ function strayed(n: number, st: number, so: number, stt: number, sto: number, so
   return Math.sqrt(Math.max(0, own - (spread > 0 ? (shared * shared) / spread : 0)) / n)
 }
 
-function middleOf(values: readonly number[]): number {
-  return [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)] ?? 1
+/** Widths of a stroke that were seen, whole pixels; their middle is asked at every pixel of the way. */
+class Widths {
+  private readonly seen = new Uint8Array(2 * SIDE + 2)
+  count = 0
+
+  add(width: number): void {
+    this.seen[width]! += 1
+    this.count += 1
+  }
+
+  middle(): number {
+    if (this.count === 0) return 1
+    let left = Math.floor(this.count / 2)
+    let width = 0
+    while (left >= this.seen[width]!) left -= this.seen[width++]!
+    return width
+  }
 }
 
 /**

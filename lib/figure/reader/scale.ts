@@ -19,28 +19,42 @@ function pageShrunk(page: GreyPage, width: number, height: number): GreyPage {
   for (let y = 0; y < page.height; y++)
     for (let x = 0; x < width; x++) {
       let sum = 0
-      for (const [from, share] of across[x]!) sum += page.data[y * page.width + from]! * share
+      const first = y * page.width + across.first[x]!
+      for (let on = across.begin[x]!, at = first; on < across.begin[x + 1]!; on++, at++)
+        sum += page.data[at]! * across.share[on]!
       rows[y * width + x] = sum
     }
   const data = new Uint8Array(width * height)
   const down = sharesOf(page.height, height)
-  for (let y = 0; y < height; y++)
-    for (let x = 0; x < width; x++) {
-      let sum = 0
-      for (const [from, share] of down[y]!) sum += rows[from * width + x]! * share
-      data[y * width + x] = Math.round(sum)
-    }
+  const sums = new Float64Array(width)
+  for (let y = 0; y < height; y++) {
+    sums.fill(0)
+    for (let on = down.begin[y]!, row = down.first[y]!; on < down.begin[y + 1]!; on++, row++)
+      for (let x = 0; x < width; x++) sums[x]! += rows[row * width + x]! * down.share[on]!
+    for (let x = 0; x < width; x++) data[y * width + x] = Math.round(sums[x]!)
+  }
   return { width, height, data }
 }
 
-function sharesOf(from: number, to: number): [at: number, share: number][][] {
+/** Of each pixel made: its first source pixel, and in `share` from `begin[n]` to before `begin[n + 1]` how much of each counts. */
+interface Shares {
+  first: Int32Array
+  begin: Int32Array
+  share: Float64Array
+}
+
+function sharesOf(from: number, to: number): Shares {
   const step = from / to
-  return Array.from({ length: to }, (_, index) => {
-    const shares: [number, number][] = []
-    for (let at = Math.floor(index * step); at < Math.min(from, Math.ceil((index + 1) * step - 1e-9)); at++)
-      shares.push([at, (Math.min(at + 1, (index + 1) * step) - Math.max(at, index * step)) / step])
-    return shares
-  })
+  const first = new Int32Array(to)
+  const begin = new Int32Array(to + 1)
+  const share: number[] = []
+  for (let index = 0; index < to; index++) {
+    first[index] = Math.floor(index * step)
+    for (let at = first[index]!; at < Math.min(from, Math.ceil((index + 1) * step - 1e-9)); at++)
+      share.push((Math.min(at + 1, (index + 1) * step) - Math.max(at, index * step)) / step)
+    begin[index + 1] = share.length
+  }
+  return { first, begin, share: Float64Array.from(share) }
 }
 
 /** Between the four nearest pixels. */
@@ -49,22 +63,29 @@ function pageEnlarged(page: GreyPage, width: number, height: number): GreyPage {
   const columns = nearestOf(page.width, width)
   const rows = nearestOf(page.height, height)
   for (let y = 0; y < height; y++) {
-    const [row, nextRow, fy] = rows[y]!
+    const upperRow = rows.at[y]! * page.width
+    const lowerRow = rows.next[y]! * page.width
+    const fy = rows.share[y]!
     for (let x = 0; x < width; x++) {
-      const [column, nextColumn, fx] = columns[x]!
-      const upper = page.data[row * page.width + column]! * (1 - fx) + page.data[row * page.width + nextColumn]! * fx
-      const lower =
-        page.data[nextRow * page.width + column]! * (1 - fx) + page.data[nextRow * page.width + nextColumn]! * fx
+      const left = columns.at[x]!
+      const right = columns.next[x]!
+      const fx = columns.share[x]!
+      const upper = page.data[upperRow + left]! * (1 - fx) + page.data[upperRow + right]! * fx
+      const lower = page.data[lowerRow + left]! * (1 - fx) + page.data[lowerRow + right]! * fx
       data[y * width + x] = Math.round(upper * (1 - fy) + lower * fy)
     }
   }
   return { width, height, data }
 }
 
-function nearestOf(from: number, to: number): [at: number, next: number, share: number][] {
-  return Array.from({ length: to }, (_, index) => {
+/** Of each pixel made: the two source pixels beside its place, and how much of the second counts. */
+function nearestOf(from: number, to: number): { at: Int32Array; next: Int32Array; share: Float64Array } {
+  const [at, next, share] = [new Int32Array(to), new Int32Array(to), new Float64Array(to)]
+  for (let index = 0; index < to; index++) {
     const place = Math.min(from - 1, Math.max(0, ((index + 0.5) * from) / to - 0.5))
-    const at = Math.floor(place)
-    return [at, Math.min(from - 1, at + 1), place - at]
-  })
+    at[index] = Math.floor(place)
+    next[index] = Math.min(from - 1, at[index]! + 1)
+    share[index] = place - at[index]!
+  }
+  return { at, next, share }
 }

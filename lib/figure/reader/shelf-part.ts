@@ -15,7 +15,8 @@ const THICK_MAX = 7
 export function blobsOffShelves(ink: InkPage): Blobs {
   const { width, height } = ink
   const level = levelLines(ink)
-  const rest = Uint8Array.from(ink.data, (value, at) => (level[at] === 1 ? 0 : value))
+  const rest = Uint8Array.from(ink.data)
+  for (let at = 0; at < level.length; at++) if (level[at] === 1) rest[at] = 0
   const blobs = blobsOf({ width, height, data: rest })
   const lines = blobsOf({ width, height, data: level })
   const first = blobs.list.length
@@ -33,11 +34,16 @@ function levelLines({ width, height, data }: InkPage): Uint8Array {
       while (x < width && data[y * width + x] === 1) x += 1
       if (x - from >= LEVEL_MIN && x - from <= LEVEL_MAX) level.fill(1, y * width + from, y * width + x)
     }
-  for (let x = 0; x < width; x++)
-    for (let y = 0; y < height; y++) {
-      const from = y
-      while (y < height && level[y * width + x] === 1) y += 1
-      if (y - from > THICK_MAX) for (let row = from; row < y; row++) level[row * width + x] = 0
+  // Down the page row by row, in the order in which the pixels lie; one row more closes what reaches the last.
+  const rows = new Int32Array(width)
+  for (let y = 0; y <= height; y++)
+    for (let x = 0; x < width; x++) {
+      if (y < height && level[y * width + x] === 1) {
+        rows[x]! += 1
+        continue
+      }
+      if (rows[x]! > THICK_MAX) for (let row = y - rows[x]!; row < y; row++) level[row * width + x] = 0
+      rows[x] = 0
     }
   return level
 }
