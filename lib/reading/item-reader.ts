@@ -10,12 +10,20 @@ const weights = weightsUnpacked(readFileSync(new URL('./glyph-weights.bin', impo
 /** A letter is rarer than a digit that looks like it: 8 and B, 0 and D. */
 const LETTER_PRIOR = 0.25
 
+/** White between two digits in which a point may have stood, as a share of their height: a coarse copy drowns it in grey. */
+const POINT_ROOM = 0.25
+
+export interface ItemRead extends CropText {
+  /** Two signs leave room for a point that was not seen. */
+  roomForPoint: boolean
+}
+
 /**
  * Reads one item number sign by sign: digits, with a letter before or after them (12A, E1) or a point between (1.1). Answers
  * an empty text when the signs do not stand apart or are no signs of an item.
  */
-export function itemRead(page: GreyPage, box: PageBox): CropText {
-  const nothing = { text: '', confidence: 0 }
+export function itemRead(page: GreyPage, box: PageBox): ItemRead {
+  const nothing = { text: '', confidence: 0, roomForPoint: false }
   const signs = signsIn(page, box)
   if (signs.length === 0 || signs.length > 6) return nothing
   const inked = signs.filter((sign) => sign !== 'point').length
@@ -40,7 +48,11 @@ export function itemRead(page: GreyPage, box: PageBox): CropText {
     text += GLYPHS[best]
     confidence = Math.min(confidence, share[best]!)
   }
-  return { text, confidence }
+  const roomForPoint = signs.some((sign, at) => {
+    const next = signs[at + 1]
+    return sign !== 'point' && Array.isArray(next) && next[0] - sign[2] > POINT_ROOM * (sign[3] - sign[1])
+  })
+  return { text, confidence, roomForPoint }
 }
 
 /** Boxes of the signs in a crop from left to right, in pixels of the page; a dot on the line between two is a point. */

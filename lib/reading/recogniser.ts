@@ -1,5 +1,5 @@
 import type { CropText, Recogniser } from '../figure/reader/schema.ts'
-import { itemRead } from './item-reader.ts'
+import { type ItemRead, itemRead } from './item-reader.ts'
 import { LineReader } from './line-reader.ts'
 
 /** Below this the net for single signs is not sure, and the one for lines is asked as well. */
@@ -15,30 +15,32 @@ const ITEM = /^[A-Z]?\d{1,3}(?:\.\d{1,2})?[A-Z]?$/
 export function recogniserOpen(): { recognise: Recogniser; close(): Promise<void> } {
   const lines = new LineReader()
   const recognise: Recogniser = async (page, crops) => {
-    const texts: CropText[] = crops.map(({ box, kind }) =>
-      kind === 'item' ? itemRead(page, box) : { text: '', confidence: 0 },
+    const bySign = crops.map(({ box, kind }) => (kind === 'item' ? itemRead(page, box) : null))
+    const texts = bySign.map(
+      (one): CropText => (one === null ? NOTHING : { text: one.text, confidence: one.confidence }),
     )
     for (const kind of ['item', 'line'] as const) {
-      const open = crops.flatMap((crop, at) =>
-        crop.kind === kind && !(kind === 'item' && settled(texts[at]!)) ? [at] : [],
-      )
+      const open = crops.flatMap((crop, at) => (crop.kind === kind && !settled(bySign[at]!) ? [at] : []))
       if (open.length === 0) continue
       const boxes = open.map((at) => crops[at]!.box)
       const read = await lines.read(page, boxes, kind)
-      for (const [n, at] of open.entries()) texts[at] = kind === 'item' ? chosen(texts[at]!, read[n]!) : read[n]!
+      for (const [n, at] of open.entries()) texts[at] = kind === 'item' ? chosen(bySign[at]!, read[n]!) : read[n]!
     }
     return texts
   }
   return { recognise, close: () => lines.close() }
 }
 
-function settled({ text, confidence }: CropText): boolean {
-  return confidence >= SURE && ITEM.test(text)
+function settled(bySign: ItemRead | null): boolean {
+  return bySign !== null && bySign.confidence >= SURE && !bySign.roomForPoint && ITEM.test(bySign.text)
 }
 
+const NOTHING: CropText = { text: '', confidence: 0 }
+
 /** Two readings that agree are surer than either; where they do not, the surer one with a doubt. */
-function chosen(bySign: CropText, byLine: CropText): CropText {
+function chosen(bySign: ItemRead, byLine: CropText): CropText {
   const line = { text: byLine.text.replace(/\.$/, ''), confidence: byLine.confidence }
+  if (bySign.roomForPoint && line.text.includes('.') && line.text.replace('.', '') === bySign.text) return line
   if (!ITEM.test(line.text)) return ITEM.test(bySign.text) ? { ...bySign, confidence: bySign.confidence * 0.8 } : line
   if (!ITEM.test(bySign.text)) return { ...line, confidence: line.confidence * 0.9 }
   if (line.text === bySign.text)

@@ -12,6 +12,7 @@ import {
   type Candidate,
   itemMeant,
   itemsLack,
+  pointsPutBack,
   RINGS_SETTLE,
   ringsOfOneSize,
   typeOfOneHeight,
@@ -129,6 +130,7 @@ export async function calloutsRead(
       kept = ringsOfOneSize([...kept, ...(await named(led, from))], items)
     }
   }
+  kept = pointsPutBack(kept, items)
   const callouts = kept.map(({ text, confidence, spot, leaders }): ReadCallout => {
     const x = (spot.box[0] + spot.box[2]) / 2 / scale
     const y = (spot.box[1] + spot.box[3]) / 2 / scale

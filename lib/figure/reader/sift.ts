@@ -118,3 +118,31 @@ export function itemMeant<Read extends Pick<CropText, 'text' | 'confidence'>>(
   const meant = [...items].filter((item) => signs(item) === signs(read.text))
   return meant.length === 1 ? { ...read, text: meant[0]!, confidence: read.confidence * SETTLED } : read
 }
+
+/** So many numbers with a point show that a page numbers its parts by assembly: 3, 3.1, 3.2. */
+const POINTED = 3
+/** A numbering without points runs on: it has more than this share of the numbers up to its highest. */
+const RUNS_ON = 0.6
+/** A point that nobody saw is for a person to look at. */
+const SUPPOSED = 0.7
+
+/**
+ * Puts back points that a coarse copy swallowed on a page that numbers by assembly. Where 3.1 and 4.2 were read and 62 is far beyond
+ * what the other numbers run up to, 62 is 6.2, if the page has a 6 or another of its parts. What the list has as it was read stays.
+ */
+export function pointsPutBack<Read extends Pick<CropText, 'text' | 'confidence'>>(
+  found: readonly Read[],
+  items: ReadonlySet<string>,
+): Read[] {
+  const texts = new Set(found.map(({ text }) => text))
+  const whole = [...texts].filter((text) => /^\d+$/.test(text))
+  const runsOn = whole.length > RUNS_ON * Math.max(0, ...whole.map(Number))
+  const pointed = [...texts].filter((text) => /^\d\.\d$/.test(text))
+  if (runsOn || pointed.length < POINTED || whole.some((text) => text.length > 2 || /\d0/.test(text))) return [...found]
+  const assemblies = new Set([...pointed, ...whole.filter((text) => text.length === 1)].map((text) => text[0]))
+  return found.map((one) =>
+    /^\d\d$/.test(one.text) && !items.has(one.text) && assemblies.has(one.text[0])
+      ? { ...one, text: `${one.text[0]}.${one.text[1]}`, confidence: Math.min(one.confidence, SUPPOSED) }
+      : one,
+  )
+}

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import type { PageBox } from '../../../lib/figure/reader/schema.ts'
-import { type Candidate, itemMeant, itemsLack, withoutScraps } from '../../../lib/figure/reader/sift.ts'
+import { type Candidate, itemMeant, itemsLack, pointsPutBack, withoutScraps } from '../../../lib/figure/reader/sift.ts'
 
 const found = (text: string, box: PageBox): Candidate => ({
   text,
@@ -24,6 +24,30 @@ describe('a number that the list knows', () => {
       ['22', '2.2', '3', '47', '4.7'].map((text) => ({ text, confidence: 1 })),
     )
     expect(itemMeant({ text: '123', confidence: 1 }, new Set(['1.23', '12.3'])).text).toBe('123')
+  })
+})
+
+describe('the points of a page that numbers its parts by assembly', () => {
+  const putBack = (texts: readonly string[], items: readonly string[] = []) =>
+    pointsPutBack(
+      texts.map((text) => ({ text, confidence: 0.95 })),
+      new Set(items),
+    )
+  const READ = ['1', '2', '3', '4', '1.1', '2.2', '4.1', '31', '42', '21']
+
+  it('are put back where a number lies far beyond the others, and a person is asked to look', () => {
+    const found = putBack(READ)
+    expect(found.map(({ text }) => text)).toEqual(['1', '2', '3', '4', '1.1', '2.2', '4.1', '3.1', '4.2', '2.1'])
+    // Below 0.75 a reading is shown to be looked at first (callouts.ts).
+    expect(found.filter(({ confidence }) => confidence < 0.75).map(({ text }) => text)).toEqual(['3.1', '4.2', '2.1'])
+  })
+
+  it('are not supposed where numbers run on, where hardly one was read, or where the list has the number without', () => {
+    const runsOn = [...Array.from({ length: 15 }, (_, at) => String(at + 1)), '7.1', '7.2', '9.1']
+    for (const texts of [runsOn, ['1', '2', '3', '1.1', '2.2', '31'], [...READ, '10'], [...READ, '104']])
+      expect(putBack(texts).map(({ text }) => text)).toEqual(texts)
+    expect(putBack(READ, ['31']).map(({ text }) => text)).toContain('31')
+    expect(putBack([...READ, '72']).map(({ text }) => text)).toContain('72')
   })
 })
 
