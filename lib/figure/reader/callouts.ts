@@ -1,7 +1,7 @@
 import { balloonAround } from './balloons.ts'
 import { leadersOfBare } from './bare.ts'
 import { type Blobs, blobsOf } from './blobs.ts'
-import { inkOf, LEAN, percentile } from './ink.ts'
+import { type InkPage, inkOf, LEAN, percentile } from './ink.ts'
 import { leadersOfBalloon } from './leaders.ts'
 import { type NumberSpot, numberSpots } from './numbers.ts'
 import { ringsErased, ringsSearched } from './ring-search.ts'
@@ -95,14 +95,16 @@ export async function calloutsRead(
     let typed = await bareIn(spots, blobs)
     // On a worn copy numbers run into each other, their leader or its level end: other looks part them, each for what the last left.
     const looks = [
-      () => blobsOf(inkOf(page, LEAN)),
-      () => blobsOffShelves(inkOf(page, LEAN)),
+      (lean: InkPage) => blobsOf(lean),
+      (lean: InkPage) => blobsOffShelves(lean),
       () => blobsOffShelves(ink),
     ]
+    let lean: InkPage | null = null
     for (const look of looks) {
       const few = Math.max(typed.length, kept.length) < RINGS_SETTLE
       if (!few && !itemsLack(typed, items)) break
-      const pieces = look()
+      lean ??= inkOf(page, LEAN)
+      const pieces = look(lean)
       const found = numberSpots(pieces, ink.width).filter(({ box }) => inRegion(box))
       const more = withoutScraps(typed, await bareIn(found, pieces), items)
       if (!few && more.length <= typed.length) break
