@@ -6,6 +6,7 @@ import { renewedOf } from '../job/renewed.ts'
 import type { JobOpenInput, NeedAddInput, NeedReplaceInput, TargetInput, TargetRemoveInput } from '../job/schema.ts'
 import type { PairOpened } from '../job/step-plan.ts'
 import { targetPlaces } from '../job/target-places.ts'
+import { unsafeFor } from '../job/words.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { ruleBookNow } from './companion-rule.ts'
@@ -240,7 +241,7 @@ export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ j
     if (input.unsafe)
       await tx.machine.update({
         where: { id: machine.id },
-        data: { state: 'unsafe', stateReason: `job ${job.number}: ${input.complaint}` },
+        data: { state: 'unsafe', stateReason: unsafeFor({ number: job.number, complaint }) },
       })
     if (input.figureId !== undefined && input.lineId !== undefined) {
       const { figureId, lineId, positions, quantity = 1 } = input

@@ -37,9 +37,11 @@ export const HourMeter = z
 export const TargetInput = z.object({ jobId: Id, figureId: Id, lineId: Id, positions: Positions, quantity: Quantity })
 export type TargetInput = z.infer<typeof TargetInput>
 
+const Complaint = Text(1000).min(3, 'say what is wrong, as the driver told it')
+
 export const JobOpenInput = z.object({
   machineId: Id,
-  complaint: Text(1000).min(3, 'say what is wrong, as the driver told it'),
+  complaint: Complaint,
   kind: z.enum(['repair', 'service']).default('repair'),
   hours: HourMeter,
   meterReason: MeterReason,
@@ -109,6 +111,8 @@ export type CheckInput = z.infer<typeof CheckInput>
 
 export const WorkDoneInput = z.object({
   jobId: Id,
+  /** As the job was opened with where a form does not ask for it. */
+  complaint: Complaint.optional(),
   cause: Text(1000),
   correction: Text(2000),
   labourMinutes: z.coerce.number<number>({ error: 'enter minutes' }).int('enter whole minutes').min(0).max(60_000),

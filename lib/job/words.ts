@@ -10,3 +10,8 @@ export function wordsTogether(theirs: string, mine: string): string {
   if (second.includes(first)) return second
   return `${first}\n${second}`
 }
+
+/** Why a machine is marked unsafe when a job was opened for it. */
+export function unsafeFor({ number, complaint }: { number: number; complaint: string }): string {
+  return `job ${number}: ${complaint}`
+}

@@ -7,9 +7,9 @@ import { jobClose } from '../../lib/db/job-close.ts'
 import { foundAdd, otherSideAdd, otherSidesOf } from '../../lib/db/job-found.ts'
 import { handOverRead, jobLabourSet, jobNoteAdd } from '../../lib/db/job-hand-over.ts'
 import { jobPhotoAdd, jobPhotoRemove, jobPhotosRead } from '../../lib/db/job-photo.ts'
-import { jobView } from '../../lib/db/job-read.ts'
+import { jobsList, jobView } from '../../lib/db/job-read.ts'
 import { jobWorkDone, keepKey } from '../../lib/db/job-words.ts'
-import { machineState } from '../../lib/db/machine.ts'
+import { machineRead, machineState } from '../../lib/db/machine.ts'
 import { pictureFile } from '../../lib/db/picture.ts'
 import { secretConfirm } from '../../lib/db/secret-confirm.ts'
 import { entryRead } from '../../lib/db/service-book.ts'
@@ -44,7 +44,11 @@ async function aBrakeJob(unsafe = false) {
   await jobTarget(asWriter(nell), { jobId, figureId, lineId, positions: ['LH'], quantity: 2 })
   return { machineId, jobId, number }
 }
-const words = (jobId: number, correction: string, more: { wordsVersion?: number; cause?: string } = {}) => ({
+const words = (
+  jobId: number,
+  correction: string,
+  more: { wordsVersion?: number; complaint?: string; cause?: string } = {},
+) => ({
   jobId,
   cause: '',
   correction,
@@ -256,6 +260,22 @@ describe('two people at the words of one job', () => {
     expect((await jobView(jobId)).correction).toBe('shoes renewed')
     await jobWorkDone(asWriter(owen), { ...late, correction: 'shoes renewed, drum turned', wordsVersion: 1 })
     expect(await jobView(jobId)).toMatchObject({ correction: 'shoes renewed, drum turned', wordsVersion: 2 })
+  })
+
+  test('the complaint is put right while the job is open, is found by its new words, and the unsafe machine says it too', async () => {
+    const { machineId, jobId, number } = await aBrakeJob(true)
+    await jobWorkDone(asWriter(owen), words(jobId, '', { complaint: 'brake pulls to the hedge' }))
+    expect((await jobView(jobId)).complaint).toBe('brake pulls to the hedge')
+    expect((await machineRead(machineId)).stateReason).toBe(`job ${number}: brake pulls to the hedge`)
+    expect((await jobsList({ state: 'open', machineId })).map((one) => one.complaint)).toContain(
+      'brake pulls to the hedge',
+    )
+    // A form that does not ask leaves it, and one that somebody else overtook shows both.
+    await jobWorkDone(asWriter(nell), words(jobId, 'shoes renewed', { wordsVersion: 1 }))
+    expect((await jobView(jobId)).complaint).toBe('brake pulls to the hedge')
+    await expect(
+      jobWorkDone(asWriter(owen), words(jobId, 'shoes renewed', { complaint: 'brake binds', wordsVersion: 0 })),
+    ).rejects.toMatchObject({ fields: { complaint: 'Nell Farrow wrote: brake pulls to the hedge' } })
   })
 
   test('a form whose closing was refused goes on with its own words', async () => {

@@ -152,6 +152,12 @@ function CloseForms(props: {
       aria-label="Close the job"
     >
       <WordsVersion version={job.wordsVersion} />
+      <WordsField
+        name="complaint"
+        label="Complaint"
+        hint="What was wrong, as the driver told it."
+        defaultValue={job.complaint}
+      />
       <WordsField name="cause" label="Cause" hint="What had failed, and why." defaultValue={job.cause} />
       <WordsField name="correction" label="Correction" hint="What was done." defaultValue={job.correction} />
       {asksWhy ? (
