@@ -5,6 +5,9 @@ import { LineReader } from './line-reader.ts'
 /** Below this the net for single signs is not sure, and the one for lines is asked as well. */
 const SURE = 0.85
 
+/** The air in 11 now and then reads as 1.1: from here on a point that only the larger net saw is believed. */
+const POINT_SURE = 0.7
+
 /** An item number as it may be printed, without the full stop after it. */
 const ITEM = /^[A-Z]?\d{1,3}(?:\.\d{1,2})?[A-Z]?$/
 
@@ -40,7 +43,8 @@ const NOTHING: CropText = { text: '', confidence: 0 }
 /** Two readings that agree are surer than either; where they do not, the surer one with a doubt. */
 function chosen(bySign: ItemRead, byLine: CropText): CropText {
   const line = { text: byLine.text.replace(/\.$/, ''), confidence: byLine.confidence }
-  if (bySign.roomForPoint && line.text.includes('.') && line.text.replace('.', '') === bySign.text) return line
+  const isPointed = line.text.includes('.') && line.text.replace('.', '') === bySign.text
+  if (bySign.roomForPoint && isPointed && line.confidence >= POINT_SURE) return line
   if (!ITEM.test(line.text)) return ITEM.test(bySign.text) ? { ...bySign, confidence: bySign.confidence * 0.8 } : line
   if (!ITEM.test(bySign.text)) return { ...line, confidence: line.confidence * 0.9 }
   if (line.text === bySign.text)
