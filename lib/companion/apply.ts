@@ -211,6 +211,8 @@ function actAdd(
   strength: Strength,
   found: Found,
 ): void {
+  // Nothing is to be done at an end that may stay shut; parts and consumables are offered, so that they can be taken in one go.
+  if (trigger.side === 'other-end' && trigger.cap !== 'must') return
   const { line } = trigger
   const { perLine, afterRun } = then
   const words = wordsFilled(rule, line)

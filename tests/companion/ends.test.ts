@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest'
 import { ruleParse } from '../../lib/companion/rule.ts'
 import { companionSuggest, type FigureLine } from '../../lib/companion/suggest.ts'
 import type { ShaftEnd } from '../../lib/figure/shaft-end.ts'
-import { aJob, aLine, aPart, consumables, parts, TWO_WHEELS } from './builders.ts'
+import { acts, aJob, aLine, aPart, consumables, parts, TWO_WHEELS } from './builders.ts'
 
 const BOTH: ShaftEnd[] = ['DE', 'NDE']
 const both = (item: string, partClass: FigureLine['partClass'], quantity = 2, more: Partial<FigureLine> = {}) =>
@@ -26,6 +26,7 @@ const rotor = (positions: string[], more: Partial<Parameters<typeof aJob>[0]> = 
       aLine('18', 'castle-nut', { attaches: '16', facts: { ends: ['DE'], thread: 'M24' } }),
       aLine('19', 'split-pin', { attaches: '18', facts: { ends: ['DE'] } }),
       aLine('20', 'cover', { facts: { ends: ['NDE'] } }),
+      aLine('21', 'bolt', { quantity: 3, attaches: '20', facts: { ends: ['NDE'], torqueNm: 25, torqueState: 'dry' } }),
       aLine('22', 'gasket', { facts: { ends: ['NDE'] } }),
     ],
     edges: [
@@ -81,6 +82,12 @@ describe('the bearing of one end of a rotor', () => {
     const seal = atEnd(rotor(['DE'], {}, '7'))
     expect(seal.length).toBeGreaterThan(2)
     expect(new Set(seal.map(({ strength }) => strength))).toEqual(new Set(['consider']))
+  })
+
+  test('says nothing of the torque of the far cover while nobody means to take that cover off', () => {
+    const said = (more: Parameters<typeof rotor>[1]) => acts(companionSuggest(rotor(['DE'], more))).join()
+    expect(said({})).not.toContain('Item 21')
+    expect(said({ alsoStripped: ['NDE'] })).toContain('Item 21: 25 N m')
   })
 
   test('with no end named is asked for as ever: all of everything, no end said, nothing for another one', () => {
