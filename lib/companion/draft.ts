@@ -126,7 +126,8 @@ export function draftFinished(draft: Draft): Suggestion {
   return {
     ...head,
     strength,
-    positions: placeCodes(draft.byPlace.keys()),
+    // A pair of goggles is worn at no end: only what is fitted has one.
+    positions: placeCodes(head.kind === 'part' ? draft.byPlace.keys() : [...draft.byPlace.keys()].map(placeCode)),
     quantity: quantityOf(draft),
     ...(once > 0 ? { once } : {}),
     ...(wanted === undefined ? {} : { wanted }),

@@ -100,6 +100,9 @@ describe('the bearing of one end of a rotor', () => {
     const grease = aPart(500, 'grease', { unit: 'kilogram', partFacts: { grade: 'lithium EP2' } })
     const used = (positions: string[]) => consumables(companionSuggest(rotor(positions, { shelf: [grease] })))
     expect(used(['DE', 'NDE'])).toEqual(used([]))
+    // Worn and put on, not fitted at an end: the service book says no place of it.
+    const found = companionSuggest(rotor(['DE'], { shelf: [grease] }))
+    expect(found.filter(({ kind }) => kind !== 'part').flatMap(({ positions }) => positions)).toEqual([])
     expect(used([])).toContainEqual(expect.stringContaining('grease'))
   })
 })
