@@ -141,7 +141,12 @@ function program(done: (status: number) => void): Command {
     'say what comes off, in what order, to renew an item of a figure file, and what else the job needs; nothing is kept',
   )
     .option('--target <item>', 'item to renew; may be repeated', collect, [])
-    .option('--position <code>', 'LH, RH or a station, as the figure has them; may be repeated', collect, [])
+    .option(
+      '--position <code>',
+      'LH, RH, a station, or DE and NDE of a shaft, as the figure has them; may be repeated',
+      collect,
+      [],
+    )
     .action(async (path: string, options: StripOptions) => {
       if (options.target.length === 0) {
         say('No --target.\nNext: say which item is to be renewed, such as --target 5.')

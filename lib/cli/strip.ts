@@ -3,11 +3,14 @@ import { join } from 'node:path'
 import { RULES } from '../companion/rules/index.ts'
 import { figureFileCheck } from '../figure/figure-file.ts'
 import type { FigureFile } from '../figure/schema.ts'
+import { placeSays, SHAFT_ENDS, type ShaftEnd } from '../figure/shaft-end.ts'
 import { itemKey, stripPlan } from '../figure/strip-order.ts'
 import { stripProposal } from '../figure/strip-proposal.ts'
 import { jobPlan } from '../job/plan.ts'
 import type { PlanFigure, PlanLine } from '../job/plan-figure.ts'
+import { stepsAtEnds } from '../job/step-ends.ts'
 import { linesAsStripped } from '../job/strip-notes.ts'
+import { piecesAimed, targetPlaces } from '../job/target-places.ts'
 import { quantityFormat, quantityScale } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { type Answer, EXIT } from './answer.ts'
@@ -62,14 +65,22 @@ function planFigure(file: FigureFile, strip: PlanFigure['strip']): PlanFigure {
   }
 }
 
-/** Codes as the figure spells them. Stations of a rotor are numbers that the figure does not list. */
-function positionsOf(file: FigureFile, asked: readonly string[], stations: number): string[] {
+/** Codes as the figure spells them. Stations of a rotor and ends of its shaft are codes that the figure does not list. */
+function positionsOf(
+  file: FigureFile,
+  asked: readonly string[],
+  stations: number,
+  ends: readonly ShaftEnd[],
+): string[] {
   return [...new Set(asked)].map((code) => {
     const known = file.positions.find((position) => position.code.toUpperCase() === code.toUpperCase())
     if (known) return known.code
     if (/^\d+$/.test(code) && Number(code) >= 1 && Number(code) <= stations) return String(Number(code))
+    const end = ends.find((one) => one === code.toUpperCase())
+    if (end) return end
     const choice = [
       ...file.positions.map((position) => position.code),
+      ...ends,
       ...(stations > 0 ? [`1 to ${stations}`] : []),
     ].join(', ')
     throw new Refusal('figure/no-position', { code, figure: file.number, choice: choice === '' ? 'none' : choice })
@@ -92,18 +103,27 @@ export async function stripCommand(path: string, options: StripOptions): Promise
     return line
   })
   const stations = Math.max(0, ...aimed.map((line) => line.facts.stations ?? 0))
-  const positions = positionsOf(file, options.position, stations)
+  const endsOf = (line: PlanLine) => targetPlaces(file.positions, line.facts).ends
+  const ends = SHAFT_ENDS.filter((end) => aimed.some((line) => endsOf(line).includes(end)))
+  const positions = positionsOf(file, options.position, stations, ends)
   const targets = aimed.map((line) => {
+    const own: readonly string[] = endsOf(line)
     const at = positions.filter((code) =>
       line.facts.stations === undefined
-        ? file.positions.some((position) => position.code === code)
+        ? own.includes(code) || file.positions.some((position) => position.code === code)
         : /^\d+$/.test(code),
     )
-    const each = line.facts.stations === undefined ? line.quantity : 1
-    return { figureId: figure.id, item: line.item, positions: at, quantity: each * Math.max(1, at.length) }
+    const quantity = line.facts.stations === undefined ? piecesAimed(line, file.positions, at) : Math.max(1, at.length)
+    return { figureId: figure.id, item: line.item, positions: at, quantity }
   })
   const lines = linesAsStripped(figure.lines, file.stripSteps)
-  const { steps, rebuild } = stripPlan({ edges: figure.strip, lines, targets: targets.map((one) => one.item) })
+  const order = stripPlan({ edges: figure.strip, lines, targets: targets.map((one) => one.item) })
+  // With an end named, what sits at the other one stays on.
+  const off = new Map(
+    stepsAtEnds({ figure, order, targets, renewed: [], pairs: [] }).map(({ at }) => [at.item, at] as const),
+  )
+  const steps = order.steps.flatMap((step) => off.get(step.item) ?? [])
+  const rebuild = steps.map((step) => step.item).reverse()
   const { suggestions, tests } = jobPlan({ figures: [figure], targets, rules: RULES, shelf: [] })
   const noteOf = new Map(file.stripSteps.map((step) => [itemKey(step.item), step]))
   const named = (item: string) => ({ item, description: lineOf(item)?.description ?? '' })
@@ -144,7 +164,7 @@ function said(
   const { figure, proposed, strip, rebuild, tests } = json
   const also = suggestions.flatMap((one) => {
     const count = one.quantity > 0 ? `, ${quantityFormat(one.quantity, one.unit)}` : ''
-    const at = one.positions.length > 0 ? ` (${one.positions.join(', ')})` : ''
+    const at = one.positions.length > 0 ? ` (${one.positions.map(placeSays).join(', ')})` : ''
     return [
       `  ${one.strength.padEnd(8)} ${one.description}${at}${count}`,
       // An act is its own reason: what is left to say is where it is from.

@@ -1,9 +1,11 @@
+import { placeSays, SHAFT_ENDS } from '../figure/shaft-end.ts'
 import { itemKey } from '../figure/strip-order.ts'
 import { type Found, wordsFilled } from './condition.ts'
 import { consumableAmount, consumableHead } from './consumable.ts'
-import { type Draft, type Drafts, draftOf, keepLarger, reasonAdd, weaker } from './draft.ts'
+import { type Draft, type Drafts, draftOf, keepLarger, OTHER_END, reasonAdd, weaker } from './draft.ts'
 import { linesNear, splitPinAnswer } from './nearby.ts'
-import { type JobShape, oppositeStations, placesOfSide, quantityPerPlace, type Trigger } from './places.ts'
+import { placeCode, placeEnd, placeKey, placesAcross } from './place.ts'
+import { type JobShape, oppositeStations, placesOfLine, quantityPerPlace, type Trigger } from './places.ts'
 import type { Rule, RuleThen } from './rule.ts'
 import type { Strength } from './rule-terms.ts'
 import type { FigureLine } from './suggestion.ts'
@@ -14,33 +16,48 @@ export interface Work {
   drafts: Drafts
 }
 
+/** Parts of the other side and of the other end stand under keys of their own, so that either can be left alone. */
+const OTHER: Record<Trigger['side'], readonly [end: string, other: string]> = {
+  main: ['', ''],
+  other: ['', '+other'],
+  'other-end': [OTHER_END, '+other'],
+}
+
 function lineHead(line: FigureLine, side: Trigger['side']): Draft['head'] {
-  const other = side === 'other' ? '+other' : ''
-  const key = `part:${itemKey(line.item)}${line.side ? `/${line.side}` : ''}:${line.partId}${other}`
+  const [end, other] = OTHER[side]
+  const key = `part:${itemKey(line.item)}${line.side ? `/${line.side}` : ''}${end}:${line.partId}${other}`
   return { key, kind: 'part', partId: line.partId, item: line.item, description: line.description, unit: line.unit }
 }
 
-/** Adds a line at places, leaving out what is renewed there anyway as a target. */
-function lineAdd(
-  work: Work,
-  rule: Rule,
-  line: FigureLine,
-  at: Trigger,
-  places: readonly string[],
-  strength: Strength,
-  found: Found,
-): void {
-  const own = placesOfSide(work.shape, line, places)
-  if (own === null) return
-  const target = work.shape.targets.get(itemKey(line.item))
-  const left = target ? own.filter((place) => !target.positions.has(place)) : own
-  if (left.length === 0 && (own.length > 0 || target)) return
+/** Adds a line where a trigger is, leaving out what is renewed there anyway as a target. */
+function lineAdd(work: Work, rule: Rule, line: FigureLine, at: Trigger, strength: Strength, found: Found): void {
+  const { shape } = work
+  const own = placesOfLine(shape, line, at.at)?.places
+  if (own === undefined) return
+  const key = itemKey(line.item)
+  const isTarget = shape.targets.has(key)
+  const aimed = placesOfLine(shape, line, placesAcross(shape.codesAt(key), shape.endsAt(key)))?.places ?? []
+  const left = isTarget ? own.filter((place) => !aimed.includes(place)) : own
+  if (left.length === 0 && (own.length > 0 || isTarget)) return
   const draft = draftOf(work.drafts, lineHead(line, at.side))
-  const perPlace = quantityPerPlace(line, at.stations)
-  for (const place of left.length ? left : ['']) keepLarger(draft.byPlace, place, perPlace)
-  // One pin may serve several stations: there are never more of it than the assembly has.
-  if (at.stations !== null) draft.most = line.quantity
+  const perPlace = quantityPerPlace(line, at.stations, own)
+  placesKeep(draft, line, left, at.stations, perPlace)
   reasonAdd(draft, rule, wordsFilled(rule, at.line), strength, { ...found, 'quantity at each place': String(perPlace) })
+}
+
+/** Counts pieces at places; '' where the assembly sits once. */
+function placesKeep(
+  draft: Draft,
+  line: FigureLine,
+  places: readonly string[],
+  stations: number | null,
+  perPlace: number,
+): void {
+  for (const place of places.length > 0 ? places : ['']) keepLarger(draft.byPlace, place, perPlace)
+  // One pin may serve several stations: there are never more of it than the assembly has.
+  if (stations !== null) draft.most = line.quantity
+  // Three over two ends are two at one of them, and three at both.
+  if (places.some((place) => placeEnd(place) !== '')) draft.mostOfEnds = line.quantity
 }
 
 /** The line that is fitted at the other position: itself, or the one made for that side. */
@@ -54,27 +71,46 @@ function lineForSide(shape: JobShape, line: FigureLine, code: string): FigureLin
   )
 }
 
-/** Pair and opposite: the same part where it wears or turns with the target. Returns the codes it leads to. */
+/** Places where the same part wears or turns with the one of a trigger, and that are left alone so far. */
+function otherPlaces(shape: JobShape, rule: Rule, trigger: Trigger): string[] {
+  const key = itemKey(trigger.line.item)
+  const taken = shape.codesAt(key)
+  switch (rule.then.what) {
+    case 'opposite-station':
+      return oppositeStations(taken, trigger.stations ?? 0)
+    case 'same-part-at-other-end':
+      return trigger.places.flatMap((place) => {
+        const end = SHAFT_ENDS.find((one) => one !== placeEnd(place))!
+        const other = placeKey(placeCode(place), end)
+        return placeEnd(place) === '' || trigger.places.includes(other) ? [] : [other]
+      })
+    default:
+      return trigger.places.flatMap((place) => {
+        const code = shape.pairOf(placeCode(place))
+        return code === null || taken.includes(code) ? [] : [placeKey(code, placeEnd(place))]
+      })
+  }
+}
+
+/** Pair, opposite and other end: the same part where it wears or turns with the target. Returns the places it leads to. */
 export function otherSideAdd(work: Work, rule: Rule, trigger: Trigger, found: Found): string[] {
   const { shape } = work
-  const taken = shape.targets.get(itemKey(trigger.line.item))!.positions
-  const codes =
-    rule.then.what === 'opposite-station'
-      ? oppositeStations([...taken], trigger.stations ?? 0)
-      : [...new Set(trigger.places.map(shape.pairOf))].filter((code) => code !== null && !taken.has(code)).map(String)
-  for (const code of codes) {
-    const line = lineForSide(shape, trigger.line, code)
-    const perPlace = line === null ? trigger.perPlace : quantityPerPlace(line, trigger.stations)
-    const head = line === null ? handedHead(trigger.line, code) : lineHead(line, 'other')
+  const isEnd = rule.then.what === 'same-part-at-other-end'
+  const places = [...new Set(otherPlaces(shape, rule, trigger))]
+  for (const place of places) {
+    const code = placeCode(place)
+    const line = isEnd ? trigger.line : lineForSide(shape, trigger.line, code)
+    const perPlace = line === null ? trigger.perPlace : quantityPerPlace(line, trigger.stations, [place])
+    const head = line === null ? handedHead(trigger.line, code) : lineHead(line, isEnd ? 'other-end' : 'other')
     const draft = draftOf(work.drafts, head)
-    keepLarger(draft.byPlace, code, perPlace)
+    keepLarger(draft.byPlace, place, perPlace)
     reasonAdd(draft, rule, wordsFilled(rule, trigger.line), rule.strength, {
       ...found,
-      'other side': code,
+      ...(isEnd ? { 'other end': placeSays(placeEnd(place)) } : { 'other side': code }),
       'quantity at each place': String(perPlace),
     })
   }
-  return codes
+  return places
 }
 
 /** The parts list has this part for one hand only: say what is wanted instead of offering the wrong hand. */
@@ -91,28 +127,43 @@ function handedHead(line: FigureLine, code: string): Draft['head'] {
   }
 }
 
+/** Sides and stations in hand, at least one: ends are no sides, and a joint with two of them is one joint still. */
+function codesCount(trigger: Trigger): number {
+  return Math.max(1, new Set(trigger.places.map(placeCode)).size)
+}
+
+/** Pieces of a line in hand. */
+function piecesOf(trigger: Trigger): number {
+  const all = trigger.perPlace * Math.max(1, trigger.places.length)
+  const hasEnds = trigger.places.some((place) => placeEnd(place) !== '')
+  return hasEnds ? Math.min(all, trigger.line.quantity * codesCount(trigger)) : all
+}
+
 function setRest(work: Work, rule: Rule, trigger: Trigger, found: Found): void {
-  if (trigger.side === 'other') return
-  const rest = trigger.perPlace * Math.max(1, trigger.places.length) - trigger.chosen
+  if (trigger.side !== 'main') return
+  const all = piecesOf(trigger)
+  const rest = all - trigger.chosen
   if (rest <= 0) return
   const draft = draftOf(work.drafts, lineHead(trigger.line, 'main'))
   draft.rest = Math.max(draft.rest, rest)
   for (const place of trigger.places) keepLarger(draft.byPlace, place, 0)
-  const all = String(trigger.perPlace * Math.max(1, trigger.places.length))
   reasonAdd(draft, rule, wordsFilled(rule, trigger.line), rule.strength, {
     ...found,
     chosen: String(trigger.chosen),
-    'pieces in the set': all,
+    'pieces in the set': String(all),
   })
 }
 
 function splitPinAdd(work: Work, rule: Rule, trigger: Trigger, strength: Strength, found: Found): void {
   const { host, listed, choice, part, text } = splitPinAnswer(work.shape, trigger.line)
   const size: Found = choice ? { size: text, 'size from': choice.from, 'size by': choice.source } : { size: text }
-  for (const line of listed) lineAdd(work, rule, line, trigger, trigger.places, strength, { ...found, ...size })
+  for (const line of listed) lineAdd(work, rule, line, trigger, strength, { ...found, ...size })
   if (listed.length) return
+  const own = placesOfLine(work.shape, host, trigger.at)?.places
+  if (own === undefined) return
+  const [end, other] = OTHER[trigger.side]
   const draft = draftOf(work.drafts, {
-    key: `split-pin:${itemKey(host.item)}${host.side ? `/${host.side}` : ''}${trigger.side === 'other' ? '+other' : ''}`,
+    key: `split-pin:${itemKey(host.item)}${host.side ? `/${host.side}` : ''}${end}${other}`,
     kind: 'part',
     partId: part?.partId ?? null,
     item: null,
@@ -120,9 +171,7 @@ function splitPinAdd(work: Work, rule: Rule, trigger: Trigger, strength: Strengt
     unit: part?.unit ?? 'each',
     ...(part ? {} : { wanted: text }),
   })
-  const perPlace = quantityPerPlace(host, trigger.stations)
-  for (const place of trigger.places.length ? trigger.places : ['']) keepLarger(draft.byPlace, place, perPlace)
-  if (trigger.stations !== null) draft.most = host.quantity
+  placesKeep(draft, host, own, trigger.stations, quantityPerPlace(host, trigger.stations, own))
   reasonAdd(draft, rule, wordsFilled(rule, trigger.line), strength, {
     ...found,
     ...size,
@@ -141,13 +190,13 @@ function consumableAdd(
   const head = consumableHead(work.shape, trigger, then)
   const draft = draftOf(work.drafts, head)
   const amount = consumableAmount(then, trigger, head.unit)
-  const places = Math.max(1, trigger.places.length)
   if (amount !== null && (then.per === 'line' || then.per === 'piece')) {
-    const count = then.per === 'line' ? places : places * trigger.perPlace
+    const count = then.per === 'line' ? codesCount(trigger) : piecesOf(trigger)
     keepLarger(draft.byLine, `${trigger.line.lineId} ${trigger.side}`, amount * count)
   } else {
     const counted = draft.byRule.get(rule.id) ?? { amount: amount ?? 1, places: new Set<string>() }
-    if (amount !== null && then.per === 'position') for (const place of trigger.places) counted.places.add(place)
+    const codes = new Set(trigger.places.map(placeCode).filter((code) => code !== ''))
+    if (amount !== null && then.per === 'position') for (const code of codes) counted.places.add(code)
     draft.byRule.set(rule.id, counted)
   }
   for (const place of trigger.places) keepLarger(draft.byPlace, place, 0)
@@ -162,6 +211,8 @@ function actAdd(
   strength: Strength,
   found: Found,
 ): void {
+  // Nothing is to be done at an end that may stay shut; parts and consumables are offered, so that they can be taken in one go.
+  if (trigger.side === 'other-end' && trigger.cap !== 'must') return
   const { line } = trigger
   const { perLine, afterRun } = then
   const words = wordsFilled(rule, line)
@@ -183,29 +234,30 @@ function actAdd(
 /** Adds what a rule asks for when it applies to a line. */
 export function thenAdd(work: Work, rule: Rule, trigger: Trigger, found: Found): void {
   const { then } = rule
-  const strength = trigger.side === 'other' ? weaker(rule.strength, trigger.cap) : rule.strength
+  const strength = trigger.side === 'main' ? rule.strength : weaker(rule.strength, trigger.cap)
   switch (then.what) {
     case 'same-part-at-paired-position':
     case 'opposite-station':
+    case 'same-part-at-other-end':
       // Done before anything else, since they decide what comes off on the other side: otherSideAdd.
       break
     case 'rest-of-set':
       setRest(work, rule, trigger, found)
       break
     case 'same-line':
-      lineAdd(work, rule, trigger.line, trigger, trigger.places, strength, found)
+      lineAdd(work, rule, trigger.line, trigger, strength, found)
       break
     case 'line-of-class':
       for (const partClass of then.partClass) {
         for (const line of linesNear(work.shape, trigger.line, partClass, then.within)) {
-          lineAdd(work, rule, line, trigger, trigger.places, strength, found)
+          lineAdd(work, rule, line, trigger, strength, found)
         }
       }
       break
     case 'matched-line': {
       const matched = itemKey(trigger.line.facts.matchedWith ?? '')
       for (const line of work.shape.input.lines)
-        if (itemKey(line.item) === matched) lineAdd(work, rule, line, trigger, trigger.places, strength, found)
+        if (itemKey(line.item) === matched) lineAdd(work, rule, line, trigger, strength, found)
       break
     }
     case 'sized-split-pin':

@@ -5,6 +5,7 @@ import { wheelNutSequence } from '../fastener/wheel-nut-sequence.ts'
 import { factOf } from './fact.ts'
 import { ageFound, modelFound, seasonFound } from './machine-now.ts'
 import { heldBy } from './nearby.ts'
+import { placeCode, placesSay } from './place.ts'
 import type { JobShape, Trigger } from './places.ts'
 import type { Rule, RuleThen, RuleWhen } from './rule.ts'
 import type { FigureLine } from './suggestion.ts'
@@ -35,11 +36,16 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
       : trigger.comesOffFor.length
         ? `comes off for ${trigger.comesOffFor.join(', ')}`
         : 'comes off'
-  if (trigger.places.length) found[trigger.stations === null ? 'positions' : 'stations'] = trigger.places.join(', ')
-  if (trigger.side === 'other') found.when = `when ${trigger.places.join(', ')} is done too`
+  if (trigger.places.length) found[trigger.stations === null ? 'positions' : 'stations'] = placesSay(trigger.places)
+  if (trigger.side === 'other') found.when = `when ${placesSay(trigger.places)} is done too`
+  if (trigger.side === 'other-end') found.when = `when the ${placesSay(trigger.at)} is done too`
 
   if (when.partClass) found.class = line.partClass
   if (when.notHeldBy && heldBy(shape, line).some((other) => when.notHeldBy!.includes(other.partClass))) return null
+  if (when.fluid) {
+    if (line.facts.fluid === undefined || !when.fluid.includes(line.facts.fluid)) return null
+    found.fluid = line.facts.fluid
+  }
   if (line.facts.fluid !== undefined && when.notFluid?.includes(line.facts.fluid)) return null
   if (when.joint) {
     const joint = line.facts.joint?.filter((name) => when.joint!.includes(name)) ?? []
@@ -51,7 +57,7 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
     found['safety joint'] = line.facts.safetyJoint
   }
   if (when.paired) {
-    const pairs = trigger.places.filter((code) => shape.pairOf(code) !== null)
+    const pairs = [...new Set(trigger.places.map(placeCode))].filter((code) => shape.pairOf(code) !== null)
     if (pairs.length === 0) return null
     found.pair = pairs.map((code) => `${code} with ${shape.pairOf(code)}`).join(', ')
   }

@@ -1,6 +1,7 @@
 import { itemCompare } from '../figure/strip-order.ts'
 import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import type { Found } from './condition.ts'
+import { placeCode, placeCodes } from './place.ts'
 import type { Rule } from './rule.ts'
 import { FAMILIES, STRENGTHS, type Strength } from './rule-terms.ts'
 import type { Suggestion, SuggestionReason } from './suggestion.ts'
@@ -8,17 +9,22 @@ import type { Suggestion, SuggestionReason } from './suggestion.ts'
 /** What is known of a suggestion while rules still add to it. Everything added is a maximum or a union, so order cannot matter. */
 export interface Draft {
   head: Pick<Suggestion, 'key' | 'kind' | 'partId' | 'item' | 'description' | 'unit' | 'wanted' | 'afterRun'>
-  /** Minor units by place; '' where the assembly sits once. */
+  /** Minor units by place (place.ts); '' where the assembly sits once. */
   byPlace: Map<string, number>
   /** Minor units that are no multiple of places: what is left of a set. */
   rest: number
   /** Minor units that the assembly has of it, where places are stations that may share a piece. */
   most?: number
+  /** Minor units that one assembly has of it, where its two ends share them. */
+  mostOfEnds?: number
   /** Whole stock units by line, and by rule for what is counted once or per position. */
   byLine: Map<string, number>
   byRule: Map<string, { amount: number; places: Set<string> }>
   reasons: Map<string, { rule: Rule; words: string; strength: Strength; found: Map<string, Set<string>> }>
 }
+
+/** In the key of a part of the other end, before its number. */
+export const OTHER_END = '~end'
 
 export type Drafts = Map<string, Draft>
 
@@ -82,11 +88,19 @@ function minorUp(amount: number, unit: StockUnit): number {
   return Math.ceil(amount * quantityScale(unit) - 1e-6)
 }
 
-function quantityOf(draft: Draft, places: readonly string[]): number {
+/** Pieces over all places: at each side no more than an assembly has. */
+function placedOf({ byPlace, mostOfEnds = Number.POSITIVE_INFINITY }: Draft): number {
+  const bySide = new Map<string, number>()
+  for (const [place, amount] of byPlace)
+    if (place !== '') bySide.set(placeCode(place), (bySide.get(placeCode(place)) ?? 0) + amount)
+  return [...bySide.values()].reduce((sum, amount) => sum + Math.min(amount, mostOfEnds), 0)
+}
+
+function quantityOf(draft: Draft): number {
   if (draft.head.kind === 'act') return 0
   if (draft.head.kind === 'part') {
     const once = draft.byPlace.get('') ?? 0
-    const placed = places.reduce((sum, place) => sum + (draft.byPlace.get(place) ?? 0), 0)
+    const placed = placedOf(draft)
     return Math.max(Math.min(placed || once, draft.most ?? Number.POSITIVE_INFINITY), draft.rest)
   }
   const lines = [...draft.byLine.values()].reduce((sum, amount) => sum + amount, 0)
@@ -107,14 +121,14 @@ function onceOf(draft: Draft): number {
 export function draftFinished(draft: Draft): Suggestion {
   const reasons = reasonsOf(draft)
   const strength = strongest(reasons.map((reason) => reason.strength))
-  const places = [...draft.byPlace.keys()].filter((place) => place !== '').sort(itemCompare)
   const { wanted, ...head } = draft.head
   const once = onceOf(draft)
   return {
     ...head,
     strength,
-    positions: places,
-    quantity: quantityOf(draft, places),
+    // A pair of goggles is worn at no end: only what is fitted has one.
+    positions: placeCodes(head.kind === 'part' ? draft.byPlace.keys() : [...draft.byPlace.keys()].map(placeCode)),
+    quantity: quantityOf(draft),
     ...(once > 0 ? { once } : {}),
     ...(wanted === undefined ? {} : { wanted }),
     family: familyOf(draft, strength),

@@ -1,8 +1,10 @@
 import { partNumberKey } from '../catalogue/part-number.ts'
+import { endsAmong, isShaftEnd } from '../figure/shaft-end.ts'
 import { itemKey } from '../figure/strip-order.ts'
 import { hoursFormat } from '../machine/hour-meter.ts'
 import { dateSays, MONTHS } from '../measure/date.ts'
 import { monthsAdd, type PlainDate } from '../service/plain-date.ts'
+import { placeCode, placeEnd, placesSay } from './place.ts'
 import type { RuleWhen } from './rule.ts'
 
 /** A part that was fitted new on this machine. */
@@ -57,12 +59,21 @@ export function ageFound(
   for (const place of places) {
     const renewed = machine.renewed
       .filter((one) => one.figureId === part.figureId && itemKey(one.item) === itemKey(part.item))
-      .filter(({ positions }) => place === null || positions.length === 0 || positions.includes(place))
+      .filter(({ positions }) => place === null || isRenewedAt(positions, place))
       .reduce<PartRenewed | null>((last, one) => (last === null || one.on >= last.on ? one : last), null)
     const found = renewed ? sinceRenewed(age, renewed, machine) : sinceNew(age, machine)
-    if (found !== null) return place === null ? found : `${place}: ${found}`
+    if (found !== null) return place === null ? found : `${placesSay([place])}: ${found}`
   }
   return null
+}
+
+/** Whether something fitted at these positions is what sits at the place. What names no side, or no end, may be at any. */
+function isRenewedAt(positions: readonly string[], place: string): boolean {
+  const ends = endsAmong(positions)
+  const codes = positions.filter((code) => !isShaftEnd(code))
+  const [code, end] = [placeCode(place), placeEnd(place)]
+  const isSide = code === '' || codes.length === 0 || codes.includes(code)
+  return isSide && (end === '' || ends.length === 0 || (isShaftEnd(end) && ends.includes(end)))
 }
 
 function sinceRenewed(

@@ -1,6 +1,8 @@
 import type { PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
+import { endsAmong, endsOfLine, SHAFT_ENDS, type ShaftEnd } from '../figure/shaft-end.ts'
 import { itemCompare, itemKey } from '../figure/strip-order.ts'
+import { placeCode, placeEnd, placeKey, placesAcross } from './place.ts'
 import type { Strength } from './rule-terms.ts'
 import type { CompanionInput, FigureLine, PartOnFile } from './suggestion.ts'
 
@@ -8,10 +10,12 @@ import type { CompanionInput, FigureLine, PartOnFile } from './suggestion.ts'
 export interface Trigger {
   line: FigureLine
   target: boolean
-  /** main: where the targets are; other: the other side of the axle or rotor, when that is done too. */
-  side: 'main' | 'other'
-  /** Position codes or station numbers in order; empty when the assembly sits once. */
+  /** main: where the targets are; other: the other side of the axle or rotor, or the other end of a shaft, when that is done too. */
+  side: 'main' | 'other' | 'other-end'
+  /** Places of the line itself in order (lib/companion/place.ts); empty when the assembly sits once. */
   places: string[]
+  /** The same with the ends in hand, named by what sits once as well: what a rule adds to it may sit at both. */
+  at: string[]
   /** Minor units at each place. */
   perPlace: number
   stations: number | null
@@ -24,8 +28,8 @@ export interface Trigger {
   cap: Strength
 }
 
-/** What leads to the other side: by target item, the codes there and how strongly. */
-export type OtherSide = ReadonlyMap<string, { codes: readonly string[]; strength: Strength }[]>
+/** What leads to the other side or end: by target item, the places there and how strongly. */
+export type OtherSide = ReadonlyMap<string, { places: readonly string[]; strength: Strength }[]>
 
 export interface JobShape {
   input: CompanionInput
@@ -43,6 +47,10 @@ export interface JobShape {
   stationsOf: (targetKey: string) => number | null
   /** Whether it is a side of the assembly, and no station. */
   isSide: (code: string) => boolean
+  /** Ends that a target is renewed at: those named, else all; one without a name where the job speaks of no end. */
+  endsAt: (targetKey: string) => readonly string[]
+  /** Sides and stations that a target names. */
+  codesAt: (targetKey: string) => readonly string[]
   pairOf: (code: string) => string | null
   /** The part on file that serves as a class, of a grade where one is asked for: the first by its number. */
   onFile: (partClass: PartClass, grade: string | undefined) => PartOnFile | null
@@ -103,6 +111,15 @@ export function jobShape(input: CompanionInput): JobShape {
     ),
   )
   const sides = new Set(input.positions.map((position) => position.code))
+  const isEnd = (code: string) => !sides.has(code) && (SHAFT_ENDS as readonly string[]).includes(code)
+  const endsNamed = once((key: string): ShaftEnd[] => {
+    const named = endsAmong([...(targets.get(key)?.positions ?? [])].filter(isEnd))
+    // What sits at one end only needs not be asked for it.
+    const own = (linesOf.get(key) ?? []).map((line) => endsOfLine(line.facts))
+    return named.length > 0 ? named : own.every((ends) => ends.length === 1) ? (own[0] ?? []) : []
+  })
+  const codesAt = once((key: string) => [...(targets.get(key)?.positions ?? [])].filter((code) => !isEnd(code)))
+  const areEndsNamed = [...targets.keys()].some((key) => endsNamed(key).length > 0)
   const reach = once((item: string): Set<string> => {
     const found = new Set<string>()
     const seen = new Set<string>()
@@ -140,11 +157,13 @@ export function jobShape(input: CompanionInput): JobShape {
     openedBy: (item) => opened.get(itemKey(item)) ?? [],
     holds,
     holding: (item) => holding.get(itemKey(item)) ?? [],
-    stationsOf: (key) => {
-      const chosen = [...(targets.get(key)?.positions ?? [])]
+    endsAt: (key) => (!areEndsNamed ? [''] : endsNamed(key).length > 0 ? endsNamed(key) : SHAFT_ENDS),
+    codesAt,
+    stationsOf: once((key) => {
+      const chosen = codesAt(key)
       if (chosen.length > 0 && chosen.every((code) => sides.has(code))) return null
       return linesOf.get(key)?.find((line) => line.facts.stations)?.facts.stations ?? null
-    },
+    }),
     isSide: (code) => sides.has(code),
     pairOf: (code) => {
       const own = input.positions.find((position) => position.code === code)?.pairedWith
@@ -158,42 +177,65 @@ export function jobShape(input: CompanionInput): JobShape {
 function perStation(shape: JobShape, line: FigureLine, targetKey: string, stations: number): boolean {
   if (line.facts.stations === stations || itemKey(line.item) === targetKey || shape.holds(line).has(targetKey))
     return true
-  return line.unit === 'each' && line.quantity % stations === 0
+  return line.unit === 'each' && line.quantity % stations === 0 && endsOfLine(line.facts).length === 0
 }
 
-/** Quantity at one place: of a rotor's line, its share of each station. */
-export function quantityPerPlace(line: FigureLine, stations: number | null): number {
+/** Quantity at one of the places: of a rotor's line its share of each station, of what sits at both ends of a shaft its half. */
+export function quantityPerPlace(line: FigureLine, stations: number | null, places: readonly string[]): number {
+  if (places.some((place) => placeEnd(place) !== '')) return Math.max(1, Math.ceil(line.quantity / 2))
   return stations === null ? line.quantity : Math.max(1, Math.ceil(line.quantity / stations))
 }
 
-/** Places of a line made for one side are only those of its side; null when none is left. */
-export function placesOfSide(shape: JobShape, line: FigureLine, places: Iterable<string>): string[] | null {
+/**
+ * Places of a line among those in hand: only those of its side and of its ends; null when none is left. Beside them those with the
+ * end in hand, which what sits once, or at one end only, does not name for itself.
+ */
+export function placesOfLine(
+  shape: JobShape,
+  line: FigureLine,
+  places: Iterable<string>,
+): { places: string[]; at: string[] } | null {
   const all = [...new Set(places)].sort(itemCompare)
   const sided = line.side !== undefined && shape.input.positions.some(({ code }) => code === 'LH' || code === 'RH')
-  const left = sided ? all.filter((code) => code === line.side) : all
-  return all.length > 0 && left.length === 0 ? null : left
+  const ends = endsOfLine(line.facts)
+  const isHere = (place: string) => {
+    const end = placeEnd(place)
+    return (!sided || placeCode(place) === line.side) && (end === '' || ends.length !== 1 || ends[0] === end)
+  }
+  const at = all.filter(isHere)
+  if (all.length > 0 && at.length === 0) return null
+  const own = ends.length === 2 ? at : [...new Set(at.map(placeCode))].filter((code) => code !== '')
+  return { places: own, at }
 }
 
-function placesOf(shape: JobShape, line: FigureLine, codesOf: (targetKey: string) => Iterable<string>) {
+function placesOf(shape: JobShape, line: FigureLine, placesAt: (targetKey: string) => Iterable<string>) {
   const places = new Set<string>()
   let stations: number | null = null
   for (const key of shape.reach(line.item)) {
     const around = shape.stationsOf(key)
     const each = around !== null && perStation(shape, line, key, around)
     if (each) stations = around
-    // What sits once for the whole rotor has no station, but it may have a side.
-    for (const code of codesOf(key)) if (around === null || shape.isSide(code) !== each) places.add(code)
+    for (const place of placesAt(key)) {
+      const code = placeCode(place)
+      // What sits once for the whole rotor has no station, but it may have a side.
+      const isMeant = code === '' || around === null || shape.isSide(code) !== each
+      places.add(isMeant ? place : placeKey('', placeEnd(place)))
+    }
   }
-  const left = placesOfSide(shape, line, places)
-  return left === null ? null : { places: left, stations }
+  // A place that names its side or station says more than one that does not.
+  const coded = [...places].filter((place) => placeCode(place) !== '')
+  const named = coded.length > 0 ? coded : [...places].filter((place) => place !== '')
+  const left = placesOfLine(shape, line, named)
+  return left === null ? null : { ...left, stations }
 }
 
 /** Everything that is renewed or comes off where the targets are. */
 export function mainTriggers(shape: JobShape): Trigger[] {
+  const placesAt = once((target: string) => placesAcross(shape.codesAt(target), shape.endsAt(target)))
   return shape.input.lines.flatMap((line): Trigger[] => {
     const key = itemKey(line.item)
     if (!shape.disturbed.has(key)) return []
-    const found = placesOf(shape, line, (target) => shape.targets.get(target)!.positions)
+    const found = placesOf(shape, line, placesAt)
     if (found === null) return []
     return [
       {
@@ -201,7 +243,7 @@ export function mainTriggers(shape: JobShape): Trigger[] {
         line,
         target: shape.targets.has(key),
         side: 'main',
-        perPlace: quantityPerPlace(line, found.stations),
+        perPlace: quantityPerPlace(line, found.stations, found.places),
         chosen: shape.targets.get(key)?.quantity ?? 0,
         comesOffFor: shape.comesOffFor(line.item),
         openedBy: shape.openedBy(line.item),
@@ -211,36 +253,50 @@ export function mainTriggers(shape: JobShape): Trigger[] {
   })
 }
 
-/** The same lines on the other side, as far as they do not come off there already. */
-export function otherTriggers(shape: JobShape, main: readonly Trigger[], otherSide: OtherSide): Trigger[] {
-  const known = new Set(shape.input.positions.map((position) => position.code))
-  const also = (shape.input.alsoStripped ?? []).filter((code) => known.has(code) || /^\d+$/.test(code))
-  const alsoAt = (target: string) =>
-    also.filter((code) => (shape.stationsOf(target) === null ? known.has(code) : !known.has(code)))
+/** The same lines on the other side or at the other end, as far as they do not come off there already. */
+export function otherTriggers(
+  shape: JobShape,
+  main: readonly Trigger[],
+  otherSide: OtherSide,
+  side: 'other' | 'other-end',
+): Trigger[] {
+  const agreed = (shape.input.alsoStripped ?? []).filter((code) =>
+    side === 'other-end'
+      ? !shape.isSide(code) && endsAmong([code]).length > 0
+      : shape.isSide(code) || /^\d+$/.test(code),
+  )
+  const agreedAt = (target: string) => {
+    if (side === 'other-end') return placesAcross(shape.codesAt(target), agreed)
+    const codes = agreed.filter((code) => shape.isSide(code) === (shape.stationsOf(target) === null))
+    return codes.length > 0 ? placesAcross(codes, shape.endsAt(target)) : []
+  }
   const already = new Map(main.map((trigger) => [trigger.line, new Set(trigger.places)]))
   return shape.input.lines.flatMap((line): Trigger[] => {
     const key = itemKey(line.item)
     if (!shape.disturbed.has(key)) return []
     const ways = [...shape.reach(line.item)].flatMap((target) => otherSide.get(target) ?? [])
     const found = placesOf(shape, line, (target) => [
-      ...alsoAt(target),
-      ...(otherSide.get(target) ?? []).flatMap((way) => way.codes),
+      ...agreedAt(target),
+      ...(otherSide.get(target) ?? []).flatMap((way) => way.places),
     ])
-    const places = found?.places.filter((code) => !already.get(line)?.has(code)) ?? []
-    if (found === null || places.length === 0) return []
-    const agreed = places.some((code) => also.includes(code))
+    if (found === null) return []
+    const places = found.places.filter((place) => !already.get(line)?.has(place))
+    // What sits at the other end alone names no place of its own, and comes off for that end only.
+    const isNew = found.at.length > 0 && found.places.length === 0 && !already.has(line)
+    if (places.length === 0 && !isNew) return []
+    const named = side === 'other' ? placeCode : placeEnd
+    const isAgreed = (isNew ? found.at : places).some((place) => agreed.includes(named(place)))
     const strengths = ways.map((way) => way.strength)
-    const cap = agreed || strengths.includes('must') ? 'must' : strengths.includes('should') ? 'should' : 'consider'
+    const cap = isAgreed || strengths.includes('must') ? 'must' : strengths.includes('should') ? 'should' : 'consider'
     const { stations } = found
-    const perPlace = quantityPerPlace(line, stations)
-    const target = shape.targets.has(key)
     return [
       {
         line,
-        target,
-        side: 'other',
+        target: shape.targets.has(key),
+        side,
         places,
-        perPlace,
+        at: found.at.filter((place) => isNew || places.includes(place) || places.includes(placeCode(place))),
+        perPlace: quantityPerPlace(line, stations, places),
         stations,
         chosen: 0,
         comesOffFor: shape.comesOffFor(line.item),

@@ -23,6 +23,7 @@ export const RuleForm = z.object({
   facts: List,
   torqueStates: List,
   notHeldBy: List,
+  fluids: List,
   notFluids: List,
   threadOver: Text,
   threadUpTo: Text,
@@ -97,6 +98,7 @@ const FIELD_OF: Record<string, RuleField> = {
   'when.has': 'facts',
   'when.torqueState': 'torqueStates',
   'when.notHeldBy': 'notHeldBy',
+  'when.fluid': 'fluids',
   'when.notFluid': 'notFluids',
   'when.threadMm': 'threadOver',
   'when.threadMm.over': 'threadOver',
@@ -224,6 +226,7 @@ function thenOf(form: RuleForm): Record<string, unknown> {
 /** Facts without which what is asked for could not be reckoned: nobody has to know them by heart. */
 function factsImplied(form: RuleForm): string[] {
   if (form.then === 'opposite-station') return ['stations']
+  if (form.then === 'same-part-at-other-end') return ['ends']
   if (form.then === 'torque-note') return ['torqueNm']
   if (form.then === 'consumable' && form.formula === 'bearing-grease') return ['outsideMm', 'widthMm']
   if (form.then === 'consumable' && form.formula === 'fill') return ['fillLitres']
@@ -251,6 +254,7 @@ function ruleOf(form: RuleForm, id: string): unknown {
       has: some([...form.facts, ...factsImplied(form)]),
       torqueState: some(form.torqueStates),
       notHeldBy: some(form.notHeldBy),
+      fluid: some(form.fluids),
       notFluid: some(form.notFluids),
       threadMm: Object.keys(thread).length === 0 ? undefined : thread,
       piecesMin: number(form.piecesMin),
@@ -303,6 +307,7 @@ export function ruleFormOf(rule: Rule): RuleForm {
     facts: when.has,
     torqueStates: when.torqueState,
     notHeldBy: when.notHeldBy,
+    fluids: when.fluid,
     notFluids: when.notFluid,
     threadOver: text(when.threadMm?.over),
     threadUpTo: text(when.threadMm?.upTo),

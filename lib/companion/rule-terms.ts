@@ -26,6 +26,7 @@ export type ActStage = (typeof ACT_STAGES)[number]
 /** Facts a rule may ask for; of the joint first, else of the part. */
 export const RULE_FACTS = [
   'stations',
+  'ends',
   'thread',
   'torqueNm',
   'splitPinHoleMm',

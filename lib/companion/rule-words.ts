@@ -46,6 +46,7 @@ export const SAFETY_SAYS = { brake: 'brake', steering: 'steering', cutting: 'cut
 
 export const FACT_SAYS: Record<RuleFact, string> = {
   stations: 'places around a rotor',
+  ends: 'two ends of a shaft',
   thread: 'thread',
   torqueNm: 'torque',
   splitPinHoleMm: 'hole for a split pin',
@@ -70,6 +71,7 @@ export const FLUID_SAYS = {
   'hydraulic-oil': 'hydraulic oil',
   coolant: 'coolant',
   fuel: 'fuel',
+  water: 'water',
 } as const
 
 export const STAGE_SAYS: Record<ActStage, string> = {
@@ -83,6 +85,7 @@ export const STAGE_SAYS: Record<ActStage, string> = {
 export const THEN_SAYS: Record<RuleThen['what'], string> = {
   'same-part-at-paired-position': 'the same part at the position it wears with',
   'opposite-station': 'the opposite one on the rotor',
+  'same-part-at-other-end': 'the same part at the other end of the shaft',
   'rest-of-set': 'the rest of the set',
   'same-line': 'that part itself, new',
   'line-of-class': 'another part of the figure',
@@ -154,6 +157,7 @@ export function whenSays(when: RuleWhen): string {
   if (when.torqueState)
     says.push(`the torque given for threads ${either(when.torqueState.map((state) => TORQUE_STATE_SAYS[state]))}`)
   if (when.notHeldBy) says.push(`held by no ${either(when.notHeldBy.map((one) => classesSay([one])))}`)
+  if (when.fluid) says.push(`what runs out is ${either(when.fluid.map((fluid) => FLUID_SAYS[fluid]))}`)
   if (when.notFluid) says.push(`what runs out is no ${either(when.notFluid.map((fluid) => FLUID_SAYS[fluid]))}`)
   if (when.threadMm)
     says.push(
@@ -189,6 +193,8 @@ export function thenSays(rule: Pick<Rule, 'then'>): string {
       return 'renew the same part at the position it wears with'
     case 'opposite-station':
       return 'renew the opposite one on the rotor too'
+    case 'same-part-at-other-end':
+      return 'renew the same part at the other end of the shaft'
     case 'rest-of-set':
       return 'renew the rest of the set'
     case 'same-line':

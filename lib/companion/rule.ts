@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { JOINTS } from '../catalogue/joint.ts'
 import { PART_CLASSES } from '../catalogue/part-class.ts'
+import { FLUIDS } from '../figure/schema.ts'
 import { Refusal } from '../refusal.ts'
 import { ACT_STAGES, type ActStage, FAMILIES, RULE_FACTS, type RuleFact, STRENGTHS } from './rule-terms.ts'
 
@@ -25,8 +26,10 @@ export const RuleWhen = z.strictObject({
   massKgOver: z.number().positive().optional(),
   /** Nothing of these classes holds it: no locking nut on the bolt, no clamp on the hose. */
   notHeldBy: Classes.optional(),
+  /** What runs out is one of these, and the list says so. */
+  fluid: z.enum(FLUIDS).array().min(1).optional(),
   /** What runs out is none of these; where the list does not tell, it may be. */
-  notFluid: z.enum(['engine-oil', 'gear-oil', 'hydraulic-oil', 'coolant', 'fuel']).array().min(1).optional(),
+  notFluid: z.enum(FLUIDS).array().min(1).optional(),
   /** Names of models, with or without their maker; spelling as a part number's does not count. */
   model: z
     .string()
@@ -54,6 +57,7 @@ export type RuleWhen = z.infer<typeof RuleWhen>
 export const RuleThen = z.discriminatedUnion('what', [
   z.strictObject({ what: z.literal('same-part-at-paired-position') }),
   z.strictObject({ what: z.literal('opposite-station') }),
+  z.strictObject({ what: z.literal('same-part-at-other-end') }),
   /** The pieces of that line which were not chosen. */
   z.strictObject({ what: z.literal('rest-of-set') }),
   /** The disturbed part itself, new. */
@@ -158,12 +162,15 @@ export const Rule = z
     if (then.what === 'act' && !perLine && placeholdersOf(rule.words).length > 0) {
       fault('words that name a line need one act a line (perLine)', ['then'])
     }
-    const targetOnly = ['same-part-at-paired-position', 'opposite-station', 'rest-of-set'].includes(then.what)
+    const elsewhere = ['same-part-at-paired-position', 'opposite-station', 'same-part-at-other-end']
+    const targetOnly = [...elsewhere, 'rest-of-set'].includes(then.what)
     if (targetOnly && when.what !== 'target') fault('only a target has another one to be renewed with it', ['when'])
     if (then.what === 'same-part-at-paired-position' && !when.paired)
       fault('the pair needs the condition paired', ['when'])
     if (then.what === 'opposite-station' && !has(when, 'stations'))
       fault('the opposite one needs the fact stations', ['when'])
+    if (then.what === 'same-part-at-other-end' && !has(when, 'ends'))
+      fault('the other end needs the fact ends', ['when'])
     if (then.what === 'matched-line' && !has(when, 'matchedWith'))
       fault('the matched one needs the fact matchedWith', ['when'])
     if (then.what === 'same-line' && when.what === 'target') fault('a target is renewed anyway', ['then'])

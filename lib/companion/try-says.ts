@@ -1,3 +1,4 @@
+import { placeSays } from '../figure/shaft-end.ts'
 import { quantityFormat } from '../measure/quantity.ts'
 import type { Compared, SuggestionChange } from './compare.ts'
 import type { Strength } from './rule-terms.ts'
@@ -16,7 +17,7 @@ export interface ChangeShown {
 }
 
 function thing(one: Compared): string {
-  const at = one.positions.length > 0 && one.kind === 'part' ? ` (${one.positions.join(', ')})` : ''
+  const at = one.positions.length > 0 && one.kind === 'part' ? ` (${one.positions.map(placeSays).join(', ')})` : ''
   return one.kind === 'act' ? one.description : `${quantityFormat(one.quantity, one.unit)} x ${one.description}${at}`
 }
 

@@ -5,6 +5,7 @@ import type { Strength } from '../companion/rule-terms.ts'
 import type { FigurePosition, LineFacts } from '../figure/schema.ts'
 import { measureRead, type TestMeasure } from '../job/measurement.ts'
 import { stepKeyRead } from '../job/step-key.ts'
+import { targetPlaces } from '../job/target-places.ts'
 import { machineDrive } from '../machine/kind.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
@@ -105,9 +106,10 @@ export interface JobView {
     quantity: number
     partClass: string
     unit: StockUnit
-    /** Sides of the figure, and how many stand round its rotor: where the target could be. */
+    /** Sides of the figure, how many stand round its rotor, and the ends of its shaft: where the target could be. */
     places: FigurePosition[]
     stations: number | null
+    ends: string[]
     /** Pieces an assembly, minor units. */
     perAssembly: number
   }[]
@@ -117,6 +119,13 @@ export interface JobView {
   entryId: number | null
   /** The service job that carries it on. */
   joinedToId: number | null
+}
+
+/** Where a target could be. */
+function targetWhere(target: { figure: { positions: string }; line: { facts: string } }) {
+  const places = JSON.parse(target.figure.positions) as FigurePosition[]
+  const facts = JSON.parse(target.line.facts) as LineFacts
+  return { places, stations: facts.stations ?? null, ends: targetPlaces(places, facts).ends as string[] }
 }
 
 /** A whole job for its screens. Refuses with 'job/no-such'. */
@@ -205,6 +214,7 @@ export async function jobView(jobId: number): Promise<JobView> {
       hourTenths: job.machine.hourTenths,
     },
     targets: job.targets.map((target) => ({
+      ...targetWhere(target),
       id: target.id,
       figureId: target.figureId,
       figure: `${figureOf(target).number} ${figureOf(target).title}`,
@@ -215,8 +225,6 @@ export async function jobView(jobId: number): Promise<JobView> {
       quantity: target.quantity,
       partClass: target.line.part.partClass,
       unit: target.line.part.unit as StockUnit,
-      places: JSON.parse(target.figure.positions) as FigurePosition[],
-      stations: (JSON.parse(target.line.facts) as LineFacts).stations ?? null,
       perAssembly: target.line.quantity,
     })),
     figures: [...new Map(job.targets.map((target) => [target.figureId, figureOf(target)])).values()],

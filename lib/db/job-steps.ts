@@ -1,6 +1,6 @@
 import { measuredAnew, measureRead } from '../job/measurement.ts'
 import type { JobPlan } from '../job/plan.ts'
-import { stepIsShared, stepKeyBare, stepKeyRead } from '../job/step-key.ts'
+import { stepIsShared, stepKeyBare, stepKeyRead, stepKeySay } from '../job/step-key.ts'
 import type { Tx } from './client.ts'
 
 interface StepWanted {
@@ -24,15 +24,28 @@ function stepsOf(plan: JobPlan): StepWanted[] {
 }
 
 /**
+ * The step that a tick from before somebody named the end of the shaft belongs to: the one that is left of it. With both ends in
+ * hand nobody knows which of them was done.
+ */
+function atOneEnd(check: CheckRow, steps: readonly StepWanted[]): StepWanted[] {
+  const heirs = steps.filter((step) => {
+    const at = step.kind === check.kind ? stepKeyRead(step.key) : null
+    return at !== null && at.end !== null && stepKeySay({ ...at, end: null }) === check.key
+  })
+  return heirs.length === 1 ? heirs : []
+}
+
+/**
  * Steps were once ticked for all sides at a time. Such a tick goes to each side that its words name, and its photos to the first
  * of them; then the step itself is no longer needed.
  */
 async function ticksHandedOn(tx: Tx, check: CheckRow, steps: readonly StepWanted[]): Promise<void> {
   const named = /\(([^()]*)\)/.exec(check.text)?.[1]?.split(', ') ?? []
-  const heirs = steps.filter((step) => {
+  const ofSides = steps.filter((step) => {
     const side = stepKeyRead(step.key)?.side
     return step.kind === check.kind && side && stepKeyBare(step.key) === check.key && named.includes(side)
   })
+  const heirs = ofSides.length > 0 ? ofSides : atOneEnd(check, steps)
   if (heirs.length === 0) return
   const { state, note, doneAt, doneById } = check
   for (const { kind, key } of heirs)

@@ -1,10 +1,10 @@
 import type { z } from 'zod'
 import { reasonsMarked } from '../companion/rule-book.ts'
+import { agreedElsewhere } from '../job/agreed.ts'
 import { targetOrdered } from '../job/ordered.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
 import { renewedOf } from '../job/renewed.ts'
 import type { JobOpenInput, NeedAddInput, NeedReplaceInput, TargetInput, TargetRemoveInput } from '../job/schema.ts'
-import type { PairOpened } from '../job/step-plan.ts'
 import { targetPlaces } from '../job/target-places.ts'
 import { unsafeFor } from '../job/words.ts'
 import { Refusal } from '../refusal.ts'
@@ -48,21 +48,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
         lineIds: targets.map((target) => target.lineId),
       }),
     )
-  const alsoStripped = new Map<number, string[]>()
-  const pairsOpened = new Map<number, PairOpened[]>()
-  for (const need of job.needs) {
-    // Only a part of the other side says that it is opened up; a precaution names both sides either way.
-    const isAgreed = need.state === 'accepted' || need.state === 'in-kit'
-    if (!isAgreed || need.origin !== 'suggestion' || !need.key.endsWith('+other')) continue
-    const figureId = Number(need.key.split(':')[0])
-    const figure = figures.find((one) => one.id === figureId)
-    const codes = (JSON.parse(need.positions) as string[]).filter((code) =>
-      figure?.positions.some((p) => p.code === code),
-    )
-    alsoStripped.set(figureId, [...(alsoStripped.get(figureId) ?? []), ...codes])
-    const pairs = need.item === null ? [] : codes.map((side) => ({ item: need.item!, side }))
-    pairsOpened.set(figureId, [...(pairsOpened.get(figureId) ?? []), ...pairs])
-  }
+  const { alsoStripped, pairsOpened } = agreedElsewhere(job.needs, figures)
   const book = await ruleBookNow(tx)
   const plan = jobPlan({
     figures,
@@ -177,9 +163,11 @@ export async function targetPlace(
   const asked = figure.lines.find((one) => one.lineId === input.lineId)
   if (!asked) throw new Refusal('figure/unknown-item', { item: input.lineId, where: `figure ${figure.number}` })
   const { line, quantity, insteadOf } = targetOrdered(figure.lines, asked, input.quantity)
-  const { sides, allowed } = targetPlaces(figure.positions, line.facts)
-  // Stations say where an item sits on its rotor; the assembly that is ordered for it has sides or none.
-  const lost = asked.facts.stations !== undefined && line.facts.stations === undefined
+  const { sides, ends, allowed } = targetPlaces(figure.positions, line.facts)
+  // Stations and ends say where an item sits on its rotor; the assembly that is ordered for it has sides or none.
+  const lost =
+    (asked.facts.stations !== undefined && line.facts.stations === undefined) ||
+    (targetPlaces(figure.positions, asked.facts).ends.length > 0 && ends.length === 0)
   const sent = [...new Set(input.positions)].filter((code) => !lost || allowed.has(code))
   const positions = lost && sent.length === 0 ? sides : sent
   const strange = positions.find((code) => !allowed.has(code))

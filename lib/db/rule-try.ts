@@ -4,9 +4,11 @@ import { type RuleBook, type RuleDecision, ruleBookWith } from '../companion/rul
 import { DRAFT_ID, type RuleDraft, type RuleFaults, ruleDecided } from '../companion/rule-form.ts'
 import { RULES } from '../companion/rules/index.ts'
 import { type ChangeShown, changeShown } from '../companion/try-says.ts'
+import { agreedElsewhere } from '../job/agreed.ts'
 import { jobPlan } from '../job/plan.ts'
 import type { PlanTarget } from '../job/plan-figure.ts'
 import { type BenchJob, type BenchRun, benchEmpty, benchJobAdd } from '../job/rule-bench.ts'
+import { piecesAimed, targetPlaces } from '../job/target-places.ts'
 import { Refusal } from '../refusal.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { database } from './client.ts'
@@ -84,7 +86,15 @@ export interface FigureToTry {
   positions: { code: string; label: string }[]
   /** Machines of the model, in the order of the fleet. */
   machines: { id: number; says: string }[]
-  lines: { lineId: number; says: string; partClass: string; stations: number | null; quantity: number }[]
+  lines: {
+    lineId: number
+    says: string
+    partClass: string
+    stations: number | null
+    /** Ends of the shaft that can be chosen. */
+    ends: string[]
+    quantity: number
+  }[]
 }
 
 export async function figureToTry(figureId: number, modelId: number): Promise<FigureToTry> {
@@ -102,6 +112,7 @@ export async function figureToTry(figureId: number, modelId: number): Promise<Fi
       says: `${line.item} ${line.description}${line.side ? `, ${line.side}` : ''}`,
       partClass: line.partClass,
       stations: line.facts.stations ?? null,
+      ends: targetPlaces(figure.positions, line.facts).ends,
       quantity: line.quantity,
     })),
   }
@@ -116,9 +127,8 @@ function targetsOf(figure: FigureView, tried: readonly TargetTried[]): PlanTarge
   return tried.map(({ lineId, positions }) => {
     const line = figure.lines.find((one) => one.lineId === lineId)
     if (!line) throw new Refusal('figure/unknown-item', { item: lineId, where: `figure ${figure.number}` })
-    const places = Math.max(1, positions.length)
-    const each = line.facts.stations ? Math.max(1, Math.ceil(line.quantity / line.facts.stations)) : line.quantity
-    return { figureId: figure.id, item: line.item, positions: [...positions], quantity: each * places }
+    const quantity = piecesAimed(line, figure.positions, positions)
+    return { figureId: figure.id, item: line.item, positions: [...positions], quantity }
   })
 }
 
@@ -182,7 +192,9 @@ export async function ruleBenchSlice(input: {
       include: {
         machine: true,
         targets: { orderBy: { id: 'asc' } },
-        needs: { select: { key: true, origin: true, state: true, declineReason: true, positions: true } },
+        needs: {
+          select: { key: true, origin: true, state: true, declineReason: true, item: true, positions: true },
+        },
         checks: { where: { kind: 'after-run' }, select: { key: true, state: true } },
       },
     }),
@@ -222,21 +234,19 @@ function benchJobOf(
     number: number
     machine: { fleetNumber: string; name: string }
     targets: { figureId: number; lineId: number; item: string; positions: string; quantity: number }[]
-    needs: { key: string; origin: string; state: string; declineReason: string | null; positions: string }[]
+    needs: {
+      key: string
+      origin: string
+      state: string
+      declineReason: string | null
+      item: string | null
+      positions: string
+    }[]
     checks: { key: string; state: string }[]
   },
   figures: readonly FigureView[],
 ): Omit<BenchJob, 'machineThen'> {
-  const alsoStripped = new Map<number, string[]>()
-  for (const need of job.needs) {
-    const isAgreed = need.state === 'accepted' || need.state === 'in-kit'
-    if (!isAgreed || need.origin !== 'suggestion' || !need.key.endsWith('+other')) continue
-    const figureId = Number(need.key.split(':')[0])
-    const codes = (JSON.parse(need.positions) as string[]).filter((code) =>
-      figures.find((figure) => figure.id === figureId)?.positions.some((position) => position.code === code),
-    )
-    alsoStripped.set(figureId, [...(alsoStripped.get(figureId) ?? []), ...codes])
-  }
+  const { alsoStripped } = agreedElsewhere(job.needs, figures)
   return {
     jobId: job.id,
     number: job.number,

@@ -1,3 +1,5 @@
+import { isShaftEnd } from '../figure/shaft-end.ts'
+import { targetPlaces } from '../job/target-places.ts'
 import { piecesAt } from '../service/service-job.ts'
 import type { Tx } from './client.ts'
 import { figureView } from './figure.ts'
@@ -46,15 +48,16 @@ export async function servicePlace(
     if (figure.positions.length > 0 && stations === undefined && codes.length === 0) continue
     const before = await tx.jobTarget.findUnique({ where: { jobId_lineId: { jobId, lineId: found.lineId } } })
     const aimed = before ? (JSON.parse(before.positions) as string[]) : []
+    // A service that names no end means both.
+    const { ends } = targetPlaces(figure.positions, found.facts)
+    const sides = [...new Set([...codes, ...aimed])].filter((code) => !isShaftEnd(code) || !ends.includes(code))
     const positions =
-      stations === undefined
-        ? [...new Set([...codes, ...aimed])]
-        : Array.from({ length: stations }, (_, at) => String(at + 1))
+      stations === undefined ? [...sides, ...ends] : Array.from({ length: stations }, (_, at) => String(at + 1))
     await targetPlace(tx, jobId, machine, {
       figureId: figure.id,
       lineId: found.lineId,
       positions,
-      quantity: Math.max(piecesAt({ quantity: found.quantity, stations }, positions.length), before?.quantity ?? 0),
+      quantity: Math.max(piecesAt({ quantity: found.quantity, stations }, sides.length), before?.quantity ?? 0),
     })
   }
   return lines.length > 0

@@ -2,7 +2,7 @@ import type { z } from 'zod'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { quantityScale } from '../measure/quantity.ts'
 import { isRefusal, Refusal } from '../refusal.ts'
-import { breakWarnings, orderItemFaults, row, serialBreakCheck } from './line-check.ts'
+import { breakWarnings, orderItemFaults, row, serialBreakCheck, shaftEndsCheck } from './line-check.ts'
 import { FigureFile } from './schema.ts'
 import { itemKey, stripOrderCheckLines } from './strip-order.ts'
 
@@ -141,6 +141,7 @@ function checkLines(file: FigureFile, faults: string[], warnings: string[]): voi
         faults.push(`${where}, attaches: an item cannot hold itself`)
     }
     serialBreakCheck(line, where, faults, warnings)
+    shaftEndsCheck(line, where, faults, warnings)
     const same = JSON.stringify(line)
     const before = seen.get(same)
     if (before !== undefined) faults.push(`${where}: repeats line ${before + 1} word for word`)

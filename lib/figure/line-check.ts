@@ -35,6 +35,17 @@ export function serialBreakCheck(line: PartsListLineFile, where: string, faults:
   else if (order > 0) faults.push(`${where}, serialTo: ${line.serialTo} lies before serialFrom ${line.serialFrom}`)
 }
 
+/** Ends of a shaft at which a line sits: each once, and none for what stands round the rotor. */
+export function shaftEndsCheck(line: PartsListLineFile, where: string, faults: string[], warnings: string[]): void {
+  const { ends, stations } = line.facts
+  if (ends === undefined) return
+  if (new Set(ends).size < ends.length) faults.push(`${where}, facts.ends: names one end twice`)
+  if (stations !== undefined)
+    faults.push(`${where}, facts.ends: it has stations too; what stands round the rotor has no end`)
+  if (ends.length === 2 && line.unit === 'each' && line.quantity % 2 !== 0)
+    warnings.push(`${where}: ${line.quantity} over two ends; the larger half is counted at each of them`)
+}
+
 /** Lines that are not sold separately must lead to one that is. */
 export function orderItemFaults(lines: readonly PartsListLineFile[]): string[] {
   const items = new Set(lines.map((line) => itemKey(line.item)))

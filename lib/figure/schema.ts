@@ -3,12 +3,16 @@ import { JOINTS } from '../catalogue/joint.ts'
 import { PART_CLASSES } from '../catalogue/part-class.ts'
 import { FigureTest } from '../job/measurement.ts'
 import { STOCK_UNITS } from '../measure/quantity.ts'
+import { SHAFT_ENDS } from './shaft-end.ts'
 
 /** The item number printed on the drawing: 7, 12A. Compared without case and spaces. */
 export const Item = z
   .string()
   .trim()
   .regex(/^[0-9A-Za-z][0-9A-Za-z.\-/]{0,7}$/, 'an item is what the drawing prints beside its leader line: 7 or 12A')
+
+/** What runs out where a joint is opened. */
+export const FLUIDS = ['engine-oil', 'gear-oil', 'hydraulic-oil', 'coolant', 'fuel', 'water'] as const
 
 const Millimetres = z.number().positive().max(5000)
 
@@ -18,6 +22,11 @@ const StepWords = z.string().trim().min(5).max(160).array().min(1).max(4).option
 export const LineFacts = z.strictObject({
   /** Places around a rotor or hub, numbered 1..n; the opposite of k is k + n/2. */
   stations: z.number().int().min(2).max(400).optional(),
+  /**
+   * Ends of the rotor or shaft at which it sits: at both, with half of its quantity at each; or at the one end alone for whose
+   * sake it comes off. What comes off whichever end is worked on names none.
+   */
+  ends: z.enum(SHAFT_ENDS).array().min(1).max(2).optional(),
   /** ISO metric thread, e.g. M16 or M16x1.5. */
   thread: z
     .string()
@@ -41,7 +50,7 @@ export const LineFacts = z.strictObject({
   /** Item that this one is made or run in with, so that they are renewed together. */
   matchedWith: Item.optional(),
   /** What runs out and is filled, where the joint tells. */
-  fluid: z.enum(['engine-oil', 'gear-oil', 'hydraulic-oil', 'coolant', 'fuel']).optional(),
+  fluid: z.enum(FLUIDS).optional(),
   /** Brakes, steering and cutting parts get a new locking nut every time. */
   safetyJoint: z.enum(['brake', 'steering', 'cutting', 'pto']).optional(),
   /** Oil or coolant that runs out when this comes off, litres. */

@@ -1,3 +1,4 @@
+import { placeSays } from '../figure/shaft-end.ts'
 import { hoursFormat } from '../machine/hour-meter.ts'
 import { dateSays } from '../measure/date.ts'
 import { moneyFormat } from '../measure/money.ts'
@@ -119,7 +120,7 @@ export function bookSheet(entry: BookSheetEntry, corrections: readonly BookSheet
       item: line.item ?? '',
       number: line.partNumber,
       maker: line.maker,
-      description: `${line.description}${line.positions.length > 0 ? ` (${line.positions.join(', ')})` : ''}`,
+      description: `${line.description}${line.positions.length > 0 ? ` (${line.positions.map(placeSays).join(', ')})` : ''}`,
       figure: line.figure ?? '',
       quantity: quantityFormat(line.quantity, line.unit as StockUnit),
       cost: moneyFormat(line.costMinor, content.currency),

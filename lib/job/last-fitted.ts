@@ -1,4 +1,6 @@
 import { type SupersessionLink, supersessionResolve } from '../catalogue/supersession.ts'
+import { placeCode, placeCodes, placeEnd, placeKey, placesAcross } from '../companion/place.ts'
+import { endsAmong, isShaftEnd } from '../figure/shaft-end.ts'
 
 /** A part that an entry of the service book says was fitted at a callout. */
 export interface Fitting {
@@ -69,11 +71,23 @@ function lineOf<L extends ListedLine>(
   )
 }
 
-/** Stations by number: 9 before 13. */
-const placeOrder = (a: string, b: string) => a.localeCompare(b, 'en', { numeric: true })
+/** Stations by number: 9 before 13; the drive end before the other one. */
+const placeOrder = (a: string, b: string) =>
+  Number(isShaftEnd(a)) - Number(isShaftEnd(b)) || a.localeCompare(b, 'en', { numeric: true })
+
+/** Where something was fitted, each end of each side by itself: the left drive end says nothing of the right one. */
+function placesOf(positions: readonly string[]): string[] {
+  const ends = endsAmong(positions)
+  return positions.length === 0
+    ? []
+    : placesAcross(
+        positions.filter((code) => !isShaftEnd(code)),
+        ends.length > 0 ? ends : [''],
+      )
+}
 
 /**
- * What was last fitted at each line, by line id, newest first: a side or station that was renewed since is said by the newer
+ * What was last fitted at each line, by line id, newest first: a side, station or end that was renewed since is said by the newer
  * entry only. `fittings` come in any order.
  * Example: both sides in May and the right one in July are July for RH and May for LH.
  */
@@ -85,21 +99,29 @@ export function lastFittedOf(
 ): Map<number, LastFitted[]> {
   const newest = [...fittings].sort((a, b) => b.writtenAt.getTime() - a.writtenAt.getTime() || b.entryId - a.entryId)
   const last = new Map<number, LastFitted[]>()
+  const saidOf = new Map<number, Set<string>>()
   for (const fitting of newest) {
     const line = lineOf(fitting, lines, edition, links)
     if (!line) continue
     const before = last.get(line.lineId) ?? []
-    const said = new Set(before.flatMap((one) => one.positions))
-    const positions = fitting.positions.filter((code) => !said.has(code)).sort(placeOrder)
+    const said = saidOf.get(line.lineId) ?? new Set<string>()
+    saidOf.set(line.lineId, said)
+    // A newer entry that named the side alone, or the end alone, may have meant all of it.
+    const isSaid = (place: string) =>
+      said.has(place) || said.has(placeCode(place)) || said.has(placeKey('', placeEnd(place)))
+    const places = placesOf(fitting.positions).filter((place) => !isSaid(place))
+    const positions = placeCodes(places).sort(placeOrder)
     // Where no place is said it may have been any of them, so it tells nothing beside newer ones.
     if (positions.length === 0 && before.length > 0) continue
     const same = before.find(
       (one) => one.fitting.entryId === fitting.entryId && one.fitting.partNumber === fitting.partNumber,
     )
     if (same) {
-      same.positions = [...same.positions, ...positions].sort(placeOrder)
+      same.positions = [...new Set([...same.positions, ...positions])].sort(placeOrder)
+      for (const place of places) said.add(place)
       continue
     }
+    for (const place of places) said.add(place)
     const now = supersessionResolve(fitting.partId, links).partId
     last.set(line.lineId, [
       ...before,

@@ -2,6 +2,7 @@ import { strongest } from '../companion/draft.ts'
 import { actStage, type Rule } from '../companion/rule.ts'
 import type { RuleOrigin } from '../companion/rule-book.ts'
 import { ACT_STAGES, type ActStage, type Family, STRENGTHS, type Strength } from '../companion/rule-terms.ts'
+import { placeSays } from '../figure/shaft-end.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 
 /** What a person does with a row: fetch it from the shelf, put it on, have it at hand, do it. In this order on the screen. */
@@ -55,9 +56,10 @@ type RuleFacts = Pick<Rule, 'id' | 'family' | 'then'>
 
 const FITTED: readonly Family[] = ['pair', 'opposite', 'set', 'single-use']
 
-/** Position codes as they are said: LH and RH; 3, 9 and 15. */
+/** Places as they are said: LH and RH; 3, 9 and 15; drive end. */
 export function positionsSay(codes: readonly string[]): string {
-  return codes.length < 2 ? codes.join('') : `${codes.slice(0, -1).join(', ')} and ${codes.at(-1)}`
+  const said = codes.map(placeSays)
+  return said.length < 2 ? said.join('') : `${said.slice(0, -1).join(', ')} and ${said.at(-1)}`
 }
 
 function placeOf(need: RowNeed, rules: ReadonlyMap<string, RuleFacts>): { group: NeedGroup; stage: ActStage | null } {

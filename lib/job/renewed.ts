@@ -1,4 +1,5 @@
 import type { LineFacts } from '../figure/schema.ts'
+import { endShare, placeSays } from '../figure/shaft-end.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 
 /** What the words for a line need of it. */
@@ -22,12 +23,20 @@ export interface Renewed {
 
 /**
  * How a rebuild step begins: "Fit" what came off and goes back, "Fit new" with its number what is renewed, and both where only
- * some are. `sides` are the positions of the figure that are in hand, none where it sits once.
- * Example: "Fit new 10 Oil seal, DM60231 (LH); put back (RH)".
+ * some are. `sides` are the positions of the figure that are in hand, none where it sits once; `end` the end of the shaft that
+ * the step is done at, with its share of the pieces. Example: "Fit new 10 Oil seal, DM60231 (LH); put back (RH)".
  */
-export function fitSays(line: FitLine, sides: readonly string[], renewed: readonly Renewed[]): string {
+export function fitSays(
+  line: FitLine,
+  sides: readonly string[],
+  renewed: readonly Renewed[],
+  end: string | null = null,
+): string {
   const head = `${line.item} ${line.description}`
-  const say = (codes: readonly string[]) => (codes.length > 0 ? ` (${codes.join(', ')})` : '')
+  const say = (codes: readonly string[]) => {
+    const said = end === null ? codes : [...codes, placeSays(end)]
+    return said.length > 0 ? ` (${said.join(', ')})` : ''
+  }
   if (renewed.length === 0) return `Fit ${head}${say(sides)}`
   const number = [...new Set(renewed.map((one) => one.partNumber))].join(', ')
   const codes = [...new Set(renewed.flatMap((one) => one.positions))]
@@ -38,7 +47,7 @@ export function fitSays(line: FitLine, sides: readonly string[], renewed: readon
     return stations.length < line.facts.stations ? `${fresh} (${codes.join(', ')}); put the others back` : fresh
   const kept = sides.filter((side) => codes.length > 0 && !codes.includes(side))
   if (kept.length > 0) return `${fresh}${say(sides.filter((side) => codes.includes(side)))}; put back${say(kept)}`
-  const whole = line.quantity * Math.max(1, sides.length)
+  const whole = endShare(line.quantity, end === null ? 0 : 1) * Math.max(1, sides.length)
   // Three new ones over two sides: nobody said which side keeps an old one.
   if (line.unit === 'each' && !Number.isInteger(quantity))
     return `${fresh}${say(sides)}, ${Math.floor(quantity)} or ${Math.ceil(quantity)} of ${whole}; put the others back`

@@ -1,13 +1,16 @@
 import type { LineFacts } from '../figure/schema.ts'
+import { endShare, endsAmong, isShaftEnd, placeSays, type ShaftEnd } from '../figure/shaft-end.ts'
 import { itemKey, type StripPlan, type StripStep, stripPlan } from '../figure/strip-order.ts'
 import type { PlanFigure, PlanLine, PlanStep, PlanTarget } from './plan-figure.ts'
 import { fitSays, type Renewed } from './renewed.ts'
+import { stepsAtEnds } from './step-ends.ts'
 import { ONCE, stepKeyRead, stepKeySay } from './step-key.ts'
 import { linesAsStripped, stripStepsNoted } from './strip-notes.ts'
 
-/** A part of the other side that somebody agreed to: it is opened up as well. */
+/** A part of the other side or end that somebody agreed to: it is opened up as well. */
 export interface PairOpened {
   item: string
+  /** Code of the side, or of the end of the shaft. */
   side: string
 }
 
@@ -24,7 +27,7 @@ function torqueSays(facts: LineFacts): string {
 }
 
 export function positionsSay(positions: readonly string[]): string {
-  return positions.length > 0 ? ` (${positions.join(', ')})` : ''
+  return positions.length > 0 ? ` (${positions.map(placeSays).join(', ')})` : ''
 }
 
 const hasItem = (items: readonly { item: string }[], item: string) =>
@@ -53,6 +56,15 @@ function atSide<R extends { positions: readonly string[]; quantity: number }>(
   if (!own.includes(side)) return []
   const positions = one.positions.filter((code) => code === side || !sides.has(code))
   return [{ ...one, positions, quantity: one.quantity / own.length }]
+}
+
+/** What a renewed part comes to at one end: its share of the pieces; where no end is named, nobody knows which of them. */
+function atEnd(one: Renewed, end: ShaftEnd | null, sides: ReadonlySet<string>): Renewed[] {
+  const named = endsAmong(one.positions.filter((code) => !sides.has(code)))
+  const positions = one.positions.filter((code) => sides.has(code) || !isShaftEnd(code))
+  if (end === null) return [{ ...one, positions }]
+  if (named.length > 0 && !named.includes(end)) return []
+  return [{ ...one, positions, quantity: endShare(one.quantity, named.length === 1 ? 0 : 1) }]
 }
 
 /**
@@ -85,7 +97,7 @@ export function figureSteps(input: {
     ]
     const known = opened.length > 0 || beside.some((one) => hasItem(figure.lines, one.item))
     const order = known ? stripOrder(figure, [...new Set(opened)], beside) : input.order
-    return sideSteps({ figure, order, targets: own, renewed: beside, side })
+    return sideSteps({ figure, order, targets: own, renewed: beside, pairs, side })
   })
   return {
     strip: [...onceSteps(figure, walks, sides), ...walks.flatMap((walk) => walk.strip)],
@@ -99,7 +111,7 @@ function onceSteps(figure: PlanFigure, walks: readonly { strip: PlanStep[] }[], 
   const lines = new Map(figure.lines.filter((line) => items.has(line.item)).map((line) => [line.item, line]))
   return [...lines.values()].flatMap(({ item, facts }) =>
     (facts.stripOnce ?? []).map((words, at) => ({
-      key: stepKeySay({ figureId: figure.id, item, around: `${ONCE}${at + 1}`, side: null }),
+      key: stepKeySay({ figureId: figure.id, item, end: null, around: `${ONCE}${at + 1}`, side: null }),
       text: `${words}${positionsSay(sides)}`,
     })),
   )
@@ -110,46 +122,52 @@ function sideSteps(input: {
   order: StripPlan
   targets: readonly PlanTarget[]
   renewed: readonly Renewed[]
+  pairs: readonly PairOpened[]
   side: string | null
 }): { strip: PlanStep[]; rebuild: PlanStep[] } {
-  const { figure, order, targets, renewed, side } = input
+  const { figure, targets, renewed, side } = input
+  const sides = new Set(figure.positions.map((position) => position.code))
+  const pairs = input.pairs.flatMap(({ item, side: end }) =>
+    isShaftEnd(end) && !sides.has(end) && hasItem(figure.lines, item) ? [{ item, end }] : [],
+  )
   const here = side === null ? [] : [side]
   // Handed parts share an item: the line of the side in hand is the one that is meant, and the other side may have none.
   const lineOf = (item: string): PlanLine | undefined => {
     const lines = figure.lines.filter((line) => line.item === item)
     return side === null ? lines[0] : lines.find((line) => line.side === undefined || line.side === side)
   }
-  const steps = order.steps.flatMap((at) => {
+  const steps = stepsAtEnds({ figure, order: input.order, targets, renewed, pairs }).flatMap(({ at, end }) => {
     const line = lineOf(at.item)
-    return line ? [{ at, line }] : []
+    return line ? [{ at, end, line, where: positionsSay(end === null ? here : [...here, end]) }] : []
   })
-  const keyOf = (at: StripStep, around: string | null) =>
-    stepKeySay({ figureId: figure.id, item: at.item, around, side })
+  const keyOf = ({ at, end }: { at: StripStep; end: ShaftEnd | null }, around: string | null) =>
+    stepKeySay({ figureId: figure.id, item: at.item, end, around, side })
   type Around = 'stripFirst' | 'stripThen' | 'fitFirst' | 'fitThen'
-  const around = ({ at, line }: (typeof steps)[number], when: Around): PlanStep[] =>
-    (line.facts[when] ?? []).map((words, index) => ({
-      key: keyOf(at, `${when}${index + 1}`),
-      text: `${words}${positionsSay(here)}`,
+  const around = (step: (typeof steps)[number], when: Around): PlanStep[] =>
+    (step.line.facts[when] ?? []).map((words, index) => ({
+      key: keyOf(step, `${when}${index + 1}`),
+      text: `${words}${step.where}`,
     }))
   const strip = steps.flatMap((step): PlanStep[] => [
     ...around(step, 'stripFirst'),
     {
-      key: keyOf(step.at, null),
-      text: `Take off ${step.at.item} ${step.line.description}${positionsSay(here)}${step.at.target ? '' : ` - ${step.at.why}`}`,
+      key: keyOf(step, null),
+      text: `Take off ${step.at.item} ${step.line.description}${step.where}${step.at.target ? '' : ` - ${step.at.why}`}`,
     },
     ...around(step, 'stripThen'),
   ])
-  const renewedAt = (line: PlanLine): Renewed[] => [
-    ...targets
-      .filter((target) => target.item === line.item)
-      .map((target) => ({ ...target, partNumber: target.partNumber ?? line.partNumber })),
-    ...renewed.filter((one) => one.item === line.item),
-  ]
+  const renewedAt = (line: PlanLine, end: ShaftEnd | null): Renewed[] =>
+    [
+      ...targets
+        .filter((target) => target.item === line.item)
+        .map((target) => ({ ...target, partNumber: target.partNumber ?? line.partNumber })),
+      ...renewed.filter((one) => one.item === line.item),
+    ].flatMap((one) => atEnd(one, end, sides))
   const rebuild = steps.toReversed().flatMap((step): PlanStep[] => [
     ...around(step, 'fitFirst'),
     {
-      key: keyOf(step.at, null),
-      text: `${fitSays(step.line, here, renewedAt(step.line))}${torqueSays(step.line.facts)}`,
+      key: keyOf(step, null),
+      text: `${fitSays(step.line, here, renewedAt(step.line, step.end), step.end)}${torqueSays(step.line.facts)}`,
     },
     ...around(step, 'fitThen'),
   ])

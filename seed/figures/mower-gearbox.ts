@@ -382,7 +382,7 @@ export function figure(): FigurePage {
         description: 'Tapered roller bearing, 35 x 72 x 18.25',
         quantity: 2,
         partClass: 'bearing',
-        facts: { joint: ['shaft-fit'] },
+        facts: { ends: ['DE', 'NDE'], joint: ['shaft-fit'] },
         partFacts: { boreMm: 35, outsideMm: 72, widthMm: 18.25 },
       },
       {

@@ -378,13 +378,21 @@ export function figure(): FigurePage {
         partFacts: { thread: 'M16', propertyClass: '10' },
         note: 'Renew each time a knife comes off',
       },
-      { item: '6', partNumber: 'ST40.040', description: 'Wrap guard ring', quantity: 2, partClass: 'guard' },
+      {
+        item: '6',
+        partNumber: 'ST40.040',
+        description: 'Wrap guard ring',
+        quantity: 2,
+        partClass: 'guard',
+        facts: { ends: ['DE', 'NDE'] },
+      },
       {
         item: '7',
         partNumber: 'ST41.007',
         description: 'Oil seal, 45 x 90 x 10',
         quantity: 2,
         partClass: 'oil-seal',
+        facts: { ends: ['DE', 'NDE'] },
         serialTo: '1499',
         partFacts: { boreMm: 45, outsideMm: 90, widthMm: 10 },
       },
@@ -394,6 +402,7 @@ export function figure(): FigurePage {
         description: 'Oil seal, 45 x 90 x 12, with dust lip',
         quantity: 2,
         partClass: 'oil-seal',
+        facts: { ends: ['DE', 'NDE'] },
         serialFrom: '1500',
         partFacts: { boreMm: 45, outsideMm: 90, widthMm: 12 },
       },
@@ -403,7 +412,7 @@ export function figure(): FigurePage {
         description: 'Bearing housing',
         quantity: 2,
         partClass: 'housing',
-        facts: { massKg: 6.5 },
+        facts: { ends: ['DE', 'NDE'], massKg: 6.5 },
       },
       {
         item: '9',
@@ -411,7 +420,7 @@ export function figure(): FigurePage {
         description: 'Ball bearing, 40 x 90 x 23',
         quantity: 2,
         partClass: 'bearing',
-        facts: { joint: ['bearing-fill', 'shaft-fit'] },
+        facts: { ends: ['DE', 'NDE'], joint: ['bearing-fill', 'shaft-fit'] },
         partFacts: { boreMm: 40, outsideMm: 90, widthMm: 23 },
       },
       {
@@ -422,6 +431,7 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '9',
         partClass: 'circlip',
+        facts: { ends: ['DE', 'NDE'] },
         partFacts: { outsideMm: 90 },
       },
       {
@@ -431,7 +441,7 @@ export function figure(): FigurePage {
         quantity: 2,
         indenture: 2,
         partClass: 'grease-nipple',
-        facts: { thread: 'M8x1', joint: ['grease-nipple'] },
+        facts: { ends: ['DE', 'NDE'], thread: 'M8x1', joint: ['grease-nipple'] },
       },
       {
         item: '12',
@@ -442,6 +452,7 @@ export function figure(): FigurePage {
         attaches: '8',
         partClass: 'bolt',
         facts: {
+          ends: ['DE', 'NDE'],
           stripFirst: ['Hold the rotor up on blocks or slings'],
           thread: 'M12',
           propertyClass: '8.8',
@@ -459,6 +470,7 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '8',
         partClass: 'spring-washer',
+        facts: { ends: ['DE', 'NDE'] },
         partFacts: { boreMm: 12.2 },
       },
       {
@@ -467,6 +479,7 @@ export function figure(): FigurePage {
         description: 'Distance piece',
         quantity: 1,
         partClass: 'spacer',
+        facts: { ends: ['DE'] },
         partFacts: { boreMm: 35, widthMm: 30 },
       },
       {
@@ -475,6 +488,7 @@ export function figure(): FigurePage {
         description: 'Key, 10 x 8 x 50',
         quantity: 1,
         partClass: 'key',
+        facts: { ends: ['DE'] },
         partFacts: { widthMm: 10, lengthMm: 50 },
       },
       {
@@ -484,6 +498,7 @@ export function figure(): FigurePage {
         quantity: 1,
         partClass: 'pulley',
         facts: {
+          ends: ['DE'],
           stripFirst: ['Take the belts off the pulley: see the belt drive'],
           fitThen: ['Put the belts on and set their tension: see the belt drive'],
           massKg: 11,
@@ -498,6 +513,7 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '16',
         partClass: 'washer',
+        facts: { ends: ['DE'] },
         partFacts: { boreMm: 25 },
       },
       {
@@ -508,7 +524,7 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '16',
         partClass: 'castle-nut',
-        facts: { thread: 'M24', torqueNm: 180, torqueState: 'oiled' },
+        facts: { ends: ['DE'], thread: 'M24', torqueNm: 180, torqueState: 'oiled' },
         partFacts: { thread: 'M24' },
       },
       {
@@ -519,9 +535,17 @@ export function figure(): FigurePage {
         indenture: 3,
         attaches: '18',
         partClass: 'split-pin',
+        facts: { ends: ['DE'] },
         partFacts: { splitPinMm: 5, lengthMm: 40 },
       },
-      { item: '20', partNumber: 'ST41.020', description: 'Cover, non-drive end', quantity: 1, partClass: 'cover' },
+      {
+        item: '20',
+        partNumber: 'ST41.020',
+        description: 'Cover, non-drive end',
+        quantity: 1,
+        partClass: 'cover',
+        facts: { ends: ['NDE'] },
+      },
       {
         item: '21',
         partNumber: 'ST95.122',
@@ -530,7 +554,7 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '20',
         partClass: 'bolt',
-        facts: { thread: 'M8', propertyClass: '8.8', torqueNm: 25, torqueState: 'dry' },
+        facts: { ends: ['NDE'], thread: 'M8', propertyClass: '8.8', torqueNm: 25, torqueState: 'dry' },
         partFacts: { thread: 'M8', propertyClass: '8.8', lengthMm: 22 },
       },
     ],
@@ -545,6 +569,7 @@ export function figure(): FigurePage {
       '8>9',
       '8>6',
       '21>20',
+      '20>10',
       '20>1',
       '6>1',
       '11>8',

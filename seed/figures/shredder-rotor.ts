@@ -304,14 +304,21 @@ export function figure(): FigurePage {
         partFacts: { splitPinMm: 5, lengthMm: 36 },
         note: 'Renew each time a hammer pin comes out',
       },
-      { item: '7', partNumber: 'BT.4.1041', description: 'Wrap guard ring', quantity: 2, partClass: 'guard' },
+      {
+        item: '7',
+        partNumber: 'BT.4.1041',
+        description: 'Wrap guard ring',
+        quantity: 2,
+        partClass: 'guard',
+        facts: { ends: ['DE', 'NDE'] },
+      },
       {
         item: '8',
         partNumber: 'BT.4.1040',
         description: 'Bearing housing',
         quantity: 2,
         partClass: 'housing',
-        facts: { massKg: 6.8 },
+        facts: { ends: ['DE', 'NDE'], massKg: 6.8 },
       },
       {
         item: '9',
@@ -320,7 +327,7 @@ export function figure(): FigurePage {
         quantity: 2,
         partClass: 'bearing',
         serialTo: 'C0219',
-        facts: { joint: ['bearing-fill', 'shaft-fit'] },
+        facts: { ends: ['DE', 'NDE'], joint: ['bearing-fill', 'shaft-fit'] },
         partFacts: { boreMm: 50, outsideMm: 90, widthMm: 20 },
       },
       {
@@ -330,7 +337,7 @@ export function figure(): FigurePage {
         quantity: 2,
         partClass: 'bearing',
         serials: 'C0220-C0399, D001-',
-        facts: { joint: ['shaft-fit'] },
+        facts: { ends: ['DE', 'NDE'], joint: ['shaft-fit'] },
         partFacts: { boreMm: 50, outsideMm: 90, widthMm: 20 },
       },
       {
@@ -341,6 +348,7 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '9',
         partClass: 'circlip',
+        facts: { ends: ['DE', 'NDE'] },
         partFacts: { outsideMm: 90 },
       },
       {
@@ -350,7 +358,7 @@ export function figure(): FigurePage {
         quantity: 2,
         indenture: 2,
         partClass: 'grease-nipple',
-        facts: { thread: 'M8x1', joint: ['grease-nipple'] },
+        facts: { ends: ['DE', 'NDE'], thread: 'M8x1', joint: ['grease-nipple'] },
       },
       {
         item: '12',
@@ -361,6 +369,7 @@ export function figure(): FigurePage {
         attaches: '8',
         partClass: 'bolt',
         facts: {
+          ends: ['DE', 'NDE'],
           stripFirst: ['Hold the rotor up on blocks or slings'],
           thread: 'M12',
           propertyClass: '8.8',
@@ -378,6 +387,7 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '8',
         partClass: 'spring-washer',
+        facts: { ends: ['DE', 'NDE'] },
         partFacts: { boreMm: 12.2 },
       },
       {
@@ -386,6 +396,7 @@ export function figure(): FigurePage {
         description: 'Key, 12 x 8 x 56',
         quantity: 1,
         partClass: 'key',
+        facts: { ends: ['DE'] },
         partFacts: { widthMm: 12, lengthMm: 56 },
       },
       {
@@ -394,7 +405,7 @@ export function figure(): FigurePage {
         description: 'Flywheel',
         quantity: 1,
         partClass: 'other',
-        facts: { massKg: 31, joint: ['shaft-fit'] },
+        facts: { ends: ['DE'], massKg: 31, joint: ['shaft-fit'] },
       },
       {
         item: '16',
@@ -404,6 +415,7 @@ export function figure(): FigurePage {
         indenture: 2,
         attaches: '15',
         partClass: 'tab-washer',
+        facts: { ends: ['DE'] },
         partFacts: { boreMm: 19 },
         note: 'Renew: a tab is bent once only',
       },
@@ -416,6 +428,7 @@ export function figure(): FigurePage {
         attaches: '15',
         partClass: 'bolt',
         facts: {
+          ends: ['DE'],
           stripFirst: ['Bend the tab of the tab washer (16) back'],
           fitThen: ['Bend a tab of the new tab washer (16) up against a flat of the bolt'],
           thread: 'M18',

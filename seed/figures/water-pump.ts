@@ -456,7 +456,7 @@ export function figure(): FigurePage {
         description: 'Ball bearing, 40 x 80 x 18, sealed',
         quantity: 2,
         partClass: 'bearing',
-        facts: { joint: ['shaft-fit'] },
+        facts: { ends: ['DE', 'NDE'], joint: ['shaft-fit'] },
         partFacts: { boreMm: 40, outsideMm: 80, widthMm: 18 },
       },
       {
@@ -496,6 +496,7 @@ export function figure(): FigurePage {
         quantity: 1,
         partClass: 'plug',
         facts: {
+          fluid: 'water',
           stripFirst: ['Shut suction and delivery and let the pressure off'],
           fitThen: ['Open the suction, fill and vent the casing'],
           thread: 'M16x1.5',

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { afterAll, describe, expect, it } from 'vitest'
+import { figure as mowerRotor } from '../../seed/figures/mower-rotor.ts'
 import { figure } from '../../seed/figures/trailer-hub-brake.ts'
 
 const COMMAND = fileURLToPath(new URL('../../lib/cli/cotterbook.mjs', import.meta.url))
@@ -52,6 +53,26 @@ describe('cotterbook strip', { timeout: 120_000 }, () => {
     const done = command(folder, '--target', '5', '--position', 'RH')
     expect(done.status, done.err).toBe(0)
     expect(done.out).toContain('this one is proposed from the drawing. From 20 Dust cap towards 1 Stub axle.')
+  })
+
+  it('goes to the end of a rotor that is named, and says what of it counts at one end', () => {
+    const rotor = join(folder, 'rotor.json')
+    writeFileSync(rotor, JSON.stringify(mowerRotor().file))
+    const done = command(rotor, '--target', '9', '--position', 'nde', '--json')
+    expect(done.status, done.err).toBe(0)
+    const answer = JSON.parse(done.out) as {
+      targets: { positions: string[]; quantity: number }[]
+      strip: { item: string }[]
+      companions: { item: string | null; positions: string[]; quantity: number }[]
+    }
+    expect(answer.targets).toMatchObject([{ positions: ['NDE'], quantity: 1 }])
+    const items = answer.strip.map((step) => step.item)
+    expect(items).toEqual(expect.arrayContaining(['20', '9']))
+    expect(items).not.toContain('16')
+    const bolts = answer.companions.find((one) => one.item === '13' && one.positions.includes('NDE'))
+    expect(bolts).toMatchObject({ positions: ['NDE'], quantity: 4 })
+    const wrong = command(rotor, '--target', '16', '--position', 'NDE')
+    expect([wrong.status, wrong.out]).toEqual([1, ''])
   })
 
   it('answers 1 with what to do next for an item or a position that the figure does not have', () => {

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { RULES } from '../../lib/companion/rules/index.ts'
+import { endsOfLine } from '../../lib/figure/shaft-end.ts'
 import { FIGURES } from '../../seed/figures/index.ts'
 import { Workshop } from '../eval/fitter-job.ts'
 import { scenarioJudge, type Tally, tallyAdd, tallyNone } from '../eval/fitter-score.ts'
@@ -24,8 +25,9 @@ describe('what a fitter takes', () => {
       for (const one of [...targets, ...must, ...should, ...mustNot]) {
         if (!('item' in one)) continue
         expect(items, id).toContain(one.item)
+        const ends = page.lines.filter(({ item }) => item === one.item).flatMap(({ facts }) => endsOfLine(facts))
         for (const code of one.positions ?? [])
-          expect(/^\d+$/.test(code) || codes.has(code), `${id}: ${code}`).toBe(true)
+          expect(/^\d+$/.test(code) || codes.has(code) || ends.some((end) => end === code), `${id}: ${code}`).toBe(true)
       }
     }
   })

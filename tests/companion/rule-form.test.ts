@@ -39,6 +39,7 @@ describe('a form becomes a rule', () => {
   test('what is asked for brings the conditions it cannot do without', () => {
     expect(read({ then: 'same-part-at-paired-position' }).rule?.when).toMatchObject({ paired: true })
     expect(read({ then: 'opposite-station' }).rule?.when).toMatchObject({ has: ['stations'] })
+    expect(read({ then: 'same-part-at-other-end' }).rule?.when).toMatchObject({ has: ['ends'] })
     const grease = { then: 'consumable', thenClasses: ['grease'], formula: 'bearing-grease', kilogram: '3' }
     expect(read(grease).rule).toMatchObject({
       when: { has: ['outsideMm', 'widthMm'] },

@@ -5,6 +5,7 @@ import { type Rule, ruleParse, rulesParse } from '../../lib/companion/rule.ts'
 import type { RuleFact } from '../../lib/companion/rule-terms.ts'
 import { RULES } from '../../lib/companion/rules/index.ts'
 import { companionSuggest, type FigureLine } from '../../lib/companion/suggest.ts'
+import { FLUIDS } from '../../lib/figure/schema.ts'
 import { isRefusal } from '../../lib/refusal.ts'
 import { aJob, aLine, TWO_WHEELS } from './builders.ts'
 
@@ -35,6 +36,7 @@ function machineOf({ model, age, season }: Rule['when']): MachineNow {
 
 const FACTS: Record<RuleFact, Partial<FigureLine>> = {
   stations: { facts: { stations: 24 }, quantity: 24 },
+  ends: { facts: { ends: ['DE', 'NDE'] } },
   thread: { facts: { thread: 'M10' } },
   torqueNm: { facts: { torqueNm: 120 } },
   splitPinHoleMm: { facts: { splitPinHoleMm: 5 } },
@@ -55,6 +57,7 @@ function benchOf({ when, then }: Rule, partClass: PartClass, asked: PartClass | 
       partFacts: { ...line.partFacts, ...more.partFacts },
     })
   }
+  if (when.fluid) line.facts.fluid = when.fluid[0]!
   if (when.joint) line.facts.joint = [when.joint[0]!]
   if (when.safetyJoint) line.facts.safetyJoint = when.safetyJoint[0]!
   if (when.torqueState) line.facts.torqueState = when.torqueState[0]!
@@ -81,7 +84,7 @@ function fires(rule: Rule, bench: Bench): boolean {
   const positions = TWO_WHEELS.map(({ code, label, pairedWith }) =>
     paired && pairedWith ? { code, label, pairedWith } : { code, label },
   )
-  const at = line.facts.stations ? ['7'] : ['LH']
+  const at = line.facts.stations ? ['7'] : line.facts.ends ? ['LH', 'DE'] : ['LH']
   const input = aJob({
     rules: [rule],
     machine,
@@ -139,6 +142,11 @@ function neighbours(rule: Rule, bench: Bench): [string, Bench][] {
   if (when.massKgOver !== undefined)
     out.push(changed('as light as the limit', (line) => Object.assign(line.facts, { massKg: when.massKgOver })))
   for (const heldBy of when.notHeldBy ?? []) out.push([`held by ${heldBy}`, { ...bench, heldBy }])
+  if (when.fluid)
+    for (const fluid of [...FLUIDS.filter((one) => !when.fluid!.includes(one)), undefined])
+      out.push(changed(`${fluid ?? 'nobody knows what'} runs out`, (line) => Object.assign(line.facts, { fluid })))
+  if (when.has?.includes('ends'))
+    out.push(changed('it sits at one end only', (line) => Object.assign(line.facts, { ends: ['DE'] })))
   for (const fluid of when.notFluid ?? []) out.push(changed(fluid, (line) => Object.assign(line.facts, { fluid })))
   const on = (what: string, machine: Partial<MachineNow>) =>
     out.push([what, { ...bench, machine: { ...bench.machine, ...machine } }])
@@ -220,6 +228,7 @@ describe('a rule is checked before it is kept', () => {
       { then: { what: 'same-part-at-paired-position' }, words: 'The other side as well.' },
     ],
     ['an opposite without stations', { when: { what: 'target' }, then: { what: 'opposite-station' } }],
+    ['the other end of what has none', { when: { what: 'target' }, then: { what: 'same-part-at-other-end' } }],
     ['a target that is to be renewed again', { when: { what: 'target' }, then: { what: 'same-line' } }],
     [
       'a torque note without the state it is stated for',

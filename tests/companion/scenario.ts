@@ -9,7 +9,10 @@ import { Item } from '../../lib/figure/schema.ts'
 const Source = z.string().trim().min(5).max(160)
 const Pieces = z.number().int().positive()
 
-/** A line of the figure, fitted new. Positions are a side of the axle or a station of the rotor; absent where the assembly sits once. */
+/**
+ * A line of the figure, fitted new. Positions are a side of the axle, a station of the rotor or an end of its shaft; absent where
+ * the assembly sits once.
+ */
 const PartExpected = z.strictObject({
   item: Item,
   positions: z.string().trim().min(1).array().min(1).optional(),

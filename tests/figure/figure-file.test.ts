@@ -226,6 +226,18 @@ describe('a figure file', () => {
     expect(faultsOf(hub({ lines }))).toEqual([])
   })
 
+  it('names each end of a shaft once, and none for what stands round the rotor', () => {
+    const bearing = { item: '3', description: 'Ball bearing', quantity: 2, facts: { ends: ['DE', 'NDE'] } }
+    const withLine = (change: object) => ({ ...hub(), lines: [...hub().lines, { ...bearing, ...change }] })
+    expect(faultsOf(withLine({}))).toEqual([])
+    expect(faultsOf(withLine({ facts: { ends: ['DE', 'DE'] } }))).toEqual([
+      'line 4 (item 3), facts.ends: names one end twice',
+    ])
+    expect(faultsOf(withLine({ facts: { ends: ['DE'], stations: 24 } }))[0]).toMatch(/has stations too/)
+    expect(faultsOf(withLine({ facts: { ends: ['PTO'] } }))[0]).toMatch(/ends/)
+    expect(figureFileCheck(withLine({ quantity: 3 }), 'hub.json').warnings[0]).toMatch(/3 over two ends/)
+  })
+
   it('tells item 1.1 from item 11', () => {
     const lines = [
       ...hub().lines,

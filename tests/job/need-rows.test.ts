@@ -60,6 +60,7 @@ describe('the rows of what a job also needs', () => {
     expect(positionsSay(rows[0]!.positions)).toBe('LH and RH')
     expect(positionsSay(['3', '9', '15'])).toBe('3, 9 and 15')
     expect(positionsSay(['LH'])).toBe('LH')
+    expect(positionsSay(['DE', 'NDE'])).toBe('drive end and non-drive end')
   })
 
   test('another part is another row, and so is a part on file beside one that is not', () => {

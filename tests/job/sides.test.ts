@@ -125,6 +125,12 @@ test('a step’s name says figure, item, words around it and side, and reads bac
     expect(read, key).not.toBeNull()
     expect(stepKeySay(read!)).toBe(key)
   }
-  expect(stepKeyRead('5:12A#fitThen1@LH')).toEqual({ figureId: 5, item: '12A', around: 'fitThen1', side: 'LH' })
+  expect(stepKeyRead('5:12A#fitThen1@LH')).toEqual({
+    figureId: 5,
+    item: '12A',
+    end: null,
+    around: 'fitThen1',
+    side: 'LH',
+  })
   expect(stepKeyRead('5:act:wheel-nut-recheck')).toBeNull()
 })

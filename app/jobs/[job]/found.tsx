@@ -3,6 +3,7 @@ import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { otherSidesOf } from '@/lib/db/job-found.ts'
 import type { CheckView } from '@/lib/db/job-read.ts'
+import { isShaftEnd } from '@/lib/figure/shaft-end.ts'
 import { stepKeyRead } from '@/lib/job/step-key.ts'
 import { addFound, addOtherSide } from './actions.ts'
 
@@ -12,7 +13,9 @@ export async function OtherSides({ jobId }: { jobId: number }) {
   if (sides.length === 0) return null
   return (
     <section className="stack tight" aria-labelledby="other-side">
-      <h2 id="other-side">While it is up</h2>
+      <h2 id="other-side">
+        {sides.every(({ position }) => isShaftEnd(position)) ? 'While it is apart' : 'While it is up'}
+      </h2>
       <ul className="plain-list stack tight">
         {sides.map((side) => (
           <li key={`${side.targetId} ${side.position}`} className="row spread">
@@ -25,7 +28,7 @@ export async function OtherSides({ jobId }: { jobId: number }) {
               className=""
               submit={
                 <>
-                  Do this side too
+                  {isShaftEnd(side.position) ? 'Do this end too' : 'Do this side too'}
                   <span className="visually-hidden">
                     : {side.description}, {side.label}
                   </span>

@@ -9,6 +9,7 @@ import { TargetFields } from '@/app/models/[model]/figures/[figure]/target-field
 import { paths } from '@/app/paths.ts'
 import { figuresOfModel } from '@/lib/db/figure.ts'
 import { jobPhotosRead } from '@/lib/db/job-photo.ts'
+import { placeSays } from '@/lib/figure/shaft-end.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
@@ -91,13 +92,13 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
                     <Link href={paths.figure(job.machine.modelId, target.figureId, { job: job.id, item: target.item })}>
                       {target.description}
                     </Link>
-                    {target.positions.length > 0 ? `, ${target.positions.join(', ')}` : ''}
+                    {target.positions.length > 0 ? `, ${target.positions.map(placeSays).join(', ')}` : ''}
                     <br />
                     <span className="soft small">figure {target.figure}</span>
-                    {mayWork && (target.places.length > 0 || target.stations !== null) ? (
+                    {mayWork && (target.places.length > 0 || target.stations !== null || target.ends.length > 0) ? (
                       <details>
                         <summary className="button quiet">
-                          {target.positions.length > 0 ? 'Other sides or number' : 'Say where'}
+                          {target.positions.length > 0 ? 'Other places or number' : 'Say where'}
                           <span className="visually-hidden">: {target.description}</span>
                         </summary>
                         <ActionForm
@@ -112,6 +113,7 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
                             positions={target.places}
                             before={target.positions}
                             stations={target.stations}
+                            ends={target.ends}
                             perAssembly={target.perAssembly}
                             unit={target.unit}
                           />

@@ -10,6 +10,7 @@ import { TargetFields } from '@/app/models/[model]/figures/[figure]/target-field
 import { paths } from '@/app/paths.ts'
 import { figureRead } from '@/lib/db/figure.ts'
 import { machinesList } from '@/lib/db/machine.ts'
+import { targetPlaces } from '@/lib/job/target-places.ts'
 import { meterLastSays } from '@/lib/machine/meter.ts'
 import { directionsRead, positionsMeant } from '@/lib/search/position.ts'
 import { openJob } from './actions.ts'
@@ -83,6 +84,7 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
               positions={figure.positions}
               meant={positionsMeant(figure.positions, directionsRead(query.side))}
               stations={line.facts.stations ?? null}
+              ends={targetPlaces(figure.positions, line.facts).ends}
               perAssembly={line.quantity}
               unit={line.unit}
             />

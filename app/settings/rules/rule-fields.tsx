@@ -31,6 +31,7 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
       form.facts,
       form.torqueStates,
       form.notHeldBy,
+      form.fluids,
       form.notFluids,
       form.unless,
     ].some((list) => list.length > 0) ||
@@ -101,6 +102,13 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
             label="Not where it is held by"
             choices={CHOICES.classes}
             initial={form.notHeldBy}
+            onEdited={onEdited}
+          />
+          <Chips
+            name="fluids"
+            label="Only where this runs out"
+            choices={CHOICES.fluids}
+            initial={form.fluids}
             onEdited={onEdited}
           />
           <Chips

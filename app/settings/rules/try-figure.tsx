@@ -4,6 +4,7 @@ import { useEffect, useState } from 'react'
 import { paths } from '@/app/paths.ts'
 import type { ChangeShown } from '@/lib/companion/try-says.ts'
 import type { FigureFound, FigureToTry, TargetTried } from '@/lib/db/rule-try.ts'
+import { placeSays } from '@/lib/figure/shaft-end.ts'
 import { MONTHS } from '@/lib/measure/date.ts'
 import { ask, draftOf } from './ask.ts'
 import { ChangeList } from './change-list.tsx'
@@ -175,10 +176,10 @@ function monthSet(date: string, month: number): string {
 }
 
 function placesOf(figure: FigureToTry, lineId: number): string[] {
-  const stations = figure.lines.find((line) => line.lineId === lineId)?.stations
+  const { stations = null, ends = [] } = figure.lines.find((line) => line.lineId === lineId) ?? {}
   return stations
     ? Array.from({ length: stations }, (_, at) => String(at + 1))
-    : figure.positions.map((position) => position.code)
+    : [...figure.positions.map((position) => position.code), ...ends]
 }
 
 function Targets(props: { figure: FigureToTry; targets: TargetTried[]; onChange: (targets: TargetTried[]) => void }) {
@@ -223,7 +224,7 @@ function Targets(props: { figure: FigureToTry; targets: TargetTried[]; onChange:
                       if (positions.length > 0) set(at, { ...target, positions })
                     }}
                   />
-                  <span>{code}</span>
+                  <span>{placeSays(code)}</span>
                 </label>
               ))}
             </div>

@@ -5,6 +5,7 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { jobPhotosRead } from '@/lib/db/job-photo.ts'
 import type { CheckView, NeedView } from '@/lib/db/job-read.ts'
+import { endsAmong, isShaftEnd } from '@/lib/figure/shaft-end.ts'
 import type { PhotoStage } from '@/lib/job/flow-schema.ts'
 import { positionsSay } from '@/lib/job/need-rows.ts'
 import { stepKeyRead } from '@/lib/job/step-key.ts'
@@ -39,8 +40,11 @@ export default async function RebuildPage({ params }: { params: Promise<{ job: s
     treatments.filter((need) => {
       const at = stepKeyRead(step.key)
       if (at === null || at.around !== null || at.item !== need.item) return false
-      const isHere = at.side === null || need.positions.length === 0 || need.positions.includes(at.side)
-      return isHere && need.key.startsWith(`${at.figureId}:`)
+      const codes = need.positions.filter((code) => !isShaftEnd(code))
+      const isHere = at.side === null || codes.length === 0 || codes.includes(at.side)
+      const ends = endsAmong(need.positions)
+      const isThisEnd = at.end === null || ends.length === 0 || ends.some((end) => end === at.end)
+      return isHere && isThisEnd && need.key.startsWith(`${at.figureId}:`)
     })
   const elsewhere = treatments.filter((need) => !steps.some((step) => atStep(step).includes(need)))
   return (

@@ -13,6 +13,8 @@ export interface DeskLine {
   quantitySays: string
   unit: StockUnit
   stations: number | null
+  /** Ends of its shaft that can be chosen. */
+  ends: string[]
   indenture: number
   notes: string[]
   stockShape: string

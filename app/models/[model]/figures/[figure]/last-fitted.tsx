@@ -43,8 +43,8 @@ function List({ fitted }: { fitted: FittedSays[] }) {
   )
 }
 
-/** Signs of "LH and RH": a longer row of stations stands on the card only. */
-const SIDES = 9
+/** Signs of "non-drive end": a longer row of stations stands on the card only. */
+const PLACES = 13
 
 /** In the parts list: the newest only, and that there is more. */
 export function LastFittedRow({ fitted }: { fitted: FittedSays[] }) {
@@ -53,7 +53,7 @@ export function LastFittedRow({ fitted }: { fitted: FittedSays[] }) {
   return (
     <span className={`small soft ${styles.row}`}>
       last fitted {newest.when}
-      {newest.places !== '' && newest.places.length <= SIDES ? ` (${newest.places})` : ''}
+      {newest.places !== '' && newest.places.length <= PLACES ? ` (${newest.places})` : ''}
       {newest.number.startsWith('fitted as') ? `, ${newest.number}` : ''}
     </span>
   )

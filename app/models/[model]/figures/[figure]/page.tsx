@@ -12,6 +12,7 @@ import { jobView } from '@/lib/db/job-read.ts'
 import { figureLastFitted } from '@/lib/db/last-fitted.ts'
 import { type MachineRow, machineRead, modelRead } from '@/lib/db/machine.ts'
 import { attachingWords, partsListByItem } from '@/lib/figure/order-item.ts'
+import { targetPlaces } from '@/lib/job/target-places.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { isRefusal } from '@/lib/refusal.ts'
@@ -60,6 +61,7 @@ async function deskLines(figure: FigureView, ownJobId: number | null, machine: M
       quantitySays: line.quantityNote ?? quantityFormat(line.quantity, line.unit),
       unit: line.unit,
       stations: line.facts.stations ?? null,
+      ends: targetPlaces(figure.positions, line.facts).ends,
       indenture: line.indenture,
       notes: [
         ...attachingWords(figure.lines, line),

@@ -28,6 +28,7 @@ export default function RenewForm({ line, figureId, positions, meant, job, formK
         positions={positions}
         meant={meant}
         stations={line.stations}
+        ends={line.ends}
         perAssembly={line.quantity}
         unit={line.unit}
       />

@@ -3,6 +3,7 @@
 import { useId, useState } from 'react'
 import { Field } from '@/app/_server/field.tsx'
 import { useFieldState, useFormState } from '@/app/_server/form-state.tsx'
+import { endShare, placeSays } from '@/lib/figure/shaft-end.ts'
 import type { StockUnit } from '@/lib/measure/quantity.ts'
 import styles from './target-fields.module.css'
 
@@ -14,9 +15,15 @@ const HOW_MUCH: Record<StockUnit, string> = {
   metre: 'How much to renew, millimetres',
 }
 
+/** "Drive end (DE)": the code is what stands on bearing lists and reports. */
+function endLabel(code: string): string {
+  const says = placeSays(code)
+  return `${says[0]!.toUpperCase()}${says.slice(1)} (${code})`
+}
+
 /**
- * Which side, which station, and how many pieces. The number follows the ticks (per assembly times sides, one a station) until
- * somebody types another one.
+ * Which side, which station, which end, and how many pieces. The number follows the ticks (per assembly times sides, one a station,
+ * half of them at one end) until somebody types another one.
  */
 export function TargetFields(props: {
   positions: { code: string; label: string }[]
@@ -25,10 +32,12 @@ export function TargetFields(props: {
   /** What is ticked to begin with where the job has said it already, stations included. */
   before?: string[]
   stations: number | null
+  /** Ends of the shaft, where the part sits at both. */
+  ends: string[]
   perAssembly: number
   unit: StockUnit
 }) {
-  const { positions, stations, perAssembly } = props
+  const { positions, stations, ends, perAssembly } = props
   const [ticked, setTicked] = useState<string[]>(props.before ?? (props.stations === null ? (props.meant ?? []) : []))
   const [typed, setTyped] = useState<string | null>(null)
   const { fault, typed: told } = useFieldState('positions')
@@ -40,13 +49,14 @@ export function TargetFields(props: {
       ? []
       : Array.from({ length: stations }, (_, at) => ({ code: String(at + 1), label: String(at + 1) }))
   const tickedOf = (places: { code: string }[]) => places.filter(({ code }) => ticked.includes(code)).length
-  const each = stations === null ? perAssembly : Math.max(1, tickedOf(around))
-  const none = positions.length === 0 && stations === null
-  const count = none ? perAssembly : Math.max(1, tickedOf(positions)) * each
+  const atEnds = ends.map((code) => ({ code, label: endLabel(code) }))
+  const each = stations === null ? endShare(perAssembly, tickedOf(atEnds)) : Math.max(1, tickedOf(around))
+  const count = Math.max(1, tickedOf(positions)) * each
   // A wheel stud has both: a side of the axle, and a place round its hub.
   const groups = [
     { legend: 'Which side?', className: styles.positions, places: positions },
     { legend: `Which station, of ${stations} round the rotor?`, className: styles.stations, places: around },
+    { legend: 'Which end of the shaft?', className: styles.positions, places: atEnds },
   ].filter(({ places }) => places.length > 0)
   return (
     <>
@@ -84,6 +94,11 @@ export function TargetFields(props: {
         <p className="small">
           No station ticked: the part opposite cannot be proposed, and what turns with one new part may run out of
           balance.
+        </p>
+      ) : null}
+      {ends.length > 0 && tickedOf(atEnds) === 0 ? (
+        <p className="small">
+          No end ticked: the job cannot say which of them is new, and the other end cannot be proposed.
         </p>
       ) : null}
       <Field
