@@ -10,6 +10,9 @@ export const Item = z
   .trim()
   .regex(/^[0-9A-Za-z][0-9A-Za-z.\-/]{0,7}$/, 'an item is what the drawing prints beside its leader line: 7 or 12A')
 
+/** What runs out where a joint is opened. */
+export const FLUIDS = ['engine-oil', 'gear-oil', 'hydraulic-oil', 'coolant', 'fuel', 'water'] as const
+
 const Millimetres = z.number().positive().max(5000)
 
 /** Facts of one joint, as the drawing or the maker's manual gives them. Rules read them; every one is optional. */
@@ -34,14 +37,19 @@ export const LineFacts = z.strictObject({
   /** How the joint wants to be put together. */
   joint: z.enum(JOINTS).array().max(4).optional(),
   /**
-   * Items that this seal lies against: when one of them comes off, its joint is open. Only where the strip order does not show
-   * it: a gasket, O-ring or sealing washer belongs to what comes off right before it.
+   * Items that this seal lies against: when one of them comes off, its joint is open. Of a bearing behind a hub seal: that seal,
+   * without which it is loose. Only where the strip order does not show it: a gasket, O-ring or sealing washer belongs to what comes off right before it.
    */
   seals: Item.array().min(1).max(8).optional(),
+  /**
+   * Item that this one sits on and comes out with, as a piston on its rod: when that is renewed, it moves to the new one, and what
+   * holds or seals it there is disturbed.
+   */
+  sitsOn: Item.optional(),
   /** Item that this one is made or run in with, so that they are renewed together. */
   matchedWith: Item.optional(),
   /** What runs out and is filled, where the joint tells. */
-  fluid: z.enum(['engine-oil', 'gear-oil', 'hydraulic-oil', 'coolant', 'fuel']).optional(),
+  fluid: z.enum(FLUIDS).optional(),
   /** Brakes, steering and cutting parts get a new locking nut every time. */
   safetyJoint: z.enum(['brake', 'steering', 'cutting', 'pto']).optional(),
   /** Oil or coolant that runs out when this comes off, litres. */
