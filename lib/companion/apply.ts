@@ -1,17 +1,19 @@
-import { itemKey } from '../figure/strip-order.ts'
-import { type Found, wordsFilled } from './condition.ts'
+import { itemCompare, itemKey } from '../figure/strip-order.ts'
+import { type Found, isOfClass, wordsFilled } from './condition.ts'
 import { consumableAmount, consumableHead } from './consumable.ts'
 import { type Draft, type Drafts, draftOf, keepLarger, reasonAdd, weaker } from './draft.ts'
 import { linesNear, splitPinAnswer } from './nearby.ts'
 import { type JobShape, oppositeStations, placesOfSide, quantityPerPlace, type Trigger } from './places.ts'
-import type { Rule, RuleThen } from './rule.ts'
+import { placeholdersOf, type Rule, type RuleThen } from './rule.ts'
 import type { Strength } from './rule-terms.ts'
+import { type ShareOf, sharePieces } from './share.ts'
 import type { FigureLine } from './suggestion.ts'
 
 /** A job being worked through: its shape, and the suggestions so far. */
 export interface Work {
   shape: JobShape
   drafts: Drafts
+  share: ShareOf
 }
 
 function lineHead(line: FigureLine, side: Trigger['side']): Draft['head'] {
@@ -36,7 +38,7 @@ function lineAdd(
   const left = target ? own.filter((place) => !target.positions.has(place)) : own
   if (left.length === 0 && (own.length > 0 || target)) return
   const draft = draftOf(work.drafts, lineHead(line, at.side))
-  const perPlace = quantityPerPlace(line, at.stations)
+  const perPlace = sharePieces(quantityPerPlace(line, at.stations), work.share(line, at))
   for (const place of left.length ? left : ['']) keepLarger(draft.byPlace, place, perPlace)
   // One pin may serve several stations: there are never more of it than the assembly has.
   if (at.stations !== null) draft.most = line.quantity
@@ -120,7 +122,7 @@ function splitPinAdd(work: Work, rule: Rule, trigger: Trigger, strength: Strengt
     unit: part?.unit ?? 'each',
     ...(part ? {} : { wanted: text }),
   })
-  const perPlace = quantityPerPlace(host, trigger.stations)
+  const perPlace = sharePieces(quantityPerPlace(host, trigger.stations), work.share(host, trigger))
   for (const place of trigger.places.length ? trigger.places : ['']) keepLarger(draft.byPlace, place, perPlace)
   if (trigger.stations !== null) draft.most = host.quantity
   reasonAdd(draft, rule, wordsFilled(rule, trigger.line), strength, {
@@ -139,12 +141,16 @@ function consumableAdd(
   found: Found,
 ): void {
   const head = consumableHead(work.shape, trigger, then)
+  if (head === null) return
   const draft = draftOf(work.drafts, head)
   const amount = consumableAmount(then, trigger, head.unit)
   const places = Math.max(1, trigger.places.length)
   if (amount !== null && (then.per === 'line' || then.per === 'piece')) {
-    const count = then.per === 'line' ? places : places * trigger.perPlace
-    keepLarger(draft.byLine, `${trigger.line.lineId} ${trigger.side}`, amount * count)
+    const pieces = sharePieces(places * trigger.perPlace, work.share(trigger.line, trigger))
+    const count = then.per === 'line' ? places : pieces
+    // Drain plug, cover and seal all let out the same fill: the assembly is filled once.
+    const counted = then.formula === 'fill' ? 'fill' : trigger.line.lineId
+    keepLarger(draft.byLine, `${counted} ${trigger.side}`, amount * count)
   } else {
     const counted = draft.byRule.get(rule.id) ?? { amount: amount ?? 1, places: new Set<string>() }
     if (amount !== null && then.per === 'position') for (const place of trigger.places) counted.places.add(place)
@@ -152,6 +158,24 @@ function consumableAdd(
   }
   for (const place of trigger.places) keepLarger(draft.byPlace, place, 0)
   reasonAdd(draft, rule, wordsFilled(rule, trigger.line), strength, found)
+}
+
+/** Of all that comes off and lets out the same fluid: what lets out most, a plug before a cover, else the lowest item. */
+function fillLeader(shape: JobShape, rule: Rule, line: FigureLine): FigureLine {
+  const rank = (one: FigureLine) => Number(one.partClass !== 'plug')
+  return shape.input.lines
+    .filter(({ item, facts }) => shape.disturbed.has(itemKey(item)) && facts.fluid === line.facts.fluid)
+    .filter(
+      (one) => isOfClass(rule.when, one.partClass) && one.facts.fillLitres !== undefined && one.side === line.side,
+    )
+    .sort(
+      (a, b) =>
+        b.facts.fillLitres! - a.facts.fillLitres! ||
+        rank(a) - rank(b) ||
+        itemCompare(a.item, b.item) ||
+        a.partId - b.partId ||
+        a.lineId - b.lineId,
+    )[0]!
 }
 
 function actAdd(
@@ -165,7 +189,12 @@ function actAdd(
   const { line } = trigger
   const { perLine, afterRun } = then
   const words = wordsFilled(rule, line)
-  const own = `:${itemKey(line.item)}${line.side ? `/${line.side}` : ''}:${line.partId}`
+  // Words that say how much runs out are said once for each fluid, of the line that lets out most.
+  const isFill = perLine && placeholdersOf(rule.words).includes('fillLitres')
+  if (isFill && fillLeader(work.shape, rule, line) !== line) return
+  const own = isFill
+    ? `:${line.facts.fluid ?? 'fluid'}${line.side ? `/${line.side}` : ''}`
+    : `:${itemKey(line.item)}${line.side ? `/${line.side}` : ''}:${line.partId}`
   const key = `act:${rule.id}${perLine ? own : ''}`
   const draft = draftOf(work.drafts, {
     key,

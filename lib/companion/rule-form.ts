@@ -18,11 +18,14 @@ export const RuleForm = z.object({
   classes: List,
   notClasses: List,
   joints: List,
+  notJoints: List,
   safetyJoints: List,
   paired: Text,
   facts: List,
   torqueStates: List,
+  holds: List,
   notHeldBy: List,
+  fluids: List,
   notFluids: List,
   threadOver: Text,
   threadUpTo: Text,
@@ -92,11 +95,14 @@ const FIELD_OF: Record<string, RuleField> = {
   'when.partClass': 'classes',
   'when.notClass': 'notClasses',
   'when.joint': 'joints',
+  'when.notJoint': 'notJoints',
   'when.safetyJoint': 'safetyJoints',
   'when.paired': 'paired',
   'when.has': 'facts',
   'when.torqueState': 'torqueStates',
+  'when.holds': 'holds',
   'when.notHeldBy': 'notHeldBy',
+  'when.fluid': 'fluids',
   'when.notFluid': 'notFluids',
   'when.threadMm': 'threadOver',
   'when.threadMm.over': 'threadOver',
@@ -225,7 +231,7 @@ function thenOf(form: RuleForm): Record<string, unknown> {
 function factsImplied(form: RuleForm): string[] {
   if (form.then === 'opposite-station') return ['stations']
   if (form.then === 'torque-note') return ['torqueNm']
-  if (form.then === 'consumable' && form.formula === 'bearing-grease') return ['outsideMm', 'widthMm']
+  if (form.then === 'consumable' && form.formula.startsWith('bearing-')) return ['outsideMm', 'widthMm']
   if (form.then === 'consumable' && form.formula === 'fill') return ['fillLitres']
   return []
 }
@@ -246,11 +252,14 @@ function ruleOf(form: RuleForm, id: string): unknown {
       partClass: some(form.classes),
       notClass: some(form.notClasses),
       joint: some(form.joints),
+      notJoint: some(form.notJoints),
       safetyJoint: some(form.safetyJoints),
       paired: form.paired !== '' || form.then === 'same-part-at-paired-position' ? true : undefined,
       has: some([...form.facts, ...factsImplied(form)]),
       torqueState: some(form.torqueStates),
+      holds: some(form.holds),
       notHeldBy: some(form.notHeldBy),
+      fluid: some(form.fluids),
       notFluid: some(form.notFluids),
       threadMm: Object.keys(thread).length === 0 ? undefined : thread,
       piecesMin: number(form.piecesMin),
@@ -298,11 +307,14 @@ export function ruleFormOf(rule: Rule): RuleForm {
     classes: when.partClass,
     notClasses: when.notClass,
     joints: when.joint,
+    notJoints: when.notJoint,
     safetyJoints: when.safetyJoint,
     paired: when.paired ? 'yes' : '',
     facts: when.has,
     torqueStates: when.torqueState,
+    holds: when.holds,
     notHeldBy: when.notHeldBy,
+    fluids: when.fluid,
     notFluids: when.notFluid,
     threadOver: text(when.threadMm?.over),
     threadUpTo: text(when.threadMm?.upTo),

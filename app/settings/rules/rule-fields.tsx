@@ -27,10 +27,13 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
     [
       form.notClasses,
       form.joints,
+      form.notJoints,
       form.safetyJoints,
       form.facts,
       form.torqueStates,
+      form.holds,
       form.notHeldBy,
+      form.fluids,
       form.notFluids,
       form.unless,
     ].some((list) => list.length > 0) ||
@@ -69,6 +72,13 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
             onEdited={onEdited}
           />
           <Chips
+            name="notJoints"
+            label="Not this kind of joint"
+            choices={CHOICES.joints}
+            initial={form.notJoints}
+            onEdited={onEdited}
+          />
+          <Chips
             name="safetyJoints"
             label="Belongs to"
             choices={CHOICES.safetyJoints}
@@ -97,10 +107,24 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
             onEdited={onEdited}
           />
           <Chips
+            name="holds"
+            label="Only where it holds"
+            choices={CHOICES.classes}
+            initial={form.holds}
+            onEdited={onEdited}
+          />
+          <Chips
             name="notHeldBy"
             label="Not where it is held by"
             choices={CHOICES.classes}
             initial={form.notHeldBy}
+            onEdited={onEdited}
+          />
+          <Chips
+            name="fluids"
+            label="Only where this runs out"
+            choices={CHOICES.fluids}
+            initial={form.fluids}
             onEdited={onEdited}
           />
           <Chips
