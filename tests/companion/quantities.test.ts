@@ -59,7 +59,7 @@ describe('an assembly is filled once, whatever number of its parts lets the flui
   test('one tray for it, and for each fluid one', () => {
     const trays = (found: ReturnType<typeof gearbox>) => acts(found).filter((one) => /tray/.test(one))
     expect(trays(gearbox(['gear-oil', 'gear-oil', 'gear-oil'], [1.4, 1.4, 1.4]))).toEqual([
-      'should: Item 1 lets out about 1.4 l: have a tray under it, used oil is collected.',
+      'should: Item 1 lets out about 1.4 l: have a tray under it, used oil and fuel are collected.',
     ])
     expect(trays(gearbox(['engine-oil', 'coolant', 'engine-oil'], [6, 4, 5]))).toHaveLength(2)
   })
