@@ -13,4 +13,6 @@ export const JOINTS = [
   'oil-fill',
   'pivot',
   'dry-fit',
+  'in-oil',
+  'light-spring',
 ] as const

@@ -1,19 +1,21 @@
 import { placeSays, SHAFT_ENDS } from '../figure/shaft-end.ts'
-import { itemKey } from '../figure/strip-order.ts'
-import { type Found, wordsFilled } from './condition.ts'
+import { itemCompare, itemKey } from '../figure/strip-order.ts'
+import { type Found, isOfClass, wordsFilled } from './condition.ts'
 import { consumableAmount, consumableHead } from './consumable.ts'
 import { type Draft, type Drafts, draftOf, keepLarger, OTHER_END, reasonAdd, weaker } from './draft.ts'
 import { linesNear, splitPinAnswer } from './nearby.ts'
 import { placeCode, placeEnd, placeKey, placesAcross } from './place.ts'
 import { type JobShape, oppositeStations, placesOfLine, quantityPerPlace, type Trigger } from './places.ts'
-import type { Rule, RuleThen } from './rule.ts'
+import { placeholdersOf, type Rule, type RuleThen } from './rule.ts'
 import type { Strength } from './rule-terms.ts'
+import { type ShareOf, sharePieces } from './share.ts'
 import type { FigureLine } from './suggestion.ts'
 
 /** A job being worked through: its shape, and the suggestions so far. */
 export interface Work {
   shape: JobShape
   drafts: Drafts
+  share: ShareOf
 }
 
 /** Parts of the other side and of the other end stand under keys of their own, so that either can be left alone. */
@@ -40,7 +42,7 @@ function lineAdd(work: Work, rule: Rule, line: FigureLine, at: Trigger, strength
   const left = isTarget ? own.filter((place) => !aimed.includes(place)) : own
   if (left.length === 0 && (own.length > 0 || isTarget)) return
   const draft = draftOf(work.drafts, lineHead(line, at.side))
-  const perPlace = quantityPerPlace(line, at.stations, own)
+  const perPlace = sharePieces(quantityPerPlace(line, at.stations, own), work.share(line, at))
   placesKeep(draft, line, left, at.stations, perPlace)
   reasonAdd(draft, rule, wordsFilled(rule, at.line), strength, { ...found, 'quantity at each place': String(perPlace) })
 }
@@ -171,7 +173,8 @@ function splitPinAdd(work: Work, rule: Rule, trigger: Trigger, strength: Strengt
     unit: part?.unit ?? 'each',
     ...(part ? {} : { wanted: text }),
   })
-  placesKeep(draft, host, own, trigger.stations, quantityPerPlace(host, trigger.stations, own))
+  const perPlace = sharePieces(quantityPerPlace(host, trigger.stations, own), work.share(host, trigger))
+  placesKeep(draft, host, own, trigger.stations, perPlace)
   reasonAdd(draft, rule, wordsFilled(rule, trigger.line), strength, {
     ...found,
     ...size,
@@ -188,11 +191,15 @@ function consumableAdd(
   found: Found,
 ): void {
   const head = consumableHead(work.shape, trigger, then)
+  if (head === null) return
   const draft = draftOf(work.drafts, head)
   const amount = consumableAmount(then, trigger, head.unit)
   if (amount !== null && (then.per === 'line' || then.per === 'piece')) {
-    const count = then.per === 'line' ? codesCount(trigger) : piecesOf(trigger)
-    keepLarger(draft.byLine, `${trigger.line.lineId} ${trigger.side}`, amount * count)
+    const pieces = sharePieces(piecesOf(trigger), work.share(trigger.line, trigger))
+    const count = then.per === 'line' ? codesCount(trigger) : pieces
+    // Drain plug, cover and seal all let out the same fill: the assembly is filled once.
+    const counted = then.formula === 'fill' ? 'fill' : trigger.line.lineId
+    keepLarger(draft.byLine, `${counted} ${trigger.side}`, amount * count)
   } else {
     const counted = draft.byRule.get(rule.id) ?? { amount: amount ?? 1, places: new Set<string>() }
     const codes = new Set(trigger.places.map(placeCode).filter((code) => code !== ''))
@@ -201,6 +208,24 @@ function consumableAdd(
   }
   for (const place of trigger.places) keepLarger(draft.byPlace, place, 0)
   reasonAdd(draft, rule, wordsFilled(rule, trigger.line), strength, found)
+}
+
+/** Of all that comes off and lets out the same fluid: what lets out most, a plug before a cover, else the lowest item. */
+function fillLeader(shape: JobShape, rule: Rule, line: FigureLine): FigureLine {
+  const rank = (one: FigureLine) => Number(one.partClass !== 'plug')
+  return shape.input.lines
+    .filter(({ item, facts }) => shape.disturbed.has(itemKey(item)) && facts.fluid === line.facts.fluid)
+    .filter(
+      (one) => isOfClass(rule.when, one.partClass) && one.facts.fillLitres !== undefined && one.side === line.side,
+    )
+    .sort(
+      (a, b) =>
+        b.facts.fillLitres! - a.facts.fillLitres! ||
+        rank(a) - rank(b) ||
+        itemCompare(a.item, b.item) ||
+        a.partId - b.partId ||
+        a.lineId - b.lineId,
+    )[0]!
 }
 
 function actAdd(
@@ -216,7 +241,12 @@ function actAdd(
   const { line } = trigger
   const { perLine, afterRun } = then
   const words = wordsFilled(rule, line)
-  const own = `:${itemKey(line.item)}${line.side ? `/${line.side}` : ''}:${line.partId}`
+  // Words that say how much runs out are said once for each fluid, of the line that lets out most.
+  const isFill = perLine && placeholdersOf(rule.words).includes('fillLitres')
+  if (isFill && fillLeader(work.shape, rule, line) !== line) return
+  const own = isFill
+    ? `:${line.facts.fluid ?? 'fluid'}${line.side ? `/${line.side}` : ''}`
+    : `:${itemKey(line.item)}${line.side ? `/${line.side}` : ''}:${line.partId}`
   const key = `act:${rule.id}${perLine ? own : ''}`
   const draft = draftOf(work.drafts, {
     key,

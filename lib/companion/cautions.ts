@@ -1,5 +1,7 @@
 import { z } from 'zod'
 import { PART_CLASSES, type PartClass } from '../catalogue/part-class.ts'
+import { classSafetyJoint } from '../catalogue/safety-class.ts'
+import { FLUIDS, type LineFacts } from '../figure/schema.ts'
 import type { MachineDrive } from '../machine/kind.ts'
 import data from './cautions.json'
 
@@ -33,19 +35,9 @@ const CautionRule = z.strictObject({
     safetyJoints: SafetyJoint.array().min(1).optional(),
     massKgOver: z.number().positive().optional(),
     fill: z.literal(true).optional(),
+    fluids: z.enum(FLUIDS).array().min(1).optional(),
   }),
 })
-
-/** Parts that a brake is made of: with one of them off it holds nothing. */
-const BRAKE: ReadonlySet<PartClass> = new Set([
-  'brake-backplate',
-  'brake-cable',
-  'brake-disc',
-  'brake-drum',
-  'brake-pad',
-  'brake-shoe',
-  'wheel-cylinder',
-])
 
 const CAUTIONS = z.array(CautionRule).parse(data)
 
@@ -64,6 +56,8 @@ export interface CautionsInput {
   safetyJoints?: readonly ('brake' | 'steering' | 'cutting' | 'pto')[]
   /** Mass of each part to lift, in kilograms. */
   massKg?: readonly number[]
+  /** What runs out, where the list tells. */
+  fluids?: readonly NonNullable<LineFacts['fluid']>[]
   /** Oil or coolant that runs out, in litres each. */
   fillLitres?: readonly number[]
 }
@@ -75,7 +69,8 @@ export interface CautionsInput {
 export function cautionsFor(input: CautionsInput, stage: CautionStage): Caution[] {
   const classes = new Set(input.classes)
   const joints = new Set(input.safetyJoints ?? [])
-  const brake = joints.has('brake') || input.classes.some((partClass) => BRAKE.has(partClass)) ? 'stripped' : 'whole'
+  const brake =
+    joints.has('brake') || input.classes.some((one) => classSafetyJoint(one) === 'brake') ? 'stripped' : 'whole'
   return CAUTIONS.filter(({ stage: at, only, when }) => {
     if (at !== stage) return false
     if (only?.drive && !only.drive.includes(input.drive ?? 'unknown')) return false
@@ -83,6 +78,7 @@ export function cautionsFor(input: CautionsInput, stage: CautionStage): Caution[
     if (when.always) return true
     if (when.classes?.some((partClass) => classes.has(partClass))) return true
     if (when.safetyJoints?.some((joint) => joints.has(joint))) return true
+    if (when.fluids?.some((fluid) => input.fluids?.includes(fluid))) return true
     if (when.massKgOver !== undefined && input.massKg?.some((kg) => kg > when.massKgOver!)) return true
     return when.fill === true && (input.fillLitres?.some((litres) => litres > 0) ?? false)
   }).map(({ id, words, defers, source, limit }) => ({

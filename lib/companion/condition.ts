@@ -1,10 +1,11 @@
 import type { PartClass } from '../catalogue/part-class.ts'
+import { classSafetyJoint } from '../catalogue/safety-class.ts'
 import { threadDiameterMm } from '../fastener/thread.ts'
 import { torqueForTreatment } from '../fastener/torque.ts'
 import { wheelNutSequence } from '../fastener/wheel-nut-sequence.ts'
 import { factOf } from './fact.ts'
 import { ageFound, modelFound, seasonFound } from './machine-now.ts'
-import { heldBy } from './nearby.ts'
+import { heldBy, holdsOf } from './nearby.ts'
 import { placeCode, placesSay } from './place.ts'
 import type { JobShape, Trigger } from './places.ts'
 import type { Rule, RuleThen, RuleWhen } from './rule.ts'
@@ -41,6 +42,11 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
   if (trigger.side === 'other-end') found.when = `when the ${placesSay(trigger.at)} is done too`
 
   if (when.partClass) found.class = line.partClass
+  if (when.holds) {
+    const held = holdsOf(shape, line).filter((other) => when.holds!.includes(other.partClass))
+    if (held.length === 0) return null
+    found.holds = [...new Set(held.map((other) => other.item))].join(', ')
+  }
   if (when.notHeldBy && heldBy(shape, line).some((other) => when.notHeldBy!.includes(other.partClass))) return null
   if (when.fluid) {
     if (line.facts.fluid === undefined || !when.fluid.includes(line.facts.fluid)) return null
@@ -52,9 +58,11 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
     if (joint.length === 0) return null
     found.joint = joint.join(', ')
   }
+  if (when.notJoint?.some((name) => line.facts.joint?.includes(name))) return null
   if (when.safetyJoint) {
-    if (!line.facts.safetyJoint || !when.safetyJoint.includes(line.facts.safetyJoint)) return null
-    found['safety joint'] = line.facts.safetyJoint
+    const belongs = line.facts.safetyJoint ?? classSafetyJoint(line.partClass)
+    if (belongs === undefined || !when.safetyJoint.includes(belongs)) return null
+    found['safety joint'] = belongs
   }
   if (when.paired) {
     const pairs = [...new Set(trigger.places.map(placeCode))].filter((code) => shape.pairOf(code) !== null)

@@ -1,5 +1,5 @@
 import type { PartClass } from '../catalogue/part-class.ts'
-import { greaseGrams } from '../fastener/grease.ts'
+import { greaseFirstFillGrams, greaseGrams } from '../fastener/grease.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { factOf } from './fact.ts'
 import { listedNearest } from './nearby.ts'
@@ -38,21 +38,31 @@ function unitWanted(partClass: PartClass): StockUnit {
 
 /** Which part serves: what the parts list names nearest to the joint, else what is on file, else words to ask for. */
 export function consumableHead(shape: JobShape, trigger: Trigger, then: ConsumableThen) {
-  // Where the joint says what runs out, only that is filled.
+  // Where the joint says what runs out, only that is filled; where it does not, naming one would be a guess.
   const { fluid } = trigger.line.facts
   if (then.formula === 'fill') then = { ...then, partClass: then.partClass.filter((one) => !fluid || one === fluid) }
+  if (then.partClass.length === 0) return null
+  const isUnknown = then.formula === 'fill' && then.partClass.length > 1
   const listed = shape.input.lines.filter(
     (line) => then.partClass.includes(line.partClass) && gradeFits(line, then.grade),
   )
   const fromList = listedNearest(listed, trigger.line)
   const onFile = () => then.partClass.map((one) => shape.onFile(one, then.grade)).find((part) => part !== null)
-  const part = fromList ?? (then.onlyFromList ? null : (onFile() ?? null))
+  const part = fromList ?? (then.onlyFromList || isUnknown ? null : (onFile() ?? null))
   const partClass = part?.partClass ?? then.partClass[0]!
-  const words = then.onlyFromList
-    ? `${then.partClass.map(partClassWords).join(', ')}: grade as the manual says`
-    : [partClassWords(partClass), then.grade].filter(Boolean).join(', ')
+  const words = isUnknown
+    ? 'what the maker names for it: kind, grade and amount as the manual says'
+    : then.onlyFromList
+      ? `${then.partClass.map(partClassWords).join(', ')}: grade as the manual says`
+      : [partClassWords(partClass), then.grade].filter(Boolean).join(', ')
   // Two oils of one list are two suggestions; what comes from the shelf is one for its class and grade, whichever part serves.
-  const detail = fromList ? [partClass, fromList.partId] : then.onlyFromList ? then.partClass : [partClass, then.grade]
+  const detail = fromList
+    ? [partClass, fromList.partId]
+    : isUnknown
+      ? ['fill']
+      : then.onlyFromList
+        ? then.partClass
+        : [partClass, then.grade]
   return {
     key: ['consumable', ...detail].filter(Boolean).join(':'),
     kind: 'consumable',
@@ -72,6 +82,11 @@ export function consumableAmount(then: ConsumableThen, trigger: Trigger, unit: S
   if (then.formula === 'bearing-grease') {
     const outsideMm = Number(factOf(trigger.line, 'outsideMm'))
     return unit === 'each' ? null : greaseGrams(outsideMm, Number(factOf(trigger.line, 'widthMm'))) / 1000
+  }
+  if (then.formula === 'bearing-first-fill') {
+    const [outsideMm, widthMm] = [Number(factOf(trigger.line, 'outsideMm')), Number(factOf(trigger.line, 'widthMm'))]
+    const { boreMm } = trigger.line.partFacts
+    return unit === 'each' ? null : greaseFirstFillGrams({ outsideMm, widthMm, boreMm }) / 1000
   }
   if (then.formula === 'fill') return unit === 'each' ? null : (trigger.line.facts.fillLitres ?? 0)
   const amount = then.amount?.[unit]

@@ -26,6 +26,12 @@ export function heldBy(shape: JobShape, line: FigureLine): FigureLine[] {
   return [...others(line.item), ...together.filter((other) => factOf(other, 'thread') === thread)]
 }
 
+/** What a line holds, directly or through others. */
+export function holdsOf(shape: JobShape, line: FigureLine): FigureLine[] {
+  const held = shape.holds(line)
+  return held.size === 0 ? [] : shape.input.lines.filter((other) => held.has(itemKey(other.item)))
+}
+
 function closest(lines: readonly FigureLine[], to: FigureLine): FigureLine[] {
   const gap = (line: FigureLine) => Math.abs(numberOfItem(line.item) - numberOfItem(to.item))
   const near = lines.filter((line) => gap(line) <= NEAR_ITEMS)
@@ -40,12 +46,17 @@ export function linesNear(
   shape: JobShape,
   line: FigureLine,
   partClass: PartClass,
-  within: 'attached' | 'coming-off' | 'nearest' | 'figure',
+  within: 'attached' | 'coming-off' | 'nearest' | 'together' | 'figure',
 ): FigureLine[] {
   const others = shape.input.lines.filter(
     (other) => other.partClass === partClass && itemKey(other.item) !== itemKey(line.item),
   )
   if (within === 'figure') return others
+  if (within === 'together') {
+    const same = (other: FigureLine) =>
+      line.attaches !== undefined && itemKey(other.attaches ?? '') === itemKey(line.attaches)
+    return others.filter(same)
+  }
   const held = others.filter((other) => attached(shape, other, line))
   if (within === 'attached' || held.length) return held
   const off = others.filter((other) => shape.disturbed.has(itemKey(other.item)))

@@ -18,10 +18,12 @@ export const RuleForm = z.object({
   classes: List,
   notClasses: List,
   joints: List,
+  notJoints: List,
   safetyJoints: List,
   paired: Text,
   facts: List,
   torqueStates: List,
+  holds: List,
   notHeldBy: List,
   fluids: List,
   notFluids: List,
@@ -93,10 +95,12 @@ const FIELD_OF: Record<string, RuleField> = {
   'when.partClass': 'classes',
   'when.notClass': 'notClasses',
   'when.joint': 'joints',
+  'when.notJoint': 'notJoints',
   'when.safetyJoint': 'safetyJoints',
   'when.paired': 'paired',
   'when.has': 'facts',
   'when.torqueState': 'torqueStates',
+  'when.holds': 'holds',
   'when.notHeldBy': 'notHeldBy',
   'when.fluid': 'fluids',
   'when.notFluid': 'notFluids',
@@ -228,7 +232,7 @@ function factsImplied(form: RuleForm): string[] {
   if (form.then === 'opposite-station') return ['stations']
   if (form.then === 'same-part-at-other-end') return ['ends']
   if (form.then === 'torque-note') return ['torqueNm']
-  if (form.then === 'consumable' && form.formula === 'bearing-grease') return ['outsideMm', 'widthMm']
+  if (form.then === 'consumable' && form.formula.startsWith('bearing-')) return ['outsideMm', 'widthMm']
   if (form.then === 'consumable' && form.formula === 'fill') return ['fillLitres']
   return []
 }
@@ -249,10 +253,12 @@ function ruleOf(form: RuleForm, id: string): unknown {
       partClass: some(form.classes),
       notClass: some(form.notClasses),
       joint: some(form.joints),
+      notJoint: some(form.notJoints),
       safetyJoint: some(form.safetyJoints),
       paired: form.paired !== '' || form.then === 'same-part-at-paired-position' ? true : undefined,
       has: some([...form.facts, ...factsImplied(form)]),
       torqueState: some(form.torqueStates),
+      holds: some(form.holds),
       notHeldBy: some(form.notHeldBy),
       fluid: some(form.fluids),
       notFluid: some(form.notFluids),
@@ -302,10 +308,12 @@ export function ruleFormOf(rule: Rule): RuleForm {
     classes: when.partClass,
     notClasses: when.notClass,
     joints: when.joint,
+    notJoints: when.notJoint,
     safetyJoints: when.safetyJoint,
     paired: when.paired ? 'yes' : '',
     facts: when.has,
     torqueStates: when.torqueState,
+    holds: when.holds,
     notHeldBy: when.notHeldBy,
     fluids: when.fluid,
     notFluids: when.notFluid,

@@ -40,6 +40,8 @@ export const JOINT_SAYS: Record<Joint, string> = {
   'oil-fill': 'oil that runs out',
   pivot: 'pivot that is greased',
   'dry-fit': 'fit that stays dry',
+  'in-oil': 'runs in the oil of its housing',
+  'light-spring': 'spring that fingers can hold',
 }
 
 export const SAFETY_SAYS = { brake: 'brake', steering: 'steering', cutting: 'cutting gear', pto: 'PTO drive' } as const
@@ -100,6 +102,7 @@ export const WITHIN_SAYS = {
   attached: 'that holds it or is held by it',
   'coming-off': 'that holds it, else one that comes off as well',
   nearest: 'that belongs to it: attached, else nearest on the list',
+  together: 'that holds the same part with it',
   figure: 'anywhere on the figure',
 } as const
 
@@ -112,7 +115,8 @@ export const PER_SAYS: Record<Consumable['per'], string> = {
 
 export const FORMULA_SAYS = {
   'bearing-grease': 'grease by bearing size, 0.005 x outside diameter x width in grams',
-  fill: 'as much as runs out',
+  'bearing-first-fill': 'grease to pack a bearing and the space beside it, by bearing size',
+  fill: 'as much as runs out, once for each fluid',
 } as const
 
 const UNIT_SAYS = { each: 'piece', litre: 'l', kilogram: 'kg', metre: 'm' } as const
@@ -151,11 +155,13 @@ export function whenSays(when: RuleWhen): string {
   const says = [`${subject} ${when.what === 'target' ? 'is renewed' : 'comes off or is renewed'}`]
   if (when.partClass && when.notClass) says.push(`not ${withArticle(classesSay(when.notClass))}`)
   if (when.joint) says.push(`at a joint of this kind: ${either(when.joint.map((joint) => JOINT_SAYS[joint]))}`)
+  if (when.notJoint) says.push(`at no joint of this kind: ${either(when.notJoint.map((joint) => JOINT_SAYS[joint]))}`)
   if (when.safetyJoint) says.push(`belonging to the ${either(when.safetyJoint.map((joint) => SAFETY_SAYS[joint]))}`)
   if (when.paired) says.push('at a position that another one wears with')
   if (when.has) says.push(`with its ${both(when.has.map((fact) => FACT_SAYS[fact]))} on the list`)
   if (when.torqueState)
     says.push(`the torque given for threads ${either(when.torqueState.map((state) => TORQUE_STATE_SAYS[state]))}`)
+  if (when.holds) says.push(`holding ${withArticle(classesSay(when.holds))}`)
   if (when.notHeldBy) says.push(`held by no ${either(when.notHeldBy.map((one) => classesSay([one])))}`)
   if (when.fluid) says.push(`what runs out is ${either(when.fluid.map((fluid) => FLUID_SAYS[fluid]))}`)
   if (when.notFluid) says.push(`what runs out is no ${either(when.notFluid.map((fluid) => FLUID_SAYS[fluid]))}`)

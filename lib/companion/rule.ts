@@ -14,6 +14,8 @@ export const RuleWhen = z.strictObject({
   partClass: Classes.optional(),
   notClass: Classes.optional(),
   joint: z.enum(JOINTS).array().min(1).optional(),
+  /** A kind of joint that the list does not name here. */
+  notJoint: z.enum(JOINTS).array().min(1).optional(),
   safetyJoint: z.enum(['brake', 'steering', 'cutting', 'pto']).array().min(1).optional(),
   /** It sits at a position that another one wears with. */
   paired: z.literal(true).optional(),
@@ -24,6 +26,8 @@ export const RuleWhen = z.strictObject({
   /** Pieces per assembly, at least. */
   piecesMin: z.number().int().min(2).max(400).optional(),
   massKgOver: z.number().positive().optional(),
+  /** It holds a part of one of these classes, directly or through others: the screw of a guard. */
+  holds: Classes.optional(),
   /** Nothing of these classes holds it: no locking nut on the bolt, no clamp on the hose. */
   notHeldBy: Classes.optional(),
   /** What runs out is one of these, and the list says so. */
@@ -49,7 +53,10 @@ export const RuleWhen = z.strictObject({
     .optional(),
   /** First and last month of the season, both in it; from October to March runs over the new year. */
   season: z.strictObject({ from: z.number().int().min(1).max(12), to: z.number().int().min(1).max(12) }).optional(),
-  /** Ids of rules that say it better: where one of them applies to the same line, this one is silent. */
+  /**
+   * Ids of rules that say it better: where one of them applies to the same line, this one is silent. What is said once for the job
+   * by such a rule is said, whichever line it was.
+   */
   unless: z.string().array().min(1).optional(),
 })
 export type RuleWhen = z.infer<typeof RuleWhen>
@@ -64,12 +71,12 @@ export const RuleThen = z.discriminatedUnion('what', [
   z.strictObject({ what: z.literal('same-line') }),
   /**
    * Other lines of the figure. attached: held by it or holding it. coming-off: attached ones, else those that come off as well.
-   * nearest: the same, else the one whose item number is closest. figure: all.
+   * nearest: the same, else the one whose item number is closest. together: what holds the same part with it. figure: all.
    */
   z.strictObject({
     what: z.literal('line-of-class'),
     partClass: Classes,
-    within: z.enum(['attached', 'coming-off', 'nearest', 'figure']),
+    within: z.enum(['attached', 'coming-off', 'nearest', 'together', 'figure']),
   }),
   /** The item that the list names as matched with this one. */
   z.strictObject({ what: z.literal('matched-line') }),
@@ -81,8 +88,11 @@ export const RuleThen = z.discriminatedUnion('what', [
     grade: z.string().min(2).max(40).optional(),
     /** Grade depends on the machine: only what its parts list names, never just any from the shelf. */
     onlyFromList: z.literal(true).optional(),
-    /** bearing-grease is 0.005 D B grams a bearing; fill is the litres that run out. */
-    formula: z.enum(['bearing-grease', 'fill']).optional(),
+    /**
+     * bearing-grease is 0.005 D B grams a bearing, to relubricate; bearing-first-fill packs it and the space beside it; fill is
+     * the litres that run out, once for each fluid of the assembly.
+     */
+    formula: z.enum(['bearing-grease', 'bearing-first-fill', 'fill']).optional(),
     /** Amount by stock unit, for one of what `per` counts. */
     amount: z
       .strictObject({
@@ -181,7 +191,7 @@ export const Rule = z
     if ((then.formula === undefined) === (then.amount === undefined))
       fault('a consumable needs an amount or a formula, not both', ['then'])
     if (then.amount && Object.keys(then.amount).length === 0) fault('an amount needs at least one unit', ['then'])
-    if (then.formula === 'bearing-grease' && !(has(when, 'outsideMm') && has(when, 'widthMm'))) {
+    if (then.formula?.startsWith('bearing-') && !(has(when, 'outsideMm') && has(when, 'widthMm'))) {
       fault('grease by bearing size needs the facts outsideMm and widthMm', ['when'])
     }
     if (then.formula === 'fill' && !has(when, 'fillLitres')) fault('a fill needs the fact fillLitres', ['when'])

@@ -3,9 +3,10 @@ import { itemKey } from '../figure/strip-order.ts'
 import { otherSideAdd, thenAdd, type Work } from './apply.ts'
 import { conditionFound, isOfClass } from './condition.ts'
 import { type Draft, type Drafts, draftFinished, OTHER_END, suggestionCompare } from './draft.ts'
-import { jobShape, mainTriggers, once, otherTriggers, type Trigger } from './places.ts'
+import { type JobShape, jobShape, mainTriggers, once, otherTriggers, type Trigger } from './places.ts'
 import type { RuleThen } from './rule.ts'
 import type { Strength } from './rule-terms.ts'
+import { sharesOf } from './share.ts'
 import type { CompanionInput, Suggestion } from './suggestion.ts'
 
 export type {
@@ -36,6 +37,13 @@ function withoutDoubles(drafts: Drafts): Draft[] {
   })
 }
 
+/** Targets whose other pieces a rule asks for firmly: the job takes them all, and what goes with them. */
+function wholeSets(input: CompanionInput, shape: JobShape, main: readonly Trigger[]): Set<string> {
+  const rules = input.rules.filter(({ then, strength }) => then.what === 'rest-of-set' && strength !== 'consider')
+  const isWhole = (trigger: Trigger) => rules.some(({ when }) => conditionFound(when, trigger, shape) !== null)
+  return new Set(main.filter(isWhole).map((trigger) => itemKey(trigger.line.item)))
+}
+
 /**
  * What else a job needs: for the targets and for everything that comes off to reach them, by rules that are data.
  * Targets are not suggested again, but the same part where it wears with them is; parts of the other side stand under keys of
@@ -46,8 +54,8 @@ function withoutDoubles(drafts: Drafts): Draft[] {
  */
 export function companionSuggest(input: CompanionInput): Suggestion[] {
   const shape = jobShape(input)
-  const work: Work = { shape, drafts: new Map() }
   const main = mainTriggers(shape)
+  const work: Work = { shape, drafts: new Map(), share: sharesOf(shape, main, wholeSets(input, shape, main)) }
   const ways = { other: new Map<string, Way[]>(), 'other-end': new Map<string, Way[]>() }
   for (const rule of input.rules) {
     const side = LEADS[rule.then.what]
@@ -61,11 +69,19 @@ export function companionSuggest(input: CompanionInput): Suggestion[] {
     }
   }
   const byId = new Map(input.rules.map((rule) => [rule.id, rule]))
-  const applies = (id: string, trigger: Trigger) =>
-    byId.has(id) && conditionFound(byId.get(id)!.when, trigger, shape) !== null
-  const rulesOf = once((partClass: PartClass) => input.rules.filter(({ when }) => isOfClass(when, partClass)))
   const others = (['other', 'other-end'] as const).flatMap((side) => otherTriggers(shape, main, ways[side], side))
-  for (const trigger of [...main, ...others]) {
+  const all = [...main, ...others]
+  const isSaid = once((id: string) =>
+    all.some((trigger) => conditionFound(byId.get(id)!.when, trigger, shape) !== null),
+  )
+  const applies = (id: string, trigger: Trigger) => {
+    const better = byId.get(id)
+    if (better === undefined) return false
+    const isOnce = better.then.what === 'act' && !better.then.perLine
+    return isOnce ? isSaid(id) : conditionFound(better.when, trigger, shape) !== null
+  }
+  const rulesOf = once((partClass: PartClass) => input.rules.filter(({ when }) => isOfClass(when, partClass)))
+  for (const trigger of all) {
     for (const rule of rulesOf(trigger.line.partClass)) {
       const found = conditionFound(rule.when, trigger, shape)
       if (found && !rule.when.unless?.some((id) => applies(id, trigger))) thenAdd(work, rule, trigger, found)

@@ -44,7 +44,10 @@ export interface CompanionInput {
   lines: readonly FigureLine[]
   positions: readonly FigurePosition[]
   /** Steps of the strip plan. A bare item counts for every target; a step says in whose way it is, and so at which places. */
-  strip: readonly (string | { item: string; inTheWayOf: readonly string[]; openedBy?: readonly string[] })[]
+  strip: readonly (
+    | string
+    | { item: string; inTheWayOf: readonly string[]; openedBy?: readonly string[]; alsoUnder?: readonly string[] }
+  )[]
   rules: readonly Rule[]
   shelf: readonly PartOnFile[]
   /** The figure of the lines, and the machine; a rule that asks for the machine is silent where none is told. */

@@ -353,6 +353,7 @@ export async function jobCautionsInput(jobId: number): Promise<CautionsInput> {
     classes: [...new Set(lines.map((line) => line.part.partClass as PartClass))],
     safetyJoints: [...new Set(facts.flatMap((fact) => (fact.safetyJoint ? [fact.safetyJoint] : [])))],
     massKg: facts.flatMap((fact) => (fact.massKg === undefined ? [] : [fact.massKg])),
+    fluids: facts.flatMap((fact) => fact.fluid ?? []),
     fillLitres: facts.flatMap((fact) => (fact.fillLitres === undefined ? [] : [fact.fillLitres])),
   }
 }

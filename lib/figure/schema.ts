@@ -43,10 +43,15 @@ export const LineFacts = z.strictObject({
   /** How the joint wants to be put together. */
   joint: z.enum(JOINTS).array().max(4).optional(),
   /**
-   * Items that this seal lies against: when one of them comes off, its joint is open. Only where the strip order does not show
-   * it: a gasket, O-ring or sealing washer belongs to what comes off right before it.
+   * Items that this seal lies against: when one of them comes off, its joint is open. Of a bearing behind a hub seal: that seal,
+   * without which it is loose. Only where the strip order does not show it: a gasket, O-ring or sealing washer belongs to what comes off right before it.
    */
   seals: Item.array().min(1).max(8).optional(),
+  /**
+   * Item that this one sits on and comes out with, as a piston on its rod: when that is renewed, it moves to the new one, and what
+   * holds or seals it there is disturbed.
+   */
+  sitsOn: Item.optional(),
   /** Item that this one is made or run in with, so that they are renewed together. */
   matchedWith: Item.optional(),
   /** What runs out and is filled, where the joint tells. */

@@ -12,18 +12,23 @@ export interface StripLine {
   item: string
   attaches?: string
   partClass?: PartClass
-  facts?: { seals?: readonly string[] | undefined }
+  facts?: { seals?: readonly string[] | undefined; sitsOn?: string | undefined }
 }
 
 export interface StripStep {
   item: string
   target: boolean
-  /** In words for the job card: "target", "in the way of 7", "holds 7". */
+  /** In words for the job card: "target", "in the way of 7", "holds 7", "sits on 7". */
   why: string
-  /** Items that cannot come off before this one, target or in the way themselves; in list order. */
+  /**
+   * Items that cannot come off before this one, target or in the way themselves; in list order. Of what sits on a target and moves
+   * to the new one: that target.
+   */
   inTheWayOf: string[]
   /** Of a seal that is in nobody's way: what comes off it, so that its joint is open all the same; in list order. */
   openedBy?: string[]
+  /** Of such a seal: other items it lies under, which stay on. One washer under each of two plugs is one list line. */
+  alsoUnder?: string[]
 }
 
 export interface StripPlan {
@@ -212,6 +217,8 @@ function sealsOpened(
  * Everything that must be disturbed to get at the targets, in the order it comes off, each step once, and the rebuild.
  * Seals whose joint is opened on the way are steps as well, under what comes off them.
  * `lines` stand in list order (or in the order of the explosion): among parts free to come off the first in the list goes first.
+ * What sits on a target (`sitsOn`) moves to the new one, and so comes off as well, with what is in its way; what sits on something
+ * that only comes off stays on it.
  * `absent` names items of the figure that this machine does not have (serial break): order passes through them, they are no step.
  * Refuses unknown items and circles. Example: split pin 1 holds nut 2, nut 2 before drum 3: target 3 gives 1, 2, 3.
  */
@@ -234,8 +241,9 @@ export function stripPlan(input: {
   for (const i of targets) {
     if (missing.has(i)) throw new Refusal('figure/unknown-item', { item: graph.items[i]!, where: 'target' })
   }
-  const disturbed = new Set(targets)
-  const open = [...targets]
+  const carriers = sittersOf(graph, input.lines, targets)
+  const disturbed = new Set([...targets, ...carriers.keys()])
+  const open = [...disturbed]
   for (let i = open.pop(); i !== undefined; i = open.pop()) {
     for (const j of graph.before[i]!) {
       if (disturbed.has(j)) continue
@@ -252,15 +260,54 @@ export function stripPlan(input: {
     .filter((i) => !missing.has(i))
     .map((i): StripStep => {
       const by = [...(opened.get(i) ?? [])].sort((a, b) => a - b).map((j) => graph.items[j]!)
-      if (by.length > 0)
-        return { item: graph.items[i]!, target: false, why: `under ${by.join(', ')}`, inTheWayOf: [], openedBy: by }
+      if (by.length > 0) return openedStep(graph, i, { by, lines: input.lines, disturbed, missing })
       const blocked = nextPresent(graph, i, disturbed, missing)
+      const carrier = targets.has(i) ? undefined : carriers.get(i)
+      if (carrier !== undefined) {
+        const item = graph.items[i]!
+        const on = [...new Set([carrier, ...blocked])].sort((a, b) => a - b).map((j) => graph.items[j]!)
+        return { item, target: false, why: `sits on ${graph.items[carrier]}`, inTheWayOf: on }
+      }
       const names = blocked.map((j) => graph.items[j]!)
       const onlyHolds = blocked.every((j) => held.has(`${i} ${j}`))
       const why = targets.has(i) ? 'target' : `${onlyHolds ? 'holds' : 'in the way of'} ${names.join(', ')}`
       return { item: graph.items[i]!, target: targets.has(i), why, inTheWayOf: names }
     })
   return { steps, rebuild: steps.map((step) => step.item).reverse() }
+}
+
+/** What sits on targets and moves to the new ones: by number, with the number of its target. */
+function sittersOf(graph: Graph, lines: readonly StripLine[], targets: ReadonlySet<number>): Map<number, number> {
+  return new Map(
+    lines.flatMap(({ item, facts }) => {
+      const carrier = facts?.sitsOn === undefined ? undefined : graph.index.get(itemKey(facts.sitsOn))
+      const sitter = graph.index.get(itemKey(item))!
+      return carrier === undefined || !targets.has(carrier) || targets.has(sitter) ? [] : [[sitter, carrier] as const]
+    }),
+  )
+}
+
+function openedStep(
+  graph: Graph,
+  seal: number,
+  job: {
+    by: string[]
+    lines: readonly StripLine[]
+    disturbed: ReadonlySet<number>
+    missing: ReadonlySet<number>
+  },
+): StripStep {
+  const item = graph.items[seal]!
+  const isNamed = job.lines.some((line) => itemKey(line.item) === itemKey(item) && line.facts?.seals !== undefined)
+  const stay = isNamed ? [] : [...graph.before[seal]!].filter((i) => !job.disturbed.has(i) && !job.missing.has(i))
+  return {
+    item,
+    target: false,
+    why: `under ${job.by.join(', ')}`,
+    inTheWayOf: [],
+    openedBy: job.by,
+    ...(stay.length > 0 ? { alsoUnder: stay.sort((a, b) => a - b).map((i) => graph.items[i]!) } : {}),
+  }
 }
 
 /** Direct followers within the job; one that this machine lacks stands for its own followers. */

@@ -297,7 +297,7 @@ export function figure(): FigurePage {
         description: 'Piston, 90',
         quantity: 1,
         partClass: 'piston',
-        facts: { massKg: 2.3 },
+        facts: { sitsOn: '13', massKg: 2.3 },
         partFacts: { outsideMm: 90 },
       },
       {
@@ -355,7 +355,7 @@ export function figure(): FigurePage {
         partNumber: 'DM62140',
         description: 'Gland, screwed',
         quantity: 1,
-        partClass: 'cap',
+        partClass: 'other',
         facts: { massKg: 2.8, fillLitres: 3.5, fluid: 'hydraulic-oil' },
       },
       {

@@ -446,7 +446,7 @@ export function figure(): FigurePage {
         quantity: 1,
         indenture: 2,
         partClass: 'screw',
-        facts: { thread: 'M8x1' },
+        facts: { fluid: 'fuel', thread: 'M8x1' },
         partFacts: { thread: 'M8x1' },
       },
       {

@@ -374,7 +374,7 @@ export function figure(): FigurePage {
         description: 'Output shaft',
         quantity: 1,
         partClass: 'shaft',
-        facts: { massKg: 3.1, joint: ['shaft-fit'] },
+        facts: { massKg: 3.1, joint: ['in-oil'] },
       },
       {
         item: '11',

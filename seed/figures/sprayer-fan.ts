@@ -429,6 +429,7 @@ export function figure(): FigurePage {
         description: 'Nozzle holder with check valve',
         quantity: 10,
         partClass: 'valve',
+        facts: { fluid: 'water' },
       },
       {
         item: '13',
@@ -457,6 +458,7 @@ export function figure(): FigurePage {
         quantity: 10,
         indenture: 2,
         partClass: 'spring',
+        facts: { joint: ['light-spring'] },
       },
       {
         item: '15',
@@ -465,7 +467,7 @@ export function figure(): FigurePage {
         quantity: 10,
         indenture: 2,
         attaches: '13',
-        partClass: 'cap',
+        partClass: 'other',
       },
       {
         item: '16',
@@ -473,7 +475,6 @@ export function figure(): FigurePage {
         description: 'O-ring, nozzle, 18 x 4',
         quantity: 10,
         partClass: 'o-ring',
-        facts: { joint: ['pressure-seal'] },
         partFacts: { boreMm: 18, widthMm: 4 },
       },
       {
@@ -491,7 +492,7 @@ export function figure(): FigurePage {
         quantity: 10,
         indenture: 2,
         attaches: '17',
-        partClass: 'cap',
+        partClass: 'other',
       },
     ],
     strip: ['9>10>8>3>4>1', '8>6>5>7>2', '5>1>2', '18>17>16>12', '15>14>13>12>11'],

@@ -504,7 +504,7 @@ export function figure(): FigurePage {
         description: 'Crankcase',
         quantity: 1,
         partClass: 'housing',
-        facts: { massKg: 17, fillLitres: 0.9 },
+        facts: { fluid: 'engine-oil', massKg: 17, fillLitres: 0.9 },
       },
       {
         item: '2',
@@ -562,7 +562,7 @@ export function figure(): FigurePage {
         quantity: 2,
         partClass: 'diaphragm',
         serialTo: '0899',
-        facts: { joint: ['pressure-seal'], fillLitres: 0.9 },
+        facts: { fluid: 'engine-oil', joint: ['pressure-seal'], fillLitres: 0.9 },
       },
       {
         item: '9',
@@ -571,7 +571,7 @@ export function figure(): FigurePage {
         quantity: 2,
         partClass: 'diaphragm',
         serialFrom: '0900',
-        facts: { joint: ['pressure-seal'], fillLitres: 0.9 },
+        facts: { fluid: 'engine-oil', joint: ['pressure-seal'], fillLitres: 0.9 },
       },
       {
         item: '10',
@@ -604,7 +604,14 @@ export function figure(): FigurePage {
       },
       { item: '13', partNumber: 'F0604-02', description: 'Valve seat', quantity: 4, partClass: 'valve' },
       { item: '14', partNumber: 'F0604-03', description: 'Valve plate', quantity: 4, partClass: 'valve' },
-      { item: '15', partNumber: 'F0604-04', description: 'Valve spring', quantity: 4, partClass: 'spring' },
+      {
+        item: '15',
+        partNumber: 'F0604-04',
+        description: 'Valve spring',
+        quantity: 4,
+        partClass: 'spring',
+        facts: { joint: ['light-spring'] },
+      },
       { item: '16', partNumber: 'F0604-05', description: 'Valve cage', quantity: 4, partClass: 'valve' },
       {
         item: '17',
@@ -650,6 +657,7 @@ export function figure(): FigurePage {
         quantity: 1,
         partClass: 'plug',
         facts: {
+          fluid: 'engine-oil',
           stripFirst: ['Shut the tank tap and let the pressure off at the relief valve'],
           fitThen: ['Fill with oil to the middle of the sight'],
           thread: 'M16x1.5',

@@ -468,6 +468,7 @@ export function figure(): FigurePage {
         description: 'Oil seal, 65 x 95 x 10',
         quantity: 1,
         partClass: 'oil-seal',
+        facts: { sitsOn: '12' },
         serialTo: '2249',
         partFacts: { boreMm: 65, outsideMm: 95, widthMm: 10 },
       },
@@ -477,6 +478,7 @@ export function figure(): FigurePage {
         description: 'Oil seal, 65 x 95 x 12, two lips',
         quantity: 1,
         partClass: 'oil-seal',
+        facts: { sitsOn: '12' },
         serialFrom: '2250',
         partFacts: { boreMm: 65, outsideMm: 95, widthMm: 12 },
       },
@@ -486,7 +488,7 @@ export function figure(): FigurePage {
         description: 'Tapered roller bearing, inner, 50 x 90 x 21.75',
         quantity: 1,
         partClass: 'bearing',
-        facts: { joint: ['bearing-fill'] },
+        facts: { seals: ['10'], sitsOn: '12', joint: ['bearing-fill'] },
         partFacts: { boreMm: 50, outsideMm: 90, widthMm: 21.75 },
       },
       {
@@ -504,7 +506,7 @@ export function figure(): FigurePage {
         quantity: 6,
         indenture: 2,
         partClass: 'wheel-stud',
-        facts: { thread: 'M18x1.5', propertyClass: '10.9' },
+        facts: { sitsOn: '12', thread: 'M18x1.5', propertyClass: '10.9' },
         partFacts: { thread: 'M18x1.5', propertyClass: '10.9', lengthMm: 78 },
       },
       {

@@ -392,7 +392,7 @@ export function figure(): FigurePage {
         description: 'Mechanical seal, rotating half with spring',
         quantity: 1,
         partClass: 'seal-kit',
-        facts: { joint: ['pressure-seal'] },
+        facts: { matchedWith: '8', joint: ['pressure-seal'] },
         note: 'Always with item 8; keep the faces free of grease and finger marks',
       },
       {
@@ -402,7 +402,7 @@ export function figure(): FigurePage {
         quantity: 1,
         partClass: 'seal-kit',
         serialTo: '0349',
-        facts: { joint: ['pressure-seal'] },
+        facts: { matchedWith: '7', joint: ['pressure-seal'] },
       },
       {
         item: '8',
@@ -411,7 +411,7 @@ export function figure(): FigurePage {
         quantity: 1,
         partClass: 'seal-kit',
         serialFrom: '0350',
-        facts: { joint: ['pressure-seal'] },
+        facts: { matchedWith: '7', joint: ['pressure-seal'] },
       },
       {
         item: '9',
@@ -475,6 +475,7 @@ export function figure(): FigurePage {
         description: 'Oil seal, 35 x 62 x 8',
         quantity: 1,
         partClass: 'oil-seal',
+        facts: { seals: ['13', '17'] },
         partFacts: { boreMm: 35, outsideMm: 62, widthMm: 8 },
       },
       { item: '17', partNumber: 'QP-1057', description: 'Bearing cover', quantity: 1, partClass: 'cover' },

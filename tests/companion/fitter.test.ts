@@ -46,7 +46,7 @@ describe('a plan held against the fitter', () => {
     mustNot: [{ item: '19', source: SOURCE }],
     source: SOURCE,
   }
-  const judged = (scenario: Scenario, rules = RULES) => scenarioJudge(scenario, workshop.suggestions(scenario, rules))
+  const judged = (scenario: Scenario, rules = RULES) => scenarioJudge(scenario, workshop.plan(scenario, rules))
 
   test('meets the must when the other wheel gets the same, and not when the rule for it is gone', () => {
     expect(judged(shoes)).toMatchObject({ musts: 1, mustsMet: 1, forbidden: 0 })
@@ -62,6 +62,28 @@ describe('a plan held against the fitter', () => {
     expect(judged(left)).toMatchObject({ mustsMet: 0 })
   })
 
+  test('does not take a check for met by another kind of act that uses its words', () => {
+    const expecting = (act: 'check' | 'cleaning' | 'any'): Scenario => ({
+      ...shoes,
+      must: [{ act, about: ['walking pace'], source: SOURCE }],
+    })
+    expect(judged(expecting('check'))).toMatchObject({ mustsMet: 1 })
+    expect(judged(expecting('any'))).toMatchObject({ mustsMet: 1 })
+    expect(judged(expecting('cleaning'))).toMatchObject({ mustsMet: 0 })
+  })
+
+  test('takes what the job card shows in words for said, of the kind that its place makes it, but no part that comes off', () => {
+    const asks = (act: 'check' | 'protection' | 'torque', about: string): Scenario => ({
+      ...shoes,
+      must: [{ act, about: [about], source: SOURCE }],
+    })
+    // A step before the wheel comes off, a test of the figure, and the plain step "Take off 14 Brake drum".
+    expect(judged(asks('protection', 'crack the wheel nuts'))).toMatchObject({ mustsMet: 1, mustsShown: 1 })
+    expect(judged(asks('torque', 'crack the wheel nuts'))).toMatchObject({ mustsMet: 0 })
+    expect(judged(asks('check', 'lining of each shoe measured'))).toMatchObject({ mustsMet: 1, mustsShown: 1 })
+    expect(judged(asks('protection', 'take off 14'))).toMatchObject({ mustsMet: 0 })
+  })
+
   test('counts what nobody expects as too much, and what would be wrong however weakly it is said', () => {
     const bare = judged({ ...shoes, must: [] })
     expect(bare.right).toBe(0)
@@ -74,7 +96,7 @@ describe('a plan held against the fitter', () => {
 describe('the rules the workshop starts with, held against the fitter job by job', () => {
   const sumOf = (asWritten: boolean) =>
     scenarios
-      .map((scenario) => scenarioJudge(scenario, workshop.suggestions(scenario), asWritten))
+      .map((scenario) => scenarioJudge(scenario, workshop.plan(scenario), asWritten))
       .reduce<Tally>(tallyAdd, tallyNone())
   const amended = sumOf(false)
 

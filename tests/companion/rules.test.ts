@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { PartClass } from '../../lib/catalogue/part-class.ts'
+import { classSafetyJoint } from '../../lib/catalogue/safety-class.ts'
 import type { MachineNow } from '../../lib/companion/machine-now.ts'
 import { type Rule, ruleParse, rulesParse } from '../../lib/companion/rule.ts'
 import type { RuleFact } from '../../lib/companion/rule-terms.ts'
@@ -17,6 +18,8 @@ interface Bench {
   paired: boolean
   /** Holds the line, as item 7. */
   heldBy: PartClass | null
+  /** The line holds it, as item 8. */
+  holds: PartClass | null
   machine: MachineNow
 }
 
@@ -69,15 +72,21 @@ function benchOf({ when, then }: Rule, partClass: PartClass, asked: PartClass | 
     role: when.what === 'target' ? 'target' : 'comes off',
     paired: when.paired ?? false,
     heldBy: null,
+    holds: when.holds?.[0] ?? null,
     machine: machineOf(when),
   }
 }
 
 function fires(rule: Rule, bench: Bench): boolean {
-  const { line, asked, role, paired, heldBy, machine } = bench
+  const { asked, role, paired, heldBy, holds, machine } = bench
+  const isTogether = rule.then.what === 'line-of-class' && rule.then.within === 'together'
+  const held = isTogether ? '4' : holds ? '8' : undefined
+  const line = held === undefined ? bench.line : { ...bench.line, attaches: held }
   const lines = [
     line,
-    ...(asked ? [aLine('6', asked, { attaches: '5' })] : []),
+    ...(asked ? [aLine('6', asked, { attaches: isTogether ? '4' : '5' })] : []),
+    ...(isTogether ? [aLine('4', 'other')] : []),
+    ...(holds ? [aLine('8', holds)] : []),
     ...(heldBy ? [aLine('7', heldBy, { attaches: '5' })] : []),
     aLine('9', 'housing'),
   ]
@@ -118,7 +127,7 @@ function neighbours(rule: Rule, bench: Bench): [string, Bench][] {
   for (const partClass of when.notClass ?? [])
     out.push(changed(`class ${partClass}`, (line) => Object.assign(line, { partClass })))
   if (when.joint) out.push(changed('another joint', (line) => Object.assign(line.facts, { joint: [] })))
-  if (when.safetyJoint)
+  if (when.safetyJoint && classSafetyJoint(bench.line.partClass) === undefined)
     out.push(changed('no safety joint', (line) => Object.assign(line.facts, { safetyJoint: undefined })))
   if (when.paired) out.push(['no pair', { ...bench, paired: false }])
   for (const fact of when.has ?? []) {
@@ -141,6 +150,17 @@ function neighbours(rule: Rule, bench: Bench): [string, Bench][] {
     out.push(changed('a piece less', (line) => Object.assign(line, { quantity: when.piecesMin! - 1 })))
   if (when.massKgOver !== undefined)
     out.push(changed('as light as the limit', (line) => Object.assign(line.facts, { massKg: when.massKgOver })))
+  for (const joint of when.notJoint ?? [])
+    out.push(
+      changed(`at a joint ${joint}`, (line) =>
+        Object.assign(line.facts, { joint: [...(line.facts.joint ?? []), joint] }),
+      ),
+    )
+  if (when.holds)
+    out.push(['it holds another class', { ...bench, holds: 'other' }], ['it holds nothing', { ...bench, holds: null }])
+  if (when.fluid)
+    for (const fluid of [...FLUIDS.filter((one) => !when.fluid!.includes(one)), undefined])
+      out.push(changed(`${fluid ?? 'nobody knows what'} runs out`, (line) => Object.assign(line.facts, { fluid })))
   for (const heldBy of when.notHeldBy ?? []) out.push([`held by ${heldBy}`, { ...bench, heldBy }])
   if (when.fluid)
     for (const fluid of [...FLUIDS.filter((one) => !when.fluid!.includes(one)), undefined])

@@ -82,11 +82,11 @@ describe('drum brake of a trailer: new shoes on the left', () => {
   })
 
   test('half a can of brake cleaner a wheel, paste for the contacts, grease by bearing size for both hubs, mask, glasses, gloves', () => {
-    // 0.005 x 62 x 17.25 = 5.35 g a bearing, two bearings, rounded up to whole grams.
+    // Ring of 30206: pi/4 x 17.25 x (62^2 - 30^2) = 39.9 cm3, packed 0.57 g/cm3 of it = 22.7 g; two bearings, rounded up.
     expect(consumables(found)).toEqual(
       expect.arrayContaining([
         'should brake-cleaner 1 each',
-        'should grease 11 kilogram',
+        'should grease 46 kilogram',
         'must eye-protection 1 each',
         'must dust-mask 1 each',
         'should gloves 1 each',

@@ -238,7 +238,7 @@ describe('torque and treatment', () => {
     const bearing = (item: string) =>
       aLine(item, 'bearing', {
         quantity: 2,
-        partFacts: { outsideMm: 62, widthMm: 16 },
+        partFacts: { boreMm: 30, outsideMm: 62, widthMm: 16 },
         facts: { joint: ['bearing-fill'] },
       })
     const grease = RULES.filter((rule) => rule.id === 'bearing-grease')
@@ -252,9 +252,9 @@ describe('torque and treatment', () => {
           }),
         ),
       )
-    // Four 6206: 4 x 4.96 g = 19.84 g.
-    expect(job(grease)).toEqual(['should grease 20 kilogram'])
-    expect(job([...grease, { ...grease[0]!, id: 'bearing-grease-again' }])).toEqual(['should grease 20 kilogram'])
+    // Four 6206: ring pi/4 x 16 x (62^2 - 30^2) = 36.99 cm3, packed 0.57 g/cm3 of it = 21.07 g; 84.3 g for four.
+    expect(job(grease)).toEqual(['should grease 85 kilogram'])
+    expect(job([...grease, { ...grease[0]!, id: 'bearing-grease-again' }])).toEqual(['should grease 85 kilogram'])
   })
 
   test('half a can a wheel is one can for both and two for three wheels; by the litre it is a quarter each', () => {
@@ -300,7 +300,8 @@ describe('torque and treatment', () => {
         shelf: [aPart(9, 'engine-oil', { unit: 'litre' })],
       }),
     )
-    expect(found.find((s) => s.key === 'consumable:gear-oil:engine-oil:hydraulic-oil:coolant')).toMatchObject({
+    expect(found.find((s) => s.key === 'consumable:fill')).toMatchObject({
+      wanted: 'what the maker names for it: kind, grade and amount as the manual says',
       partId: null,
       quantity: 3000,
       unit: 'litre',

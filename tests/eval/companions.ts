@@ -7,7 +7,8 @@ const USAGE = `npm run eval:companions -- [--only TEXT] [--as-written] [--json]
 
 Asks for the companions of every job in tests/companion/scenarios, by the way a job takes, and holds them against what a
 fitter takes. Prints, job by job and over all:
-  recall      musts of the fitter that are suggested as must or should (in brackets: as must)
+  recall      musts of the fitter that are suggested as must or should, or that the job card shows in words: a step around a
+              part, or a test of the figure (in brackets: suggested as must, shown). An act needs its family and its words
   precision   suggestions as must or should that are a must or a should of the fitter; goods alone, without acts, beside it
   must not    suggestions, however weak, that would be wrong; what is only considered is counted apart
 --only takes the jobs whose name or figure holds TEXT. --as-written leaves out what was amended to a job after the
@@ -28,7 +29,7 @@ export const barsMet = (sum: Tally): boolean =>
 function tallyLine(name: string, sum: Tally): string {
   return [
     name.padEnd(28),
-    `recall ${shown(sum.mustsMet, sum.musts)} (${sum.mustsMetAsMust})`,
+    `recall ${shown(sum.mustsMet, sum.musts)} (${sum.mustsMetAsMust}, ${sum.mustsShown})`,
     `precision ${shown(sum.right, sum.said)}, goods ${shown(sum.rightGoods, sum.saidGoods)}`,
     `considered ${sum.consideredRight}/${sum.considered}`,
     `must not ${sum.forbidden}`,
@@ -65,9 +66,7 @@ function run(): number {
   const workshop = new Workshop()
   const scenarios = scenariosRead().filter(({ id, figure }) => id.includes(values.only) || figure.includes(values.only))
   if (scenarios.length === 0) throw new Error(`--only ${values.only}: no job of that name`)
-  const judged = scenarios.map((scenario) =>
-    scenarioJudge(scenario, workshop.suggestions(scenario), values['as-written']),
-  )
+  const judged = scenarios.map((scenario) => scenarioJudge(scenario, workshop.plan(scenario), values['as-written']))
   const sum = judged.reduce<Tally>(tallyAdd, tallyNone())
   if (values.json) {
     console.info(JSON.stringify({ bars: BARS, met: barsMet(sum), sum, jobs: judged }, null, 2))

@@ -8,11 +8,13 @@ import type { PartOnFile, Suggestion } from '../../lib/companion/suggest.ts'
 import { FigureFile } from '../../lib/figure/schema.ts'
 import { jobPlan } from '../../lib/job/plan.ts'
 import type { PlanFigure, PlanLine, PlanStep } from '../../lib/job/plan-figure.ts'
+import { stepKeyRead } from '../../lib/job/step-key.ts'
 import { quantityScale } from '../../lib/measure/quantity.ts'
 import { consumables } from '../../seed/estate/consumables.ts'
 import { fasteners } from '../../seed/estate/fasteners.ts'
 import { FIGURES } from '../../seed/figures/index.ts'
 import type { Scenario } from '../companion/scenario.ts'
+import type { Shown } from './fitter-score.ts'
 
 type Line = FigureFile['lines'][number]
 
@@ -69,6 +71,11 @@ function afterRunAct({ key, text }: PlanStep, rules: readonly Rule[]): Suggestio
     family,
     reasons: [{ ruleId: id, words, source, strength, found: {} }],
   }
+}
+
+/** Steps in words of their own, not those that only take a part off and fit it. */
+function inWords(steps: readonly PlanStep[], families: Shown['families']): Shown[] {
+  return steps.filter(({ key }) => stepKeyRead(key)?.around != null).map(({ text }) => ({ text, families }))
 }
 
 /** The demo's parts books and shelf, read from their sources without a store behind them. */
@@ -133,6 +140,11 @@ export class Workshop {
 
   /** What the job plan suggests for a scenario, by the way a job takes; the rules are those the workshop starts with. */
   suggestions(scenario: Scenario, rules: readonly Rule[] = RULES): Suggestion[] {
+    return this.plan(scenario, rules).suggestions
+  }
+
+  /** The same with what the job card shows in words: what is done around the parts, and the tests of the figure. */
+  plan(scenario: Scenario, rules: readonly Rule[] = RULES): { suggestions: Suggestion[]; shown: Shown[] } {
     const figure = this.figure(scenario.figure, scenario.machine.serial ?? null)
     const targets = scenario.targets.map(({ item, positions = [], quantity }) => {
       const line = figure.lines.find((one) => one.item === item)
@@ -142,6 +154,14 @@ export class Workshop {
     const alsoStripped = new Map([[figure.id, scenario.alsoStripped ?? []]])
     const machine = machineOf(scenario.machine)
     const plan = jobPlan({ figures: [figure], targets, rules, shelf: this.shelf, alsoStripped, machine })
-    return [...plan.suggestions, ...plan.afterRun.map((step) => afterRunAct(step, rules))]
+    const isRule = ({ key }: PlanStep) => rules.some(({ id }) => key.split(':').includes(id))
+    return {
+      suggestions: [...plan.suggestions, ...plan.afterRun.filter(isRule).map((step) => afterRunAct(step, rules))],
+      shown: [
+        ...inWords(plan.strip, ['protection', 'cleaning']),
+        ...inWords(plan.rebuild, ['treatment', 'torque']),
+        ...plan.tests.map(({ text }): Shown => ({ text, families: ['check'] })),
+      ],
+    }
   }
 }

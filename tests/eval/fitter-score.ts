@@ -18,6 +18,8 @@ export interface Tally {
   mustsMet: number
   /** Of these, suggested as must and not less. */
   mustsMetAsMust: number
+  /** Of these, not suggested but shown on the job card as a step or a test of the figure. */
+  mustsShown: number
   /** Suggestions as must or should, and those of them that a fitter would take. */
   said: number
   right: number
@@ -38,6 +40,7 @@ export const tallyNone = (): Tally => ({
   musts: 0,
   mustsMet: 0,
   mustsMetAsMust: 0,
+  mustsShown: 0,
   said: 0,
   right: 0,
   saidGoods: 0,
@@ -64,10 +67,31 @@ function jointsOf({ reasons }: Suggestion): string[] {
   return reasons.flatMap(({ found }) => (found.item ?? '').split('; '))
 }
 
-/** Words decide what is done; a family alone stands for all of it. The family is the program's order, not the fitter's. */
-function actMeets(expected: Extract<Expected, { act: string }>, suggestion: Suggestion): boolean {
-  if (expected.about === undefined) return expected.act === 'any' || expected.act === suggestion.family
-  return expected.about.some((pattern) => new RegExp(pattern, 'i').test(suggestion.description))
+type ActExpected = Extract<Expected, { act: string }>
+
+const saysIt = ({ about }: ActExpected, words: string) =>
+  about === undefined || about.some((pattern) => new RegExp(pattern, 'i').test(words))
+
+/** Family and words, both: a check is not met by a torque that happens to use the same word. */
+function actMeets(expected: ActExpected, suggestion: Suggestion): boolean {
+  return (expected.act === 'any' || expected.act === suggestion.family) && saysIt(expected, suggestion.description)
+}
+
+/** A step or test of the plan that says in words what a fitter would do: what its place on the job card makes it. */
+export interface Shown {
+  text: string
+  families: readonly Suggestion['family'][]
+}
+
+/** What the job card shows anyway needs not be suggested beside it. */
+function isShown(expected: Expected, shown: readonly Shown[]): boolean {
+  return (
+    'act' in expected &&
+    expected.about !== undefined &&
+    shown.some(
+      ({ text, families }) => (expected.act === 'any' || families.includes(expected.act)) && saysIt(expected, text),
+    )
+  )
 }
 
 /** Whether the suggestion is the thing expected; pieces are looked at elsewhere. */
@@ -149,7 +173,11 @@ export function suggestionSays({ kind, item, positions, quantity, unit, descript
 }
 
 /** One job: what the fitter takes, with what was amended to it or as first written, against what the plan suggests. */
-export function scenarioJudge(scenario: Scenario, suggestions: readonly Suggestion[], asWritten = false): Judgement {
+export function scenarioJudge(
+  scenario: Scenario,
+  { suggestions, shown = [] }: { suggestions: readonly Suggestion[]; shown?: readonly Shown[] },
+  asWritten = false,
+): Judgement {
   const said = suggestions.filter(firm)
   const considered = suggestions.filter((one) => !firm(one))
   const amended = asWritten ? [] : (scenario.amended ?? [])
@@ -162,6 +190,11 @@ export function scenarioJudge(scenario: Scenario, suggestions: readonly Suggesti
     if (answer === 'met') {
       tally.mustsMet += 1
       if (said.some((one) => one.strength === 'must' && meets(expected, one))) tally.mustsMetAsMust += 1
+      continue
+    }
+    if (isShown(expected, shown)) {
+      tally.mustsMet += 1
+      tally.mustsShown += 1
       continue
     }
     const near = (answer === 'missing' ? considered : said).filter((one) => meets(expected, one))

@@ -27,9 +27,11 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
     [
       form.notClasses,
       form.joints,
+      form.notJoints,
       form.safetyJoints,
       form.facts,
       form.torqueStates,
+      form.holds,
       form.notHeldBy,
       form.fluids,
       form.notFluids,
@@ -70,6 +72,13 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
             onEdited={onEdited}
           />
           <Chips
+            name="notJoints"
+            label="Not this kind of joint"
+            choices={CHOICES.joints}
+            initial={form.notJoints}
+            onEdited={onEdited}
+          />
+          <Chips
             name="safetyJoints"
             label="Belongs to"
             choices={CHOICES.safetyJoints}
@@ -95,6 +104,13 @@ export function WhenFields({ form, onEdited, rules }: Props & { rules: readonly 
             label="Torque is given for threads"
             choices={CHOICES.torqueStates}
             initial={form.torqueStates}
+            onEdited={onEdited}
+          />
+          <Chips
+            name="holds"
+            label="Only where it holds"
+            choices={CHOICES.classes}
+            initial={form.holds}
             onEdited={onEdited}
           />
           <Chips
