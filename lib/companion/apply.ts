@@ -198,8 +198,13 @@ function consumableAdd(
     const pieces = sharePieces(piecesOf(trigger), work.share(trigger.line, trigger))
     const count = then.per === 'line' ? codesCount(trigger) : pieces
     // Drain plug, cover and seal all let out the same fill: the assembly is filled once.
-    const counted = then.formula === 'fill' ? 'fill' : trigger.line.lineId
-    keepLarger(draft.byLine, `${counted} ${trigger.side}`, amount * count)
+    const isFill = then.formula === 'fill'
+    const counted = isFill
+      ? trigger.side === 'other'
+        ? 'fill other'
+        : 'fill'
+      : `${trigger.line.lineId} ${trigger.side}`
+    keepLarger(draft.byLine, counted, amount * count)
   } else {
     const counted = draft.byRule.get(rule.id) ?? { amount: amount ?? 1, places: new Set<string>() }
     const codes = new Set(trigger.places.map(placeCode).filter((code) => code !== ''))

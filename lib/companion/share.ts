@@ -18,8 +18,9 @@ export function sharesOf(shape: JobShape, main: readonly Trigger[], whole: Reado
   const chosen = once((key: string): number => {
     const own = main.filter((trigger) => trigger.target && itemKey(trigger.line.item) === key)
     const all = own.reduce((sum, { perPlace, places }) => sum + perPlace * Math.max(1, places.length), 0)
-    // Of a rotor whole stations are renewed, or it runs out of balance.
-    const isWhole = whole.has(key) || all === 0 || own.some(({ stations }) => stations !== null)
+    // Of a rotor whole stations are renewed, or it runs out of balance; of what sits at both ends, those named.
+    const isWhole =
+      whole.has(key) || all === 0 || own.some(({ stations, line }) => stations !== null || line.facts.ends)
     return isWhole ? 1 : Math.min(1, (own[0]?.chosen ?? 0) / all) || 1
   })
   /** Of what a line comes off for, and of what it is a multiple or a part of: else its pieces cannot be told apart. */
