@@ -15,4 +15,5 @@ export const JOINTS = [
   'dry-fit',
   'in-oil',
   'light-spring',
+  'shrunk-on',
 ] as const

@@ -59,7 +59,10 @@ export function linesNear(
   }
   const held = others.filter((other) => attached(shape, other, line))
   if (within === 'attached' || held.length) return held
-  const off = others.filter((other) => shape.disturbed.has(itemKey(other.item)))
+  // What sits on a part that comes off leaves its place too: the lip of a seal in a cover.
+  const moved = ({ item, facts: { sitsOn } }: FigureLine) =>
+    shape.disturbed.has(itemKey(item)) || (sitsOn !== undefined && shape.disturbed.has(itemKey(sitsOn)))
+  const off = others.filter(moved)
   return off.length || within === 'coming-off' ? off : closest(others, line)
 }
 

@@ -42,6 +42,7 @@ export const JOINT_SAYS: Record<Joint, string> = {
   'dry-fit': 'fit that stays dry',
   'in-oil': 'runs in the oil of its housing',
   'light-spring': 'spring that fingers can hold',
+  'shrunk-on': 'shrunk or pressed on for good',
 }
 
 export const SAFETY_SAYS = { brake: 'brake', steering: 'steering', cutting: 'cutting gear', pto: 'PTO drive' } as const

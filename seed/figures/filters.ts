@@ -373,7 +373,7 @@ export function figure(): FigurePage {
         description: 'Dust valve',
         quantity: 1,
         indenture: 2,
-        partClass: 'valve',
+        partClass: 'other',
         note: 'Points straight down when the cover is on',
       },
       {

@@ -273,6 +273,7 @@ export function figure(): FigurePage {
         description: 'Wear sleeve, oil seal',
         quantity: 1,
         partClass: 'spacer',
+        facts: { sitsOn: '1', joint: ['shrunk-on'] },
         partFacts: { boreMm: 45, outsideMm: 52, widthMm: 12 },
       },
       {

@@ -407,7 +407,7 @@ export function figure(): FigurePage {
         description: 'Oil seal, output, 35 x 62 x 10',
         quantity: 1,
         partClass: 'oil-seal',
-        facts: { fillLitres: 1.4, fluid: 'gear-oil' },
+        facts: { sitsOn: '13', fillLitres: 1.4, fluid: 'gear-oil' },
         partFacts: { boreMm: 35, outsideMm: 62, widthMm: 10 },
       },
       {
