@@ -1,7 +1,8 @@
+import type { Locator, Page } from '@playwright/test'
 import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
 
-test('a mechanic says which end of the rotor has the worn bearing, and the other end is proposed', async ({ page }) => {
-  test.setTimeout(180_000)
+/** The mechanic finds the bearings of the mower's rotor on their drawing, for a machine in hand. */
+async function bearingFound(page: Page): Promise<{ drawing: Locator; chosen: Locator }> {
   await signIn(page, 'Jory Penhale')
   await page.goto('/models')
   await page.getByRole('link', { name: 'Stourleigh FM 180' }).click()
@@ -9,10 +10,16 @@ test('a mechanic says which end of the rotor has the worn bearing, and the other
   await page.getByLabel('Machine in hand').selectOption({ index: 1 })
   await page.getByRole('button', { name: 'Show its lines' }).click()
   const drawing = page.getByRole('group', { name: /Figure 3-02/ })
+  const chosen = page.getByRole('region', { name: 'Chosen part' })
   await drawing.focus()
   await page.keyboard.press('9')
-  const chosen = page.getByRole('region', { name: 'Chosen part' })
   await expect(chosen.getByRole('heading', { name: /Ball bearing/ })).toBeVisible()
+  return { drawing, chosen }
+}
+
+test('a mechanic says which end of the rotor has the worn bearing, and the other end is proposed', async ({ page }) => {
+  test.setTimeout(180_000)
+  const { chosen } = await bearingFound(page)
   await chosen.getByRole('link', { name: 'Log a repair with this part' }).click()
 
   // The number follows the end: two bearings to a rotor, one at each end.
@@ -64,17 +71,7 @@ test('a mechanic says which end of the rotor has the worn bearing, and the other
 
 test('the service book and the drawing say at which end the bearing was renewed', async ({ page }) => {
   test.setTimeout(180_000)
-  await signIn(page, 'Jory Penhale')
-  await page.goto('/models')
-  await page.getByRole('link', { name: 'Stourleigh FM 180' }).click()
-  await page.getByRole('link', { name: /3-02/ }).click()
-  await page.getByLabel('Machine in hand').selectOption({ index: 1 })
-  await page.getByRole('button', { name: 'Show its lines' }).click()
-  const drawing = page.getByRole('group', { name: /Figure 3-02/ })
-  const chosen = page.getByRole('region', { name: 'Chosen part' })
-  await drawing.focus()
-  await page.keyboard.press('9')
-  await expect(chosen.getByRole('heading', { name: /Ball bearing/ })).toBeVisible()
+  const { drawing, chosen } = await bearingFound(page)
   const figure = page.url()
   await chosen.getByRole('link', { name: 'Log a repair with this part' }).click()
   await page.getByLabel('Complaint').fill('Rumbles at the cover')
