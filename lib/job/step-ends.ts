@@ -41,6 +41,40 @@ function stripAt(figure: PlanFigure, end: ShaftEnd, items: readonly string[]): S
 }
 
 /**
+ * The orders of both ends. What sits once and comes off for one end is held at the other end as well: what is in its way there comes
+ * off too, as the nut of the far end before a shaft is drawn.
+ */
+function plansWhole(figure: PlanFigure, opened: (end: ShaftEnd) => readonly string[]): Map<ShaftEnd, StripPlan> {
+  const holding: { item: string; end: ShaftEnd }[] = []
+  const absent = new Set(figure.absentItems.map(itemKey))
+  for (;;) {
+    const plans = new Map(
+      SHAFT_ENDS.map((end) => {
+        const held = holding.filter((one) => one.end === end).map(({ item }) => item)
+        return [end, stripAt(figure, end, [...new Set([...opened(end), ...held])])]
+      }),
+    )
+    const isOff = (item: string, end: ShaftEnd) =>
+      plans.get(end)!.steps.some((step) => itemKey(step.item) === itemKey(item))
+    const endsOf = new Map(figure.lines.map((line) => [itemKey(line.item), endsOfLine(line.facts)]))
+    const more = figure.strip.flatMap(({ first, then }) => {
+      const [end, ...others] = endsOf.get(itemKey(first)) ?? []
+      const isHeldThere =
+        end !== undefined &&
+        others.length === 0 &&
+        !absent.has(itemKey(first)) &&
+        (endsOf.get(itemKey(then)) ?? []).length === 0
+      return isHeldThere && !isOff(first, end) && SHAFT_ENDS.some((one) => isOff(then, one))
+        ? [{ item: first, end }]
+        : []
+    })
+    const fresh = more.filter((one) => !holding.some((other) => other.item === one.item))
+    if (fresh.length === 0) return plans
+    holding.push(...fresh)
+  }
+}
+
+/**
  * The steps of an order with the ends they are done at. Each end is gone through by itself, one after the other as far as the
  * order allows; what sits once is one step. Where no target and no part agreed to names an end, the order stays as it is.
  */
@@ -58,16 +92,12 @@ export function stepsAtEnds(input: {
   if (pairs.length === 0 && ![...targets, ...renewed].some((one) => named(one).length > 0)) return once
   const isOpened = (one: Opened, end: ShaftEnd) => named(one).length === 0 || named(one).includes(end)
   const planned = (more: readonly string[]) =>
-    new Map(
-      SHAFT_ENDS.map((end) => {
-        const opened = [
-          ...targets.filter((one) => isOpened(one, end)).map((one) => one.item),
-          ...renewed.filter((one) => named(one).includes(end)).map((one) => one.item),
-          ...pairs.filter((pair) => pair.end === end).map((pair) => pair.item),
-        ]
-        return [end, stripAt(figure, end, [...new Set([...opened, ...more])])]
-      }),
-    )
+    plansWhole(figure, (end) => [
+      ...targets.filter((one) => isOpened(one, end)).map((one) => one.item),
+      ...renewed.filter((one) => named(one).includes(end)).map((one) => one.item),
+      ...pairs.filter((pair) => pair.end === end).map((pair) => pair.item),
+      ...more,
+    ])
   const sure = planned([])
   const isOff = (item: string) => [...sure.values()].some(({ steps }) => steps.some((step) => step.item === item))
   // Agreed to before anybody named an end, it comes off all the same.
@@ -85,7 +115,8 @@ export function stepsAtEnds(input: {
     const ends = endsOf.get(at.item) ?? []
     const here = SHAFT_ENDS.flatMap((end) => {
       const step = stepAt(end, at.item)
-      return step ? [{ at: step, end }] : []
+      // Off at this end only for the sake of what sits once, it is no target, and the whole order says what it is in the way of.
+      return step ? [{ at: step.target && !at.target ? at : step, end }] : []
     })
     if (ends.length > 0) {
       run.push(...here)
