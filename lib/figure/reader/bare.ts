@@ -23,19 +23,14 @@ interface Start {
  */
 export function leadersOfBare(ink: InkPage, blobs: Blobs, spot: NumberSpot): Leader[] {
   const found: { leader: Leader; angle: number; gap: number }[] = []
-  const around = inkAround(ink, blobs, spot)
+  let around: Around | null = null
   for (const start of startsAround(ink, blobs, spot)) {
     const reach = Math.max(24, Math.round(1.2 * spot.height))
-    for (const look of strokesFrom(ink, start.x, start.y, start.angle, 1.1, reach)) {
-      if (look.clear < 0.55 * reach) continue
+    for (const look of strokesFrom(ink, start.x, start.y, start.angle, 1.1, reach, 0.55 * reach)) {
       const stroke = strokeFollowed(ink, start.x, start.y, look.angle)
-      if (
-        !stroke ||
-        stroke.clear < 0.9 * spot.height ||
-        !aimsAt(spot, stroke, start.gap) ||
-        liesOnOther(around, spot, start, stroke)
-      )
-        continue
+      if (!stroke || stroke.clear < 0.9 * spot.height || !aimsAt(spot, stroke, start.gap)) continue
+      around ??= inkAround(ink, blobs, spot)
+      if (liesOnOther(around, spot, start, stroke)) continue
       for (const leader of leadersFrom(ink, stroke))
         if (leader.length >= 1.1 * spot.height) found.push({ leader, angle: stroke.angle, gap: start.gap })
       break
@@ -123,9 +118,11 @@ function liesOnOther(around: Around, spot: NumberSpot, start: Start, stroke: Str
   const reach = Math.round(spot.height)
   const back = stroke.angle + Math.PI
   const [left, top, right, bottom] = spot.box
-  return strokesFrom(around, start.x - around.left, start.y - around.top, back, 1.7, reach).some((other) => {
-    const [toX, toY] = [other.toX + around.left, other.toY + around.top]
-    const intoNumber = toX > left - 3 && toX < right + 3 && toY > top - 3 && toY < bottom + 3
-    return other.clear > 0.6 * reach && !intoNumber && Math.abs(turned(other.angle - back)) > 0.12
-  })
+  return strokesFrom(around, start.x - around.left, start.y - around.top, back, 1.7, reach, 0.6 * reach).some(
+    (other) => {
+      const [toX, toY] = [other.toX + around.left, other.toY + around.top]
+      const intoNumber = toX > left - 3 && toX < right + 3 && toY > top - 3 && toY < bottom + 3
+      return other.clear > 0.6 * reach && !intoNumber && Math.abs(turned(other.angle - back)) > 0.12
+    },
+  )
 }

@@ -108,8 +108,8 @@ function strokesOn(ink: InkPage, stroke: Stroke): Stroke[] {
   for (const back of [1, 4, 9]) {
     const x = stroke.toX - back * Math.cos(stroke.angle)
     const y = stroke.toY - back * Math.sin(stroke.angle)
-    const on = strokesFrom(ink, x, y, stroke.angle, 2.6, 30).filter(
-      (next) => Math.abs(turned(next.angle - stroke.angle)) > 0.12 && next.clear >= 16,
+    const on = strokesFrom(ink, x, y, stroke.angle, 2.6, 30, 16).filter(
+      (next) => Math.abs(turned(next.angle - stroke.angle)) > 0.12,
     )
     if (on.length === 0) continue
     if (on.some(({ width }) => width > 1.25 * stroke.width + 0.8 || width < 0.6 * stroke.width - 1)) {

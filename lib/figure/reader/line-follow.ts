@@ -48,9 +48,17 @@ function across(ink: InkPage, x: number, y: number, nx: number, ny: number): { l
 
 /**
  * Follows a thin straight stroke from a point in a direction, which may be off by some degrees: the line through what was seen
- * so far steers. It runs on through crossing lines and small holes and stops where it bends, fades or drowns in other ink.
+ * so far steers. It runs on through crossing lines and small holes and stops where it bends, fades or drowns in other ink. With
+ * fewer than `least` clear pixels there is none, and no more of the way is looked at than it takes to know that.
  */
-export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number, reach = 4000): Stroke | null {
+export function strokeFollowed(
+  ink: InkPage,
+  x: number,
+  y: number,
+  angle: number,
+  reach = 4000,
+  least = 5,
+): Stroke | null {
   const [dx, dy] = [Math.cos(angle), Math.sin(angle)]
   const [nx, ny] = [-dy, dx]
   // Sums of the regression of the stroke's middle (across) on the way travelled.
@@ -62,6 +70,7 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
   let lastClear = 0
   let miss = 0
   for (let way = 0; way < reach; way++) {
+    if (n + reach - way < least) return null
     const middle = offset + slope * way
     const cut = across(ink, x + dx * way + nx * middle, y + dy * way + ny * middle, nx, ny)
     breadths.push(cut ? cut.high - cut.low + 1 : 0)
@@ -96,7 +105,7 @@ export function strokeFollowed(ink: InkPage, x: number, y: number, angle: number
       if (n > 24 && Math.abs(slope) > 0.12) return null
     } else if (n > 0) offset = so / n
   }
-  if (n < 5) return null
+  if (n < 5 || n < least) return null
   // A cut across a broader line, or a bow, does not lie on one straight line. Long ones were steered all the way.
   if (Math.abs(slope) > 0.12 || (n < 36 && strayed(n, st, so, stt, sto, soo) > 0.9)) return null
   const place = (way: number): [number, number] => [
@@ -173,7 +182,7 @@ export function strokeFrom(
   return other
 }
 
-/** Short looks in every direction of a fan, one for each stroke that leaves the point, the clearest first. */
+/** Short looks in every direction of a fan, one for each stroke that leaves the point with `least` clear pixels, the clearest first. */
 export function strokesFrom(
   ink: InkPage,
   x: number,
@@ -181,12 +190,13 @@ export function strokesFrom(
   towards: number,
   spread: number,
   reach: number,
+  least = 0.3 * reach,
 ): Stroke[] {
   const found: Stroke[] = []
   const step = 0.05
   for (let turn = -Math.floor(spread / step); turn <= spread / step; turn++) {
-    const stroke = strokeFollowed(ink, x, y, towards + turn * step, reach)
-    if (stroke && stroke.clear >= 0.3 * reach) found.push(stroke)
+    const stroke = strokeFollowed(ink, x, y, towards + turn * step, reach, least)
+    if (stroke) found.push(stroke)
   }
   found.sort((a, b) => b.clear - a.clear)
   const apart: Stroke[] = []

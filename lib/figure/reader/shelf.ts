@@ -64,10 +64,10 @@ function leadersFromEnd(
   const found: Leader[] = []
   const reach = Math.round(Math.max(24, 1.5 * height))
   for (const back of [1, 4]) {
-    const looks = strokesFrom(ink, end - way * back, y + 0.5, ahead, runsOn ? 0.15 : 2.8, reach)
+    const looks = strokesFrom(ink, end - way * back, y + 0.5, ahead, runsOn ? 0.15 : 2.8, reach, 0.6 * reach)
     for (const look of looks) {
       const turn = Math.abs(turned(look.angle - ahead))
-      if (look.clear < 0.6 * reach || (!runsOn && turn < 0.08)) continue
+      if (!runsOn && turn < 0.08) continue
       const stroke = strokeFollowed(ink, end - way * back, y + 0.5, look.angle)
       if (!stroke || endsIn(spot, stroke)) continue
       const leader = leaderFrom(ink, stroke)
