@@ -29,18 +29,7 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
   // A rule for every job has nothing to show but that: the list of all that comes off would be no reason.
   if (Object.keys(when).length === 1)
     return { 'applies to': when.what === 'target' ? 'every part renewed' : 'every job' }
-  const found: Found = { item: line.item, part: line.description }
-  found.why = trigger.target
-    ? 'renewed'
-    : trigger.openedBy.length
-      ? `its joint is open without ${trigger.openedBy.join(', ')}`
-      : trigger.comesOffFor.length
-        ? `comes off for ${trigger.comesOffFor.join(', ')}`
-        : 'comes off'
-  if (trigger.places.length) found[trigger.stations === null ? 'positions' : 'stations'] = placesSay(trigger.places)
-  if (trigger.side === 'other') found.when = `when ${placesSay(trigger.places)} is done too`
-  if (trigger.side === 'other-end') found.when = `when the ${placesSay(trigger.at)} is done too`
-
+  const found: Found = {}
   if (when.partClass) found.class = line.partClass
   if (when.holds) {
     const held = holdsOf(shape, line).filter((other) => when.holds!.includes(other.partClass))
@@ -93,7 +82,25 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
     if (line.facts.massKg === undefined || line.facts.massKg <= when.massKgOver) return null
     found.massKg = String(line.facts.massKg)
   }
-  return machineFound(when, trigger, shape, found)
+  // Most rules do not apply: what is said of every line is put together for those that do.
+  return machineFound(when, trigger, shape, { ...lineFound(trigger), ...found })
+}
+
+/** What is said of a line whatever the condition: what it is, why it is in hand, and where. */
+function lineFound(trigger: Trigger): Found {
+  const { line } = trigger
+  const found: Found = { item: line.item, part: line.description }
+  found.why = trigger.target
+    ? 'renewed'
+    : trigger.openedBy.length
+      ? `its joint is open without ${trigger.openedBy.join(', ')}`
+      : trigger.comesOffFor.length
+        ? `comes off for ${trigger.comesOffFor.join(', ')}`
+        : 'comes off'
+  if (trigger.places.length) found[trigger.stations === null ? 'positions' : 'stations'] = placesSay(trigger.places)
+  if (trigger.side === 'other') found.when = `when ${placesSay(trigger.places)} is done too`
+  if (trigger.side === 'other-end') found.when = `when the ${placesSay(trigger.at)} is done too`
+  return found
 }
 
 /** What a rule asks of the machine, added to what was found of the part. */

@@ -39,8 +39,12 @@ export interface StripPlan {
 
 /** Item numbers are compared without case and spaces: 12a is 12A. */
 export function itemKey(item: string): string {
-  // Hardly any has a space, and plans ask thousands of times.
-  return (/\s/.test(item) ? item.replace(/\s+/g, '') : item).toUpperCase()
+  // Nearly every item is a plain number, and plans ask thousands of times.
+  for (let at = 0; at < item.length; at++) {
+    const sign = item.charCodeAt(at)
+    if (sign < 48 || sign > 57) return item.replace(/\s+/g, '').toUpperCase()
+  }
+  return item
 }
 
 /** The order a parts list is printed in: 2 before 10, 12 before 12A; ties by plain text. */
