@@ -55,7 +55,7 @@ export function blobsOf(ink: InkPage): Blobs {
     blob.box[0] = Math.min(blob.box[0], left)
     blob.box[2] = Math.max(blob.box[2], right)
     blob.box[3] = y + 1
-    labels.fill(own, y * width + left, y * width + right)
+    for (let to = y * width + left; to < y * width + right; to++) labels[to] = own
   }
   return { list, labels }
 }

@@ -26,21 +26,20 @@ export function pageEnlarged(page: GreyPage, scale: number): GreyPage {
   const rows = new Float32Array(width * page.height)
   for (let y = 0; y < page.height; y++) {
     const from = y * page.width
-    for (let x = 0; x < width; x++) {
-      const { at, share } = across[x]!
+    for (let x = 0, tap = 0; x < width; x++, tap += 4)
       rows[y * width + x] =
-        page.data[from + at[0]]! * share[0] +
-        page.data[from + at[1]]! * share[1] +
-        page.data[from + at[2]]! * share[2] +
-        page.data[from + at[3]]! * share[3]
-    }
+        page.data[from + across.at[tap]!]! * across.share[tap]! +
+        page.data[from + across.at[tap + 1]!]! * across.share[tap + 1]! +
+        page.data[from + across.at[tap + 2]!]! * across.share[tap + 2]! +
+        page.data[from + across.at[tap + 3]!]! * across.share[tap + 3]!
   }
   const data = new Uint8ClampedArray(width * height)
-  for (const [y, { at, share }] of tapsOf(page.height, height).entries()) {
-    const [a, b, c, d] = at.map((row) => row * width) as [number, number, number, number]
-    for (let x = 0; x < width; x++)
-      data[y * width + x] =
-        rows[a + x]! * share[0] + rows[b + x]! * share[1] + rows[c + x]! * share[2] + rows[d + x]! * share[3]
+  const down = tapsOf(page.height, height)
+  for (let y = 0, tap = 0; y < height; y++, tap += 4) {
+    const [a, b, c, d] = [0, 1, 2, 3].map((one) => down.at[tap + one]! * width) as Four
+    const [p, q, r, s] = [0, 1, 2, 3].map((one) => down.share[tap + one]!) as Four
+    for (let x = 0, to = y * width; x < width; x++, to++)
+      data[to] = rows[a + x]! * p + rows[b + x]! * q + rows[c + x]! * r + rows[d + x]! * s
   }
   return { width, height, data: new Uint8Array(data.buffer) }
 }
@@ -55,21 +54,18 @@ export function runsEnlarged(runs: readonly TextRun[], scale: number): readonly 
 
 type Four = [number, number, number, number]
 
-/** For each pixel of the enlarged line the four nearest of the given one and their shares; its ends are repeated. */
-function tapsOf(from: number, to: number): { at: Four; share: Four }[] {
-  return Array.from({ length: to }, (_, index) => {
+/** For each pixel of the enlarged line the four nearest of the given one and their shares, four after four; its ends are repeated. */
+function tapsOf(from: number, to: number): { at: Int32Array; share: Float64Array } {
+  const taps = { at: new Int32Array(4 * to), share: new Float64Array(4 * to) }
+  for (let index = 0; index < to; index++) {
     const place = ((index + 0.5) * from) / to - 0.5
     const first = Math.floor(place) - 1
     const t = place - first - 1
-    const within = (at: number) => Math.min(from - 1, Math.max(0, at))
-    return {
-      at: [within(first), within(first + 1), within(first + 2), within(first + 3)],
-      share: [
-        ((-t + 2) * t - 1) * t * 0.5,
-        ((3 * t - 5) * t * t + 2) * 0.5,
-        ((-3 * t + 4) * t + 1) * t * 0.5,
-        (t - 1) * t * t * 0.5,
-      ],
-    }
-  })
+    for (let one = 0; one < 4; one++) taps.at[4 * index + one] = Math.min(from - 1, Math.max(0, first + one))
+    taps.share[4 * index] = ((-t + 2) * t - 1) * t * 0.5
+    taps.share[4 * index + 1] = ((3 * t - 5) * t * t + 2) * 0.5
+    taps.share[4 * index + 2] = ((-3 * t + 4) * t + 1) * t * 0.5
+    taps.share[4 * index + 3] = (t - 1) * t * t * 0.5
+  }
+  return taps
 }

@@ -144,19 +144,23 @@ export function pageStraight(page: GreyPage, runs: readonly TextRun[], degrees: 
 function turnedPixels(page: GreyPage, width: number, height: number, cos: number, sin: number): Uint8Array {
   const { data } = page
   const made = new Uint8Array(width * height).fill(255)
+  const own = page.width
+  const [right, bottom] = [page.width - 1, page.height - 1]
   for (let y = 0; y < height; y++) {
     let fromX = page.width / 2 + (0.5 - width / 2) * cos - (y + 0.5 - height / 2) * sin - 0.5
     let fromY = page.height / 2 + (0.5 - width / 2) * sin + (y + 0.5 - height / 2) * cos - 0.5
-    for (let x = 0; x < width; x++, fromX += cos, fromY += sin) {
-      const ix = Math.floor(fromX)
-      const iy = Math.floor(fromY)
-      if (ix < 0 || iy < 0 || ix >= page.width - 1 || iy >= page.height - 1) continue
+    for (let x = 0, to = y * width; x < width; x++, to++, fromX += cos, fromY += sin) {
+      if (fromX < 0 || fromY < 0 || fromX >= right || fromY >= bottom) continue
+      // Above zero to cut off is to round down, and several times as quick.
+      const ix = fromX | 0
+      const iy = fromY | 0
       const dx = fromX - ix
-      const dy = fromY - iy
-      const at = iy * page.width + ix
-      const upper = data[at]! + (data[at + 1]! - data[at]!) * dx
-      const lower = data[at + page.width]! + (data[at + page.width + 1]! - data[at + page.width]!) * dx
-      made[y * width + x] = upper + (lower - upper) * dy
+      const at = iy * own + ix
+      const one = data[at]!
+      const below = data[at + own]!
+      const upper = one + (data[at + 1]! - one) * dx
+      const lower = below + (data[at + own + 1]! - below) * dx
+      made[to] = upper + (lower - upper) * (fromY - iy)
     }
   }
   return made

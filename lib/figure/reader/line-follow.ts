@@ -30,21 +30,29 @@ const STRAY = 2.4
 /** Clear pixels after which its direction is known well enough to tell a bend from a stair. */
 const KNOWN = 24
 
-/** Ink across the line of travel at one place: edges of the run that holds the place, or null on paper. */
-function across(ink: InkPage, x: number, y: number, nx: number, ny: number): { low: number; high: number } | null {
-  let at: number | null = null
-  for (const by of [0, -1, 1, -2, 2])
-    if (Math.abs(by) <= STRAY && inkedAt(ink, x + nx * by, y + ny * by)) {
-      at = by
-      break
-    }
-  if (at === null) return null
+/** Where a stroke is looked for across its line, nearest first. */
+const NEAREST = [0, -1, 1, -2, 2] as const
+
+/**
+ * Ink across the line of travel at one place: its breadth in pixels, 0 on paper. `middleAcross` is then how far its middle lies
+ * off the place. Asked at every pixel of every stroke that is tried, hence no object for the answer.
+ */
+function breadthAcross(ink: InkPage, x: number, y: number, nx: number, ny: number): number {
+  let at = 0
+  let tried = 0
+  for (; tried < NEAREST.length; tried++) {
+    at = NEAREST[tried]!
+    if (inkedAt(ink, x + nx * at, y + ny * at)) break
+  }
+  if (tried === NEAREST.length) return 0
   let low = at
   let high = at
   while (low > -SIDE && inkedAt(ink, x + nx * (low - 1), y + ny * (low - 1))) low -= 1
   while (high < SIDE && inkedAt(ink, x + nx * (high + 1), y + ny * (high + 1))) high += 1
-  return { low, high }
+  middleAcross = (low + high) / 2
+  return high - low + 1
 }
+let middleAcross = 0
 
 /**
  * Follows a thin straight stroke from a point in a direction, which may be off by some degrees: the line through what was seen
@@ -72,18 +80,17 @@ export function strokeFollowed(
   for (let way = 0; way < reach; way++) {
     if (n + reach - way < least) return null
     const middle = offset + slope * way
-    const cut = across(ink, x + dx * way + nx * middle, y + dy * way + ny * middle, nx, ny)
-    breadths.push(cut ? cut.high - cut.low + 1 : 0)
-    if (!cut) {
+    const width = breadthAcross(ink, x + dx * way + nx * middle, y + dy * way + ny * middle, nx, ny)
+    breadths.push(width)
+    if (width === 0) {
       miss += 1
       if (miss > GAP) break
       continue
     }
     miss = 0
     lastInk = way
-    const width = cut.high - cut.low + 1
     const usual = widths.count < 8 ? WIDTH_MAX : Math.min(WIDTH_MAX, 1.5 * widths.middle() + 1.6)
-    const seen = middle + (cut.low + cut.high) / 2
+    const seen = middle + middleAcross
     // Off the line that is known by now: another line, which the stroke met or ran into.
     if (width > usual || (n >= KNOWN && Math.abs(seen - middle) > 1.8)) {
       if (way - lastClear > BROAD_MAX) break

@@ -80,15 +80,23 @@ export async function ruledTableRead(
   grid: Grid,
   recognise: Recogniser,
 ): Promise<ReadTable | null> {
+  // Under heads alone stands no list, and a single row without heads tells of no column what it holds.
+  if (grid.shelves.length < 3) return null
   const cells = cellsOf(page, runs, grid)
   const reader = new CellReader(page, recognise)
   const head = await headOf(cells, reader)
   let kinds = head?.kinds ?? null
   const body = cells.filter((_, at) => head === null || !head.beyond.has(at))
   if (kinds === null || !kinds.includes('item')) {
-    await reader.read(body.flat(), numberCells(body))
-    const columns = grid.walls.slice(1).map((_, column) => body.map((row) => reader.text(row[column]!).text))
-    const told = kindsByContent(columns)
+    const numbers = numberCells(body)
+    const columns = grid.walls.slice(1).map((_, column) => body.map((row) => row[column]!))
+    const texts = (of: readonly Cell[][]) => of.map((column) => column.map((cell) => reader.text(cell).text))
+    // A title block is not read to the end where no column of it can be one of items.
+    const short = columns.filter((column) => column.filter(mayBeItem).length >= 2)
+    await reader.read(short.flat(), numbers)
+    if (!kindsByContent(texts(short)).includes('item')) return null
+    await reader.read(body.flat(), numbers)
+    const told = kindsByContent(texts(columns))
     if (!told.includes('item')) return null
     kinds = kinds === null ? told : kinds.map((kind, at) => (told[at] === 'item' ? 'item' : kind))
   }
@@ -118,6 +126,14 @@ export async function ruledTableRead(
   if (rows.length === 0 || rows.every((row) => row.item === '')) return null
   const box: PageBox = [grid.walls[0]!, grid.shelves[0]!, grid.walls.at(-1)!, grid.shelves.at(-1)!]
   return { box, rows: itemsCounted(rows) }
+}
+
+/** An item of eight signs, the longest there are, is at most so wide, as a share of its height. */
+const ITEM_WIDE = 8
+
+function mayBeItem({ runs, lines }: Cell): boolean {
+  const [left, top, right, bottom] = lines[0]?.box ?? [0, 0, 0, 0]
+  return runs.length > 0 || (lines.length === 1 && right - left <= ITEM_WIDE * (bottom - top))
 }
 
 /** From so large a share of short cells a column without a head is taken to hold numbers. */
@@ -173,13 +189,17 @@ async function headOf(cells: readonly Cell[][], reader: CellReader): Promise<Hea
   for (let depth = 0; depth < Math.min(HEAD_DEPTH, cells.length); depth++) tried.push(depth, cells.length - 1 - depth)
   let best: { row: number; heads: string[]; kinds: ColumnKind[]; score: number } | null = null
   for (const row of new Set(tried)) {
+    // Broad print takes long to read: where none of what stands beside it is a head, it is none either.
+    const short = cells[row]!.filter(mayBeItem)
+    await reader.read(short)
+    const said = short.map((cell) => reader.text(cell).text)
+    // A row of the list may say "Bolt" and "Pin" too, but no row has a number where the head says item.
+    if (said.some((text) => /^\d+$/.test(text.trim()) && itemOf(text) !== '')) continue
+    if (short.length >= 2 && headKinds(said).every((kind) => kind === 'other')) continue
     await reader.read(cells[row]!)
     const heads = cells[row]!.map((cell) => reader.text(cell).text)
     const kinds = headKinds(heads)
-    const known = kinds.filter((kind) => kind !== 'other').length
-    // A row of the list may say "Bolt" and "Pin" too, but no row has a number where the head says item.
-    const looksLikeRow = heads.some((text) => /^\d+$/.test(text.trim()) && itemOf(text) !== '')
-    const score = looksLikeRow ? 0 : known
+    const score = kinds.filter((kind) => kind !== 'other').length
     if (score >= 2 && (best === null || score > best.score)) best = { row, heads, kinds, score }
     if (score >= 3) break
   }
