@@ -1,6 +1,7 @@
 import { FASTENER_REFUSALS } from './fastener/refusals.ts'
 import { JOB_REFUSALS } from './job/refusals.ts'
 import { SERVICE_REFUSALS } from './service/refusals.ts'
+import { STOCK_REFUSALS } from './stock/refusals.ts'
 
 /**
  * Every refusal has a code of its own. The table gives the HTTP status, what happened, what was kept and what to do next;
@@ -45,35 +46,7 @@ export const REFUSALS = {
   'people/already-set-up': [409, 'The first manager exists already.', 'Sign in.'],
   'people/no-such': [404, 'That person is not on the list.', 'Reload the list of people.'],
   'people/busy': [503, 'Too many people are signing in at this moment.', 'Try again in a few seconds.'],
-  'stock/unknown-part': [404, 'No part has the number {part}.', 'Look it up on the Shelf screen or in the parts book.'],
-  'stock/unknown-bin': [404, 'There is no bin {bin}.', 'Pick a bin of the store.'],
-  'stock/wrong-quantity': [
-    422,
-    'The quantity {quantity} cannot be used for a part kept by the {unit}.',
-    'Enter a number above zero; each takes whole numbers only.',
-  ],
-  'stock/not-enough': [
-    409,
-    'Only {left} of {part} left in {bin}; {wanted} wanted. {taken}{onOrder}',
-    'Take what is there, another bin, or put the part on the order list.',
-  ],
-  'stock/reserved': [
-    409,
-    '{left} of {part} are on the shelf, but {allocated} of them are kept for {jobs}.',
-    'Ask whoever has that job, or take it against that job.',
-  ],
-  'stock/already-reversed': [409, 'Movement {movement} was put right before by movement {by}.', 'Nothing more to do.'],
-  'stock/not-reversible': [
-    409,
-    'Movement {movement} cannot be reversed: {why}.',
-    'Book the difference as a count instead.',
-  ],
-  'stock/moved-since': [
-    409,
-    'The bin held {before} when you began to count and holds {now}: somebody took or put away meanwhile.',
-    'Nothing was booked. Count it again.',
-  ],
-  'stock/no-reason': [422, 'A count difference or scrap needs a reason.', 'Say in a few words why the shelf differs.'],
+  ...STOCK_REFUSALS,
   'search/words-twice': [
     409,
     'The words {words} stand on the list already.',

@@ -1,11 +1,11 @@
 import type { AlternativeForm, AlternativeUseInput } from '../catalogue/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { allocationsRefresh } from './allocation.ts'
 import { database, type Tx } from './client.ts'
 import { jobOpenRead, planRefresh } from './job.ts'
 import { partStock } from './part.ts'
 import { partKnown, partTyped, personNames } from './part-typed.ts'
-import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export interface AlternativeView {

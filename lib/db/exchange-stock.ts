@@ -1,10 +1,10 @@
 import { nameKey, partNumberKey } from '../catalogue/part-number.ts'
 import { quantityFormat } from '../measure/quantity.ts'
 import type { Tx } from './client.ts'
+import { type Counted, countsPlace } from './counts-place.ts'
 import { partNamer } from './exchange-part-named.ts'
 import type { ExchangePlan, Planner, Reader } from './exchange-rows.ts'
 import { asked, isFirst, put, quantityOf, Refused } from './exchange-rows.ts'
-import { type Counted, countsPlace } from './stock.ts'
 
 interface Place {
   store: string

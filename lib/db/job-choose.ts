@@ -1,7 +1,7 @@
 import type { NeedReplaceInput } from '../job/schema.ts'
 import { Refusal } from '../refusal.ts'
+import { allocationsRefresh } from './allocation.ts'
 import { jobOpenRead } from './job.ts'
-import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /**

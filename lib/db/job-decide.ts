@@ -4,10 +4,10 @@ import { needRows, type RowNeed, wantedShare } from '../job/need-rows.ts'
 import type { AcceptManyInput, DecideInput, RowDecideInput } from '../job/schema.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { allocationsRefresh } from './allocation.ts'
 import type { Prisma } from './client.ts'
 import { ruleBookNow } from './companion-rule.ts'
 import { jobOpenRead, planRefresh } from './job.ts'
-import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /** A stored line as the rows read it. */

@@ -6,10 +6,10 @@ import { kitKey, kitLineIds, kitUseSays } from '../job/kit-line.ts'
 import type { KitChooseInput, KitUndoInput } from '../job/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { allocationsRefresh } from './allocation.ts'
 import { database, type Tx } from './client.ts'
 import { jobOpenRead, planRefresh } from './job.ts'
 import { kitChoicesFor } from './kit.ts'
-import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /** Lines of a job that a kit may stand in for: wanted or worth wanting, and none of it taken yet. */

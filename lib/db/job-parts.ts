@@ -3,11 +3,12 @@ import type { PutBackInput, TakeInput } from '../job/schema.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import { quantityFormat, quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { allocationsRefresh, reservedCheck } from './allocation.ts'
 import { database, type Tx } from './client.ts'
 import { jobOpenRead } from './job.ts'
+import { movementPlace, type Placed } from './ledger.ts'
 import { personNames } from './part-typed.ts'
 import { binHoldings } from './shelf.ts'
-import { allocationsRefresh, movementPlace, type Placed, reservedCheck } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /** What lies on the shelf for other jobs than this one: how much of each part, and which jobs. */

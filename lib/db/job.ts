@@ -8,6 +8,7 @@ import type { JobOpenInput, NeedAddInput, NeedReplaceInput, TargetInput, TargetR
 import { targetPlaces } from '../job/target-places.ts'
 import { unsafeFor } from '../job/words.ts'
 import { Refusal } from '../refusal.ts'
+import { allocationsRefresh } from './allocation.ts'
 import type { Tx } from './client.ts'
 import { ruleBookNow } from './companion-rule.ts'
 import { figureView } from './figure.ts'
@@ -16,7 +17,6 @@ import { machineNow } from './machine-now.ts'
 import { meterRead } from './meter.ts'
 import { supersessionLinks } from './part.ts'
 import { shelfCandidates } from './shelf-candidates.ts'
-import { allocationsRefresh } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export async function jobOpenRead(tx: Tx, jobId: number) {

@@ -1,10 +1,10 @@
 import { isShaftEnd } from '../figure/shaft-end.ts'
 import { targetPlaces } from '../job/target-places.ts'
 import { piecesAt } from '../service/service-job.ts'
+import { allocationsRefresh } from './allocation.ts'
 import type { Tx } from './client.ts'
 import { figureView } from './figure.ts'
 import { targetPlace } from './job.ts'
-import { allocationsRefresh } from './stock.ts'
 import type { WriteContext } from './transaction.ts'
 
 interface LineOfService {

@@ -25,8 +25,6 @@ const WIDTH_MAX = 8
 const SIDE = 10
 /** Other ink that a stroke may run through (crossing lines, thread, hatching) and still be itself behind it. */
 const BROAD_MAX = 34
-/** A stroke may stray this far from the line through what was seen of it before it is another line. */
-const STRAY = 2.4
 /** Clear pixels after which its direction is known well enough to tell a bend from a stair. */
 const KNOWN = 24
 

@@ -1,0 +1,38 @@
+/** What the shelf refuses, in the words of lib/refusal-table.ts. */
+export const STOCK_REFUSALS = {
+  'stock/unknown-part': [404, 'No part has the number {part}.', 'Look it up on the Shelf screen or in the parts book.'],
+  'stock/unknown-bin': [404, 'There is no bin {bin}.', 'Pick a bin of the store.'],
+  'stock/unknown-batch': [404, 'There is no such batch of {part}.', 'Choose one of the batches that are listed.'],
+  'stock/batch-not-there': [
+    409,
+    'Of batch {batch} only {left} lie in this bin.',
+    'Take less of it, or choose another batch or bin.',
+  ],
+  'stock/wrong-quantity': [
+    422,
+    'The quantity {quantity} cannot be used for a part kept by the {unit}.',
+    'Enter a number above zero; each takes whole numbers only.',
+  ],
+  'stock/not-enough': [
+    409,
+    'Only {left} of {part} left in {bin}; {wanted} wanted. {taken}{onOrder}',
+    'Take what is there, another bin, or put the part on the order list.',
+  ],
+  'stock/reserved': [
+    409,
+    '{left} of {part} are on the shelf, but {allocated} of them are kept for {jobs}.',
+    'Ask whoever has that job, or take it against that job.',
+  ],
+  'stock/already-reversed': [409, 'Movement {movement} was put right before by movement {by}.', 'Nothing more to do.'],
+  'stock/not-reversible': [
+    409,
+    'Movement {movement} cannot be reversed: {why}.',
+    'Book the difference as a count instead.',
+  ],
+  'stock/moved-since': [
+    409,
+    'The bin held {before} when you began to count and holds {now}: somebody took or put away meanwhile.',
+    'Nothing was booked. Count it again.',
+  ],
+  'stock/no-reason': [422, 'A count difference or scrap needs a reason.', 'Say in a few words why the shelf differs.'],
+} as const
