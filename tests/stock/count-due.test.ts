@@ -57,7 +57,9 @@ describe('what is due to be counted', () => {
     expect((await dueIn(binId)).lines).toEqual([])
     const later = (await countDue(new Date('2026-11-21T08:00:00Z'))).stores.find(({ name }) => name === 'Due barn')!
     expect(later.lines).toMatchObject([{ partId: dear, lastAt: new Date('2026-08-22T08:00:00Z') }])
-    const nextSummer = (await countDue(new Date('2027-06-02T08:00:00Z'))).stores.find(({ name }) => name === 'Due barn')!
+    const nextSummer = (await countDue(new Date('2027-06-02T08:00:00Z'))).stores.find(
+      ({ name }) => name === 'Due barn',
+    )!
     expect(nextSummer.lines.map(({ partId }) => partId)).toEqual([dear, idle])
   })
 

@@ -43,6 +43,9 @@ export default async function CountDuePage() {
           <Link className="button" href={paths.countApprove()} prefetch={false}>
             To approve
           </Link>
+          <Link className="button" href={paths.countFiles()} prefetch={false}>
+            Stocktake by file
+          </Link>
         </nav>
       </header>
       <div className="stack loose">
