@@ -1,5 +1,20 @@
 import { figurePaths, withQuery } from './figure-paths.ts'
 
+/** What is asked of the ledger (lib/stock/movement-search.ts), as it stands in an address. */
+export type MovementsAddress = {
+  q?: string
+  part?: number
+  kind?: string
+  store?: number
+  person?: string
+  job?: number
+  from?: string
+  to?: string
+}
+
+/** What is asked of the stock table (lib/stock/table.ts), as it stands in an address. */
+export type ShelfAddress = { q?: string; store?: number; state?: string; sort?: string; cols?: string }
+
 /** Every address of the product as a function: a screen that moves, moves here, or in figure-paths.ts. */
 export const paths = {
   ...figurePaths,
@@ -83,6 +98,8 @@ export const paths = {
   partNew: () => '/parts/new',
   partEdit: (id: number) => `/parts/${id}/edit`,
   partInstead: (id: number) => `/parts/${id}/instead`,
+  /** What came and went of a part, and the picture of it; `years` of it. */
+  partLedger: (id: number, query: { before?: number; years?: number } = {}) => withQuery(`/parts/${id}/ledger`, query),
   document: (noteId: number) => `/documents/${noteId}`,
   jobs: () => '/jobs',
   job: (id: number) => `/jobs/${id}`,
@@ -96,7 +113,9 @@ export const paths = {
   fasteners: (
     query: { of?: 'split-pin' | 'bolt' | 'wheel' | 'grease'; thread?: string; propertyClass?: string } = {},
   ) => withQuery('/fasteners', query),
-  shelf: (query: { q?: string; store?: number; state?: string; page?: number } = {}) => withQuery('/shelf', query),
+  shelf: (query: ShelfAddress & { page?: number } = {}) => withQuery('/shelf', query),
+  /** One window of the stock table, for who scrolls through it. */
+  shelfRows: (query: ShelfAddress) => withQuery('/shelf/rows', query),
   bins: () => '/shelf/bins',
   bin: (id: number) => `/shelf/bins/${id}`,
   /** A count sheet: of one bin, with a part found in it, or of a store from a place of its walk on. */
@@ -113,7 +132,9 @@ export const paths = {
   countFile: (format: string, query: { store?: number } = {}) =>
     withQuery(`/shelf/count/files/sheets.${format}`, query),
   countSettings: () => '/settings/counting',
-  movements: (query: { part?: number; before?: number; right?: number } = {}) => withQuery('/shelf/movements', query),
+  movements: (query: MovementsAddress & { before?: number; right?: number } = {}) =>
+    withQuery('/shelf/movements', query),
+  movementsCsv: (query: MovementsAddress = {}) => withQuery('/shelf/movements/list.csv', query),
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   buying: () => '/buying',
   buyingCsv: () => '/buying/list.csv',

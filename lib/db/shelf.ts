@@ -2,91 +2,8 @@ import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
-import { database, Prisma } from './client.ts'
+import { database, type Prisma } from './client.ts'
 import { type PartStock, partStock } from './part.ts'
-import { partSearchIds } from './part-search.ts'
-
-export interface ShelfRow {
-  partId: number
-  number: string
-  maker: string
-  description: string
-  unit: StockUnit
-  bins: { binId: number; bin: string; store: string; quantity: number }[]
-  stock: PartStock
-  reorderPoint: number | null
-}
-
-export interface ShelfQuery {
-  search: string
-  storeId: number | null
-  /** all, low (at or below the reorder point), none */
-  state: 'all' | 'low' | 'none'
-  page: number
-}
-
-export const SHELF_PAGE_ROWS = 50
-
-/**
- * Ids of one page, by part number. Low is what the stock state calls low: free on the shelf and on order together are at or
- * below the reorder point. None is nothing free, with or without a level:
- * what is kept for a job is there for nobody else.
- */
-async function shelfIds(query: ShelfQuery): Promise<number[]> {
-  const db = database()
-  const found = query.search.trim() === '' ? null : await partSearchIds(query.search, 500)
-  if (found?.length === 0) return []
-  const onHand = Prisma.sql`COALESCE((SELECT SUM(b."quantity") FROM "Balance" b WHERE b."partId" = p."id"), 0)`
-  const allocated = Prisma.sql`COALESCE((SELECT SUM(n."allocated") FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
-    WHERE n."partId" = p."id" AND n."state" = 'accepted' AND j."state" = 'open'), 0)`
-  const onOrder = Prisma.sql`COALESCE((SELECT SUM(ol."quantity" - ol."received" - ol."cancelled") FROM "PurchaseOrderLine" ol
-    JOIN "PurchaseOrder" o ON o."id" = ol."orderId" WHERE ol."partId" = p."id" AND o."state" = 'ordered'), 0)`
-  const conditions = [
-    query.storeId === null
-      ? Prisma.sql`(l."partId" IS NOT NULL OR EXISTS (SELECT 1 FROM "Balance" b WHERE b."partId" = p."id"))`
-      : Prisma.sql`EXISTS (SELECT 1 FROM "Balance" b JOIN "Bin" bin ON bin."id" = b."binId"
-          WHERE b."partId" = p."id" AND bin."storeId" = ${query.storeId})`,
-  ]
-  if (found) conditions.push(Prisma.sql`p."id" IN (${Prisma.join(found)})`)
-  if (query.state === 'none') conditions.push(Prisma.sql`${onHand} - ${allocated} <= 0`)
-  if (query.state === 'low') conditions.push(Prisma.sql`${onHand} - ${allocated} + ${onOrder} <= l."reorderPoint"`)
-  const rows = await db.$queryRaw<{ id: number | bigint }[]>`
-    SELECT p."id" AS "id" FROM "Part" p LEFT JOIN "StockLevel" l ON l."partId" = p."id"
-    WHERE ${Prisma.join(conditions, ' AND ')} ORDER BY p."numberKey", p."id"
-    LIMIT ${SHELF_PAGE_ROWS + 1} OFFSET ${(query.page - 1) * SHELF_PAGE_ROWS}`
-  return rows.map((row) => Number(row.id))
-}
-
-/** One page of the stock table: parts that lie, lay or should lie on a shelf, by number. */
-export async function shelfPage(query: ShelfQuery): Promise<{ rows: ShelfRow[]; more: boolean }> {
-  const db = database()
-  const found = await shelfIds(query)
-  const ids = found.slice(0, SHELF_PAGE_ROWS)
-  const parts = await db.part.findMany({
-    where: { id: { in: ids } },
-    include: {
-      level: true,
-      balances: { where: { quantity: { gt: 0 } }, include: { bin: { include: { store: true } } } },
-    },
-    orderBy: [{ numberKey: 'asc' }, { id: 'asc' }],
-  })
-  const stock = await partStock(db, ids)
-  const rows = parts.map(
-    (part): ShelfRow => ({
-      partId: part.id,
-      number: part.number,
-      maker: part.maker,
-      description: part.description,
-      unit: part.unit as StockUnit,
-      bins: part.balances
-        .sort((a, b) => a.bin.walkOrder - b.bin.walkOrder)
-        .map((row) => ({ binId: row.binId, bin: row.bin.code, store: row.bin.store.name, quantity: row.quantity })),
-      stock: stock.get(part.id)!,
-      reorderPoint: part.level?.reorderPoint ?? null,
-    }),
-  )
-  return { rows, more: found.length > SHELF_PAGE_ROWS }
-}
 
 export async function storesList() {
   return database().store.findMany({ orderBy: { name: 'asc' } })
@@ -214,26 +131,11 @@ export interface MovementLine {
 
 export const MOVEMENT_PAGE_ROWS = 200
 
-/** The ledger, newest first, one page of it: of one part or of all, older than `beforeId` where that is given. */
-export async function movementsPage(query: {
-  partId: number | null
-  beforeId: number | null
-}): Promise<{ rows: MovementLine[]; more: boolean }> {
-  const rows = await movementLines(
-    {
-      ...(query.partId === null ? {} : { partId: query.partId }),
-      ...(query.beforeId === null ? {} : { id: { lt: query.beforeId } }),
-    },
-    MOVEMENT_PAGE_ROWS + 1,
-  )
-  return { rows: rows.slice(0, MOVEMENT_PAGE_ROWS), more: rows.length > MOVEMENT_PAGE_ROWS }
-}
-
 export async function movementRead(movementId: number): Promise<MovementLine | null> {
   return (await movementLines({ id: movementId }, 1))[0] ?? null
 }
 
-async function movementLines(where: Prisma.MovementWhereInput, take: number): Promise<MovementLine[]> {
+export async function movementLines(where: Prisma.MovementWhereInput, take: number): Promise<MovementLine[]> {
   const db = database()
   const rows = await db.movement.findMany({
     where,

@@ -23,6 +23,16 @@ export const STOCK_REFUSALS = {
     '{left} of {part} are on the shelf, but {allocated} of them are kept for {jobs}.',
     'Ask whoever has that job, or take it against that job.',
   ],
+  'stock/not-kept': [
+    409,
+    'Job {job} has only {left} of {part} kept now.',
+    'Nothing was changed. Look at the list as it is now.',
+  ],
+  'stock/not-wanted': [
+    409,
+    'Job {job} still wants only {wanted} of {part}.',
+    'Nothing was changed. Look at the list as it is now.',
+  ],
   'stock/already-reversed': [409, 'Movement {movement} was put right before by movement {by}.', 'Nothing more to do.'],
   'stock/not-reversible': [
     409,
@@ -33,6 +43,11 @@ export const STOCK_REFUSALS = {
     409,
     'The bin held {before} when you began to count and holds {now}: somebody took or put away meanwhile.',
     'Nothing was booked. Count it again.',
+  ],
+  'stock/worth-too-much': [
+    422,
+    'So many at that price are worth more than can be kept to the minor unit.',
+    'Look at the price and at the quantity again.',
   ],
   'stock/no-reason': [422, 'A count difference or scrap needs a reason.', 'Say in a few words why the shelf differs.'],
   'stock/count-for-approval': [
