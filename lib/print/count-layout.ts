@@ -17,15 +17,14 @@ const HEADING = { size: 12, bold: true }
 const TEXT = { size: 10, bold: false }
 const STRONG = { size: 10, bold: true }
 const SMALL = { size: 8, bold: false }
-/** Room to write a figure with a pencil, mm 9. */
-const ROW = 26
+/** Room to write a figure with a pencil, 12 mm. */
+const ROW = 34
 
 const COLUMNS = [
   { says: 'Bin', x: LEFT, width: 52 },
-  { says: 'Part', x: LEFT + 58, width: 200 },
-  { says: 'Counted', x: LEFT + 266, width: 66 },
-  { says: 'When, who, why', x: LEFT + 340, width: 90 },
-  { says: 'Line', x: LEFT + 436, width: RIGHT - LEFT - 436 },
+  { says: 'Part, id of the line', x: LEFT + 58, width: 222 },
+  { says: 'Counted', x: LEFT + 292, width: 80 },
+  { says: 'When, who, why', x: LEFT + 386, width: RIGHT - LEFT - 386 },
 ] as const
 
 /** Sets a count sheet on pages of A4: a ruled line a part, a field to write in, nothing of what the books say. Answers the pages. */
@@ -78,10 +77,11 @@ export function countLayout(
     write(row.number, 1, y + 11, STRONG)
     write(row.description, 1, y + 21, SMALL)
     const field = COLUMNS[2]
-    pen.line(field.x, y + 20, field.x + field.width - 26, y + 20, 0.6)
-    pen.text(row.unit === 'each' ? 'pcs' : row.unit, field.x + field.width - 24, y + 20, SMALL)
-    pen.line(COLUMNS[3].x, y + 20, COLUMNS[3].x + COLUMNS[3].width, y + 20, 0.6)
-    write(row.line, 4, y + 16, SMALL)
+    pen.line(field.x, y + 24, field.x + field.width - 26, y + 24, 0.6)
+    pen.text(row.unit === 'each' ? 'pcs' : row.unit, field.x + field.width - 24, y + 24, SMALL)
+    pen.line(COLUMNS[3].x, y + 24, COLUMNS[3].x + COLUMNS[3].width, y + 24, 0.6)
+    // Under the part, where there is room for the longest: an id that is cut is none.
+    pen.text(row.line, COLUMNS[1].x, y + 30, SMALL)
     y += ROW
     pen.line(LEFT, y, RIGHT, y, 0.3)
   }
