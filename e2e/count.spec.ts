@@ -123,3 +123,40 @@ test('a manager says how counting is done; who may not is told whom to ask', asy
   await expect(keeper.getByRole('button', { name: 'Save' })).toHaveCount(0)
   await shed.close()
 })
+
+test('a count sheet goes out as a file and comes back: a wrong row is named first, then what was counted is kept', async ({
+  page,
+}) => {
+  await signIn(page, 'Nell Arkwood')
+  await page.goto('/shelf/count/files')
+  const pdf = await page.request.get(
+    (await page.getByRole('link', { name: 'Count sheet of All stores as PDF' }).getAttribute('href'))!,
+  )
+  expect((await pdf.body()).subarray(0, 5).toString()).toBe('%PDF-')
+  const sheet = await page.request.get(
+    (await page.getByRole('link', { name: 'Count sheet of All stores as CSV' }).getAttribute('href'))!,
+  )
+  const ids = (await sheet.text()).match(/\bC\d+-\d+-\d+-\d+-\d\d\b/g)!
+  expect(ids.length).toBeGreaterThan(100)
+  // A line of its own at each of the two widths.
+  const line = ids.at((page.viewportSize()?.width ?? 0) > 800 ? -1 : -2)!
+  const bring = async (id: string) => {
+    await page.goto('/shelf/count/files')
+    const rows = `line;counted;reason\r\n${id};99977;found\r\n`
+    await page
+      .getByLabel('File', { exact: true })
+      .setInputFiles({ name: 'counted.csv', mimeType: 'text/csv', buffer: Buffer.from(rows) })
+    await page.getByRole('button', { name: 'Bring the file' }).click()
+    await page.getByRole('button', { name: 'Rehearse' }).click({ timeout: 60_000 })
+  }
+  await bring(`${line}7`)
+  await expect(page.getByRole('heading', { name: /1 row.* refused/ })).toBeVisible({ timeout: 60_000 })
+  await expect(page.getByRole('row').nth(1)).toContainText('is no line of a sheet of this workshop')
+  await expectGoodScreen(page)
+  await bring(line)
+  await expect(page.getByRole('heading', { name: /nothing stands in the way/ })).toBeVisible({ timeout: 60_000 })
+  await expect(page.getByText('lines to count again')).toBeVisible()
+  await page.getByRole('button', { name: 'Bring it in' }).click()
+  await page.getByRole('link', { name: 'To the counts' }).click({ timeout: 60_000 })
+  await expect(page.getByRole('region', { name: 'To count again' })).toContainText('counted by Nell Arkwood')
+})

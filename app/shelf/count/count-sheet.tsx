@@ -1,6 +1,6 @@
 'use client'
 
-import { type KeyboardEvent, useActionState, useEffect, useMemo, useRef } from 'react'
+import { type KeyboardEvent, useActionState, useEffect, useMemo, useRef, useState } from 'react'
 import { When } from '@/app/_parts/when.tsx'
 import type { ServerAction } from '@/app/_server/action.ts'
 import type { ActionState } from '@/app/_server/answer.ts'
@@ -41,9 +41,13 @@ export function CountSheet(props: {
   bins: readonly SheetBin[]
   /** Number of the last movement when the sheet was made. */
   asOf: number
+  /** The lines stay as they were first shown: what is counted is due no more, and may be asked for again all the same. */
+  stays: boolean
   save: ServerAction<CountedLine[]>
   formKey: string
 }) {
+  const [first] = useState(props.bins)
+  const bins = props.stays ? first : props.bins
   /** What was typed, for the lines that come back. */
   const sent = useRef<FormData | null>(null)
   const [state, send, isPending] = useActionState<ActionState<CountedLine[]>, FormData>(props.save, null)
@@ -90,7 +94,7 @@ export function CountSheet(props: {
       >
         <KeyField initial={props.formKey} answered={state?.ok ? state.key : null} />
         <FormAnswer state={state} />
-        {props.bins.map((bin) => (
+        {bins.map((bin) => (
           <section key={bin.id} className="stack tight" aria-labelledby={`bin-${bin.id}`}>
             <h2 id={`bin-${bin.id}`}>
               Bin <span className="number">{bin.code}</span>

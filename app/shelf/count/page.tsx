@@ -76,6 +76,7 @@ export default async function CountPage({ searchParams }: { searchParams: PageQu
               <CountSheet
                 key={`${binId} ${sheet.store.id} ${from} ${dueId}`}
                 asOf={sheet.asOf}
+                stays={dueId !== null}
                 bins={sheet.bins}
                 save={countSheet}
                 formKey={freshKey()}
