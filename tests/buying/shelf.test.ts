@@ -294,22 +294,23 @@ describe('the forms', () => {
   })
 
   test('of a count sheet a line left blank is left alone, a count of nothing is 0, and what is no quantity stays on its line', () => {
-    const line = (at: string, counted: string, unit = 'each', reason = '') => ({
-      [`counted.${at}`]: counted,
-      [`unit.${at}`]: unit,
-      [`expected.${at}`]: '4',
-      [`reason.${at}`]: reason,
-    })
-    const sheet = {
-      ...line('3.7', '0'),
-      ...line('3.8', ''),
-      ...line('3.9', '250 ml', 'litre', 'spilt'),
-      ...line('5.7', 'a few'),
+    const line = (at: string, counted: string, more: Record<string, string> = {}) => {
+      const fields = { counted, unit: 'each', asOf: '40', ...more }
+      return Object.fromEntries(Object.entries(fields).map(([field, value]) => [`${field}.${at}`, value]))
     }
+    const sheet = {
+      ...line('3.7', '0', { reason: 'found', words: 'behind the rack' }),
+      ...line('3.8', ''),
+      ...line('3.9', '250 ml', { unit: 'litre', cut: '42' }),
+      ...line('5.7', 'a few', { reason: 'because', cut: '' }),
+      reason: 'broken',
+      words: 'the frost',
+    }
+    // Each line has its own reason, else that of the whole sheet.
     expect(read(CountSheetForm, sheet)).toEqual([
-      { binId: 3, partId: 7, counted: 0, expected: 4, reason: '' },
-      { binId: 3, partId: 9, counted: 250, expected: 4, reason: 'spilt' },
-      { binId: 5, partId: 7, counted: null, expected: 4, reason: '' },
+      { binId: 3, partId: 7, counted: 0, asOf: 40, cutId: null, reasonCode: 'found', words: 'behind the rack' },
+      { binId: 3, partId: 9, counted: 250, asOf: 40, cutId: 42, reasonCode: 'broken', words: 'the frost' },
+      { binId: 5, partId: 7, counted: null, asOf: 40, cutId: null, reasonCode: null, words: '' },
     ])
     expect(faultsOf(CountSheetForm, line('3.8', ''))).toEqual({
       '': 'enter what you counted on at least one line; 0 when there is none',
