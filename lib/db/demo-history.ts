@@ -1,6 +1,8 @@
 import { createHash } from 'node:crypto'
 import type { History } from '../../seed/estate/rows.ts'
 import { SUPPLIER_KEYS } from '../../seed/estate/suppliers.ts'
+import { quantityScale, type StockUnit } from '../measure/quantity.ts'
+import { EMPTY_POOL, movementValue, type Pool, pooled } from '../value/moving-average.ts'
 import type { Tx } from './client.ts'
 import { entryDigest } from './job-close.ts'
 
@@ -38,7 +40,9 @@ export async function historyPlace(
     })),
     (data) => tx.write.createMany({ data }),
   )
-  await inSlices(history.movements, (data) => tx.movement.createMany({ data }))
+  const { movements, values } = await movementsValued(tx, history.movements)
+  await inSlices(movements, (data) => tx.movement.createMany({ data }))
+  await inSlices(values, (data) => tx.partValue.createMany({ data }))
   await inSlices(history.balances, (data) => tx.balance.createMany({ data }))
   await inSlices(
     history.levels.map((level) => ({ ...level, setAt: history.movements.at(-1)!.at })),
@@ -54,4 +58,25 @@ export async function historyPlace(
     }),
     (data) => tx.serviceBookEntry.createMany({ data }),
   )
+}
+
+/** The movements with what each adds to the value of the stock, as the ledger would have reckoned it, and what the parts are worth in the end. */
+async function movementsValued(tx: Tx, movements: History['movements']) {
+  const parts = await tx.part.findMany({ select: { id: true, unit: true, costMinor: true } })
+  const partOf = new Map(parts.map((part) => [part.id, part]))
+  const pools = new Map<number, Pool>()
+  const added = new Map<number, number>()
+  const valued = movements.map((movement) => {
+    const { id, partId, kind, quantity, reversesId } = movement
+    const part = partOf.get(partId)!
+    const pool = pools.get(partId) ?? EMPTY_POOL
+    const costMinor = movement.costMinor ?? part.costMinor
+    const reversedMinor = reversesId === null ? null : (added.get(reversesId) ?? null)
+    const fact = { kind, quantity, costMinor, reversedMinor }
+    const valueMinor = movementValue(pool, fact, quantityScale(part.unit as StockUnit))
+    added.set(id, valueMinor)
+    pools.set(partId, pooled(pool, kind, quantity, valueMinor))
+    return { ...movement, valueMinor }
+  })
+  return { movements: valued, values: [...pools].map(([partId, pool]) => ({ partId, ...pool })) }
 }
