@@ -114,6 +114,9 @@ export const paths = {
     query: { of?: 'split-pin' | 'bolt' | 'wheel' | 'grease'; thread?: string; propertyClass?: string } = {},
   ) => withQuery('/fasteners', query),
   shelf: (query: ShelfAddress & { page?: number } = {}) => withQuery('/shelf', query),
+  /** One change of many parts: those that answer a question to the stock table. */
+  shelfBulk: (query: ShelfAddress & { what?: string; to?: string; reorder?: string; upTo?: string } = {}) =>
+    withQuery('/shelf/bulk', query),
   /** One window of the stock table, for who scrolls through it. */
   shelfRows: (query: ShelfAddress) => withQuery('/shelf/rows', query),
   bins: () => '/shelf/bins',

@@ -72,8 +72,10 @@ export function LongTable(props: {
     wanted.current = null
     link.focus({ preventScroll: true })
   }, [])
-  // biome-ignore lint/correctness/useExhaustiveDependencies: rows that came may hold the one that is waited for
-  useEffect(focusWanted, [known, focusWanted])
+  // Rows that came may hold the one that is waited for.
+  useEffect(() => {
+    if (known.size > 0) focusWanted()
+  }, [known, focusWanted])
 
   const height = frame.current?.clientHeight ?? 600
   const first = Math.max(0, Math.floor(top / ROW) - SPARE)

@@ -33,6 +33,11 @@ export const STOCK_REFUSALS = {
     'Job {job} still wants only {wanted} of {part}.',
     'Nothing was changed. Look at the list as it is now.',
   ],
+  'stock/bulk-changed': [
+    409,
+    '{part} is no longer what it was when you looked.',
+    'Nothing was changed. Look at the list again.',
+  ],
   'stock/already-reversed': [409, 'Movement {movement} was put right before by movement {by}.', 'Nothing more to do.'],
   'stock/not-reversible': [
     409,
