@@ -1,5 +1,19 @@
 import { figurePaths, withQuery } from './figure-paths.ts'
 
+export interface LabelAddress {
+  of?: 'bin' | 'part' | 'machine'
+  ids?: string
+  store?: number
+  order?: number
+  q?: string
+  sheet?: string
+  symbol?: string
+  from?: number
+  copies?: number
+  right?: number
+  down?: number
+}
+
 /** Every address of the product as a function: a screen that moves, moves here, or in figure-paths.ts. */
 export const paths = {
   ...figurePaths,
@@ -103,6 +117,10 @@ export const paths = {
   count: (query: { bin?: number; q?: string; part?: number; store?: number; from?: number } = {}) =>
     withQuery('/shelf/count', query),
   movements: (query: { part?: number; before?: number; right?: number } = {}) => withQuery('/shelf/movements', query),
+  /** Labels to print: of bins, parts or machines. `ids` has commas between. */
+  labels: (query: LabelAddress = {}) => withQuery('/shelf/labels', { ...query }),
+  labelsPdf: (query: LabelAddress = {}) => withQuery('/shelf/labels/labels.pdf', { ...query }),
+  labelsTest: (query: LabelAddress = {}) => withQuery('/shelf/labels/test-page.pdf', { ...query }),
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   buying: () => '/buying',
   buyingCsv: () => '/buying/list.csv',

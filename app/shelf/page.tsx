@@ -42,6 +42,9 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
           <Link className="button" href={paths.movements()} prefetch={false}>
             Movements
           </Link>
+          <Link className="button" href={paths.labels()} prefetch={false}>
+            Labels
+          </Link>
           <Link className="button" href={paths.exchange()} prefetch={false}>
             Import and export
           </Link>
