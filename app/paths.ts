@@ -1,6 +1,7 @@
 import { figurePaths, withQuery } from './figure-paths.ts'
 
-export interface LabelAddress {
+/** What is printed on labels (lib/label/schema.ts). */
+export type LabelAddress = {
   of?: 'bin' | 'part' | 'machine'
   ids?: string
   store?: number
@@ -12,6 +13,18 @@ export interface LabelAddress {
   copies?: number
   right?: number
   down?: number
+}
+
+/** What is asked of the ledger (lib/stock/movement-search.ts), as it stands in an address. */
+export type MovementsAddress = {
+  q?: string
+  part?: number
+  kind?: string
+  store?: number
+  person?: string
+  job?: number
+  from?: string
+  to?: string
 }
 
 /** Every address of the product as a function: a screen that moves, moves here, or in figure-paths.ts. */
@@ -97,6 +110,8 @@ export const paths = {
   partNew: () => '/parts/new',
   partEdit: (id: number) => `/parts/${id}/edit`,
   partInstead: (id: number) => `/parts/${id}/instead`,
+  /** What came and went of a part, and the picture of it; `years` of it. */
+  partLedger: (id: number, query: { before?: number; years?: number } = {}) => withQuery(`/parts/${id}/ledger`, query),
   document: (noteId: number) => `/documents/${noteId}`,
   jobs: () => '/jobs',
   job: (id: number) => `/jobs/${id}`,
@@ -116,11 +131,13 @@ export const paths = {
   /** A count sheet: of one bin, with a part found in it, or of a store from a place of its walk on. */
   count: (query: { bin?: number; q?: string; part?: number; store?: number; from?: number } = {}) =>
     withQuery('/shelf/count', query),
-  movements: (query: { part?: number; before?: number; right?: number } = {}) => withQuery('/shelf/movements', query),
+  movements: (query: MovementsAddress & { before?: number; right?: number } = {}) =>
+    withQuery('/shelf/movements', query),
+  movementsCsv: (query: MovementsAddress = {}) => withQuery('/shelf/movements/list.csv', query),
   /** Labels to print: of bins, parts or machines. `ids` has commas between. */
-  labels: (query: LabelAddress = {}) => withQuery('/shelf/labels', { ...query }),
-  labelsPdf: (query: LabelAddress = {}) => withQuery('/shelf/labels/labels.pdf', { ...query }),
-  labelsTest: (query: LabelAddress = {}) => withQuery('/shelf/labels/test-page.pdf', { ...query }),
+  labels: (query: LabelAddress = {}) => withQuery('/shelf/labels', query),
+  labelsPdf: (query: LabelAddress = {}) => withQuery('/shelf/labels/labels.pdf', query),
+  labelsTest: (query: LabelAddress = {}) => withQuery('/shelf/labels/test-page.pdf', query),
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   buying: () => '/buying',
   buyingCsv: () => '/buying/list.csv',
