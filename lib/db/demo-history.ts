@@ -1,6 +1,8 @@
 import { createHash } from 'node:crypto'
 import type { History } from '../../seed/estate/rows.ts'
 import { SUPPLIER_KEYS } from '../../seed/estate/suppliers.ts'
+import { quantityScale, type StockUnit } from '../measure/quantity.ts'
+import { EMPTY_POOL, movementValue, type Pool, pooled } from '../value/moving-average.ts'
 import type { Tx } from './client.ts'
 import { entryDigest } from './job-close.ts'
 
@@ -9,6 +11,27 @@ const ROWS_AT_ONCE = 400
 
 async function inSlices<T>(rows: readonly T[], create: (slice: T[]) => Promise<unknown>): Promise<void> {
   for (let at = 0; at < rows.length; at += ROWS_AT_ONCE) await create(rows.slice(at, at + ROWS_AT_ONCE))
+}
+
+/** The movements with what each adds to the value of its part, and what the parts are worth after the last one. */
+function valued(rows: History['movements'], parts: readonly { id: number; unit: string }[]) {
+  const units = new Map(parts.map((part) => [part.id, part.unit as StockUnit]))
+  const pools = new Map<number, Pool>()
+  const added = new Map<number, number>()
+  const movements = rows.map((row) => {
+    const pool = pools.get(row.partId) ?? EMPTY_POOL
+    const fact = {
+      kind: row.kind,
+      quantity: row.quantity,
+      costMinor: row.costMinor ?? null,
+      reversedMinor: row.reversesId ? (added.get(row.reversesId) ?? null) : null,
+    }
+    const valueMinor = movementValue(pool, fact, quantityScale(units.get(row.partId)!))
+    added.set(row.id, valueMinor)
+    pools.set(row.partId, pooled(pool, row.kind, row.quantity, valueMinor))
+    return { ...row, valueMinor }
+  })
+  return { movements, values: [...pools].map(([partId, pool]) => ({ partId, ...pool })) }
 }
 
 /** Writes three years into the database, in the order in which rows refer to each other. */
@@ -38,7 +61,9 @@ export async function historyPlace(
     })),
     (data) => tx.write.createMany({ data }),
   )
-  await inSlices(history.movements, (data) => tx.movement.createMany({ data }))
+  const { movements, values } = valued(history.movements, await tx.part.findMany({ select: { id: true, unit: true } }))
+  await inSlices(movements, (data) => tx.movement.createMany({ data }))
+  await inSlices(values, (data) => tx.partValue.createMany({ data }))
   await inSlices(history.balances, (data) => tx.balance.createMany({ data }))
   await inSlices(
     history.levels.map((level) => ({ ...level, setAt: history.movements.at(-1)!.at })),
