@@ -1,5 +1,20 @@
 import { figurePaths, withQuery } from './figure-paths.ts'
 
+/** What is printed on labels (lib/label/schema.ts). */
+export type LabelAddress = {
+  of?: 'bin' | 'part' | 'machine'
+  ids?: string
+  store?: number
+  order?: number
+  q?: string
+  sheet?: string
+  symbol?: string
+  from?: number
+  copies?: number
+  right?: number
+  down?: number
+}
+
 /** What is asked of the ledger (lib/stock/movement-search.ts), as it stands in an address. */
 export type MovementsAddress = {
   q?: string
@@ -127,6 +142,10 @@ export const paths = {
   movements: (query: MovementsAddress & { before?: number; right?: number } = {}) =>
     withQuery('/shelf/movements', query),
   movementsCsv: (query: MovementsAddress = {}) => withQuery('/shelf/movements/list.csv', query),
+  /** Labels to print: of bins, parts or machines. `ids` has commas between. */
+  labels: (query: LabelAddress = {}) => withQuery('/shelf/labels', query),
+  labelsPdf: (query: LabelAddress = {}) => withQuery('/shelf/labels/labels.pdf', query),
+  labelsTest: (query: LabelAddress = {}) => withQuery('/shelf/labels/test-page.pdf', query),
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   buying: () => '/buying',
   buyingCsv: () => '/buying/list.csv',

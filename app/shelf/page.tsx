@@ -59,6 +59,9 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
               Change many
             </Link>
           ) : null}
+          <Link className="button" href={paths.labels()} prefetch={false}>
+            Labels
+          </Link>
           <Link className="button" href={paths.exchange()} prefetch={false}>
             Import and export
           </Link>

@@ -13,6 +13,27 @@ async function inSlices<T>(rows: readonly T[], create: (slice: T[]) => Promise<u
   for (let at = 0; at < rows.length; at += ROWS_AT_ONCE) await create(rows.slice(at, at + ROWS_AT_ONCE))
 }
 
+/** The movements with what each adds to the value of its part, and what the parts are worth after the last one. */
+function valued(rows: History['movements'], parts: readonly { id: number; unit: string }[]) {
+  const units = new Map(parts.map((part) => [part.id, part.unit as StockUnit]))
+  const pools = new Map<number, Pool>()
+  const added = new Map<number, number>()
+  const movements = rows.map((row) => {
+    const pool = pools.get(row.partId) ?? EMPTY_POOL
+    const fact = {
+      kind: row.kind,
+      quantity: row.quantity,
+      costMinor: row.costMinor ?? null,
+      reversedMinor: row.reversesId ? (added.get(row.reversesId) ?? null) : null,
+    }
+    const valueMinor = movementValue(pool, fact, quantityScale(units.get(row.partId)!))
+    added.set(row.id, valueMinor)
+    pools.set(row.partId, pooled(pool, row.kind, row.quantity, valueMinor))
+    return { ...row, valueMinor }
+  })
+  return { movements, values: [...pools].map(([partId, pool]) => ({ partId, ...pool })) }
+}
+
 /** Writes three years into the database, in the order in which rows refer to each other. */
 export async function historyPlace(
   tx: Tx,
@@ -40,7 +61,7 @@ export async function historyPlace(
     })),
     (data) => tx.write.createMany({ data }),
   )
-  const { movements, values } = await movementsValued(tx, history.movements)
+  const { movements, values } = valued(history.movements, await tx.part.findMany({ select: { id: true, unit: true } }))
   await inSlices(movements, (data) => tx.movement.createMany({ data }))
   await inSlices(values, (data) => tx.partValue.createMany({ data }))
   await inSlices(history.balances, (data) => tx.balance.createMany({ data }))
@@ -58,25 +79,4 @@ export async function historyPlace(
     }),
     (data) => tx.serviceBookEntry.createMany({ data }),
   )
-}
-
-/** The movements with what each adds to the value of the stock, as the ledger would have reckoned it, and what the parts are worth in the end. */
-async function movementsValued(tx: Tx, movements: History['movements']) {
-  const parts = await tx.part.findMany({ select: { id: true, unit: true, costMinor: true } })
-  const partOf = new Map(parts.map((part) => [part.id, part]))
-  const pools = new Map<number, Pool>()
-  const added = new Map<number, number>()
-  const valued = movements.map((movement) => {
-    const { id, partId, kind, quantity, reversesId } = movement
-    const part = partOf.get(partId)!
-    const pool = pools.get(partId) ?? EMPTY_POOL
-    const costMinor = movement.costMinor ?? part.costMinor
-    const reversedMinor = reversesId === null ? null : (added.get(reversesId) ?? null)
-    const fact = { kind, quantity, costMinor, reversedMinor }
-    const valueMinor = movementValue(pool, fact, quantityScale(part.unit as StockUnit))
-    added.set(id, valueMinor)
-    pools.set(partId, pooled(pool, kind, quantity, valueMinor))
-    return { ...movement, valueMinor }
-  })
-  return { movements: valued, values: [...pools].map(([partId, pool]) => ({ partId, ...pool })) }
 }

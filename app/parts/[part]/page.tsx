@@ -39,6 +39,9 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
               Receive
             </Link>
           ) : null}
+          <Link className="button" href={paths.labels({ of: 'part', ids: String(part.id) })} prefetch={false}>
+            Label
+          </Link>
           {mayEdit ? (
             <Link className="button" href={paths.partEdit(part.id)} prefetch={false}>
               Change the part

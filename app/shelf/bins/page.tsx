@@ -30,15 +30,24 @@ export default async function BinsPage() {
           <section className="stack" key={store} aria-labelledby={`store-${at}`}>
             <div className="row spread">
               <h2 id={`store-${at}`}>{store}</h2>
-              {mayDo(who.roles, 'stock.count') ? (
+              <div className="row">
+                {mayDo(who.roles, 'stock.count') ? (
+                  <Link
+                    className="button primary"
+                    href={paths.count({ store: bins.find((bin) => bin.store === store)!.storeId })}
+                    prefetch={false}
+                  >
+                    Count on a walk<span className="visually-hidden"> through {store}</span>
+                  </Link>
+                ) : null}
                 <Link
-                  className="button primary"
-                  href={paths.count({ store: bins.find((bin) => bin.store === store)!.storeId })}
+                  className="button"
+                  href={paths.labels({ of: 'bin', store: bins.find((bin) => bin.store === store)!.storeId })}
                   prefetch={false}
                 >
-                  Count on a walk<span className="visually-hidden"> through {store}</span>
+                  Labels<span className="visually-hidden"> for the bins of {store}</span>
                 </Link>
-              ) : null}
+              </div>
             </div>
             <p className="soft">In walking order. Open a bin to count it, take from it or move parts.</p>
             <ul className="plain-list row">

@@ -70,7 +70,12 @@ export function CountSheet(props: { bins: readonly SheetBin[]; save: ServerActio
         <KeyField initial={props.formKey} answered={state?.ok ? state.key : null} />
         <FormAnswer state={state} />
         {props.bins.map((bin) => (
-          <section key={bin.id} className="stack tight" aria-labelledby={`bin-${bin.id}`}>
+          <section
+            key={bin.id}
+            className="stack tight"
+            aria-labelledby={`bin-${bin.id}`}
+            data-scan-row={`bin-${bin.id}`}
+          >
             <h2 id={`bin-${bin.id}`}>
               Bin <span className="number">{bin.code}</span>
             </h2>
@@ -113,7 +118,7 @@ function Line({ bin, line, shown }: { bin: SheetBin; line: SheetLine; shown: Sho
     </>
   )
   return (
-    <li className={styles.line}>
+    <li className={styles.line} data-scan-row={`part-${line.partId}`}>
       <p>
         <span className="number strong">{line.number}</span> {line.description}
         {last && last.state !== 'refused' ? <span className={styles.booked}>{SAYS[last.state]}</span> : null}
