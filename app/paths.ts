@@ -137,8 +137,19 @@ export const paths = {
   bins: () => '/shelf/bins',
   bin: (id: number) => `/shelf/bins/${id}`,
   /** A count sheet: of one bin, with a part found in it, or of a store from a place of its walk on. */
-  count: (query: { bin?: number; q?: string; part?: number; store?: number; from?: number } = {}) =>
+  count: (query: { bin?: number; q?: string; part?: number; store?: number; from?: number; due?: number } = {}) =>
     withQuery('/shelf/count', query),
+  /** What is due to be counted, and what is asked for again. */
+  countDue: () => '/shelf/count/due',
+  /** Large differences that wait for approval. */
+  countApprove: () => '/shelf/count/approve',
+  /** How often the books were right, and the counts themselves. */
+  countKept: (query: { before?: number } = {}) => withQuery('/shelf/count/kept', query),
+  /** Count sheets as files. */
+  countFiles: () => '/shelf/count/files',
+  countFile: (format: string, query: { store?: number } = {}) =>
+    withQuery(`/shelf/count/files/sheets.${format}`, query),
+  countSettings: () => '/settings/counting',
   movements: (query: MovementsAddress & { before?: number; right?: number } = {}) =>
     withQuery('/shelf/movements', query),
   movementsCsv: (query: MovementsAddress = {}) => withQuery('/shelf/movements/list.csv', query),

@@ -13,25 +13,26 @@ async function inSlices<T>(rows: readonly T[], create: (slice: T[]) => Promise<u
   for (let at = 0; at < rows.length; at += ROWS_AT_ONCE) await create(rows.slice(at, at + ROWS_AT_ONCE))
 }
 
-/** The movements with what each adds to the value of its part, and what the parts are worth after the last one. */
-function valued(rows: History['movements'], parts: readonly { id: number; unit: string }[]) {
-  const units = new Map(parts.map((part) => [part.id, part.unit as StockUnit]))
+async function unitsOf(tx: Tx): Promise<Map<number, StockUnit>> {
+  const parts = await tx.part.findMany({ select: { id: true, unit: true } })
+  return new Map(parts.map((part) => [part.id, part.unit as StockUnit]))
+}
+
+/** What each movement of the three years added to the value of its part, and what the parts are worth at their end. */
+function historyValued(history: History['movements'], units: ReadonlyMap<number, StockUnit>) {
   const pools = new Map<number, Pool>()
   const added = new Map<number, number>()
-  const movements = rows.map((row) => {
-    const pool = pools.get(row.partId) ?? EMPTY_POOL
-    const fact = {
-      kind: row.kind,
-      quantity: row.quantity,
-      costMinor: row.costMinor ?? null,
-      reversedMinor: row.reversesId ? (added.get(row.reversesId) ?? null) : null,
-    }
-    const valueMinor = movementValue(pool, fact, quantityScale(units.get(row.partId)!))
-    added.set(row.id, valueMinor)
-    pools.set(row.partId, pooled(pool, row.kind, row.quantity, valueMinor))
-    return { ...row, valueMinor }
+  const movements = history.map((movement) => {
+    const { id, partId, kind, quantity, costMinor, reversesId } = movement
+    const pool = pools.get(partId) ?? EMPTY_POOL
+    const reversedMinor = reversesId === null ? null : (added.get(reversesId) ?? null)
+    const fact = { kind, quantity, costMinor, reversedMinor }
+    const valueMinor = movementValue(pool, fact, quantityScale(units.get(partId)!))
+    pools.set(partId, pooled(pool, kind, quantity, valueMinor))
+    added.set(id, valueMinor)
+    return { ...movement, valueMinor }
   })
-  return { movements, values: [...pools].map(([partId, pool]) => ({ partId, ...pool })) }
+  return { movements, pools: [...pools].map(([partId, pool]) => ({ partId, ...pool })) }
 }
 
 /** Writes three years into the database, in the order in which rows refer to each other. */
@@ -61,9 +62,9 @@ export async function historyPlace(
     })),
     (data) => tx.write.createMany({ data }),
   )
-  const { movements, values } = valued(history.movements, await tx.part.findMany({ select: { id: true, unit: true } }))
+  const { movements, pools } = historyValued(history.movements, await unitsOf(tx))
   await inSlices(movements, (data) => tx.movement.createMany({ data }))
-  await inSlices(values, (data) => tx.partValue.createMany({ data }))
+  await inSlices(pools, (data) => tx.partValue.createMany({ data }))
   await inSlices(history.balances, (data) => tx.balance.createMany({ data }))
   await inSlices(
     history.levels.map((level) => ({ ...level, setAt: history.movements.at(-1)!.at })),

@@ -16,17 +16,24 @@ async function laidOut(pen: Pen, head: BookHead, sheets: readonly BookSheet[]): 
   return layout.pages()
 }
 
-/** A service book as a PDF of A4 pages: text that can be searched and copied, its letters embedded, pages counted. */
-export async function bookPdf(
-  head: Omit<BookHead, 'pages'>,
-  sheets: readonly BookSheet[],
+/** A service book on pages of A4. */
+export function bookPdf(head: Omit<BookHead, 'pages'>, sheets: readonly BookSheet[]): Promise<Uint8Array<ArrayBuffer>> {
+  return pagesPdf(head.title, (pen, pages) => laidOut(pen, { ...head, pages }, sheets))
+}
+
+/**
+ * What `laid` sets, as a PDF of A4 pages: text that can be searched and copied, its letters embedded, pages counted. `laid`
+ * answers how many pages it made and is called twice: once to count them, since each of them says of how many.
+ */
+export async function pagesPdf(
+  title: string,
+  laid: (pen: Pen, pages: number) => Promise<number>,
 ): Promise<Uint8Array<ArrayBuffer>> {
   const letters = lettersReady()
   const width = ruler(letters)
   const nothing = () => undefined
-  // Once to count the pages, since each of them says of how many.
-  const pages = await laidOut({ width, text: nothing, line: nothing, page: nothing }, { ...head, pages: 0 }, sheets)
-  const document = new PDFDocument({ title: letters(head.title), creator: 'Cotterbook', producer: 'Cotterbook' })
+  const pages = await laid({ width, text: nothing, line: nothing, page: nothing }, 0)
+  const document = new PDFDocument({ title: letters(title), creator: 'Cotterbook', producer: 'Cotterbook' })
   let context: ReturnType<PDFDocument['beginPage']> | null = null
   const pen: Pen = {
     width,
@@ -48,7 +55,7 @@ export async function bookPdf(
       context!.stroke()
     },
   }
-  await laidOut(pen, { ...head, pages }, sheets)
+  await laid(pen, pages)
   document.endPage()
   return new Uint8Array(document.close())
 }

@@ -23,6 +23,14 @@ export default async function BinsPage() {
           </p>
           <h1>Bins</h1>
         </div>
+        <nav className="row" aria-label="Counting">
+          <Link className="button" href={paths.countDue()} prefetch={false}>
+            Count due
+          </Link>
+          <Link className="button" href={paths.countKept()} prefetch={false}>
+            Counts kept
+          </Link>
+        </nav>
       </header>
       <div className="stack loose">
         {bins.length === 0 ? <p className="empty">No bins yet. A manager sets up the stores and their bins.</p> : null}
