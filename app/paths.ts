@@ -11,6 +11,10 @@ export const paths = {
   people: () => '/people',
   /** What this workshop calls things. */
   words: () => '/settings/words',
+  /** Buildings, vans and containers with their bins. */
+  stores: () => '/settings/stores',
+  /** One store: `bin` is being changed, `put` is being put on the map. */
+  store: (id: number, query: { bin?: number; put?: number } = {}) => withQuery(`/settings/stores/${id}`, query),
   /** Rules of what a job also needs. */
   rules: (query: { q?: string; family?: string; state?: string; origin?: string; strength?: string } = {}) =>
     withQuery('/settings/rules', query),

@@ -2,9 +2,12 @@
 
 import { action } from '@/app/_server/action.ts'
 import { countSheetSave } from '@/lib/db/count-sheet.ts'
+import { binEmptyInto } from '@/lib/db/place.ts'
 import { placeNames } from '@/lib/db/shelf.ts'
 import { stockIssue, stockReceive, stockReverse, stockTransfer } from '@/lib/db/stock.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { BinEmptyInput } from '@/lib/stock/place-schema.ts'
 import { ReverseInput } from '@/lib/stock/schema.ts'
 import { CountSheetForm, IssueForm, ReceiveForm, TransferForm } from './shelf-form.ts'
 
@@ -61,6 +64,13 @@ export const move = action({
       says: `Moved ${show(quantity)} to ${answer.bin}; ${show(answer.in.balanceAfter)} there now, ${show(answer.out.balanceAfter)} left here.`,
     }
   },
+})
+
+export const moveBin = action({
+  right: 'stock.transfer',
+  schema: BinEmptyInput,
+  run: binEmptyInto,
+  then: ({ from, to, parts }) => ({ says: `${counted(parts, 'part')} moved from ${from} to ${to}.` }),
 })
 
 export const putRight = action({ right: 'stock.reverse', schema: ReverseInput, run: stockReverse })

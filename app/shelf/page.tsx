@@ -8,6 +8,7 @@ import { paths } from '@/app/paths.ts'
 import { type ShelfQuery, type ShelfRow, shelfPage, storesList } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { BIN_KINDS } from '@/lib/stock/bin-kind.ts'
 import { ShelfFilter } from './shelf-filter.tsx'
 
 export const metadata: Metadata = { title: 'Shelf' }
@@ -90,7 +91,10 @@ function Stock({ rows }: { rows: ShelfRow[] }) {
                   <Link href={paths.bin(bin.binId)} prefetch={false}>
                     {bin.bin}
                   </Link>
-                  : {quantityFormat(bin.quantity, row.unit)} <span className="soft small">{bin.store}</span>
+                  : {quantityFormat(bin.quantity, row.unit)}{' '}
+                  <span className="soft small">
+                    {BIN_KINDS[bin.kind].free ? bin.store : `${bin.store}, ${BIN_KINDS[bin.kind].lies}`}
+                  </span>
                 </Fragment>
               ))}
             </td>

@@ -7,6 +7,7 @@ import { Refusal } from '../refusal.ts'
 import { carriageOn, type OfferFacts, offerChoose, orderReason, orderRound } from '../replenish/order-list.ts'
 import { allocationsRefresh } from './allocation.ts'
 import { database, type Tx } from './client.ts'
+import { freeBin } from './free-bins.ts'
 import { movementPlace, type Placed } from './ledger.ts'
 import { lastIssueJobs, partsInQuestion } from './order-need.ts'
 import { partStock, supersessionLinks } from './part.ts'
@@ -341,7 +342,7 @@ export async function orderRead(orderId: number) {
         include: {
           part: {
             include: {
-              balances: { include: { bin: true }, orderBy: { quantity: 'desc' } },
+              balances: { where: freeBin, include: { bin: true }, orderBy: { quantity: 'desc' } },
               offers: { where: { supplier: { orders: { some: { id: orderId } } } } },
             },
           },

@@ -1,8 +1,10 @@
 import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { type BinKind, binKindOf } from '../stock/bin-kind.ts'
 import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
 import { database, Prisma } from './client.ts'
+import { FREE_BALANCE, freeBin } from './free-bins.ts'
 import { type PartStock, partStock } from './part.ts'
 import { partSearchIds } from './part-search.ts'
 
@@ -12,7 +14,7 @@ export interface ShelfRow {
   maker: string
   description: string
   unit: StockUnit
-  bins: { binId: number; bin: string; store: string; quantity: number }[]
+  bins: { binId: number; bin: string; store: string; kind: BinKind; quantity: number }[]
   stock: PartStock
   reorderPoint: number | null
 }
@@ -36,7 +38,7 @@ async function shelfIds(query: ShelfQuery): Promise<number[]> {
   const db = database()
   const found = query.search.trim() === '' ? null : await partSearchIds(query.search, 500)
   if (found?.length === 0) return []
-  const onHand = Prisma.sql`COALESCE((SELECT SUM(b."quantity") FROM "Balance" b WHERE b."partId" = p."id"), 0)`
+  const onHand = Prisma.sql`COALESCE((SELECT SUM(b."quantity") FROM "Balance" b WHERE b."partId" = p."id" AND ${FREE_BALANCE}), 0)`
   const allocated = Prisma.sql`COALESCE((SELECT SUM(n."allocated") FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
     WHERE n."partId" = p."id" AND n."state" = 'accepted' AND j."state" = 'open'), 0)`
   const onOrder = Prisma.sql`COALESCE((SELECT SUM(ol."quantity" - ol."received" - ol."cancelled") FROM "PurchaseOrderLine" ol
@@ -80,7 +82,13 @@ export async function shelfPage(query: ShelfQuery): Promise<{ rows: ShelfRow[]; 
       unit: part.unit as StockUnit,
       bins: part.balances
         .sort((a, b) => a.bin.walkOrder - b.bin.walkOrder)
-        .map((row) => ({ binId: row.binId, bin: row.bin.code, store: row.bin.store.name, quantity: row.quantity })),
+        .map((row) => ({
+          binId: row.binId,
+          bin: row.bin.code,
+          store: row.bin.store.name,
+          kind: binKindOf(row.bin.kind),
+          quantity: row.quantity,
+        })),
       stock: stock.get(part.id)!,
       reorderPoint: part.level?.reorderPoint ?? null,
     }),
@@ -92,11 +100,15 @@ export async function storesList() {
   return database().store.findMany({ orderBy: { name: 'asc' } })
 }
 
-/** Every bin in walking order, with the number of parts that lie in it; for the list of bins and the bin pickers. */
+/**
+ * Every bin in use in walking order, with the number of parts that lie in it; for the list of bins and the bin pickers. Closed
+ * bins are left out, and those of goods on the way: those are filled and emptied by sending and by arrival.
+ */
 export async function binsList(): Promise<
-  { id: number; code: string; store: string; storeId: number; parts: number }[]
+  { id: number; code: string; store: string; storeId: number; kind: BinKind; parts: number }[]
 > {
   const bins = await database().bin.findMany({
+    where: { closedAt: null, kind: { not: 'on-the-way' } },
     include: { store: true, _count: { select: { balances: { where: { quantity: { gt: 0 } } } } } },
     orderBy: [{ store: { name: 'asc' } }, { walkOrder: 'asc' }, { id: 'asc' }],
   })
@@ -105,6 +117,7 @@ export async function binsList(): Promise<
     code: bin.code,
     store: bin.store.name,
     storeId: bin.storeId,
+    kind: binKindOf(bin.kind),
     parts: bin._count.balances,
   }))
 }
@@ -128,6 +141,8 @@ export async function binRead(binId: number) {
     id: bin.id,
     code: bin.code,
     store: bin.store.name,
+    kind: binKindOf(bin.kind),
+    closed: bin.closedAt !== null,
     parts: bin.balances
       .sort((a, b) => (a.part.numberKey < b.part.numberKey ? -1 : 1))
       .map(
@@ -278,10 +293,10 @@ async function movementLines(where: Prisma.MovementWhereInput, take: number): Pr
   })
 }
 
-/** Which bins hold the parts; empty bins are left out. */
+/** Which bins hold the parts to take; empty bins are left out, and those that nobody takes from. */
 export async function binHoldings(partIds: readonly number[]): Promise<Map<number, BinHolding[]>> {
   const rows = await database().balance.findMany({
-    where: { partId: { in: [...new Set(partIds)] }, quantity: { gt: 0 } },
+    where: { partId: { in: [...new Set(partIds)] }, quantity: { gt: 0 }, ...freeBin },
     include: { bin: { include: { store: true } } },
   })
   const holdings = new Map<number, BinHolding[]>()

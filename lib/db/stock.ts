@@ -7,9 +7,20 @@ import type { Tx } from './client.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
 import { type WriteContext, write } from './transaction.ts'
 
+/** A bin that people fill and empty by hand. Refuses with 'stock/unknown-bin', 'stock/on-the-way'. */
+export async function binInUse(tx: Tx, binId: number) {
+  const bin = await tx.bin.findUnique({ where: { id: binId }, include: { store: true } })
+  if (!bin) throw new Refusal('stock/unknown-bin', { bin: binId })
+  // A consignment knows what it brought only while nobody else takes from its bin.
+  if (bin.kind === 'on-the-way') throw new Refusal('stock/on-the-way', { bin: bin.code })
+  return bin
+}
+
 /** Books a delivery or a find into a bin. A cost given here becomes the part's last cost. */
 export function stockReceive(context: WriteContext, input: ReceiveInput): Promise<Placed> {
   return write(context, 'stock.receive', input, async (tx) => {
+    await partHead(tx, input.partId)
+    await binInUse(tx, input.binId)
     const placed = await movementPlace(tx, context, 0, { kind: 'receive', ...input })
     if (input.costMinor !== undefined)
       await tx.part.update({ where: { id: input.partId }, data: { costMinor: input.costMinor } })
@@ -37,8 +48,7 @@ export function stockCount(
 ): Promise<Placed | { movementId: null; balanceAfter: number }> {
   return write(context, 'stock.count', input, async (tx) => {
     const { unit } = await partHead(tx, input.partId)
-    if (!(await tx.bin.findUnique({ where: { id: input.binId }, select: { id: true } })))
-      throw new Refusal('stock/unknown-bin', { bin: input.binId })
+    await binInUse(tx, input.binId)
     const says = (quantity: number) => quantityFormat(quantity, unit as StockUnit)
     const balance = await tx.balance.findUnique({
       where: { partId_binId: { partId: input.partId, binId: input.binId } },
@@ -70,6 +80,9 @@ export function stockTransfer(context: WriteContext, input: TransferInput): Prom
         { what: 'both bins are the same' },
         { fields: { toBinId: 'choose another bin' } },
       )
+    await partHead(tx, input.partId)
+    await binInUse(tx, input.fromBinId)
+    await binInUse(tx, input.toBinId)
     const out = await movementPlace(tx, context, 0, {
       kind: 'transfer-out',
       partId: input.partId,
@@ -82,6 +95,8 @@ export function stockTransfer(context: WriteContext, input: TransferInput): Prom
       binId: input.toBinId,
       quantity: input.quantity,
     })
+    // In quarantine it is promised to nobody; back on a shelf it is.
+    await allocationsRefresh(tx, input.partId)
     return { out, in: into }
   })
 }
@@ -94,6 +109,8 @@ export function stockReverse(context: WriteContext, input: ReverseInput): Promis
       throw new Refusal('stock/not-reversible', { movement: input.movementId, why: 'there is no such movement' })
     if (original.reversedBy)
       throw new Refusal('stock/already-reversed', { movement: original.id, by: original.reversedBy.id })
+    const bin = await tx.bin.findUnique({ where: { id: original.binId } })
+    if (bin?.kind === 'on-the-way') throw new Refusal('stock/on-the-way', { bin: bin.code })
     const why = movementWhyNotReversible({ kind: original.kind as MovementKind })
     if (why) throw new Refusal('stock/not-reversible', { movement: original.id, why })
     if (original.jobId !== null) {

@@ -2,6 +2,30 @@
 export const STOCK_REFUSALS = {
   'stock/unknown-part': [404, 'No part has the number {part}.', 'Look it up on the Shelf screen or in the parts book.'],
   'stock/unknown-bin': [404, 'There is no bin {bin}.', 'Pick a bin of the store.'],
+  'stock/unknown-store': [404, 'There is no such store.', 'Reload the list of stores.'],
+  'stock/store-taken': [409, 'A store is called {store} already.', 'Nothing was changed. Choose another name.'],
+  'stock/bin-taken': [
+    409,
+    '{store} has a bin {bin} already.',
+    'Nothing was changed. Bin codes are unique in their store, whatever their spaces and capitals.',
+  ],
+  'stock/bin-not-empty': [
+    409,
+    'Bin {bin} cannot be closed: {parts} in it.',
+    'Move the whole bin to another one first.',
+  ],
+  'stock/bin-closed': [409, 'Bin {bin} is closed.', 'Choose another bin, or have this one opened again.'],
+  'stock/not-for-use': [
+    409,
+    '{part} in bin {bin} lies {lies}: it is not taken for use.',
+    'When it is sound, move it to a shelf bin first.',
+  ],
+  'stock/on-the-way': [
+    409,
+    'What lies in bin {bin} is on the way between two stores.',
+    'Book what arrived, or what was lost, at its consignment.',
+  ],
+  'stock/nothing-to-move': [409, 'Bin {bin} is empty: there is nothing to move.', 'Nothing was changed.'],
   'stock/unknown-batch': [404, 'There is no such batch of {part}.', 'Choose one of the batches that are listed.'],
   'stock/batch-not-there': [
     409,

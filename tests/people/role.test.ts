@@ -11,6 +11,7 @@ const EXPECTED: Record<Right, string> = {
   'stock.receive': 's M',
   'stock.count': 's M',
   'stock.transfer': 'ms M',
+  'stock.places': 's M',
   'stock.reverse': 's M',
   'stock.level': 'sb M',
   'buying.order': 'b M',

@@ -48,7 +48,7 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
       </div>
       {part.discontinued ? <Discontinued part={part} discontinued={part.discontinued} uses={used.uses} /> : null}
       <div className="columns">
-        <OnTheShelf part={part} />
+        <OnTheShelf part={part} mayPlace={mayDo(who.roles, 'stock.places')} />
         <Instead partId={part.id} unit={part.unit} mayEdit={mayEdit} />
         <Levels part={part} roles={who.roles} />
       </div>

@@ -103,7 +103,9 @@ async function ReceivePart({ part }: { part: PartCard }) {
         </p>
       ))}
       {bins.length === 0 ? (
-        <p className="empty">There is no bin yet to put it in. A manager sets up the stores and their bins.</p>
+        <p className="empty">
+          There is no bin yet to put it in. Set it up under <Link href={paths.stores()}>Stores and bins</Link>.
+        </p>
       ) : (
         <ActionForm
           action={receive}

@@ -103,7 +103,9 @@ export default async function OrderPage({ params }: Props) {
             {!mayDo(who.roles, 'buying.receive') ? (
               <MayNot right="buying.receive" />
             ) : bins.length === 0 ? (
-              <p className="empty">There is no bin yet to put it in. A manager sets up the stores and their bins.</p>
+              <p className="empty">
+                There is no bin yet to put it in. Set it up under <Link href={paths.stores()}>Stores and bins</Link>.
+              </p>
             ) : (
               <ReceiveLines orderId={order.id} lines={due} bins={bins} />
             )}

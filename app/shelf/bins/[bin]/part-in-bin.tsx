@@ -9,11 +9,18 @@ import { paths } from '@/app/paths.ts'
 import type { BinPart } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo, type Role } from '@/lib/people/role.ts'
+import { BIN_KINDS, type BinKind } from '@/lib/stock/bin-kind.ts'
 import { move, take } from '../../actions.ts'
 
 /** One part of a bin with what can be done about it here: take from it, move it. */
-export function PartInBin(props: { part: BinPart; binId: number; bins: readonly BinChoice[]; roles: readonly Role[] }) {
-  const { part, binId, bins, roles } = props
+export function PartInBin(props: {
+  part: BinPart
+  bin: { id: number; kind: BinKind }
+  bins: readonly BinChoice[]
+  roles: readonly Role[]
+}) {
+  const { part, bins, roles } = props
+  const { id: binId, kind } = props.bin
   const { partId, number, unit, quantity } = part
   const here = { partId, binId }
   return (
@@ -31,7 +38,7 @@ export function PartInBin(props: { part: BinPart; binId: number; bins: readonly 
         In all: <StockState stock={part.stock} unit={unit} reorderPoint={part.reorderPoint} />
       </p>
       {/* An emptied bin keeps the forms, so that their answer stays to be read. */}
-      {mayDo(roles, 'stock.issue') ? (
+      {mayDo(roles, 'stock.issue') && BIN_KINDS[kind].free ? (
         <details>
           <summary className="button quiet">Take {number} without a job</summary>
           <ActionForm
@@ -48,7 +55,7 @@ export function PartInBin(props: { part: BinPart; binId: number; bins: readonly 
           </ActionForm>
         </details>
       ) : null}
-      {mayDo(roles, 'stock.transfer') && bins.length > 0 ? (
+      {mayDo(roles, 'stock.transfer') && kind !== 'on-the-way' && bins.length > 0 ? (
         <details>
           <summary className="button quiet">Move {number} to another bin</summary>
           <ActionForm
