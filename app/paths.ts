@@ -1,5 +1,17 @@
 import { figurePaths, withQuery } from './figure-paths.ts'
 
+/** What is asked of the ledger (lib/stock/movement-search.ts), as it stands in an address. */
+export type MovementsAddress = {
+  q?: string
+  part?: number
+  kind?: string
+  store?: number
+  person?: string
+  job?: number
+  from?: string
+  to?: string
+}
+
 /** Every address of the product as a function: a screen that moves, moves here, or in figure-paths.ts. */
 export const paths = {
   ...figurePaths,
@@ -87,6 +99,8 @@ export const paths = {
   partNew: () => '/parts/new',
   partEdit: (id: number) => `/parts/${id}/edit`,
   partInstead: (id: number) => `/parts/${id}/instead`,
+  /** What came and went of a part, and the picture of it; `years` of it. */
+  partLedger: (id: number, query: { before?: number; years?: number } = {}) => withQuery(`/parts/${id}/ledger`, query),
   document: (noteId: number) => `/documents/${noteId}`,
   jobs: () => '/jobs',
   job: (id: number) => `/jobs/${id}`,
@@ -106,7 +120,9 @@ export const paths = {
   /** A count sheet: of one bin, with a part found in it, or of a store from a place of its walk on. */
   count: (query: { bin?: number; q?: string; part?: number; store?: number; from?: number } = {}) =>
     withQuery('/shelf/count', query),
-  movements: (query: { part?: number; before?: number; right?: number } = {}) => withQuery('/shelf/movements', query),
+  movements: (query: MovementsAddress & { before?: number; right?: number } = {}) =>
+    withQuery('/shelf/movements', query),
+  movementsCsv: (query: MovementsAddress = {}) => withQuery('/shelf/movements/list.csv', query),
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   buying: () => '/buying',
   buyingCsv: () => '/buying/list.csv',

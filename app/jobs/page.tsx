@@ -4,6 +4,7 @@ import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { type JobRow, jobsList } from '@/lib/db/job-read.ts'
+import { jobWhenSays } from '@/lib/job/when.ts'
 import { mayDo } from '@/lib/people/role.ts'
 
 export const metadata = { title: 'Jobs' }
@@ -70,6 +71,9 @@ function JobTable({ caption, jobs }: { caption: string; jobs: JobRow[] }) {
                   {' '}
                   <Due on={job.waitsDueOn} of="order" />
                 </span>
+              ) : null}
+              {job.state === 'open' && (job.needOn !== null || job.priority !== 2) ? (
+                <span className="small"> {jobWhenSays(job)}</span>
               ) : null}
               {job.unsafe && job.state === 'open' ? <span className="badge unsafe"> unsafe</span> : null}
             </td>

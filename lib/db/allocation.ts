@@ -1,6 +1,6 @@
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
-import { allocationShare } from '../stock/allocation.ts'
+import { allocationShare, precedenceOrder } from '../stock/allocation.ts'
 import { statement, type Tx } from './client.ts'
 import { freeBin } from './free-bins.ts'
 import { partHead } from './ledger.ts'
@@ -15,10 +15,19 @@ async function onHandOf(tx: Tx, partId: number): Promise<number> {
 export async function allocationsRefresh(tx: Tx, partId: number): Promise<void> {
   const needs = await tx.jobNeed.findMany({
     where: { partId, OR: [{ allocated: { gt: 0 } }, { state: 'accepted', job: { state: 'open' } }] },
-    select: { id: true, wanted: true, taken: true, allocated: true, state: true, job: { select: { state: true } } },
-    orderBy: { jobId: 'asc' },
+    select: {
+      id: true,
+      jobId: true,
+      wanted: true,
+      taken: true,
+      allocated: true,
+      state: true,
+      job: { select: { state: true, priority: true, needOn: true } },
+    },
+    orderBy: { id: 'asc' },
   })
   if (needs.length === 0) return
+  needs.sort((a, b) => precedenceOrder({ ...a.job, jobId: a.jobId }, { ...b.job, jobId: b.jobId }))
   const claims = needs.map((need) => ({
     needId: need.id,
     stillWanted: need.state === 'accepted' && need.job.state === 'open' ? Math.max(0, need.wanted - need.taken) : 0,

@@ -84,6 +84,9 @@ export interface JobView {
   meterNotes: MeterNote[]
   openedAt: Date
   openedBy: string
+  /** When its parts must be there, calendar date, and how much it matters: 1 first, 2 usual, 3 can wait. */
+  needOn: string | null
+  priority: number
   closedAt: Date | null
   machine: {
     id: number
@@ -202,6 +205,8 @@ export async function jobView(jobId: number): Promise<JobView> {
     meterNotes: notes,
     openedAt: job.openedAt,
     openedBy: people(job.openedById),
+    needOn: job.needOn,
+    priority: job.priority,
     closedAt: job.closedAt,
     machine: {
       id: job.machineId,
@@ -291,6 +296,8 @@ export interface JobRow {
   waiting: number
   /** When the first order for one of them should have come or comes; null where nothing is on order. */
   waitsDueOn: string | null
+  needOn: string | null
+  priority: number
 }
 
 export async function jobsList(
@@ -327,6 +334,8 @@ export async function jobsList(
       waits(job)
         .flatMap((need) => coming.get(need.partId!)?.dueOn ?? [])
         .sort()[0] ?? null,
+    needOn: job.needOn,
+    priority: job.priority,
   }))
 }
 

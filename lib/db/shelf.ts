@@ -229,26 +229,11 @@ export interface MovementLine {
 
 export const MOVEMENT_PAGE_ROWS = 200
 
-/** The ledger, newest first, one page of it: of one part or of all, older than `beforeId` where that is given. */
-export async function movementsPage(query: {
-  partId: number | null
-  beforeId: number | null
-}): Promise<{ rows: MovementLine[]; more: boolean }> {
-  const rows = await movementLines(
-    {
-      ...(query.partId === null ? {} : { partId: query.partId }),
-      ...(query.beforeId === null ? {} : { id: { lt: query.beforeId } }),
-    },
-    MOVEMENT_PAGE_ROWS + 1,
-  )
-  return { rows: rows.slice(0, MOVEMENT_PAGE_ROWS), more: rows.length > MOVEMENT_PAGE_ROWS }
-}
-
 export async function movementRead(movementId: number): Promise<MovementLine | null> {
   return (await movementLines({ id: movementId }, 1))[0] ?? null
 }
 
-async function movementLines(where: Prisma.MovementWhereInput, take: number): Promise<MovementLine[]> {
+export async function movementLines(where: Prisma.MovementWhereInput, take: number): Promise<MovementLine[]> {
   const db = database()
   const rows = await db.movement.findMany({
     where,

@@ -52,3 +52,23 @@ export const MeasureInput = z.object({
   note: Text(200).optional(),
 })
 export type MeasureInput = z.infer<typeof MeasureInput>
+
+/** When the parts of a job must be there, and how much it matters; an empty day says that nobody knows. */
+export const JobWhenInput = z.object({
+  jobId: Id,
+  needOn: z
+    .union([z.literal(''), z.iso.date({ error: 'choose a day, or leave it empty' })])
+    .transform((day) => day || null),
+  priority: z.coerce.number<number>().int().min(1).max(3),
+})
+export type JobWhenInput = z.infer<typeof JobWhenInput>
+
+/** Parts kept for one job are given to another. */
+export const KeptMoveInput = z.object({
+  fromNeedId: Id,
+  toNeedId: Id,
+  /** Minor units. */
+  quantity: z.coerce.number<number>().int().positive(),
+  reason: Text(200).min(3, 'say why, so that the other job can read it'),
+})
+export type KeptMoveInput = z.infer<typeof KeptMoveInput>

@@ -47,6 +47,16 @@ export const STOCK_REFUSALS = {
     '{left} of {part} are on the shelf, but {allocated} of them are kept for {jobs}.',
     'Ask whoever has that job, or take it against that job.',
   ],
+  'stock/not-kept': [
+    409,
+    'Job {job} has only {left} of {part} kept now.',
+    'Nothing was changed. Look at the list as it is now.',
+  ],
+  'stock/not-wanted': [
+    409,
+    'Job {job} still wants only {wanted} of {part}.',
+    'Nothing was changed. Look at the list as it is now.',
+  ],
   'stock/already-reversed': [409, 'Movement {movement} was put right before by movement {by}.', 'Nothing more to do.'],
   'stock/not-reversible': [
     409,

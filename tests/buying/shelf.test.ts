@@ -2,13 +2,13 @@ import { beforeAll, describe, expect, test } from 'vitest'
 import type { z } from 'zod'
 import { CountSheetForm, IssueForm, ReceiveForm, TransferForm } from '../../app/shelf/shelf-form.ts'
 import { jobOpen, needAdd } from '../../lib/db/job.ts'
+import { movementsFind } from '../../lib/db/movement-search.ts'
 import { partSearch } from '../../lib/db/part-search.ts'
 import {
   binPartNew,
   binRead,
   binsList,
   movementRead,
-  movementsPage,
   placeNames,
   SHELF_PAGE_ROWS,
   type ShelfQuery,
@@ -17,10 +17,13 @@ import {
 } from '../../lib/db/shelf.ts'
 import { stockCount, stockIssue, stockReceive, stockReverse, stockSetLevel, stockTransfer } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
+import { MovementQuestionRead } from '../../lib/stock/movement-search.ts'
 import { stockWords } from '../../lib/stock/stock-words.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
 import { formAsRead } from './form-as-read.ts'
+
+const ALL = MovementQuestionRead.parse({})
 
 useWorkshop()
 
@@ -180,7 +183,7 @@ describe('the movements', () => {
     const partId = await aPart({ number: 'MV-1' })
     const { movementId } = await receive(partId, 5)
     await stockReverse(asWriter(keeper), { movementId, reason: 'booked twice' })
-    const { rows, more } = await movementsPage({ partId, beforeId: null })
+    const { rows, more } = await movementsFind({ ...ALL, partId }, null)
     expect(more).toBe(false)
     expect(rows).toMatchObject([
       {
@@ -199,7 +202,7 @@ describe('the movements', () => {
         whyNotReversible: null,
       },
     ])
-    expect((await movementsPage({ partId, beforeId: rows[0]!.id })).rows.map((row) => row.id)).toEqual([movementId])
+    expect((await movementsFind({ ...ALL, partId }, rows[0]!.id)).rows.map((row) => row.id)).toEqual([movementId])
     expect(await movementRead(movementId)).toMatchObject({ number: 'MV-1' })
     expect(await movementRead(999_999)).toBeNull()
   })

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { allocationShare, type Claim } from '../../lib/stock/allocation.ts'
+import { allocationShare, type Claim, type Precedence, precedenceOrder } from '../../lib/stock/allocation.ts'
 
 fc.configureGlobal({ seed: 20260105 })
 
@@ -74,5 +74,33 @@ describe('sharing the shelf among jobs', () => {
     expect(allocationShare(5, [wants(4), wants(3), wants(2)])).toEqual([4, 1, 0])
     expect(allocationShare(5, [wants(4), wants(3, 3), wants(2)])).toEqual([2, 3, 0])
     expect(allocationShare(2, [wants(4, 1), wants(3, 3), wants(2, 2)])).toEqual([1, 1, 0])
+  })
+})
+
+describe('which job is served first', () => {
+  const job: fc.Arbitrary<Precedence> = fc.record({
+    priority: fc.integer({ min: 1, max: 3 }),
+    needOn: fc.option(fc.constantFrom('2026-12-01', '2026-12-09', '2027-01-15')),
+    jobId: fc.integer({ min: 1, max: 9999 }),
+  })
+
+  test('what matters first goes before an earlier day, an earlier day before a later and before none, the older job before the newer', () => {
+    const order = (a: Partial<Precedence>, b: Partial<Precedence>) =>
+      precedenceOrder({ priority: 2, needOn: null, jobId: 1, ...a }, { priority: 2, needOn: null, jobId: 2, ...b })
+    expect(order({ priority: 1, needOn: '2027-01-15' }, { needOn: '2026-12-01' })).toBeLessThan(0)
+    expect(order({ needOn: '2026-12-01' }, { needOn: '2026-12-09' })).toBeLessThan(0)
+    expect(order({ needOn: '2026-12-01', jobId: 3 }, {})).toBeLessThan(0)
+    expect(order({}, { needOn: '2026-12-01' })).toBeGreaterThan(0)
+    expect(order({}, {})).toBeLessThan(0)
+  })
+
+  test('it is one order: the same two jobs never stand both ways, and a third between them changes nothing', () => {
+    fc.assert(
+      fc.property(job, job, job, (a, b, c) => {
+        expect(Math.sign(precedenceOrder(a, b))).toBe(-Math.sign(precedenceOrder(b, a)) || 0)
+        if (precedenceOrder(a, b) <= 0 && precedenceOrder(b, c) <= 0)
+          expect(precedenceOrder(a, c)).toBeLessThanOrEqual(0)
+      }),
+    )
   })
 })

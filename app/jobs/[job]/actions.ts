@@ -11,6 +11,7 @@ import { jobClose } from '@/lib/db/job-close.ts'
 import { needsAccept, rowDecide } from '@/lib/db/job-decide.ts'
 import { foundAdd, otherSideAdd } from '@/lib/db/job-found.ts'
 import { jobLabourSet, jobNoteAdd } from '@/lib/db/job-hand-over.ts'
+import { jobWhenSet, keptMove } from '@/lib/db/job-kept.ts'
 import { jobKitChoose, jobKitUndo } from '@/lib/db/job-kit.ts'
 import { jobPutBack, jobTake } from '@/lib/db/job-parts.ts'
 import { jobPhotoAdd, jobPhotoRemove } from '@/lib/db/job-photo.ts'
@@ -19,6 +20,8 @@ import { secretConfirm } from '@/lib/db/secret-confirm.ts'
 import {
   FoundInput,
   JobNoteInput,
+  JobWhenInput,
+  KeptMoveInput,
   LabourInput,
   MeasureInput,
   OtherSideInput,
@@ -84,6 +87,18 @@ export const putBack = action({
   schema: PutBackForm,
   run: jobPutBack,
   then: () => ({ says: 'Put back.' }),
+})
+export const setWhen = action({
+  right: 'job.work',
+  schema: JobWhenInput,
+  run: jobWhenSet,
+  then: () => ({ says: 'Kept: the shelf goes by it.' }),
+})
+export const moveKept = action({
+  right: 'stock.issue',
+  schema: KeptMoveInput,
+  run: keptMove,
+  then: ({ from }) => ({ says: `On this pick list now; job ${from} can read it in its notes.` }),
 })
 export const setCheck = action({ right: 'job.work', schema: CheckInput, run: jobCheckSet })
 export const measureSet = action({

@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { idOf } from '@/app/_parts/found.ts'
 import { When } from '@/app/_parts/when.tsx'
+import { Field, SelectField } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -10,10 +11,12 @@ import { paths } from '@/app/paths.ts'
 import { figuresOfModel } from '@/lib/db/figure.ts'
 import { jobPhotosRead } from '@/lib/db/job-photo.ts'
 import { placeSays } from '@/lib/figure/shaft-end.ts'
+import { jobWhenSays } from '@/lib/job/when.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { removeTarget } from './actions.ts'
+import { PRIORITIES } from '@/lib/stock/allocation.ts'
+import { removeTarget, setWhen } from './actions.ts'
 import { HandOver } from './hand-over.tsx'
 import { jobRead } from './job-read.ts'
 import { Photos } from './photos.tsx'
@@ -42,6 +45,12 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
             </span>
           ))}
         </dd>
+        {job.state === 'open' ? (
+          <>
+            <dt>Parts</dt>
+            <dd>{jobWhenSays(job)}</dd>
+          </>
+        ) : null}
         <dt>Kind</dt>
         <dd>{job.kind === 'service' ? 'service that was due' : 'repair'}</dd>
         {job.state === 'closed' ? (
@@ -57,6 +66,33 @@ export default async function JobPage({ params }: { params: Promise<{ job: strin
         <p>
           <Link href={paths.serviceBookEntry(job.machine.id, job.entryId)}>Entry in the service book</Link>
         </p>
+      ) : null}
+      {mayWork ? (
+        <details>
+          <summary className="button quiet">Say when the parts must be there</summary>
+          <ActionForm
+            action={setWhen}
+            formKey={freshKey()}
+            submit="Keep"
+            submitClassName="button"
+            hidden={{ jobId: job.id }}
+            aria-label="When the parts must be there"
+          >
+            <Field name="needOn" label="Needed by (may be left empty)" type="date" defaultValue={job.needOn ?? ''} />
+            <SelectField
+              name="priority"
+              label="How much it matters"
+              hint="What the shelf has free is kept for jobs in this order, then by the day. What another job has already stays there."
+              defaultValue={String(job.priority)}
+            >
+              {Object.entries(PRIORITIES).map(([priority, says]) => (
+                <option key={priority} value={priority}>
+                  {says}
+                </option>
+              ))}
+            </SelectField>
+          </ActionForm>
+        </details>
       ) : null}
       <Photos jobId={job.id} stage="complaint" of="complaint" photos={photos} mayWork={mayWork} />
       <p>

@@ -10,7 +10,14 @@ export function Movements({ part }: { part: PartCard }) {
   const show = (quantity: number) => quantityFormat(quantity, part.unit)
   return (
     <section className="stack tight" aria-labelledby="movements">
-      <h2 id="movements">Last movements</h2>
+      <div className="row spread">
+        <h2 id="movements">Last movements</h2>
+        {part.movements.length > 0 ? (
+          <Link href={paths.partLedger(part.id)} prefetch={false}>
+            All of them, and stock over time
+          </Link>
+        ) : null}
+      </div>
       {part.movements.length === 0 ? (
         <p className="soft">None yet.</p>
       ) : (

@@ -4,26 +4,34 @@ import { type PageQuery, queryId } from '@/app/_parts/query.ts'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { type MovementLine, movementRead, movementsPage } from '@/lib/db/shelf.ts'
+import { movementPeople, movementsFind } from '@/lib/db/movement-search.ts'
+import { type MovementLine, movementRead, storesList } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
+import { movementAsksAll } from '@/lib/stock/movement-search.ts'
+import { MovementFilter } from './movement-filter.tsx'
 import { PutRight } from './put-right.tsx'
+import { movementAddress, movementQuestion } from './question.ts'
 
 export const metadata: Metadata = { title: 'Movements' }
 
 export default async function MovementsPage({ searchParams }: { searchParams: PageQuery }) {
   const who = await signedIn()
   const asked = await searchParams
-  const partId = queryId(asked.part)
+  const question = movementQuestion(asked)
+  const { partId } = question
   const beforeId = queryId(asked.before)
   const rightId = queryId(asked.right)
-  const [{ rows, more }, wrong] = await Promise.all([
-    movementsPage({ partId, beforeId }),
+  const [{ rows, more }, wrong, stores, people] = await Promise.all([
+    movementsFind(question, beforeId),
     rightId === null ? null : movementRead(rightId),
+    storesList(),
+    movementPeople(),
   ])
   const mayReverse = mayDo(who.roles, 'stock.reverse')
-  const here = { part: partId ?? undefined, before: beforeId ?? undefined }
+  const address = movementAddress(question)
+  const here = { ...address, before: beforeId ?? undefined }
   const oldest = rows.at(-1)
   return (
     <main className="page" id="page">
@@ -38,8 +46,11 @@ export default async function MovementsPage({ searchParams }: { searchParams: Pa
         </div>
         {partId === null ? null : (
           <p>
-            Only part <span className="number">{rows[0]?.number ?? partId}</span>.{' '}
-            <Link href={paths.movements()}>All parts</Link>
+            Only part{' '}
+            <Link href={paths.part(partId)} className="number" prefetch={false}>
+              {rows[0]?.number ?? partId}
+            </Link>
+            . <Link href={paths.partLedger(partId)}>What was on hand over time</Link>
           </p>
         )}
       </header>
@@ -48,7 +59,13 @@ export default async function MovementsPage({ searchParams }: { searchParams: Pa
         <p className="soft">
           Nothing here is ever changed or struck out. A mistake is put right by a line that says so.
         </p>
-        {rows.length === 0 ? (
+        <MovementFilter question={question} stores={stores} people={people} />
+        {rows.length === 0 && !movementAsksAll(question) ? (
+          <p className="empty">
+            Nothing in the ledger answers that. <Link href={paths.movements()}>Show all movements</Link>, or ask for
+            less.
+          </p>
+        ) : rows.length === 0 ? (
           <p className="empty">
             No movements {beforeId === null ? 'yet' : 'before that one'}. The first is made when a part is{' '}
             <Link href={paths.receive()}>received</Link>.
@@ -61,14 +78,19 @@ export default async function MovementsPage({ searchParams }: { searchParams: Pa
         )}
         <nav className="row" aria-label="Pages">
           {beforeId === null ? null : (
-            <Link className="button" href={paths.movements({ part: here.part })} prefetch={false}>
+            <Link className="button" href={paths.movements(address)} prefetch={false}>
               Newest
             </Link>
           )}
           {more && oldest ? (
-            <Link className="button" href={paths.movements({ part: here.part, before: oldest.id })} prefetch={false}>
+            <Link className="button" href={paths.movements({ ...address, before: oldest.id })} prefetch={false}>
               Older
             </Link>
+          ) : null}
+          {rows.length > 0 ? (
+            <a className="button" href={paths.movementsCsv(address)}>
+              CSV
+            </a>
           ) : null}
         </nav>
       </div>

@@ -8,7 +8,8 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { alternativesOf } from '@/lib/db/alternative.ts'
-import { jobPickList, partsKeptForOthers } from '@/lib/db/job-parts.ts'
+import { keptElsewhere } from '@/lib/db/job-kept.ts'
+import { jobPickList } from '@/lib/db/job-parts.ts'
 import { partsOnOrder } from '@/lib/db/part.ts'
 import { binsList } from '@/lib/db/shelf.ts'
 import { positionsSay } from '@/lib/job/need-rows.ts'
@@ -20,6 +21,7 @@ import { putBack, take } from '../actions.ts'
 import styles from '../job.module.css'
 import { jobRead } from '../job-read.ts'
 import { Alternatives } from './alternatives.tsx'
+import { KeptForOthers } from './kept-for-others.tsx'
 import { PickLines } from './pick-lines.tsx'
 import { TakenMeanwhile } from './taken-meanwhile.tsx'
 
@@ -34,7 +36,7 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
   const takenNeeds = job.needs.filter((need) => need.taken > 0)
   const others = await alternativesOf(list.short.map((line) => line.partId))
   const coming = await partsOnOrder(list.short.map((line) => line.partId))
-  const kept = await partsKeptForOthers(
+  const kept = await keptElsewhere(
     job.id,
     list.short.map((line) => line.partId),
   )
@@ -84,7 +86,6 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
             {list.short.map((line) => {
               const need = needOf.get(line.needId)!
               const order = coming.get(line.partId)
-              const elsewhere = kept.get(line.partId)
               return (
                 <li key={line.needId}>
                   <span aria-hidden="true">☐</span> {quantityFormat(line.quantity, need.part!.unit)} x{' '}
@@ -101,13 +102,13 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                   ) : (
                     <span className="soft"> - on the buyer’s order list</span>
                   )}
-                  {elsewhere ? (
-                    <span className="small">
-                      {' '}
-                      ({quantityFormat(elsewhere.quantity, need.part!.unit)} on the shelf{' '}
-                      {elsewhere.jobs.length === 1 ? 'for job' : 'for jobs'} {elsewhere.jobs.join(', ')}: ask there)
-                    </span>
-                  ) : null}
+                  <KeptForOthers
+                    needId={line.needId}
+                    short={line.quantity}
+                    unit={need.part!.unit}
+                    kept={kept.get(line.partId) ?? []}
+                    mayTake={mayTake}
+                  />
                   <Alternatives
                     jobId={job.id}
                     needId={line.needId}
