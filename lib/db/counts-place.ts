@@ -81,7 +81,7 @@ async function countValues(counts: readonly Counted[]): Promise<number[]> {
     const pool = pools.get(partId) ?? { quantity: q ?? 0, valueMinor: v ?? 0 }
     const fact = { kind: 'count-difference', quantity: counted - onHand, costMinor, reversedMinor: null }
     const value = movementValue(pool, fact, quantityScale(unit as StockUnit))
-    pools.set(partId, pooled(pool, fact.quantity, value))
+    pools.set(partId, pooled(pool, fact.kind, fact.quantity, value))
     return value
   })
   await statement(

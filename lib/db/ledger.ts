@@ -153,7 +153,9 @@ export async function movementPlace(
       writeLine,
     ],
   )
-  await poolKeep(partId, pooled(part.pool, quantity, valueMinor))
+  const pool = pooled(part.pool, placing.kind, quantity, valueMinor)
+  // A transfer leaves the part what it was; half of one would show an empty shelf that is worth something.
+  if (pool !== part.pool) await poolKeep(partId, pool)
   return { movementId: entered!.id, balanceAfter }
 }
 

@@ -1,14 +1,12 @@
 import { nameKey, partNumberKey } from '../catalogue/part-number.ts'
 import { StripOrderKept } from '../figure/strip-schema.ts'
-import { balanceKey, ledgerBalances, ledgerFaults } from '../stock/ledger.ts'
-import type { MovementKind } from '../stock/movement.ts'
 import { guardFaults } from '../verify/guard.ts'
 import { type KeyRow, keyFaults } from '../verify/key.ts'
 import { pageFileFaults } from '../verify/page.ts'
 import { pictureFaults } from '../verify/picture.ts'
 import { type Check, checkRun, reportOf, type VerifyReport } from '../verify/report.ts'
 import { entryFaults, jobFaults } from '../verify/service-book.ts'
-import { balanceFaults, type LedgerLine, movementFaults, tallyFaults } from '../verify/shelf.ts'
+import { tallyFaults } from '../verify/shelf.ts'
 import { stripFaults } from '../verify/strip.ts'
 import { supersessionFaults } from '../verify/supersession.ts'
 import { testFaults } from '../verify/tests.ts'
@@ -17,6 +15,7 @@ import { database } from './client.ts'
 import { COMMAND_LINE } from './command-line.ts'
 import { pageFilesNamed } from './page-files.ts'
 import { searchFaults } from './verify-search.ts'
+import { shelfChecks } from './verify-shelf.ts'
 
 export interface VerifyOptions {
   picturesDir: string
@@ -27,9 +26,6 @@ export interface VerifyOptions {
   /** Names of the migrations that must have been applied. */
   migrations: readonly string[]
 }
-
-/** Movements read at a time; whole parts only, because a part's ledger is checked in one walk. */
-const MOVEMENTS_MAX = 20_000
 
 /**
  * Proves every invariant that the data can show, in the database the settings name, and changes nothing. Reading follows
@@ -114,64 +110,6 @@ async function migrationFaults(wanted: readonly string[]): Promise<string[]> {
     SELECT migration_name AS name FROM _prisma_migrations WHERE finished_at IS NOT NULL AND rolled_back_at IS NULL`
   const there = new Set(rows.map((row) => row.name))
   return wanted.filter((name) => !there.has(name)).map((name) => `migration ${name} was not applied: run npm start`)
-}
-
-/** Part numbers (ids) in groups whose movements fit in memory together. */
-async function* partGroups(): AsyncGenerator<number[]> {
-  const counts = await database().movement.groupBy({
-    by: ['partId'],
-    _count: { _all: true },
-    orderBy: { partId: 'asc' },
-  })
-  let group: number[] = []
-  let size = 0
-  for (const { partId, _count } of counts) {
-    // SQLite takes a limited number of values in one statement.
-    if (group.length > 0 && (size + _count._all > MOVEMENTS_MAX || group.length >= 500)) {
-      yield group
-      group = []
-      size = 0
-    }
-    group.push(partId)
-    size += _count._all
-  }
-  if (group.length > 0) yield group
-}
-
-async function shelfChecks(): Promise<Check[]> {
-  const sums = new Map<string, number>()
-  const odd: string[] = []
-  const ledger = await checkRun('ledger follows', async () => {
-    const faults: string[] = []
-    for await (const group of partGroups()) {
-      const rows = await database().movement.findMany({
-        where: { partId: { in: group } },
-        orderBy: { id: 'asc' },
-        select: {
-          id: true,
-          kind: true,
-          partId: true,
-          binId: true,
-          quantity: true,
-          balanceAfter: true,
-          reversesId: true,
-          writeKey: true,
-          writeLine: true,
-        },
-      })
-      const lines: LedgerLine[] = rows.map((row) => ({ ...row, kind: row.kind as MovementKind }))
-      faults.push(...ledgerFaults(lines))
-      odd.push(...movementFaults(lines))
-      for (const [key, sum] of ledgerBalances(lines)) sums.set(key, sum)
-    }
-    return faults
-  })
-  const kinds = await checkRun('movements go the right way', () => odd)
-  const balances = await checkRun('balances are the sum of their movements', async () => {
-    const rows = await database().balance.findMany()
-    return balanceFaults(sums, new Map(rows.map((row) => [balanceKey(row.partId, row.binId), row.quantity])))
-  })
-  return [ledger, kinds, balances]
 }
 
 async function negativeFaults(): Promise<string[]> {

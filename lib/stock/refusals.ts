@@ -68,5 +68,10 @@ export const STOCK_REFUSALS = {
     'The bin held {before} when you began to count and holds {now}: somebody took or put away meanwhile.',
     'Nothing was booked. Count it again.',
   ],
+  'stock/worth-too-much': [
+    422,
+    'So many at that price are worth more than can be kept to the minor unit.',
+    'Look at the price and at the quantity again.',
+  ],
   'stock/no-reason': [422, 'A count difference or scrap needs a reason.', 'Say in a few words why the shelf differs.'],
 } as const

@@ -1,3 +1,5 @@
+import { Refusal } from '../refusal.ts'
+
 /** On hand of a part over all bins, minor units, and what it is worth, money minor units. Never below zero; nothing is worth nothing. */
 export interface Pool {
   quantity: number
@@ -17,7 +19,6 @@ export interface ValueFact {
   reversedMinor: number | null
 }
 
-/** Kinds that only change the bin: the workshop owns what it owned. */
 const WITHIN = new Set(['transfer-in', 'transfer-out'])
 
 /**
@@ -38,8 +39,21 @@ export function movementValue(pool: Pool, movement: ValueFact, scale: number): n
   return shareOf(quantity, costMinor ?? 0, scale)
 }
 
-export function pooled(pool: Pool, quantity: number, valueMinor: number): Pool {
-  return { quantity: pool.quantity + quantity, valueMinor: pool.valueMinor + valueMinor }
+/** True for what only changes the bin: half a transfer alone would leave pieces without a place and an empty shelf with a value. */
+export function movesWithin(kind: string): boolean {
+  return WITHIN.has(kind)
+}
+
+/**
+ * The pool after a movement; a transfer leaves it alone. A mistyped price can be worth more than a whole number holds: refused
+ * with 'stock/worth-too-much' before it is booked.
+ */
+export function pooled(pool: Pool, kind: string, quantity: number, valueMinor: number): Pool {
+  if (WITHIN.has(kind)) return pool
+  const after = { quantity: pool.quantity + quantity, valueMinor: pool.valueMinor + valueMinor }
+  if (!Number.isSafeInteger(valueMinor) || !Number.isSafeInteger(after.valueMinor))
+    throw new Refusal('stock/worth-too-much')
+  return after
 }
 
 /** `times` x `value` / `of` as a whole number, halves away from zero; exact also where the product is beyond what a double holds. */

@@ -13,6 +13,9 @@ export interface VerifyReport {
 /** More than these are counted, not listed: a broken disk must not fill the screen. */
 const FAULTS_MAX = 200
 
+/** How the fault of a check that could not run begins. */
+export const UNREAD = 'could not be checked: '
+
 /** Runs one check; one that cannot run is a fault of its own, never a pass. */
 export async function checkRun(name: string, find: () => Promise<string[]> | string[]): Promise<Check> {
   try {
@@ -21,7 +24,7 @@ export async function checkRun(name: string, find: () => Promise<string[]> | str
     if (all.length > FAULTS_MAX) faults.push(`and ${all.length - FAULTS_MAX} more of this kind`)
     return { name, ok: faults.length === 0, faults }
   } catch (error) {
-    return { name, ok: false, faults: [`could not be checked: ${error instanceof Error ? error.message : error}`] }
+    return { name, ok: false, faults: [`${UNREAD}${error instanceof Error ? error.message : error}`] }
   }
 }
 

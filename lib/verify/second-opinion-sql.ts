@@ -1,8 +1,9 @@
 /**
  * The invariants as plain SQL, for a reader that shares no code with the one that writes: other driver, other arithmetic.
- * Each statement answers one row with a column `fault` for each thing that is wrong.
+ * Each statement answers one row with a column `fault` for each thing that is wrong. A file of an earlier version may not have
+ * the `table` yet: it has nothing to prove then.
  */
-export const SECOND_OPINION: readonly { name: string; sql: string }[] = [
+export const SECOND_OPINION: readonly { name: string; sql: string; table?: string }[] = [
   {
     name: 'balances are the sum of their movements',
     sql: `
@@ -14,6 +15,36 @@ export const SECOND_OPINION: readonly { name: string; sql: string }[] = [
       SELECT 'part ' || b.partId || ' in bin ' || b.binId || ': balance ' || b.quantity || ' without movements'
       FROM Balance b LEFT JOIN summed s ON s.partId = b.partId AND s.binId = b.binId
       WHERE s.partId IS NULL AND b.quantity <> 0`,
+  },
+  {
+    name: 'parts are worth what their movements say',
+    table: 'PartValue',
+    sql: `
+      WITH summed AS (SELECT partId, SUM(quantity) AS pieces, SUM(COALESCE(valueMinor, 0)) AS worth FROM Movement GROUP BY partId)
+      SELECT 'part ' || s.partId || ': kept ' || COALESCE(v.quantity || ' worth ' || v.valueMinor, 'nothing')
+        || ', sum ' || s.pieces || ' worth ' || s.worth AS fault
+      FROM summed s LEFT JOIN PartValue v ON v.partId = s.partId
+      WHERE COALESCE(v.quantity, 0) <> s.pieces OR COALESCE(v.valueMinor, 0) <> s.worth
+      UNION ALL SELECT 'part ' || v.partId || ': kept ' || v.quantity || ' worth ' || v.valueMinor || ' without movements'
+      FROM PartValue v LEFT JOIN summed s ON s.partId = v.partId
+      WHERE s.partId IS NULL AND (v.quantity <> 0 OR v.valueMinor <> 0)
+      UNION ALL SELECT 'part ' || partId || ': its movements add up to ' || pieces || ' worth ' || worth FROM summed
+      WHERE worth < 0 OR (pieces = 0 AND worth <> 0)
+      UNION ALL SELECT 'movement ' || id || ' says nothing of its value' FROM Movement WHERE valueMinor IS NULL
+      UNION ALL SELECT 'movement ' || id || ' (' || kind || ') changes the value by ' || valueMinor FROM Movement
+      WHERE kind IN ('transfer-in', 'transfer-out') AND valueMinor <> 0`,
+  },
+  {
+    name: 'batches are the sum of their movements',
+    table: 'BatchBalance',
+    sql: `
+      WITH summed AS (SELECT batchId, binId, SUM(quantity) AS total FROM Movement WHERE batchId IS NOT NULL GROUP BY batchId, binId)
+      SELECT 'batch ' || s.batchId || ' in bin ' || s.binId || ': kept ' || COALESCE(b.quantity, 0) || ', sum ' || s.total AS fault
+      FROM summed s LEFT JOIN BatchBalance b ON b.batchId = s.batchId AND b.binId = s.binId
+      WHERE COALESCE(b.quantity, 0) <> s.total
+      UNION ALL SELECT 'batch ' || b.batchId || ' in bin ' || b.binId || ': kept ' || b.quantity || ' without movements'
+      FROM BatchBalance b LEFT JOIN summed s ON s.batchId = b.batchId AND s.binId = b.binId
+      WHERE s.batchId IS NULL AND b.quantity <> 0`,
   },
   {
     name: 'nothing is below zero',

@@ -51,8 +51,16 @@ export async function secondOpinion(file: string, options: SecondOpinionOptions)
         ),
       ),
     ]
-    for (const { name, sql } of SECOND_OPINION)
-      checks.push(await checkRun(name, async () => (await ask<{ fault: string }>(sql)).map((row) => row.fault)))
+    const named = async (table: string) =>
+      (await ask<{ name: string }>(`SELECT name FROM sqlite_master WHERE type = 'table' AND name = '${table}'`))
+        .length > 0
+    for (const { name, sql, table } of SECOND_OPINION)
+      checks.push(
+        await checkRun(name, async () => {
+          if (table !== undefined && !(await named(table))) return []
+          return (await ask<{ fault: string }>(sql)).map((row) => row.fault)
+        }),
+      )
     checks.push(
       await checkRun('service book is as written', async () =>
         entryFaults(

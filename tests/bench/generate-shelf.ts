@@ -1,8 +1,10 @@
 import { randomChance, randomInteger, randomSeeded } from '../../lib/maths/random.ts'
+import { EMPTY_POOL, movementValue, type Pool, pooled } from '../../lib/value/moving-average.ts'
 import type { Sink } from './sink.ts'
 import { DAYS, instant, type Sizes } from './sizes.ts'
 
 const LINES_PER_WRITE = 4
+const COST_MINOR = 1_250
 /** A year's ordering leaves about one part in a hundred below its reorder point on any one day. */
 const LOW_SHARE = 0.01
 
@@ -43,6 +45,7 @@ export async function partsShelve(sink: Sink, sizes: Sizes, personId: string): P
 async function ledgerMake(sink: Sink, sizes: Sizes, bins: number, personId: string): Promise<Map<number, Pile>> {
   const random = randomSeeded('bench ledger')
   const piles = new Map<number, Pile>()
+  const worth = new Map<number, Pool>()
   const movers = Math.max(1, Math.round(sizes.parts / 10))
   for (let at = 0; at < sizes.movements; at++) {
     const partId = randomInteger(random, 1, randomChance(random, 0.9) ? movers : sizes.parts)
@@ -55,18 +58,23 @@ async function ledgerMake(sink: Sink, sizes: Sizes, bins: number, personId: stri
     const taken = randomInteger(random, 1, 4)
     const quantity = pile.quantity < taken ? randomInteger(random, 10, 60) : -taken
     pile.quantity += quantity
+    const kind = quantity > 0 ? 'receive' : 'issue'
+    const pool = worth.get(partId) ?? EMPTY_POOL
+    const valueMinor = movementValue(pool, { kind, quantity, costMinor: COST_MINOR, reversedMinor: null }, 1)
+    worth.set(partId, pooled(pool, kind, quantity, valueMinor))
     const write = Math.floor(at / LINES_PER_WRITE)
     const day = (at / sizes.movements) * DAYS
     await sink.add('Movement', {
       id: at + 1,
-      kind: quantity > 0 ? 'receive' : 'issue',
+      kind,
       partId,
       binId,
       quantity,
       balanceAfter: pile.quantity,
       at: instant(day),
       personId,
-      costMinor: 1_250,
+      costMinor: COST_MINOR,
+      valueMinor,
       reason: 'yard use',
       writeKey: `bench-ledger-${write}`,
       writeLine: at % LINES_PER_WRITE,
@@ -81,6 +89,7 @@ async function ledgerMake(sink: Sink, sizes: Sizes, bins: number, personId: stri
         at: instant(day),
       })
   }
+  for (const [partId, pool] of worth) await sink.add('PartValue', { partId, ...pool })
   return piles
 }
 

@@ -64,8 +64,9 @@ export async function rawIssue(client: Client, issue: RawIssue): Promise<number>
       [issue.partId],
     )
     const part = await ask(
-      `SELECT "id", "number", "description", "unit", "costMinor", (SELECT "id" FROM "Bin" WHERE "id" = ?) AS "bin"
-       FROM "Part" WHERE "id" = ?`,
+      `SELECT p."id", p."number", p."description", p."unit", p."costMinor", v."quantity" AS "onHand", v."valueMinor",
+         (SELECT "id" FROM "Bin" WHERE "id" = ?) AS "bin"
+       FROM "Part" p LEFT JOIN "PartValue" v ON v."partId" = p."id" WHERE p."id" = ?`,
       [issue.binId, issue.partId],
     )
     const left = await ask(
@@ -74,9 +75,11 @@ export async function rawIssue(client: Client, issue: RawIssue): Promise<number>
     )
     const balanceAfter = Number(left.rows[0]?.quantity ?? -1)
     if (balanceAfter < 0) throw new Error('the raw driver found too little on the shelf: the data set is wrong')
+    const [held, worth] = [Number(part.rows[0]?.onHand ?? 0), Number(part.rows[0]?.valueMinor ?? 0)]
+    const valueMinor = held === issue.quantity ? -worth : -Math.round((worth * issue.quantity) / held)
     await ask(
-      `INSERT INTO "Movement" ("kind","partId","binId","quantity","balanceAfter","at","personId","reason","costMinor","writeKey","writeLine")
-       VALUES ('issue',?,?,?,?,?,?,'bench',?,?,0) RETURNING "id"`,
+      `INSERT INTO "Movement" ("kind","partId","binId","quantity","balanceAfter","at","personId","reason","costMinor","valueMinor","writeKey","writeLine")
+       VALUES ('issue',?,?,?,?,?,?,'bench',?,?,?,0) RETURNING "id"`,
       [
         issue.partId,
         issue.binId,
@@ -85,8 +88,14 @@ export async function rawIssue(client: Client, issue: RawIssue): Promise<number>
         issue.at,
         issue.personId,
         part.rows[0]?.costMinor ?? null,
+        valueMinor,
         issue.key,
       ],
+    )
+    await ask(
+      `INSERT INTO "PartValue" ("partId","quantity","valueMinor") VALUES (?,?,?)
+       ON CONFLICT ("partId") DO UPDATE SET "quantity" = excluded."quantity", "valueMinor" = excluded."valueMinor"`,
+      [issue.partId, held - issue.quantity, worth + valueMinor],
     )
     await ask(
       `INSERT INTO "Write" ("key","kind","contentHash","answer","personId","at") VALUES (?,'stock.issue',?,?,?,?)`,

@@ -37,7 +37,7 @@ const TESTS = JSON.stringify([{ key: 0, text: 'Wheel turns freely.', eachSide: f
 
 /**
  * A small workshop with one of everything that is proved: a receipt against an order, a transfer, an issue and its
- * reversal, a closed job that took two springs, a superseded part, a picture and a figure with a saved strip order
+ * reversal, a closed job that took two springs, a batch, a superseded part, a picture and a figure with a saved strip order
  * and list of tests.
  */
 export async function soundWorkshop(picturesDir: string): Promise<void> {
@@ -135,7 +135,7 @@ export async function soundWorkshop(picturesDir: string): Promise<void> {
     await tx.purchaseOrderLine.update({ where: { id: made.line.id }, data: { received: 6 } })
     return null
   })
-  await stockReceive(asWriter(person), { partId: old, binId: van, quantity: 3 })
+  await stockReceive(asWriter(person), { partId: old, binId: van, quantity: 3, costMinor: 450 })
   await stockTransfer(asWriter(person), { partId: spring, fromBinId: bin, toBinId: van, quantity: 1 })
   const wrong = await stockIssue(asWriter(person), { partId: spring, binId: bin, quantity: 2, reason: '' })
   await stockReverse(asWriter(person), { movementId: wrong.movementId, reason: 'wrong part' })
@@ -144,6 +144,14 @@ export async function soundWorkshop(picturesDir: string): Promise<void> {
     const need = { jobId: made.job.id, needId: made.need.id }
     await movementPlace(tx, taking, 0, { kind: 'issue', partId: spring, binId: bin, quantity: -2, ...need })
     await tx.jobNeed.update({ where: { id: made.need.id }, data: { taken: 2 } })
+    return null
+  })
+  const mixed = asWriter(person)
+  await write(mixed, 'test.batch', {}, async (tx) => {
+    const batch = await tx.batch.create({ data: { partId: older, code: 'L-7', codeKey: 'l7' } })
+    const line = { partId: older, binId: bin, batchId: batch.id }
+    await movementPlace(tx, mixed, 0, { kind: 'receive', ...line, quantity: 5, costMinor: 120 })
+    await movementPlace(tx, mixed, 1, { kind: 'issue', ...line, quantity: -2 })
     return null
   })
   const content = JSON.stringify(ENTRY)
