@@ -123,6 +123,9 @@ export const paths = {
   movements: (query: MovementsAddress & { before?: number; right?: number } = {}) =>
     withQuery('/shelf/movements', query),
   movementsCsv: (query: MovementsAddress = {}) => withQuery('/shelf/movements/list.csv', query),
+  /** Goods between two stores. */
+  onTheWay: () => '/shelf/on-the-way',
+  consignment: (id: number) => `/shelf/on-the-way/${id}`,
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   buying: () => '/buying',
   buyingCsv: () => '/buying/list.csv',

@@ -25,6 +25,24 @@ export const STOCK_REFUSALS = {
     'What lies in bin {bin} is on the way between two stores.',
     'Book what arrived, or what was lost, at its consignment.',
   ],
+  'consignment/unknown': [404, 'There is no such consignment.', 'Open it from the list of what is on the way.'],
+  'consignment/sent': [
+    409,
+    'Consignment {number} was sent before.',
+    'Nothing was changed. Pack another one for what is still to go.',
+  ],
+  'consignment/not-sent': [
+    409,
+    'Consignment {number} is still being packed.',
+    'Send it first; nothing of it has moved.',
+  ],
+  'consignment/empty': [422, 'Nothing is in consignment {number}.', 'Put a part in first.'],
+  'consignment/other-store': [422, 'Bin {bin} is not in {store}.', 'Choose a bin of {store}.'],
+  'consignment/more-than-sent': [
+    409,
+    'Of {part} only {open} are on the way.',
+    'Nothing was booked. If more came than was sent, book what arrived and count both bins.',
+  ],
   'stock/nothing-to-move': [409, 'Bin {bin} is empty: there is nothing to move.', 'Nothing was changed.'],
   'stock/unknown-batch': [404, 'There is no such batch of {part}.', 'Choose one of the batches that are listed.'],
   'stock/batch-not-there': [
