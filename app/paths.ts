@@ -12,6 +12,9 @@ export type MovementsAddress = {
   to?: string
 }
 
+/** What is asked of the stock table (lib/stock/table.ts), as it stands in an address. */
+export type ShelfAddress = { q?: string; store?: number; state?: string; sort?: string; cols?: string }
+
 /** Every address of the product as a function: a screen that moves, moves here, or in figure-paths.ts. */
 export const paths = {
   ...figurePaths,
@@ -114,7 +117,9 @@ export const paths = {
   fasteners: (
     query: { of?: 'split-pin' | 'bolt' | 'wheel' | 'grease'; thread?: string; propertyClass?: string } = {},
   ) => withQuery('/fasteners', query),
-  shelf: (query: { q?: string; store?: number; state?: string; page?: number } = {}) => withQuery('/shelf', query),
+  shelf: (query: ShelfAddress & { page?: number } = {}) => withQuery('/shelf', query),
+  /** One window of the stock table, for who scrolls through it. */
+  shelfRows: (query: ShelfAddress) => withQuery('/shelf/rows', query),
   bins: () => '/shelf/bins',
   bin: (id: number) => `/shelf/bins/${id}`,
   /** A count sheet: of one bin, with a part found in it, or of a store from a place of its walk on. */

@@ -3,12 +3,13 @@
 import { action } from '@/app/_server/action.ts'
 import { countSheetSave } from '@/lib/db/count-sheet.ts'
 import { binEmptyInto } from '@/lib/db/place.ts'
+import { savedViewDrop, savedViewKeep } from '@/lib/db/saved-view.ts'
 import { placeNames } from '@/lib/db/shelf.ts'
 import { stockIssue, stockReceive, stockReverse, stockTransfer } from '@/lib/db/stock.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { BinEmptyInput } from '@/lib/stock/place-schema.ts'
-import { ReverseInput } from '@/lib/stock/schema.ts'
+import { ReverseInput, SavedViewDropInput, SavedViewInput } from '@/lib/stock/schema.ts'
 import { CountSheetForm, IssueForm, ReceiveForm, TransferForm } from './shelf-form.ts'
 
 export const receive = action({
@@ -74,3 +75,16 @@ export const moveBin = action({
 })
 
 export const putRight = action({ right: 'stock.reverse', schema: ReverseInput, run: stockReverse })
+export const keepView = action({
+  right: 'signed-in',
+  kind: 'stock.view',
+  schema: SavedViewInput,
+  run: savedViewKeep,
+  then: ({ name }) => ({ says: `Kept as “${name}”.` }),
+})
+export const dropView = action({
+  right: 'signed-in',
+  kind: 'stock.view-drop',
+  schema: SavedViewDropInput,
+  run: savedViewDrop,
+})

@@ -1,29 +1,40 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import { Fragment } from 'react'
-import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
-import { StockState } from '@/app/_parts/stock-state.tsx'
+import { type PageQuery, queryId } from '@/app/_parts/query.ts'
+import { todayIs } from '@/app/_parts/today.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { type ShelfQuery, type ShelfRow, shelfPage, storesList } from '@/lib/db/shelf.ts'
-import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { savedViews } from '@/lib/db/saved-view.ts'
+import { storesList } from '@/lib/db/shelf.ts'
+import { stockTableExtent, stockTableRows, TABLE_ROWS } from '@/lib/db/stock-table.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { BIN_KINDS } from '@/lib/stock/bin-kind.ts'
+import { settingsRead } from '@/lib/settings.ts'
+import { type TableColumn, type TableQuestion, USUAL_COLUMNS } from '@/lib/stock/table.ts'
+import { dropQuestionMark } from './address.ts'
+import { LongTable } from './long-table.tsx'
+import { SavedViews } from './saved-views.tsx'
 import { ShelfFilter } from './shelf-filter.tsx'
+import { StockCells, StockHead } from './stock-lines.tsx'
+import { type TableLine, tableLine } from './table-line.ts'
+import { tableAddress, tableQuestion } from './table-question.ts'
 
 export const metadata: Metadata = { title: 'Shelf' }
 
 export default async function ShelfPage({ searchParams }: { searchParams: PageQuery }) {
   const who = await signedIn()
   const asked = await searchParams
-  const state = queryText(asked.state)
-  const query: ShelfQuery = {
-    search: queryText(asked.q),
-    storeId: queryId(asked.store),
-    state: state === 'low' || state === 'none' ? state : 'all',
-    page: queryId(asked.page) ?? 1,
-  }
-  const [{ rows, more }, stores] = await Promise.all([shelfPage(query), storesList()])
+  const question = tableQuestion(asked)
+  const page = queryId(asked.page) ?? 1
+  const [extent, stores, views] = await Promise.all([
+    stockTableExtent(question),
+    storesList(),
+    savedViews(who.personId),
+  ])
+  const after = page === 1 ? null : extent.anchors[page - 2]
+  const rows = after === undefined ? [] : await stockTableRows(question, after)
+  const { currency } = settingsRead()
+  const lines = rows.map((row) => tableLine(row, question.columns, currency, todayIs()))
+  const address = tableAddress(question, USUAL_COLUMNS)
   return (
     <main className="page" id="page">
       <header className="page-head">
@@ -52,65 +63,39 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
         </nav>
       </header>
       <div className="stack">
-        <ShelfFilter query={query} stores={stores} />
-        {rows.length === 0 ? <Nothing query={query} /> : <Stock rows={rows} />}
-        <Pages query={query} more={more} />
+        <ShelfFilter question={question} stores={stores} />
+        <SavedViews views={views} query={dropQuestionMark(paths.shelf(address))} />
+        {lines.length === 0 ? (
+          <Nothing question={question} page={page} />
+        ) : (
+          <LongTable
+            key={paths.shelf(address)}
+            rows={extent.rows}
+            window={TABLE_ROWS}
+            anchors={extent.anchors}
+            address={paths.shelfRows(address)}
+            columns={question.columns}
+          >
+            <Stock lines={lines} columns={question.columns} />
+            <Pages question={question} page={page} last={Math.ceil(extent.rows / TABLE_ROWS)} />
+          </LongTable>
+        )}
       </div>
     </main>
   )
 }
 
-function Stock({ rows }: { rows: ShelfRow[] }) {
+function Stock({ lines, columns }: { lines: readonly TableLine[]; columns: readonly TableColumn[] }) {
   return (
     <table className="parts fold">
-      <caption className="visually-hidden">Stock by part number</caption>
+      <caption className="visually-hidden">Stock</caption>
       <thead>
-        <tr>
-          <th scope="col">Part number</th>
-          <th scope="col">Description</th>
-          <th scope="col">Where</th>
-          <th scope="col">Stock</th>
-          <th scope="col" className="right">
-            Reorder point
-          </th>
-        </tr>
+        <StockHead columns={columns} />
       </thead>
       <tbody>
-        {rows.map((row) => (
-          <tr key={row.partId}>
-            <td className="number">
-              <Link href={paths.part(row.partId)} prefetch={false}>
-                {row.number}
-              </Link>
-            </td>
-            <td>
-              {row.description} <span className="soft small">{row.maker}</span>
-            </td>
-            <td className="wide" data-label="Where">
-              {row.bins.length === 0 ? <span className="soft">in no bin</span> : null}
-              {row.bins.map((bin, at) => (
-                <Fragment key={bin.binId}>
-                  {at > 0 ? ', ' : ''}
-                  <Link href={paths.bin(bin.binId)} prefetch={false}>
-                    {bin.bin}
-                  </Link>
-                  : {quantityFormat(bin.quantity, row.unit)}{' '}
-                  <span className="soft small">
-                    {BIN_KINDS[bin.kind].free ? bin.store : `${bin.store}, ${BIN_KINDS[bin.kind].lies}`}
-                  </span>
-                </Fragment>
-              ))}
-            </td>
-            <td className="wide">
-              <StockState stock={row.stock} unit={row.unit} reorderPoint={row.reorderPoint} />
-            </td>
-            <td className="right" data-label="Reorder point">
-              {row.reorderPoint === null ? (
-                <span className="soft">none</span>
-              ) : (
-                quantityFormat(row.reorderPoint, row.unit)
-              )}
-            </td>
+        {lines.map((line) => (
+          <tr key={line.id}>
+            <StockCells line={line} columns={columns} />
           </tr>
         ))}
       </tbody>
@@ -118,12 +103,12 @@ function Stock({ rows }: { rows: ShelfRow[] }) {
   )
 }
 
-function Nothing({ query }: { query: ShelfQuery }) {
-  const isFiltered = query.search !== '' || query.storeId !== null || query.state !== 'all'
-  if (query.page > 1)
+function Nothing({ question, page }: { question: TableQuestion; page: number }) {
+  const isFiltered = question.search !== '' || question.storeId !== null || question.state !== 'all'
+  if (page > 1)
     return (
       <p className="empty">
-        There is no page {query.page}. <Link href={addressOf({ ...query, page: 1 })}>Back to the first page</Link>
+        There is no page {page}. <Link href={addressOf(question, 1)}>Back to the first page</Link>
       </p>
     )
   if (!isFiltered)
@@ -136,37 +121,34 @@ function Nothing({ query }: { query: ShelfQuery }) {
   return (
     <p className="empty">
       Nothing on the shelf answers that. <Link href={paths.shelf()}>Show the whole shelf</Link>
-      {query.search === '' ? '.' : ', or '}
-      {query.search === '' ? null : (
-        <Link href={paths.search(query.search)}>look for “{query.search}” in the parts book</Link>
+      {question.search === '' ? '.' : ', or '}
+      {question.search === '' ? null : (
+        <Link href={paths.search(question.search)}>look for “{question.search}” in the parts book</Link>
       )}
-      {query.search === '' ? null : '.'}
+      {question.search === '' ? null : '.'}
     </p>
   )
 }
 
-function addressOf(query: ShelfQuery): string {
-  return paths.shelf({
-    q: query.search,
-    store: query.storeId ?? undefined,
-    state: query.state === 'all' ? undefined : query.state,
-    page: query.page === 1 ? undefined : query.page,
-  })
+function addressOf(question: TableQuestion, page: number): string {
+  return paths.shelf({ ...tableAddress(question, USUAL_COLUMNS), page: page === 1 ? undefined : page })
 }
 
-function Pages({ query, more }: { query: ShelfQuery; more: boolean }) {
-  if (query.page === 1 && !more) return null
+function Pages({ question, page, last }: { question: TableQuestion; page: number; last: number }) {
+  if (last <= 1) return null
   return (
     <nav className="row" aria-label="Pages">
-      {query.page > 1 ? (
-        <Link className="button" href={addressOf({ ...query, page: query.page - 1 })} prefetch={false}>
-          Page {query.page - 1}
+      {page > 1 ? (
+        <Link className="button" href={addressOf(question, page - 1)} prefetch={false}>
+          Page {page - 1}
         </Link>
       ) : null}
-      <span>Page {query.page}</span>
-      {more ? (
-        <Link className="button" href={addressOf({ ...query, page: query.page + 1 })} prefetch={false}>
-          Page {query.page + 1}
+      <span>
+        Page {page} of {last}
+      </span>
+      {page < last ? (
+        <Link className="button" href={addressOf(question, page + 1)} prefetch={false}>
+          Page {page + 1}
         </Link>
       ) : null}
     </nav>

@@ -74,7 +74,7 @@ export async function consignmentRead(consignmentId: number) {
   })
   if (!row) throw new Refusal('consignment/unknown')
   const [names, into] = await Promise.all([
-    personNames(db as Tx, [row.packedById, row.sentById]),
+    personNames(db as unknown as Tx, [row.packedById, row.sentById]),
     putAwayOf(
       row.lines.map((line) => line.partId),
       row.toStoreId,

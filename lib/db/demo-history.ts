@@ -1,6 +1,8 @@
 import { createHash } from 'node:crypto'
 import type { History } from '../../seed/estate/rows.ts'
 import { SUPPLIER_KEYS } from '../../seed/estate/suppliers.ts'
+import { quantityScale, type StockUnit } from '../measure/quantity.ts'
+import { EMPTY_POOL, movementValue, type Pool, pooled } from '../value/moving-average.ts'
 import type { Tx } from './client.ts'
 import { entryDigest } from './job-close.ts'
 
@@ -9,6 +11,28 @@ const ROWS_AT_ONCE = 400
 
 async function inSlices<T>(rows: readonly T[], create: (slice: T[]) => Promise<unknown>): Promise<void> {
   for (let at = 0; at < rows.length; at += ROWS_AT_ONCE) await create(rows.slice(at, at + ROWS_AT_ONCE))
+}
+
+async function unitsOf(tx: Tx): Promise<Map<number, StockUnit>> {
+  const parts = await tx.part.findMany({ select: { id: true, unit: true } })
+  return new Map(parts.map((part) => [part.id, part.unit as StockUnit]))
+}
+
+/** What each movement of the three years added to the value of its part, and what the parts are worth at their end. */
+function historyValued(history: History['movements'], units: ReadonlyMap<number, StockUnit>) {
+  const pools = new Map<number, Pool>()
+  const added = new Map<number, number>()
+  const movements = history.map((movement) => {
+    const { id, partId, kind, quantity, costMinor, reversesId } = movement
+    const pool = pools.get(partId) ?? EMPTY_POOL
+    const reversedMinor = reversesId === null ? null : (added.get(reversesId) ?? null)
+    const fact = { kind, quantity, costMinor, reversedMinor }
+    const valueMinor = movementValue(pool, fact, quantityScale(units.get(partId)!))
+    pools.set(partId, pooled(pool, kind, quantity, valueMinor))
+    added.set(id, valueMinor)
+    return { ...movement, valueMinor }
+  })
+  return { movements, pools: [...pools].map(([partId, pool]) => ({ partId, ...pool })) }
 }
 
 /** Writes three years into the database, in the order in which rows refer to each other. */
@@ -38,7 +62,9 @@ export async function historyPlace(
     })),
     (data) => tx.write.createMany({ data }),
   )
-  await inSlices(history.movements, (data) => tx.movement.createMany({ data }))
+  const { movements, pools } = historyValued(history.movements, await unitsOf(tx))
+  await inSlices(movements, (data) => tx.movement.createMany({ data }))
+  await inSlices(pools, (data) => tx.partValue.createMany({ data }))
   await inSlices(history.balances, (data) => tx.balance.createMany({ data }))
   await inSlices(
     history.levels.map((level) => ({ ...level, setAt: history.movements.at(-1)!.at })),

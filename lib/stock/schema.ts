@@ -79,6 +79,17 @@ export const LevelInput = z
   })
 export type LevelInput = z.infer<typeof LevelInput>
 
+/** A question to the stock table under a name; `query` as in its address, without the question mark. */
+export const SavedViewInput = z.object({
+  name: z.string().trim().min(2, 'give it a name').max(60, 'at most 60 letters'),
+  query: z
+    .string()
+    .max(600)
+    .regex(/^[\w%=&.,+*~-]*$/, 'this is no question to the stock table'),
+})
+export type SavedViewInput = z.infer<typeof SavedViewInput>
+export const SavedViewDropInput = z.object({ viewId: Id })
+
 const TYPE_SO: Record<TypedUnit, string> = {
   each: 'enter a whole number',
   litre: 'enter litres with at most three decimals, or millilitres: 250 ml',

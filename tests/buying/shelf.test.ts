@@ -4,21 +4,14 @@ import { CountSheetForm, IssueForm, ReceiveForm, TransferForm } from '../../app/
 import { jobOpen, needAdd } from '../../lib/db/job.ts'
 import { movementsFind } from '../../lib/db/movement-search.ts'
 import { partSearch } from '../../lib/db/part-search.ts'
-import {
-  binPartNew,
-  binRead,
-  binsList,
-  movementRead,
-  placeNames,
-  SHELF_PAGE_ROWS,
-  type ShelfQuery,
-  shelfPage,
-  storesList,
-} from '../../lib/db/shelf.ts'
+import { savedViewDrop, savedViewKeep, savedViews } from '../../lib/db/saved-view.ts'
+import { binPartNew, binRead, binsList, movementRead, placeNames, storesList } from '../../lib/db/shelf.ts'
 import { stockCount, stockIssue, stockReceive, stockReverse, stockSetLevel, stockTransfer } from '../../lib/db/stock.ts'
+import { stockTableExtent, stockTableRows, TABLE_ROWS } from '../../lib/db/stock-table.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { MovementQuestionRead } from '../../lib/stock/movement-search.ts'
 import { stockWords } from '../../lib/stock/stock-words.ts'
+import { type TableQuestion, TableQuestionRead, tableCell, USUAL_COLUMNS } from '../../lib/stock/table.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
 import { formAsRead } from './form-as-read.ts'
@@ -42,9 +35,17 @@ const receive = (partId: number, quantity: number, binId = barn) =>
 const level = (partId: number, reorderPoint: number) =>
   stockSetLevel(asWriter(keeper), { partId, reorderPoint, orderUpTo: reorderPoint + 5, reason: 'set for the test' })
 
-async function numbersOn(query: Partial<ShelfQuery>): Promise<string[]> {
-  const { rows } = await shelfPage({ search: '', storeId: null, state: 'all', page: 1, ...query })
-  return rows.map((row) => row.number)
+const EVERYTHING = TableQuestionRead.parse({})
+
+/** Numbers of the whole table, window by window as who scrolls through it gets them; its extent must have said how many. */
+async function numbersOn(asked: Partial<TableQuestion>): Promise<string[]> {
+  const question = { ...EVERYTHING, ...asked }
+  const extent = await stockTableExtent(question)
+  const windows = []
+  for (const after of [null, ...extent.anchors]) windows.push(await stockTableRows(question, after))
+  const numbers = windows.flat().map((row) => row.number)
+  expect(numbers).toHaveLength(extent.rows)
+  return numbers
 }
 
 describe('the stock table', () => {
@@ -76,7 +77,7 @@ describe('the stock table', () => {
     expect(await numbersOn({ state: 'none' })).not.toContain('KEPT-6')
     await needAdd(asWriter(keeper), { jobId, partId, quantity: 2 })
     expect(await numbersOn({ state: 'none' })).toContain('KEPT-6')
-    const { rows } = await shelfPage({ search: 'KEPT-6', storeId: null, state: 'all', page: 1 })
+    const rows = await stockTableRows({ ...EVERYTHING, search: 'KEPT-6' }, null)
     const said = `none free, 2 kept for job ${number}`
     expect(stockWords(rows[0]!.stock, 'each', null)).toMatchObject({ shape: '☐', words: said })
     // The search says the same of it as the shelf does.
@@ -120,7 +121,7 @@ describe('the stock table', () => {
 
   test('goes on over the page, each part once', async () => {
     await inTransaction(async (tx) => {
-      for (let at = 0; at <= SHELF_PAGE_ROWS; at++) {
+      for (let at = 0; at <= TABLE_ROWS; at++) {
         const number = `ZZ-${1000 + at}`
         const key = number.replace('-', '').toLowerCase()
         const part = { number, numberKey: key, maker: 'Thornley & Pike', makerKey: 'tp', description: 'Shim' }
@@ -130,12 +131,54 @@ describe('the stock table', () => {
         })
       }
     })
-    const page = (at: number) => shelfPage({ search: 'shim', storeId: null, state: 'all', page: at })
-    const [one, two, three] = [await page(1), await page(2), await page(3)]
-    expect([one.rows.length, one.more]).toEqual([SHELF_PAGE_ROWS, true])
-    expect([two.rows.length, two.more]).toEqual([1, false])
-    expect(three).toEqual({ rows: [], more: false })
-    expect(new Set([...one.rows, ...two.rows].map((row) => row.number)).size).toBe(SHELF_PAGE_ROWS + 1)
+    const shims = { ...EVERYTHING, search: 'shim' }
+    const { rows, anchors } = await stockTableExtent(shims)
+    expect([rows, anchors.length]).toEqual([TABLE_ROWS + 1, 1])
+    expect(await stockTableRows(shims, null)).toHaveLength(TABLE_ROWS)
+    expect(await stockTableRows(shims, anchors[0]!)).toHaveLength(1)
+    const numbers = await numbersOn({ search: 'shim' })
+    expect(new Set(numbers).size).toBe(TABLE_ROWS + 1)
+    expect(numbers).toEqual([...numbers].sort())
+  })
+
+  test('stands in the order that was asked: the dearest stock first, and parts of one worth all of them, once', async () => {
+    for (const [number, costMinor] of [
+      ['DEAR-1', 90_000],
+      ['CHEAP-1', 100],
+    ] as const)
+      await stockReceive(asWriter(keeper), { partId: await aPart({ number }), binId: barn, quantity: 1, costMinor })
+    const byValue = await numbersOn({ sort: 'value' })
+    expect(byValue[0]).toBe('DEAR-1')
+    expect(byValue.indexOf('CHEAP-1')).toBe(1)
+    expect([...byValue].sort()).toEqual([...(await numbersOn({ sort: 'description' }))].sort())
+  })
+
+  test('says in each column what was asked for, and in none what cannot be known', async () => {
+    const partId = await aPart({ number: 'CELL-1', description: 'Hose, 19 mm' })
+    await stockReceive(asWriter(keeper), { partId, binId: barn, quantity: 3, costMinor: 1250 })
+    const [row] = await stockTableRows({ ...EVERYTHING, search: 'CELL-1' }, null)
+    const says = (column: Parameters<typeof tableCell>[1]) =>
+      tableCell(row!, column, 'GBP', '2026-11-27')
+        .map((piece) => piece.text)
+        .join('')
+    expect(says('where')).toBe('A1-03: 3 Long barn')
+    expect([says('cost'), says('value')]).toEqual(['£12.50', '£37.50'])
+    expect([says('reorder'), says('stock')]).toEqual(['none', '■ 3 on shelf'])
+    expect(TableQuestionRead.parse({ columns: ['value', 'nonsense', 'where'] }).columns).toEqual(['where', 'value'])
+    expect(TableQuestionRead.parse({ columns: '' }).columns).toEqual(USUAL_COLUMNS)
+  })
+
+  test('a question is kept under a name, for the person alone; the same name keeps the new question', async () => {
+    const other = await aPerson('Odile Trantham')
+    await savedViewKeep(asWriter(keeper), { name: 'Dear and low', query: 'state=low&sort=value' })
+    await savedViewKeep(asWriter(keeper), { name: 'dear and  low', query: 'sort=value' })
+    expect(await savedViews(other)).toEqual([])
+    const [view, ...more] = await savedViews(keeper)
+    expect([view!.name, view!.query, more]).toEqual(['dear and  low', 'sort=value', []])
+    await savedViewDrop(asWriter(other), { viewId: view!.id })
+    expect(await savedViews(keeper)).toHaveLength(1)
+    await savedViewDrop(asWriter(keeper), { viewId: view!.id })
+    expect(await savedViews(keeper)).toEqual([])
   })
 })
 

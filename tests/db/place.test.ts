@@ -19,8 +19,9 @@ import {
   storeChange,
 } from '../../lib/db/place.ts'
 import { partBins, storeRead, storesToSetUp } from '../../lib/db/place-read.ts'
-import { binsList, shelfPage } from '../../lib/db/shelf.ts'
+import { binsList } from '../../lib/db/shelf.ts'
 import { stockIssue, stockReceive, stockSetLevel, stockTransfer } from '../../lib/db/stock.ts'
+import { stockTableRows } from '../../lib/db/stock-table.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { ledgerFaults } from '../../lib/stock/ledger.ts'
 import type { MovementKind } from '../../lib/stock/movement.ts'
@@ -200,7 +201,8 @@ describe('what lies in quarantine or waits to go back', () => {
     expect((await partStock(database(), [partId])).get(partId)).toMatchObject({ onHand: 3, available: 3 })
     expect((await partSearch('QRT-12'))[0]).toMatchObject({ onHand: 3, available: 3 })
     expect(await partsInQuestion()).toContain(partId)
-    expect((await shelfPage({ search: 'QRT-12', storeId: null, state: 'low', page: 1 })).rows).toHaveLength(1)
+    const low = { search: 'QRT-12', storeId: null, state: 'low', sort: 'number', columns: [] } as const
+    expect((await stockTableRows(low, null)).map((row) => row.partId)).toEqual([partId])
     expect((await partCard(partId)).bins.map(({ kind, quantity }) => [kind, quantity])).toEqual(
       expect.arrayContaining([
         ['shelf', 3],
