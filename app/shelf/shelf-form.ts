@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { moneyParse } from '@/lib/measure/money.ts'
 import { quantityParse, TYPED_UNITS } from '@/lib/measure/quantity.ts'
+import { cameTyped } from '@/lib/stock/pack-schema.ts'
 import { CountSheetInput, Id, IssueInput, quantityTyped, ReceiveInput, TransferInput } from '@/lib/stock/schema.ts'
 
 /** The forms of the shelf as they are sent: quantities as typed, with the unit that was shown, money in whole units. */
@@ -14,16 +15,18 @@ export const ReceiveForm = z
     binId: Bin,
     unit: Unit,
     quantity: Typed,
+    /** Minor units in the pack that was counted in. */
+    pack: z.string().optional(),
     cost: z.string().optional(),
     reason: z.string().optional(),
   })
-  .transform(({ unit, quantity, cost, ...form }, context) => {
+  .transform(({ unit, quantity, pack, cost, ...form }, context) => {
     const costMinor = cost === undefined ? undefined : moneyParse(cost)
     if (costMinor === null)
       context.addIssue({ code: 'custom', path: ['cost'], message: 'enter an amount, such as 12.50' })
     return {
       ...form,
-      quantity: quantityTyped(quantity, unit, 'quantity', context),
+      quantity: cameTyped(quantity, unit, pack, 'quantity', context),
       ...(typeof costMinor === 'number' ? { costMinor: costMinor as number } : {}),
     }
   })

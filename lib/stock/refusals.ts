@@ -2,6 +2,7 @@
 export const STOCK_REFUSALS = {
   'stock/unknown-part': [404, 'No part has the number {part}.', 'Look it up on the Shelf screen or in the parts book.'],
   'stock/unknown-bin': [404, 'There is no bin {bin}.', 'Pick a bin of the store.'],
+  'stock/unknown-pack': [404, 'The part no longer comes in that pack.', 'Reload the part card.'],
   'stock/unknown-store': [404, 'There is no such store.', 'Reload the list of stores.'],
   'stock/store-taken': [409, 'A store is called {store} already.', 'Nothing was changed. Choose another name.'],
   'stock/bin-taken': [

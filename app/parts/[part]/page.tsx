@@ -12,6 +12,7 @@ import { Levels } from './levels.tsx'
 import { Movements } from './movements.tsx'
 import { Notes } from './notes.tsx'
 import { OnTheShelf } from './on-the-shelf.tsx'
+import { Packs } from './packs.tsx'
 import { UsedIn } from './used-in.tsx'
 
 export const metadata = { title: 'Part' }
@@ -52,6 +53,7 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
         <Instead partId={part.id} unit={part.unit} mayEdit={mayEdit} />
         <Levels part={part} roles={who.roles} />
       </div>
+      <Packs part={part} mayEdit={mayEdit} />
       <Kits part={part} />
       <UsedIn uses={used.uses} cut={used.cut} unit={part.unit} />
       <Notes partId={part.id} mayKeep={mayDo(who.roles, 'catalogue.note')} />
