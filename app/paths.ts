@@ -128,6 +128,9 @@ export const paths = {
   movements: (query: MovementsAddress & { before?: number; right?: number } = {}) =>
     withQuery('/shelf/movements', query),
   movementsCsv: (query: MovementsAddress = {}) => withQuery('/shelf/movements/list.csv', query),
+  /** Without a job: take, put back, scrap. */
+  book: (query: { part?: number; bin?: number; as?: 'take' | 'back' | 'scrap' } = {}) =>
+    withQuery('/shelf/book', query),
   /** Goods between two stores. */
   onTheWay: () => '/shelf/on-the-way',
   consignment: (id: number) => `/shelf/on-the-way/${id}`,

@@ -67,3 +67,33 @@ test('boxes are counted, damaged pieces go into quarantine, and both are remembe
   await expect(page.getByRole('main')).toContainText('Damaged on arrival')
   await expect(page.getByRole('main')).toContainText('box crushed')
 })
+
+test('a part is taken for a machine and a cost centre, and the movements say so; one is scrapped with a reason', async ({
+  page,
+}) => {
+  await signIn(page, 'Nell Arkwood')
+  await page.goto('/shelf/book?q=wiping')
+  await page
+    .getByRole('link', { name: /^Choose/ })
+    .first()
+    .click()
+  const form = page.getByRole('form', { name: /^Take / })
+  await form.getByLabel(/^Take/).fill('1')
+  await form.getByRole('button').click()
+  await expect(form).toContainText('say what it is for')
+  await form.getByLabel('Machine').selectOption({ index: 1 })
+  await form.getByLabel('Cost centre').fill('Lower orchard')
+  await form.getByRole('button').click()
+  await expect(form.getByRole('status')).toContainText('Took 1')
+  await expectGoodScreen(page)
+  await page.getByRole('navigation', { name: 'What is done' }).getByRole('link', { name: 'Scrap' }).click()
+  const scrap = page.getByRole('form', { name: /^Scrap / })
+  await scrap.getByLabel(/^Scrap/).fill('1')
+  await scrap.getByLabel('Why').fill('soaked with oil')
+  await scrap.getByRole('button').click()
+  await expect(scrap.getByRole('status')).toContainText('Scrapped 1')
+  await expectGoodScreen(page)
+  await page.goto('/shelf/movements')
+  await expect(page.getByRole('row').nth(1)).toContainText('soaked with oil')
+  await expect(page.getByRole('row').nth(2)).toContainText('cost centre Lower orchard')
+})

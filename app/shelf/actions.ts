@@ -5,12 +5,12 @@ import { countSheetSave } from '@/lib/db/count-sheet.ts'
 import { binEmptyInto } from '@/lib/db/place.ts'
 import { savedViewDrop, savedViewKeep } from '@/lib/db/saved-view.ts'
 import { placeNames } from '@/lib/db/shelf.ts'
-import { stockIssue, stockReceive, stockReverse, stockTransfer } from '@/lib/db/stock.ts'
+import { stockIssue, stockReceive, stockReturn, stockReverse, stockScrap, stockTransfer } from '@/lib/db/stock.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { BinEmptyInput } from '@/lib/stock/place-schema.ts'
 import { ReverseInput, SavedViewDropInput, SavedViewInput } from '@/lib/stock/schema.ts'
-import { CountSheetForm, IssueForm, ReceiveForm, TransferForm } from './shelf-form.ts'
+import { CountSheetForm, IssueForm, ReceiveForm, ScrapForm, TransferForm } from './shelf-form.ts'
 
 export const receive = action({
   right: 'stock.receive',
@@ -33,6 +33,31 @@ export const take = action({
   }),
   then: ({ bin, unit, balanceAfter }, { quantity }) => ({
     says: `Took ${quantityFormat(quantity, unit)} from ${bin}; ${quantityFormat(balanceAfter, unit)} left there.`,
+  }),
+})
+
+export const backOnShelf = action({
+  right: 'stock.issue',
+  schema: IssueForm,
+  run: async (context, input) => ({
+    ...(await stockReturn(context, input)),
+    ...(await placeNames(input.partId, input.binId)),
+  }),
+  kind: 'stock.return',
+  then: ({ bin, unit, balanceAfter }, { quantity }) => ({
+    says: `Put ${quantityFormat(quantity, unit)} back into ${bin}; ${quantityFormat(balanceAfter, unit)} there now.`,
+  }),
+})
+
+export const scrap = action({
+  right: 'stock.scrap',
+  schema: ScrapForm,
+  run: async (context, input) => ({
+    ...(await stockScrap(context, input)),
+    ...(await placeNames(input.partId, input.binId)),
+  }),
+  then: ({ bin, unit, balanceAfter }, { quantity }) => ({
+    says: `Scrapped ${quantityFormat(quantity, unit)} from ${bin}; ${quantityFormat(balanceAfter, unit)} left there.`,
   }),
 })
 

@@ -1,8 +1,17 @@
 import { z } from 'zod'
 import { moneyParse } from '@/lib/measure/money.ts'
 import { quantityParse, TYPED_UNITS } from '@/lib/measure/quantity.ts'
+import { forIsSaid } from '@/lib/stock/for-what.ts'
 import { cameTyped } from '@/lib/stock/pack-schema.ts'
-import { CountSheetInput, Id, IssueInput, quantityTyped, ReceiveInput, TransferInput } from '@/lib/stock/schema.ts'
+import {
+  CountSheetInput,
+  Id,
+  IssueInput,
+  quantityTyped,
+  ReceiveInput,
+  ScrapInput,
+  TransferInput,
+} from '@/lib/stock/schema.ts'
 
 /** The forms of the shelf as they are sent: quantities as typed, with the unit that was shown, money in whole units. */
 const Unit = z.enum(TYPED_UNITS)
@@ -33,12 +42,35 @@ export const ReceiveForm = z
   .pipe(ReceiveInput)
 
 export const IssueForm = z
-  .object({ partId: Id, binId: Bin, unit: Unit, quantity: Typed, reason: z.string({ error: 'say what it is for' }) })
+  .object({
+    partId: Id,
+    binId: Bin,
+    unit: Unit,
+    quantity: Typed,
+    machineId: Id.optional(),
+    costCentre: z.string().optional(),
+    forPersonId: z.string().optional(),
+    reason: z.string().optional(),
+  })
+  .transform(({ unit, quantity, ...form }, context) => {
+    if (!forIsSaid(form)) context.addIssue({ code: 'custom', path: ['reason'], message: 'say what it is for' })
+    return { ...form, quantity: quantityTyped(quantity, unit, 'quantity', context) }
+  })
+  .pipe(IssueInput)
+
+export const ScrapForm = z
+  .object({
+    partId: Id,
+    binId: Bin,
+    unit: Unit,
+    quantity: Typed,
+    reason: z.string({ error: 'say why it is scrapped' }),
+  })
   .transform(({ unit, quantity, ...form }, context) => ({
     ...form,
     quantity: quantityTyped(quantity, unit, 'quantity', context),
   }))
-  .pipe(IssueInput)
+  .pipe(ScrapInput)
 
 const SHEET_FIELD = /^(counted|expected|unit|reason)\.(\d{1,15})\.(\d{1,15})$/
 

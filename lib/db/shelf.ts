@@ -2,6 +2,7 @@ import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { type BinKind, binKindOf } from '../stock/bin-kind.ts'
+import type { ForWhat } from '../stock/for-what.ts'
 import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
 import { database, type Prisma } from './client.ts'
 import { freeBin } from './free-bins.ts'
@@ -131,6 +132,8 @@ export interface MovementLine {
   person: string
   job: { id: number; number: number } | null
   order: { id: number; number: number } | null
+  /** What it was for, where it was no job. */
+  forWhat: ForWhat
   reason: string | null
   reversedById: number | null
   reversesId: number | null
@@ -156,10 +159,11 @@ export async function movementLines(where: Prisma.MovementWhereInput, take: numb
       job: { select: { id: true, number: true, state: true } },
       orderLine: { select: { order: { select: { id: true, number: true } } } },
       reversedBy: { select: { id: true } },
+      machine: { select: { id: true, fleetNumber: true, name: true } },
     },
   })
   const people = await db.person.findMany({
-    where: { id: { in: [...new Set(rows.map((row) => row.personId))] } },
+    where: { id: { in: [...new Set(rows.flatMap((row) => [row.personId, row.forPersonId ?? row.personId]))] } },
     select: { id: true, name: true },
   })
   const names = new Map(people.map((person) => [person.id, person.name]))
@@ -181,6 +185,11 @@ export async function movementLines(where: Prisma.MovementWhereInput, take: numb
       person: names.get(row.personId) ?? 'somebody who left',
       job: row.job && { id: row.job.id, number: row.job.number },
       order: row.orderLine?.order ?? null,
+      forWhat: {
+        machine: row.machine && { id: row.machine.id, says: `${row.machine.fleetNumber} ${row.machine.name}` },
+        costCentre: row.costCentre,
+        person: row.forPersonId === null ? null : (names.get(row.forPersonId) ?? 'somebody who left'),
+      },
       reason: row.reason,
       reversedById: row.reversedBy?.id ?? null,
       reversesId: row.reversesId,

@@ -1,7 +1,17 @@
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { type ForSaid, forIsSaid } from '../stock/for-what.ts'
 import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
-import type { CountInput, IssueInput, LevelInput, ReceiveInput, ReverseInput, TransferInput } from '../stock/schema.ts'
+import type {
+  CountInput,
+  IssueInput,
+  LevelInput,
+  ReceiveInput,
+  ReturnInput,
+  ReverseInput,
+  ScrapInput,
+  TransferInput,
+} from '../stock/schema.ts'
 import { allocationsRefresh, reservedCheck } from './allocation.ts'
 import type { Tx } from './client.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
@@ -29,11 +39,50 @@ export function stockReceive(context: WriteContext, input: ReceiveInput): Promis
   })
 }
 
-/** Takes from a bin without a job (yard use, a neighbour's machine). Jobs take through lib/db/job-parts.ts. */
+/** Parts are taken for something that is known. Refuses with 'input/invalid', 'machine/no-such', 'people/no-such'. */
+async function forWhatCheck(tx: Tx, said: ForSaid): Promise<void> {
+  if (!forIsSaid(said))
+    throw new Refusal(
+      'input/invalid',
+      { what: 'nobody said what it is for' },
+      { fields: { reason: 'say what it is for' } },
+    )
+  const { machineId, forPersonId } = said
+  if (machineId !== undefined && (await tx.machine.count({ where: { id: machineId } })) === 0)
+    throw new Refusal('machine/no-such', { machine: machineId })
+  if (forPersonId !== undefined && (await tx.person.count({ where: { id: forPersonId } })) === 0)
+    throw new Refusal('people/no-such')
+}
+
+/** Takes from a bin without a job: for a machine, a cost centre, a person or the yard. Jobs take through lib/db/job-parts.ts. */
 export function stockIssue(context: WriteContext, input: IssueInput): Promise<Placed> {
   return write(context, 'stock.issue', input, async (tx) => {
+    await forWhatCheck(tx, input)
     await reservedCheck(tx, input.partId, input.quantity, 0)
     const placed = await movementPlace(tx, context, 0, { kind: 'issue', ...input, quantity: -input.quantity })
+    return placed
+  })
+}
+
+/** Puts back what was taken without a job and not used. */
+export function stockReturn(context: WriteContext, input: ReturnInput): Promise<Placed> {
+  return write(context, 'stock.return', input, async (tx) => {
+    await forWhatCheck(tx, input)
+    await partHead(tx, input.partId)
+    await binInUse(tx, input.binId)
+    const placed = await movementPlace(tx, context, 0, { kind: 'return', ...input })
+    await allocationsRefresh(tx, input.partId)
+    return placed
+  })
+}
+
+/** Takes what is no longer fit for use off the books, wherever it lies. What jobs were promised of it they are promised no longer. */
+export function stockScrap(context: WriteContext, input: ScrapInput): Promise<Placed> {
+  return write(context, 'stock.scrap', input, async (tx) => {
+    await partHead(tx, input.partId)
+    await binInUse(tx, input.binId)
+    const placed = await movementPlace(tx, context, 0, { kind: 'scrap', ...input, quantity: -input.quantity })
+    await allocationsRefresh(tx, input.partId)
     return placed
   })
 }

@@ -40,6 +40,11 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
               Receive
             </Link>
           ) : null}
+          {mayDo(who.roles, 'stock.issue') ? (
+            <Link className="button" href={paths.book({ part: part.id })} prefetch={false}>
+              Take without a job
+            </Link>
+          ) : null}
           {mayEdit ? (
             <Link className="button" href={paths.partEdit(part.id)} prefetch={false}>
               Change the part

@@ -37,6 +37,16 @@ export function PartInBin(props: {
       <p className="soft">
         In all: <StockState stock={part.stock} unit={unit} reorderPoint={part.reorderPoint} />
       </p>
+      {kind !== 'on-the-way' ? (
+        <p className="row">
+          <Link className="button quiet" href={paths.book({ part: partId, bin: binId, as: 'back' })} prefetch={false}>
+            Put back<span className="visually-hidden"> {number}</span>
+          </Link>
+          <Link className="button quiet" href={paths.book({ part: partId, bin: binId, as: 'scrap' })} prefetch={false}>
+            Scrap<span className="visually-hidden"> {number}</span>
+          </Link>
+        </p>
+      ) : null}
       {/* An emptied bin keeps the forms, so that their answer stays to be read. */}
       {mayDo(roles, 'stock.issue') && BIN_KINDS[kind].free ? (
         <details>
@@ -49,7 +59,13 @@ export function PartInBin(props: {
             submitClassName="button"
             aria-label={`Take ${number}`}
           >
-            <p className="small soft">For the yard or a neighbour. What goes into a machine is taken on its job.</p>
+            <p className="small soft">
+              For the yard or a neighbour. What goes into a machine is taken on its job; without one it is{' '}
+              <Link href={paths.book({ part: partId, bin: binId })} prefetch={false}>
+                taken for a machine, a cost centre or a person
+              </Link>
+              .
+            </p>
             <QuantityField name="quantity" label="Take" unit={unit} />
             <Field name="reason" label="What for" maxLength={200} autoComplete="off" />
           </ActionForm>
