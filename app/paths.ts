@@ -41,6 +41,10 @@ export const paths = {
   people: () => '/people',
   /** What this workshop calls things. */
   words: () => '/settings/words',
+  /** Buildings, vans and containers with their bins. */
+  stores: () => '/settings/stores',
+  /** One store: `bin` is being changed, `put` is being put on the map. */
+  store: (id: number, query: { bin?: number; put?: number } = {}) => withQuery(`/settings/stores/${id}`, query),
   /** Rules of what a job also needs. */
   rules: (query: { q?: string; family?: string; state?: string; origin?: string; strength?: string } = {}) =>
     withQuery('/settings/rules', query),
@@ -157,6 +161,12 @@ export const paths = {
   labels: (query: LabelAddress = {}) => withQuery('/shelf/labels', query),
   labelsPdf: (query: LabelAddress = {}) => withQuery('/shelf/labels/labels.pdf', query),
   labelsTest: (query: LabelAddress = {}) => withQuery('/shelf/labels/test-page.pdf', query),
+  /** Without a job: take, put back, scrap. */
+  book: (query: { part?: number; bin?: number; as?: 'take' | 'back' | 'scrap' } = {}) =>
+    withQuery('/shelf/book', query),
+  /** Goods between two stores. */
+  onTheWay: () => '/shelf/on-the-way',
+  consignment: (id: number) => `/shelf/on-the-way/${id}`,
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   buying: () => '/buying',
   buyingCsv: () => '/buying/list.csv',

@@ -314,7 +314,12 @@ export const REFUSALS = {
   'buying/over-receipt': [
     409,
     '{part}: {left} still due on this line, {quantity} entered.',
-    'Receive what was ordered; book the rest freely with a reason.',
+    'Nothing was booked. Enter what was ordered, or say under Not as ordered that you keep what came beyond it.',
+  ],
+  'buying/damaged-where': [
+    422,
+    'What came damaged is put into a quarantine bin.',
+    'Nothing was booked. Choose one, or set one up under Stores and bins.',
   ],
   'demo/not-empty': [
     409,

@@ -15,12 +15,14 @@ export function BinField(props: {
   bins: readonly BinChoice[]
   /** Bins where the part lies, best first, with what lies there in words. */
   now?: readonly { binId: number; says: string }[]
+  /** What is said above `now`. */
+  nowSays?: string
   /** Set to begin with; else the first of `now`. */
   binId?: number
   hint?: ReactNode
   labelHidden?: boolean
 }) {
-  const { name, label, bins, now = [], binId, hint, labelHidden } = props
+  const { name, label, bins, now = [], nowSays = 'Lies here now', binId, hint, labelHidden } = props
   const byId = new Map(bins.map((bin) => [bin.id, bin]))
   const near = now.flatMap(({ binId: id, says }) => {
     const bin = byId.get(id)
@@ -47,7 +49,7 @@ export function BinField(props: {
       >
         <option value="">Choose a bin</option>
         {near.length > 0 ? (
-          <optgroup label="Lies here now">
+          <optgroup label={nowSays}>
             {near.map((bin) => (
               <option key={bin.id} value={bin.id}>
                 {bin.code}, {bin.store} ({bin.says})

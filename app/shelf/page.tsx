@@ -51,6 +51,9 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
           <Link className="button" href={paths.bins()} prefetch={false}>
             {mayDo(who.roles, 'stock.count') ? 'Count' : 'Bins'}
           </Link>
+          <Link className="button" href={paths.onTheWay()} prefetch={false}>
+            On the way
+          </Link>
           <Link className="button" href={paths.movements()} prefetch={false}>
             Movements
           </Link>
