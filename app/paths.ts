@@ -1,5 +1,20 @@
 import { figurePaths, withQuery } from './figure-paths.ts'
 
+/** What is printed on labels (lib/label/schema.ts). */
+export type LabelAddress = {
+  of?: 'bin' | 'part' | 'machine'
+  ids?: string
+  store?: number
+  order?: number
+  q?: string
+  sheet?: string
+  symbol?: string
+  from?: number
+  copies?: number
+  right?: number
+  down?: number
+}
+
 /** What is asked of the ledger (lib/stock/movement-search.ts), as it stands in an address. */
 export type MovementsAddress = {
   q?: string
@@ -26,6 +41,10 @@ export const paths = {
   people: () => '/people',
   /** What this workshop calls things. */
   words: () => '/settings/words',
+  /** Buildings, vans and containers with their bins. */
+  stores: () => '/settings/stores',
+  /** One store: `bin` is being changed, `put` is being put on the map. */
+  store: (id: number, query: { bin?: number; put?: number } = {}) => withQuery(`/settings/stores/${id}`, query),
   /** Rules of what a job also needs. */
   rules: (query: { q?: string; family?: string; state?: string; origin?: string; strength?: string } = {}) =>
     withQuery('/settings/rules', query),
@@ -114,6 +133,9 @@ export const paths = {
     query: { of?: 'split-pin' | 'bolt' | 'wheel' | 'grease'; thread?: string; propertyClass?: string } = {},
   ) => withQuery('/fasteners', query),
   shelf: (query: ShelfAddress & { page?: number } = {}) => withQuery('/shelf', query),
+  /** One change of many parts: those that answer a question to the stock table. */
+  shelfBulk: (query: ShelfAddress & { what?: string; to?: string; reorder?: string; upTo?: string } = {}) =>
+    withQuery('/shelf/bulk', query),
   /** One window of the stock table, for who scrolls through it. */
   shelfRows: (query: ShelfAddress) => withQuery('/shelf/rows', query),
   bins: () => '/shelf/bins',
@@ -135,6 +157,16 @@ export const paths = {
   movements: (query: MovementsAddress & { before?: number; right?: number } = {}) =>
     withQuery('/shelf/movements', query),
   movementsCsv: (query: MovementsAddress = {}) => withQuery('/shelf/movements/list.csv', query),
+  /** Labels to print: of bins, parts or machines. `ids` has commas between. */
+  labels: (query: LabelAddress = {}) => withQuery('/shelf/labels', query),
+  labelsPdf: (query: LabelAddress = {}) => withQuery('/shelf/labels/labels.pdf', query),
+  labelsTest: (query: LabelAddress = {}) => withQuery('/shelf/labels/test-page.pdf', query),
+  /** Without a job: take, put back, scrap. */
+  book: (query: { part?: number; bin?: number; as?: 'take' | 'back' | 'scrap' } = {}) =>
+    withQuery('/shelf/book', query),
+  /** Goods between two stores. */
+  onTheWay: () => '/shelf/on-the-way',
+  consignment: (id: number) => `/shelf/on-the-way/${id}`,
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   buying: () => '/buying',
   buyingCsv: () => '/buying/list.csv',

@@ -9,7 +9,7 @@ test('a storekeeper receives a part, counts its bin, and both stand in the ledge
   await page.getByRole('link', { name: 'Receive' }).click()
   const form = page.getByRole('form', { name: /^Receive/ })
   await form.getByLabel(/How many came/).fill('5')
-  await form.getByRole('button').click()
+  await form.getByRole('button', { name: 'Put on shelf' }).click()
   await expect(page.getByRole('main').getByRole('status')).toContainText(/Received 5/)
   await expectGoodScreen(page)
   await page.goto('/shelf/movements')

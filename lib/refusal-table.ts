@@ -47,6 +47,7 @@ export const REFUSALS = {
   'people/no-such': [404, 'That person is not on the list.', 'Reload the list of people.'],
   'people/busy': [503, 'Too many people are signing in at this moment.', 'Try again in a few seconds.'],
   ...STOCK_REFUSALS,
+  'label/none': [404, 'Nothing is chosen that gets a label.', 'Choose bins, parts or machines on the Labels screen.'],
   'search/words-twice': [
     409,
     'The words {words} stand on the list already.',
@@ -313,7 +314,12 @@ export const REFUSALS = {
   'buying/over-receipt': [
     409,
     '{part}: {left} still due on this line, {quantity} entered.',
-    'Receive what was ordered; book the rest freely with a reason.',
+    'Nothing was booked. Enter what was ordered, or say under Not as ordered that you keep what came beyond it.',
+  ],
+  'buying/damaged-where': [
+    422,
+    'What came damaged is put into a quarantine bin.',
+    'Nothing was booked. Choose one, or set one up under Stores and bins.',
   ],
   'demo/not-empty': [
     409,

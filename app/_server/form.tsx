@@ -1,6 +1,6 @@
 'use client'
 
-import { type ComponentProps, type FormEvent, type ReactNode, useActionState, useMemo } from 'react'
+import { type ComponentProps, type FormEvent, type KeyboardEvent, type ReactNode, useActionState, useMemo } from 'react'
 import type { ServerAction } from './action.ts'
 import type { ActionState } from './answer.ts'
 import { FormAnswer } from './form-answer.tsx'
@@ -17,6 +17,8 @@ export interface ActionFormProps<A> {
   /** Fields that are sent but not shown. */
   hidden?: Record<string, string | number>
   className?: string
+  /** Enter goes on to the next field, as on a paper list, and to the button after the last: the form is sent from there. */
+  enterGoesOn?: boolean
   /** Names the form for those who listen; for pages with several. */
   'aria-label'?: string
   children?: ReactNode
@@ -34,6 +36,7 @@ export function ActionForm<A>(props: ActionFormProps<A>) {
         onSubmit={(event: FormEvent) => {
           if (isPending) event.preventDefault()
         }}
+        onKeyDown={props.enterGoesOn ? enterGoesOn : undefined}
         className={props.className ?? 'stack'}
         aria-label={props['aria-label']}
       >
@@ -49,6 +52,17 @@ export function ActionForm<A>(props: ActionFormProps<A>) {
       </form>
     </FormStateContext>
   )
+}
+
+function enterGoesOn(event: KeyboardEvent<HTMLFormElement>) {
+  if (event.key !== 'Enter' || !(event.target instanceof HTMLInputElement)) return
+  event.preventDefault()
+  const fields = 'input:not([type="hidden"]):not([type="checkbox"]), button[type="submit"]'
+  // What is folded away is not on the way down the list.
+  const stops = [...event.currentTarget.querySelectorAll<HTMLElement>(fields)].filter((stop) => stop.checkVisibility())
+  const next = stops[stops.indexOf(event.target) + 1]
+  next?.focus()
+  if (next instanceof HTMLInputElement) next.select()
 }
 
 /** The button of a form: says when it is at work, and keeps the focus meanwhile. */

@@ -3,7 +3,8 @@
 import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
 import { OrderCancelInput, OrderPlaceForm, OrderReceiveForm } from '@/lib/buying/schema.ts'
-import { orderCancelRest, orderPlace, orderReasons, orderReceive } from '@/lib/db/buying.ts'
+import { orderCancelRest, orderPlace, orderReasons } from '@/lib/db/buying.ts'
+import { orderReceive } from '@/lib/db/receiving.ts'
 import { counted } from '@/lib/measure/counted.ts'
 
 export const order = action({
@@ -17,8 +18,8 @@ export const receiveOrder = action({
   right: 'buying.receive',
   schema: OrderReceiveForm,
   run: orderReceive,
-  then: ({ movements }) => ({
-    says: `${counted(movements.length, 'line')} put on the shelf.`,
+  then: ({ movements, done }) => ({
+    says: `${counted(movements.length, 'line')} put away.${done ? ' Nothing is due any more.' : ''}`,
   }),
 })
 

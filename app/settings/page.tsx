@@ -14,6 +14,12 @@ const SETTINGS: { href: string; title: string; says: string; right: Right }[] = 
     right: 'people.manage',
   },
   {
+    href: paths.stores(),
+    title: 'Stores and bins',
+    says: 'Buildings, vans and containers; their bins, what each is for, the walk past them and the map.',
+    right: 'stock.places',
+  },
+  {
     href: paths.words(),
     title: 'Words of our workshop',
     says: 'What else a thing is called here, so that search finds it.',

@@ -2,12 +2,15 @@
 
 import { action } from '@/app/_server/action.ts'
 import { countSheetSave, countSheetSays } from '@/lib/db/count-sheet.ts'
+import { binEmptyInto } from '@/lib/db/place.ts'
 import { savedViewDrop, savedViewKeep } from '@/lib/db/saved-view.ts'
 import { placeNames } from '@/lib/db/shelf.ts'
-import { stockIssue, stockReceive, stockReverse, stockTransfer } from '@/lib/db/stock.ts'
+import { stockIssue, stockReceive, stockReturn, stockReverse, stockScrap, stockTransfer } from '@/lib/db/stock.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { BinEmptyInput } from '@/lib/stock/place-schema.ts'
 import { ReverseInput, SavedViewDropInput, SavedViewInput } from '@/lib/stock/schema.ts'
-import { CountSheetForm, IssueForm, ReceiveForm, TransferForm } from './shelf-form.ts'
+import { CountSheetForm, IssueForm, ReceiveForm, ScrapForm, TransferForm } from './shelf-form.ts'
 
 export const receive = action({
   right: 'stock.receive',
@@ -33,6 +36,31 @@ export const take = action({
   }),
 })
 
+export const backOnShelf = action({
+  right: 'stock.issue',
+  schema: IssueForm,
+  run: async (context, input) => ({
+    ...(await stockReturn(context, input)),
+    ...(await placeNames(input.partId, input.binId)),
+  }),
+  kind: 'stock.return',
+  then: ({ bin, unit, balanceAfter }, { quantity }) => ({
+    says: `Put ${quantityFormat(quantity, unit)} back into ${bin}; ${quantityFormat(balanceAfter, unit)} there now.`,
+  }),
+})
+
+export const scrap = action({
+  right: 'stock.scrap',
+  schema: ScrapForm,
+  run: async (context, input) => ({
+    ...(await stockScrap(context, input)),
+    ...(await placeNames(input.partId, input.binId)),
+  }),
+  then: ({ bin, unit, balanceAfter }, { quantity }) => ({
+    says: `Scrapped ${quantityFormat(quantity, unit)} from ${bin}; ${quantityFormat(balanceAfter, unit)} left there.`,
+  }),
+})
+
 export const countSheet = action({
   right: 'stock.count',
   schema: CountSheetForm,
@@ -53,6 +81,13 @@ export const move = action({
       says: `Moved ${show(quantity)} to ${answer.bin}; ${show(answer.in.balanceAfter)} there now, ${show(answer.out.balanceAfter)} left here.`,
     }
   },
+})
+
+export const moveBin = action({
+  right: 'stock.transfer',
+  schema: BinEmptyInput,
+  run: binEmptyInto,
+  then: ({ from, to, parts }) => ({ says: `${counted(parts, 'part')} moved from ${from} to ${to}.` }),
 })
 
 export const putRight = action({ right: 'stock.reverse', schema: ReverseInput, run: stockReverse })

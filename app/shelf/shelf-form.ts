@@ -2,7 +2,17 @@ import { z } from 'zod'
 import { moneyParse } from '@/lib/measure/money.ts'
 import { quantityParse, TYPED_UNITS } from '@/lib/measure/quantity.ts'
 import { countReasonIs } from '@/lib/stock/count-reasons.ts'
-import { CountSheetInput, Id, IssueInput, quantityTyped, ReceiveInput, TransferInput } from '@/lib/stock/schema.ts'
+import { forIsSaid } from '@/lib/stock/for-what.ts'
+import { cameTyped } from '@/lib/stock/pack-schema.ts'
+import {
+  CountSheetInput,
+  Id,
+  IssueInput,
+  quantityTyped,
+  ReceiveInput,
+  ScrapInput,
+  TransferInput,
+} from '@/lib/stock/schema.ts'
 
 /** The forms of the shelf as they are sent: quantities as typed, with the unit that was shown, money in whole units. */
 const Unit = z.enum(TYPED_UNITS)
@@ -15,28 +25,53 @@ export const ReceiveForm = z
     binId: Bin,
     unit: Unit,
     quantity: Typed,
+    /** Minor units in the pack that was counted in. */
+    pack: z.string().optional(),
     cost: z.string().optional(),
     reason: z.string().optional(),
   })
-  .transform(({ unit, quantity, cost, ...form }, context) => {
+  .transform(({ unit, quantity, pack, cost, ...form }, context) => {
     const costMinor = cost === undefined ? undefined : moneyParse(cost)
     if (costMinor === null)
       context.addIssue({ code: 'custom', path: ['cost'], message: 'enter an amount, such as 12.50' })
     return {
       ...form,
-      quantity: quantityTyped(quantity, unit, 'quantity', context),
+      quantity: cameTyped(quantity, unit, pack, 'quantity', context),
       ...(typeof costMinor === 'number' ? { costMinor: costMinor as number } : {}),
     }
   })
   .pipe(ReceiveInput)
 
 export const IssueForm = z
-  .object({ partId: Id, binId: Bin, unit: Unit, quantity: Typed, reason: z.string({ error: 'say what it is for' }) })
+  .object({
+    partId: Id,
+    binId: Bin,
+    unit: Unit,
+    quantity: Typed,
+    machineId: Id.optional(),
+    costCentre: z.string().optional(),
+    forPersonId: z.string().optional(),
+    reason: z.string().optional(),
+  })
+  .transform(({ unit, quantity, ...form }, context) => {
+    if (!forIsSaid(form)) context.addIssue({ code: 'custom', path: ['reason'], message: 'say what it is for' })
+    return { ...form, quantity: quantityTyped(quantity, unit, 'quantity', context) }
+  })
+  .pipe(IssueInput)
+
+export const ScrapForm = z
+  .object({
+    partId: Id,
+    binId: Bin,
+    unit: Unit,
+    quantity: Typed,
+    reason: z.string({ error: 'say why it is scrapped' }),
+  })
   .transform(({ unit, quantity, ...form }, context) => ({
     ...form,
     quantity: quantityTyped(quantity, unit, 'quantity', context),
   }))
-  .pipe(IssueInput)
+  .pipe(ScrapInput)
 
 const SHEET_FIELD = /^(counted|asOf|cut|unit|reason|words)\.(\d{1,15})\.(\d{1,15})$/
 const Whole = z.coerce.number().int().min(0)

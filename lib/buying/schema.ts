@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { STOCK_UNITS, type StockUnit } from '../measure/quantity.ts'
+import { cameTyped } from '../stock/pack-schema.ts'
 import { Id, quantityTyped } from '../stock/schema.ts'
 
 export const OrderPlaceInput = z.object({
@@ -11,10 +12,31 @@ export const OrderPlaceInput = z.object({
 })
 export type OrderPlaceInput = z.infer<typeof OrderPlaceInput>
 
+const Came = z.coerce.number<number>().int().min(0).max(1_000_000_000)
+const Said = z.string().trim().max(200)
+
 export const OrderReceiveInput = z.object({
   orderId: Id,
   lines: z
-    .array(z.object({ lineId: Id, binId: Id, quantity: z.coerce.number<number>().int().min(0).max(1_000_000_000) }))
+    .array(
+      z.object({
+        lineId: Id,
+        /** Where the sound ones go; 0 where none came. */
+        binId: z.coerce.number<number>().int().min(0),
+        /** What came sound; minor units. */
+        quantity: Came,
+        /** What came damaged, and the quarantine bin for it. */
+        damaged: Came.optional(),
+        damagedBinId: Id.optional(),
+        damage: Said.optional(),
+        /** What came beyond the order is kept. */
+        keepOver: z.boolean().optional(),
+        /** Nothing more will come for this line. */
+        restGivenUp: z.boolean().optional(),
+        /** What came in its place. */
+        wrong: Said.optional(),
+      }),
+    )
     .max(1000),
 })
 export type OrderReceiveInput = z.infer<typeof OrderReceiveInput>
@@ -50,19 +72,42 @@ export const OrderPlaceForm = z
   })
   .pipe(OrderPlaceInput)
 
-/** A delivery as it is sent: `receive.<line>.<unit>` and `bin.<line>` a line. A line left blank or at zero did not come. */
+/**
+ * A delivery as it is sent, a line each: `receive.<line>.<unit>` with `pack.<line>` and `bin.<line>`, and under the same unit
+ * what was not as ordered: `damaged`, `over`, `rest`, `wrong`. A line of which nothing is said did not come.
+ */
 export const OrderReceiveForm = z
   .looseObject({ orderId: Id })
   .transform(({ orderId, ...fields }, context) => {
-    const lines = fieldsOf(fields, 'receive')
-      .map(({ name, id, unit, text }) => ({
-        lineId: id,
-        binId: Number(fields[`bin.${id}`]),
-        quantity: quantityTyped(text, unit, name, context),
-      }))
-      .filter(({ quantity }) => quantity > 0)
-    for (const { lineId, binId } of lines)
-      if (!Number.isSafeInteger(binId) || binId <= 0)
+    const said = (name: string) => (typeof fields[name] === 'string' ? fields[name].trim() : '')
+    const came = new Map<number, StockUnit>()
+    for (const first of ['receive', 'damaged', 'rest', 'wrong'])
+      for (const { id, unit } of fieldsOf(fields, first)) came.set(id, unit)
+    const lines = [...came].flatMap(([lineId, unit]) => {
+      const at = `${lineId}.${unit}`
+      const read = (name: string, pack?: unknown) =>
+        said(name) === '' ? 0 : cameTyped(said(name), unit, pack, name, context)
+      const quantity = read(`receive.${at}`, fields[`pack.${lineId}`])
+      const damaged = read(`damaged.${at}`)
+      const restGivenUp = said(`rest.${at}`) !== ''
+      const wrong = said(`wrong.${at}`)
+      if (quantity === 0 && damaged === 0 && !restGivenUp && wrong === '') return []
+      const damagedBinId = Number(said(`damagedBin.${lineId}`))
+      return [
+        {
+          lineId,
+          binId: Number(said(`bin.${lineId}`)),
+          quantity,
+          ...(damaged > 0 ? { damaged, damage: said(`damage.${lineId}`) } : {}),
+          ...(damaged > 0 && damagedBinId > 0 ? { damagedBinId } : {}),
+          ...(said(`over.${at}`) === '' ? {} : { keepOver: true }),
+          ...(restGivenUp ? { restGivenUp: restGivenUp as boolean } : {}),
+          ...(wrong === '' ? {} : { wrong }),
+        },
+      ]
+    })
+    for (const { lineId, binId, quantity } of lines)
+      if (quantity > 0 && (!Number.isSafeInteger(binId) || binId <= 0))
         context.addIssue({ code: 'custom', path: [`bin.${lineId}`], message: 'choose a bin' })
     return { orderId, lines }
   })

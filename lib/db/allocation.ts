@@ -2,11 +2,12 @@ import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { allocationShare, precedenceOrder } from '../stock/allocation.ts'
 import { statement, type Tx } from './client.ts'
+import { freeBin } from './free-bins.ts'
 import { partHead } from './ledger.ts'
 
-/** On hand of a part over all bins, minor units. */
+/** On hand of a part over all bins that are free to take from, minor units. */
 async function onHandOf(tx: Tx, partId: number): Promise<number> {
-  const sum = await tx.balance.aggregate({ where: { partId }, _sum: { quantity: true } })
+  const sum = await tx.balance.aggregate({ where: { partId, ...freeBin }, _sum: { quantity: true } })
   return sum._sum.quantity ?? 0
 }
 

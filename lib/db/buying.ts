@@ -1,15 +1,15 @@
 import { chainFitsBack, chainNeed } from '../buying/chain-need.ts'
-import type { OrderPlaceInput, OrderReceiveInput } from '../buying/schema.ts'
+import type { OrderPlaceInput } from '../buying/schema.ts'
 import { supersessionResolve } from '../catalogue/supersession.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { carriageOn, type OfferFacts, offerChoose, orderReason, orderRound } from '../replenish/order-list.ts'
-import { allocationsRefresh } from './allocation.ts'
-import { database, type Tx } from './client.ts'
-import { movementPlace, type Placed } from './ledger.ts'
+import { database } from './client.ts'
+import { freeBin } from './free-bins.ts'
 import { lastIssueJobs, partsInQuestion } from './order-need.ts'
 import { partStock, supersessionLinks } from './part.ts'
+import { orderSettle } from './receiving.ts'
 import { partsDiscontinued } from './supersession.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -231,64 +231,6 @@ export function orderPlace(
   })
 }
 
-/** Receives against an order, in part or whole; the order is done when nothing is due any more. */
-export function orderReceive(
-  context: WriteContext,
-  input: OrderReceiveInput,
-): Promise<{ movements: Placed[]; done: boolean }> {
-  return write(context, 'buying.receive', input, async (tx) => {
-    const order = await tx.purchaseOrder.findUnique({
-      where: { id: input.orderId },
-      include: { lines: { include: { part: true } } },
-    })
-    if (!order) throw new Refusal('buying/no-such-order', { order: input.orderId })
-    const wanted = input.lines.filter((line) => line.quantity > 0)
-    if (wanted.length === 0) throw new Refusal('buying/nothing-chosen')
-    const movements: Placed[] = []
-    for (const [at, entered] of wanted.entries()) {
-      const line = order.lines.find((one) => one.id === entered.lineId)
-      if (!line) throw new Refusal('buying/no-such-order', { order: order.number })
-      const due = line.quantity - line.received - line.cancelled
-      const unit = line.part.unit as StockUnit
-      if (entered.quantity > due)
-        throw new Refusal(
-          'buying/over-receipt',
-          {
-            part: line.part.number,
-            left: quantityFormat(due, unit),
-            quantity: quantityFormat(entered.quantity, unit),
-          },
-          { fields: { [`receive.${line.id}.${unit}`]: `${quantityFormat(due, unit)} due` } },
-        )
-      movements.push(
-        await movementPlace(tx, context, at, {
-          kind: 'receive',
-          partId: line.partId,
-          binId: entered.binId,
-          quantity: entered.quantity,
-          orderLineId: line.id,
-          costMinor: line.priceMinor,
-        }),
-      )
-      line.received += entered.quantity
-      await tx.purchaseOrderLine.update({ where: { id: line.id }, data: { received: line.received } })
-      await tx.part.update({ where: { id: line.partId }, data: { costMinor: line.priceMinor } })
-      await allocationsRefresh(tx, line.partId)
-    }
-    const done = await orderSettle(tx, order.id)
-    return { movements, done }
-  })
-}
-
-/** An order with nothing due is received; one with nothing ever received is cancelled. */
-async function orderSettle(tx: Tx, orderId: number): Promise<boolean> {
-  const lines = await tx.purchaseOrderLine.findMany({ where: { orderId } })
-  if (lines.some((line) => line.quantity > line.received + line.cancelled)) return false
-  const state = lines.some((line) => line.received > 0) ? 'received' : 'cancelled'
-  await tx.purchaseOrder.update({ where: { id: orderId }, data: { state } })
-  return true
-}
-
 /** Gives up on what is still due. What came stays received. */
 export function orderCancelRest(context: WriteContext, input: { orderId: number }): Promise<null> {
   return write(context, 'buying.cancel', input, async (tx) => {
@@ -341,7 +283,7 @@ export async function orderRead(orderId: number) {
         include: {
           part: {
             include: {
-              balances: { include: { bin: true }, orderBy: { quantity: 'desc' } },
+              balances: { where: freeBin, include: { bin: true }, orderBy: { quantity: 'desc' } },
               offers: { where: { supplier: { orders: { some: { id: orderId } } } } },
             },
           },

@@ -177,7 +177,7 @@ export async function countSheetOfStore(storeId: number, from: number): Promise<
   const store = await database().store.findUnique({ where: { id: storeId } })
   if (!store) return null
   const rows = await database().bin.findMany({
-    where: { storeId, balances: { some: {} } },
+    where: { storeId, balances: { some: {} }, closedAt: null, kind: { not: 'on-the-way' } },
     include: withLines,
     orderBy: [{ walkOrder: 'asc' }, { id: 'asc' }],
     skip: from,

@@ -98,6 +98,8 @@ async function* listRows(): AsyncGenerator<RowOut> {
 async function* stockRows(): AsyncGenerator<RowOut> {
   const db = database()
   const bins = await db.bin.findMany({
+    // What is on the way between two stores lies in no bin that anybody could count.
+    where: { kind: { not: 'on-the-way' } },
     include: { store: true },
     orderBy: [{ storeId: 'asc' }, { walkOrder: 'asc' }, { id: 'asc' }],
   })

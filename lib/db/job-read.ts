@@ -10,6 +10,7 @@ import { machineDrive } from '../machine/kind.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { database, type Tx } from './client.ts'
+import { freeBin } from './free-bins.ts'
 import { type MeterNote, meterNotes } from './meter.ts'
 import { type PartStock, partStock, partsOnOrder, supersessionLinks } from './part.ts'
 import { personNames } from './part-typed.ts'
@@ -148,7 +149,7 @@ export async function jobView(jobId: number): Promise<JobView> {
           part: {
             include: {
               level: true,
-              balances: { where: { quantity: { gt: 0 } }, include: { bin: { include: { store: true } } } },
+              balances: { where: { quantity: { gt: 0 }, ...freeBin }, include: { bin: { include: { store: true } } } },
             },
           },
         },

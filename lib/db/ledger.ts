@@ -1,6 +1,7 @@
 import { quantityFormat, quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { must } from '../must.ts'
 import { Refusal } from '../refusal.ts'
+import { BIN_KINDS, type BinKind, binKindOf } from '../stock/bin-kind.ts'
 import { type MovementKind, movementSignFits } from '../stock/movement.ts'
 import { movementValue, type Pool, pooled } from '../value/moving-average.ts'
 import { instantText, statement, type Tx } from './client.ts'
@@ -47,25 +48,41 @@ export async function partHead(tx: Tx, partId: number): Promise<PartHead> {
   return part
 }
 
-/** The part, what it is worth and whether the bin is there, in one statement: this runs for every line of the ledger. */
-async function placeHead(partId: number, binId: number): Promise<PartHead & { pool: Pool }> {
-  const [row] = await statement<PartHead & { bin: number | null; onHand: number | null; valueMinor: number | null }>(
+/** What the bin is for, and whether it is still in use. */
+interface BinHead {
+  code: string
+  kind: BinKind
+  closed: boolean
+}
+
+/** The part, what it is worth and its bin, in one statement: this runs for every line of the ledger. */
+async function placeHead(partId: number, binId: number): Promise<PartHead & { pool: Pool; bin: BinHead }> {
+  const [row] = await statement<
+    PartHead & {
+      bin: string | null
+      binKind: string
+      closedAt: string | null
+      onHand: number | null
+      valueMinor: number | null
+    }
+  >(
     `SELECT p."id", p."number", p."description", p."unit", p."costMinor", v."quantity" AS "onHand", v."valueMinor",
-       (SELECT "id" FROM "Bin" WHERE "id" = ?) AS "bin"
-     FROM "Part" p LEFT JOIN "PartValue" v ON v."partId" = p."id" WHERE p."id" = ?`,
+       b."code" AS "bin", b."kind" AS "binKind", b."closedAt"
+     FROM "Part" p LEFT JOIN "PartValue" v ON v."partId" = p."id" LEFT JOIN "Bin" b ON b."id" = ? WHERE p."id" = ?`,
     [binId, partId],
   )
   if (!row) throw new Refusal('stock/unknown-part', { part: partId })
   if (row.bin === null) throw new Refusal('stock/unknown-bin', { bin: binId })
   const { number, description, unit, costMinor } = row
   const pool = { quantity: row.onHand ?? 0, valueMinor: row.valueMinor ?? 0 }
-  return { id: partId, number, description, unit, costMinor, pool }
+  const bin = { code: row.bin, kind: binKindOf(row.binKind), closed: row.closedAt !== null }
+  return { id: partId, number, description, unit, costMinor, pool, bin }
 }
 
 /**
  * Writes one movement and the balance it leaves, in the caller's transaction. This and `countsPlace` are the only places that
  * do either.
- * Precedence of refusals: unknown part, unknown bin, wrong quantity, not enough.
+ * Precedence of refusals: unknown part, unknown bin, wrong quantity, bin closed, not for use, not enough.
  */
 export async function movementPlace(
   tx: Tx,
@@ -77,6 +94,13 @@ export async function movementPlace(
   if (!Number.isSafeInteger(placing.quantity) || !movementSignFits(placing.kind, placing.quantity))
     throw new Refusal('stock/wrong-quantity', { quantity: placing.quantity, unit: part.unit })
   const { partId, binId, quantity } = placing
+  if (quantity > 0 && part.bin.closed) throw new Refusal('stock/bin-closed', { bin: part.bin.code })
+  if (placing.kind === 'issue' && !BIN_KINDS[part.bin.kind].free)
+    throw new Refusal('stock/not-for-use', {
+      part: part.number,
+      bin: part.bin.code,
+      lies: BIN_KINDS[part.bin.kind].lies,
+    })
   const rows =
     quantity > 0
       ? await statement<{ quantity: number }>(

@@ -1,5 +1,6 @@
 import type { KeptFor } from '../stock/stock-words.ts'
 import { database } from './client.ts'
+import { FREE_BALANCE } from './free-bins.ts'
 
 /**
  * Why a part answers a question that does not name it: the number of a supplier, a part that it replaces, or a number in which
@@ -51,7 +52,7 @@ export async function partHits(found: readonly { id: number; reason: PartReason 
   const old = found.flatMap(({ reason }) => (reason?.is === 'replaces' ? [reason.partId] : []))
   const rows = await database().$queryRaw<Row[]>`
     SELECT p."id", p."number", p."maker", p."description", p."unit",
-      COALESCE((SELECT SUM(b."quantity") FROM "Balance" b WHERE b."partId" = p."id"), 0) AS "onHand",
+      COALESCE((SELECT SUM(b."quantity") FROM "Balance" b WHERE b."partId" = p."id" AND ${FREE_BALANCE}), 0) AS "onHand",
       (SELECT json_group_array(json_array(j."id", j."number", n."allocated")) FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
         WHERE n."partId" = p."id" AND n."state" = 'accepted' AND n."allocated" > 0 AND j."state" = 'open') AS "kept",
       COALESCE((SELECT SUM(l."quantity" - l."received" - l."cancelled") FROM "PurchaseOrderLine" l

@@ -4,14 +4,16 @@ import { type SupersessionLink, supersessionCheck } from '../catalogue/supersess
 import { PartFacts } from '../figure/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { type BinKind, binKindOf } from '../stock/bin-kind.ts'
 import type { KeptFor } from '../stock/stock-words.ts'
 import { database, type Tx } from './client.ts'
 import { slices } from './exchange-rows.ts'
+import { freeBin } from './free-bins.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 type Reader = Tx | ReturnType<typeof database>
 
-/** What the shelf holds of a part over all bins, minor units. `wantedByJobs` is accepted on open jobs and not yet taken. */
+/** What the shelf holds of a part over all bins that are free to take from, minor units. `wantedByJobs` is accepted on open jobs and not yet taken. */
 export interface PartStock {
   onHand: number
   allocated: number
@@ -48,7 +50,7 @@ const PARTS_AT_ONCE = 500
 
 async function stockAdd(tx: Tx, ids: readonly number[], stock: ReadonlyMap<number, PartStock>): Promise<void> {
   const [balances, needs, lines] = await Promise.all([
-    tx.balance.groupBy({ by: ['partId'], where: { partId: { in: [...ids] } }, _sum: { quantity: true } }),
+    tx.balance.groupBy({ by: ['partId'], where: { partId: { in: [...ids] }, ...freeBin }, _sum: { quantity: true } }),
     tx.jobNeed.findMany({
       where: { partId: { in: [...ids] }, state: 'accepted', job: { state: 'open' } },
       select: { partId: true, wanted: true, taken: true, allocated: true, job: { select: { id: true, number: true } } },
@@ -147,7 +149,7 @@ export interface PartCard {
   discontinued: { on: string; note: string } | null
   stock: PartStock
   level: { reorderPoint: number; orderUpTo: number; reason: string } | null
-  bins: { binId: number; bin: string; store: string; quantity: number }[]
+  bins: { binId: number; bin: string; store: string; kind: BinKind; quantity: number }[]
   onOrder: { orderId: number; number: number; supplier: string; dueOn: string; quantity: number }[]
   waiting: { jobId: number; number: number; wanted: number; allocated: number }[]
   movements: MovementRow[]
@@ -251,7 +253,13 @@ export async function partCard(partId: number): Promise<PartCard> {
     },
     bins: part.balances
       .sort((a, b) => a.bin.walkOrder - b.bin.walkOrder)
-      .map((row) => ({ binId: row.binId, bin: row.bin.code, store: row.bin.store.name, quantity: row.quantity })),
+      .map((row) => ({
+        binId: row.binId,
+        bin: row.bin.code,
+        store: row.bin.store.name,
+        kind: binKindOf(row.bin.kind),
+        quantity: row.quantity,
+      })),
     onOrder: part.orderLines
       .map((line) => ({
         orderId: line.orderId,

@@ -2,6 +2,7 @@ import { PART_CLASSES, type PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { serialBreaksCover } from '../catalogue/serial-break.ts'
 import { database, Prisma } from './client.ts'
+import { FREE_BALANCE } from './free-bins.ts'
 import { lineRowBreaks } from './line-breaks.ts'
 import { SERIAL_NUMBER_KEY } from './number-key.ts'
 
@@ -106,6 +107,8 @@ export function partFilterSql(filter: SearchFilter, id = 'p."id"'): Prisma.Sql {
       Prisma.sql`EXISTS (SELECT 1 FROM "Part" c INDEXED BY "Part_partClass_idx" WHERE c."partClass" = ${filter.partClass} AND c."id" = ${row})`,
     )
   if (filter.onShelf)
-    conditions.push(Prisma.sql`EXISTS (SELECT 1 FROM "Balance" b WHERE b."partId" = ${row} AND b."quantity" > 0)`)
+    conditions.push(
+      Prisma.sql`EXISTS (SELECT 1 FROM "Balance" b WHERE b."partId" = ${row} AND b."quantity" > 0 AND ${FREE_BALANCE})`,
+    )
   return Prisma.join(conditions, ' AND ')
 }

@@ -1,19 +1,26 @@
 import type { BinHolding } from '../job/pick-list.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { type BinKind, binKindOf } from '../stock/bin-kind.ts'
+import type { ForWhat } from '../stock/for-what.ts'
 import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
 import { database, type Prisma } from './client.ts'
+import { freeBin } from './free-bins.ts'
 import { type PartStock, partStock } from './part.ts'
 
 export async function storesList() {
   return database().store.findMany({ orderBy: { name: 'asc' } })
 }
 
-/** Every bin in walking order, with the number of parts that lie in it; for the list of bins and the bin pickers. */
+/**
+ * Every bin in use in walking order, with the number of parts that lie in it; for the list of bins and the bin pickers. Closed
+ * bins are left out, and those of goods on the way: those are filled and emptied by sending and by arrival.
+ */
 export async function binsList(): Promise<
-  { id: number; code: string; store: string; storeId: number; parts: number }[]
+  { id: number; code: string; store: string; storeId: number; kind: BinKind; parts: number }[]
 > {
   const bins = await database().bin.findMany({
+    where: { closedAt: null, kind: { not: 'on-the-way' } },
     include: { store: true, _count: { select: { balances: { where: { quantity: { gt: 0 } } } } } },
     orderBy: [{ store: { name: 'asc' } }, { walkOrder: 'asc' }, { id: 'asc' }],
   })
@@ -22,6 +29,7 @@ export async function binsList(): Promise<
     code: bin.code,
     store: bin.store.name,
     storeId: bin.storeId,
+    kind: binKindOf(bin.kind),
     parts: bin._count.balances,
   }))
 }
@@ -45,6 +53,8 @@ export async function binRead(binId: number) {
     id: bin.id,
     code: bin.code,
     store: bin.store.name,
+    kind: binKindOf(bin.kind),
+    closed: bin.closedAt !== null,
     parts: bin.balances
       .sort((a, b) => (a.part.numberKey < b.part.numberKey ? -1 : 1))
       .map(
@@ -122,6 +132,8 @@ export interface MovementLine {
   person: string
   job: { id: number; number: number } | null
   order: { id: number; number: number } | null
+  /** What it was for, where it was no job. */
+  forWhat: ForWhat
   reason: string | null
   reversedById: number | null
   reversesId: number | null
@@ -147,10 +159,11 @@ export async function movementLines(where: Prisma.MovementWhereInput, take: numb
       job: { select: { id: true, number: true, state: true } },
       orderLine: { select: { order: { select: { id: true, number: true } } } },
       reversedBy: { select: { id: true } },
+      machine: { select: { id: true, fleetNumber: true, name: true } },
     },
   })
   const people = await db.person.findMany({
-    where: { id: { in: [...new Set(rows.map((row) => row.personId))] } },
+    where: { id: { in: [...new Set(rows.flatMap((row) => [row.personId, row.forPersonId ?? row.personId]))] } },
     select: { id: true, name: true },
   })
   const names = new Map(people.map((person) => [person.id, person.name]))
@@ -172,6 +185,11 @@ export async function movementLines(where: Prisma.MovementWhereInput, take: numb
       person: names.get(row.personId) ?? 'somebody who left',
       job: row.job && { id: row.job.id, number: row.job.number },
       order: row.orderLine?.order ?? null,
+      forWhat: {
+        machine: row.machine && { id: row.machine.id, says: `${row.machine.fleetNumber} ${row.machine.name}` },
+        costCentre: row.costCentre,
+        person: row.forPersonId === null ? null : (names.get(row.forPersonId) ?? 'somebody who left'),
+      },
       reason: row.reason,
       reversedById: row.reversedBy?.id ?? null,
       reversesId: row.reversesId,
@@ -180,10 +198,10 @@ export async function movementLines(where: Prisma.MovementWhereInput, take: numb
   })
 }
 
-/** Which bins hold the parts; empty bins are left out. */
+/** Which bins hold the parts to take; empty bins are left out, and those that nobody takes from. */
 export async function binHoldings(partIds: readonly number[]): Promise<Map<number, BinHolding[]>> {
   const rows = await database().balance.findMany({
-    where: { partId: { in: [...new Set(partIds)] }, quantity: { gt: 0 } },
+    where: { partId: { in: [...new Set(partIds)] }, quantity: { gt: 0 }, ...freeBin },
     include: { bin: { include: { store: true } } },
   })
   const holdings = new Map<number, BinHolding[]>()

@@ -1,6 +1,8 @@
 import type { StockUnit } from '../measure/quantity.ts'
+import { BIN_KINDS, binKindOf } from '../stock/bin-kind.ts'
 import type { TableAnchor, TableQuestion, TableRow } from '../stock/table.ts'
 import { database, Prisma } from './client.ts'
+import { SET_ASIDE_BALANCE } from './free-bins.ts'
 import { partStock } from './part.ts'
 import { partSearchIds } from './part-search.ts'
 
@@ -29,7 +31,7 @@ async function rowsAsked(question: TableQuestion): Promise<Prisma.Sql | null> {
       : Prisma.sql`p."id" IN (SELECT b."partId" FROM "Balance" b JOIN "Bin" n ON n."id" = b."binId" WHERE n."storeId" = ${question.storeId})`,
   ]
   if (meant) conditions.push(Prisma.sql`p."id" IN (${Prisma.join(meant)})`)
-  const free = Prisma.sql`COALESCE(v."quantity", 0) - COALESCE(k."quantity", 0)`
+  const free = Prisma.sql`COALESCE(v."quantity", 0) - COALESCE(a."quantity", 0) - COALESCE(k."quantity", 0)`
   if (question.state === 'none') conditions.push(Prisma.sql`${free} <= 0`)
   if (question.state === 'low') conditions.push(Prisma.sql`${free} + COALESCE(c."quantity", 0) <= l."reorderPoint"`)
   // What is kept and what is coming are few; summed once they cost no more than the table itself.
@@ -37,6 +39,8 @@ async function rowsAsked(question: TableQuestion): Promise<Prisma.Sql | null> {
     question.state === 'all'
       ? Prisma.empty
       : Prisma.sql`
+      LEFT JOIN (SELECT b."partId", SUM(b."quantity") AS "quantity" FROM "Balance" b
+        WHERE ${SET_ASIDE_BALANCE} GROUP BY b."partId") a ON a."partId" = p."id"
       LEFT JOIN (SELECT n."partId", SUM(n."allocated") AS "quantity" FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
         WHERE n."state" = 'accepted' AND j."state" = 'open' GROUP BY n."partId") k ON k."partId" = p."id"
       LEFT JOIN (SELECT ol."partId", SUM(ol."quantity" - ol."received" - ol."cancelled") AS "quantity"
@@ -114,7 +118,11 @@ async function rowsRead(ids: readonly number[]): Promise<TableRow[]> {
         unit: part.unit as StockUnit,
         bins: part.balances
           .sort((a, b) => a.bin.walkOrder - b.bin.walkOrder)
-          .map((row) => ({ binId: row.binId, bin: row.bin.code, store: row.bin.store.name, quantity: row.quantity })),
+          .map((row) => {
+            const { free, lies } = BIN_KINDS[binKindOf(row.bin.kind)]
+            const store = free ? row.bin.store.name : `${row.bin.store.name}, ${lies}`
+            return { binId: row.binId, bin: row.bin.code, store, quantity: row.quantity }
+          }),
         stock: stock.get(part.id)!,
         reorderPoint: part.level?.reorderPoint ?? null,
         orderUpTo: part.level?.orderUpTo ?? null,

@@ -1,16 +1,37 @@
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { type ForSaid, forIsSaid } from '../stock/for-what.ts'
 import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
-import type { CountInput, IssueInput, LevelInput, ReceiveInput, ReverseInput, TransferInput } from '../stock/schema.ts'
+import type {
+  CountInput,
+  IssueInput,
+  LevelInput,
+  ReceiveInput,
+  ReturnInput,
+  ReverseInput,
+  ScrapInput,
+  TransferInput,
+} from '../stock/schema.ts'
 import { allocationsRefresh, reservedCheck } from './allocation.ts'
 import type { Tx } from './client.ts'
 import { countDirect } from './count-keep.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
 import { type WriteContext, write } from './transaction.ts'
 
+/** A bin that people fill and empty by hand. Refuses with 'stock/unknown-bin', 'stock/on-the-way'. */
+export async function binInUse(tx: Tx, binId: number) {
+  const bin = await tx.bin.findUnique({ where: { id: binId }, include: { store: true } })
+  if (!bin) throw new Refusal('stock/unknown-bin', { bin: binId })
+  // A consignment knows what it brought only while nobody else takes from its bin.
+  if (bin.kind === 'on-the-way') throw new Refusal('stock/on-the-way', { bin: bin.code })
+  return bin
+}
+
 /** Books a delivery or a find into a bin. A cost given here becomes the part's last cost. */
 export function stockReceive(context: WriteContext, input: ReceiveInput): Promise<Placed> {
   return write(context, 'stock.receive', input, async (tx) => {
+    await partHead(tx, input.partId)
+    await binInUse(tx, input.binId)
     const placed = await movementPlace(tx, context, 0, { kind: 'receive', ...input })
     if (input.costMinor !== undefined)
       await tx.part.update({ where: { id: input.partId }, data: { costMinor: input.costMinor } })
@@ -19,11 +40,50 @@ export function stockReceive(context: WriteContext, input: ReceiveInput): Promis
   })
 }
 
-/** Takes from a bin without a job (yard use, a neighbour's machine). Jobs take through lib/db/job-parts.ts. */
+/** Parts are taken for something that is known. Refuses with 'input/invalid', 'machine/no-such', 'people/no-such'. */
+async function forWhatCheck(tx: Tx, said: ForSaid): Promise<void> {
+  if (!forIsSaid(said))
+    throw new Refusal(
+      'input/invalid',
+      { what: 'nobody said what it is for' },
+      { fields: { reason: 'say what it is for' } },
+    )
+  const { machineId, forPersonId } = said
+  if (machineId !== undefined && (await tx.machine.count({ where: { id: machineId } })) === 0)
+    throw new Refusal('machine/no-such', { machine: machineId })
+  if (forPersonId !== undefined && (await tx.person.count({ where: { id: forPersonId } })) === 0)
+    throw new Refusal('people/no-such')
+}
+
+/** Takes from a bin without a job: for a machine, a cost centre, a person or the yard. Jobs take through lib/db/job-parts.ts. */
 export function stockIssue(context: WriteContext, input: IssueInput): Promise<Placed> {
   return write(context, 'stock.issue', input, async (tx) => {
+    await forWhatCheck(tx, input)
     await reservedCheck(tx, input.partId, input.quantity, 0)
     const placed = await movementPlace(tx, context, 0, { kind: 'issue', ...input, quantity: -input.quantity })
+    return placed
+  })
+}
+
+/** Puts back what was taken without a job and not used. */
+export function stockReturn(context: WriteContext, input: ReturnInput): Promise<Placed> {
+  return write(context, 'stock.return', input, async (tx) => {
+    await forWhatCheck(tx, input)
+    await partHead(tx, input.partId)
+    await binInUse(tx, input.binId)
+    const placed = await movementPlace(tx, context, 0, { kind: 'return', ...input })
+    await allocationsRefresh(tx, input.partId)
+    return placed
+  })
+}
+
+/** Takes what is no longer fit for use off the books, wherever it lies. What jobs were promised of it they are promised no longer. */
+export function stockScrap(context: WriteContext, input: ScrapInput): Promise<Placed> {
+  return write(context, 'stock.scrap', input, async (tx) => {
+    await partHead(tx, input.partId)
+    await binInUse(tx, input.binId)
+    const placed = await movementPlace(tx, context, 0, { kind: 'scrap', ...input, quantity: -input.quantity })
+    await allocationsRefresh(tx, input.partId)
     return placed
   })
 }
@@ -39,8 +99,7 @@ export function stockCount(
 ): Promise<Placed | { movementId: null; balanceAfter: number }> {
   return write(context, 'stock.count', input, async (tx) => {
     const { unit } = await partHead(tx, input.partId)
-    if (!(await tx.bin.findUnique({ where: { id: input.binId }, select: { id: true } })))
-      throw new Refusal('stock/unknown-bin', { bin: input.binId })
+    await binInUse(tx, input.binId)
     const says = (quantity: number) => quantityFormat(quantity, unit as StockUnit)
     const balance = await tx.balance.findUnique({
       where: { partId_binId: { partId: input.partId, binId: input.binId } },
@@ -63,6 +122,9 @@ export function stockTransfer(context: WriteContext, input: TransferInput): Prom
         { what: 'both bins are the same' },
         { fields: { toBinId: 'choose another bin' } },
       )
+    await partHead(tx, input.partId)
+    await binInUse(tx, input.fromBinId)
+    await binInUse(tx, input.toBinId)
     const out = await movementPlace(tx, context, 0, {
       kind: 'transfer-out',
       partId: input.partId,
@@ -75,6 +137,8 @@ export function stockTransfer(context: WriteContext, input: TransferInput): Prom
       binId: input.toBinId,
       quantity: input.quantity,
     })
+    // In quarantine it is promised to nobody; back on a shelf it is.
+    await allocationsRefresh(tx, input.partId)
     return { out, in: into }
   })
 }
@@ -87,6 +151,8 @@ export function stockReverse(context: WriteContext, input: ReverseInput): Promis
       throw new Refusal('stock/not-reversible', { movement: input.movementId, why: 'there is no such movement' })
     if (original.reversedBy)
       throw new Refusal('stock/already-reversed', { movement: original.id, by: original.reversedBy.id })
+    const bin = await tx.bin.findUnique({ where: { id: original.binId } })
+    if (bin?.kind === 'on-the-way') throw new Refusal('stock/on-the-way', { bin: bin.code })
     const why = movementWhyNotReversible({ kind: original.kind as MovementKind })
     if (why) throw new Refusal('stock/not-reversible', { movement: original.id, why })
     if (original.jobId !== null) {

@@ -25,6 +25,8 @@ export const RIGHTS = {
   'stock.approve': { sentence: 'approve large count differences, and say how counting is done', roles: [] },
   // A mechanic fills the van before going out to a machine.
   'stock.transfer': { sentence: 'move parts from bin to bin', roles: ['mechanic', 'storekeeper'] },
+  'stock.places': { sentence: 'set up stores and bins', roles: ['storekeeper'] },
+  'stock.scrap': { sentence: 'scrap parts', roles: ['storekeeper'] },
   'stock.reverse': { sentence: 'put a wrong movement right', roles: ['storekeeper'] },
   'stock.level': { sentence: 'set reorder points and order-up-to levels', roles: ['storekeeper', 'buyer'] },
   'buying.order': { sentence: 'order from suppliers', roles: ['buyer'] },

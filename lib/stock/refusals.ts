@@ -2,6 +2,49 @@
 export const STOCK_REFUSALS = {
   'stock/unknown-part': [404, 'No part has the number {part}.', 'Look it up on the Shelf screen or in the parts book.'],
   'stock/unknown-bin': [404, 'There is no bin {bin}.', 'Pick a bin of the store.'],
+  'stock/unknown-pack': [404, 'The part no longer comes in that pack.', 'Reload the part card.'],
+  'stock/unknown-store': [404, 'There is no such store.', 'Reload the list of stores.'],
+  'stock/store-taken': [409, 'A store is called {store} already.', 'Nothing was changed. Choose another name.'],
+  'stock/bin-taken': [
+    409,
+    '{store} has a bin {bin} already.',
+    'Nothing was changed. Bin codes are unique in their store, whatever their spaces and capitals.',
+  ],
+  'stock/bin-not-empty': [
+    409,
+    'Bin {bin} cannot be closed: {parts} in it.',
+    'Move the whole bin to another one first.',
+  ],
+  'stock/bin-closed': [409, 'Bin {bin} is closed.', 'Choose another bin, or have this one opened again.'],
+  'stock/not-for-use': [
+    409,
+    '{part} in bin {bin} lies {lies}: it is not taken for use.',
+    'When it is sound, move it to a shelf bin first.',
+  ],
+  'stock/on-the-way': [
+    409,
+    'What lies in bin {bin} is on the way between two stores.',
+    'Book what arrived, or what was lost, at its consignment.',
+  ],
+  'consignment/unknown': [404, 'There is no such consignment.', 'Open it from the list of what is on the way.'],
+  'consignment/sent': [
+    409,
+    'Consignment {number} was sent before.',
+    'Nothing was changed. Pack another one for what is still to go.',
+  ],
+  'consignment/not-sent': [
+    409,
+    'Consignment {number} is still being packed.',
+    'Send it first; nothing of it has moved.',
+  ],
+  'consignment/empty': [422, 'Nothing is in consignment {number}.', 'Put a part in first.'],
+  'consignment/other-store': [422, 'Bin {bin} is not in {store}.', 'Choose a bin of {store}.'],
+  'consignment/more-than-sent': [
+    409,
+    'Of {part} only {open} are on the way.',
+    'Nothing was booked. If more came than was sent, book what arrived and count both bins.',
+  ],
+  'stock/nothing-to-move': [409, 'Bin {bin} is empty: there is nothing to move.', 'Nothing was changed.'],
   'stock/unknown-batch': [404, 'There is no such batch of {part}.', 'Choose one of the batches that are listed.'],
   'stock/batch-not-there': [
     409,
@@ -32,6 +75,11 @@ export const STOCK_REFUSALS = {
     409,
     'Job {job} still wants only {wanted} of {part}.',
     'Nothing was changed. Look at the list as it is now.',
+  ],
+  'stock/bulk-changed': [
+    409,
+    '{part} is no longer what it was when you looked.',
+    'Nothing was changed. Look at the list again.',
   ],
   'stock/already-reversed': [409, 'Movement {movement} was put right before by movement {by}.', 'Nothing more to do.'],
   'stock/not-reversible': [

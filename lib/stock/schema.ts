@@ -21,13 +21,33 @@ export const ReceiveInput = z.object({
 })
 export type ReceiveInput = z.infer<typeof ReceiveInput>
 
+/** What parts are taken for, where it is no job: one of them at least (lib/stock/for-what.ts). */
+const FOR_WHAT = {
+  machineId: Id.optional(),
+  costCentre: z.string().trim().max(40).optional(),
+  forPersonId: z.string().max(100).optional(),
+  reason: Reason.optional(),
+}
+
 export const IssueInput = z.object({
   partId: Id,
   binId: Id,
   quantity: Quantity,
-  reason: Reason.min(3, 'say what it is for'),
+  ...FOR_WHAT,
 })
 export type IssueInput = z.infer<typeof IssueInput>
+
+/** Back on the shelf without a job. */
+export const ReturnInput = IssueInput
+export type ReturnInput = IssueInput
+
+export const ScrapInput = z.object({
+  partId: Id,
+  binId: Id,
+  quantity: Quantity,
+  reason: Reason.min(3, 'say why it is scrapped'),
+})
+export type ScrapInput = z.infer<typeof ScrapInput>
 
 export const CountInput = z.object({
   partId: Id,

@@ -9,12 +9,12 @@ import {
   orderPlace,
   orderRead,
   orderReasons,
-  orderReceive,
   ordersList,
 } from '../../lib/db/buying.ts'
 import { database } from '../../lib/db/client.ts'
 import { jobOpen, needAdd } from '../../lib/db/job.ts'
 import { partCard, partStock, supersessionEnter } from '../../lib/db/part.ts'
+import { orderReceive } from '../../lib/db/receiving.ts'
 import { stockIssue, stockReceive, stockReverse, stockSetLevel } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { workshopName } from '../../lib/db/workshop.ts'

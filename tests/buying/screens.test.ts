@@ -130,8 +130,9 @@ test('a delivery is received line by line, set to what is due and to the bin whe
     createElement(ReceiveLines, {
       orderId: 9,
       bins: [
-        { id: 5, code: 'C-1', store: 'Long barn' },
-        { id: 6, code: 'C-2', store: 'Long barn' },
+        { id: 5, code: 'C-1', store: 'Long barn', kind: 'shelf' },
+        { id: 6, code: 'C-2', store: 'Long barn', kind: 'shelf' },
+        { id: 7, code: 'Q-1', store: 'Long barn', kind: 'quarantine' },
       ],
       lines: [
         {
@@ -151,11 +152,23 @@ test('a delivery is received line by line, set to what is due and to the bin whe
           priceMinor: 1234,
           costMinor: moneyMinor(12_340),
           binId: 6,
+          into: [{ binId: 6, why: 'fixed' }],
+          packs: [{ id: 3, name: 'box', quantity: 50 }],
         },
       ],
     }),
   )
-  expect(controls(document)).toEqual(['Came of TP-4410, pieces', 'Into bin, TP-4410'])
+  expect(controls(document)).toEqual([
+    'Came of TP-4410',
+    'Counted in, TP-4410',
+    'Into bin, TP-4410',
+    'Damaged, pieces (TP-4410)',
+    'Damaged ones into (TP-4410)',
+    'What is wrong with them (TP-4410)',
+    'Keep what came beyond the order (TP-4410)',
+    'The rest will not come (TP-4410)',
+    'Something else came instead: what (TP-4410)',
+  ])
   expect(document.querySelector<HTMLInputElement>('[name="receive.21.each"]')?.value).toBe('6')
   expect(document.querySelector<HTMLSelectElement>('[name="bin.21"]')?.value).toBe('6')
 })

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest'
 import { z } from 'zod'
 import { formObject, formRead, formValues } from '../../app/_server/form-data.ts'
-import { CountInput, IssueInput, ReceiveInput } from '../../lib/stock/schema.ts'
+import { CountInput, ReceiveInput, ScrapInput } from '../../lib/stock/schema.ts'
 
 function form(...fields: [string, string | File][]): FormData {
   const data = new FormData()
@@ -72,10 +72,10 @@ describe('an empty field', () => {
   })
   test('is refused in the words of the schema where text is needed', () => {
     const read = formRead(
-      IssueInput,
+      ScrapInput,
       formObject(form(['partId', '3'], ['binId', '4'], ['quantity', '5'], ['reason', ''])),
     )
-    expect(read.success ? [] : read.issues.map((issue) => issue.message)).toEqual(['say what it is for'])
+    expect(read.success ? [] : read.issues.map((issue) => issue.message)).toEqual(['say why it is scrapped'])
   })
   test('keeps the sentence for a missing field where there is one', () => {
     const Named = z.object({ name: z.string({ error: 'enter a name' }).min(3, 'too short') })

@@ -12,6 +12,8 @@ const EXPECTED: Record<Right, string> = {
   'stock.count': 's M',
   'stock.approve': 'M',
   'stock.transfer': 'ms M',
+  'stock.places': 's M',
+  'stock.scrap': 's M',
   'stock.reverse': 's M',
   'stock.level': 'sb M',
   'buying.order': 'b M',

@@ -4,9 +4,12 @@ import { StockState } from '@/app/_parts/stock-state.tsx'
 import { paths } from '@/app/paths.ts'
 import type { PartCard } from '@/lib/db/part.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { BIN_KINDS, setAsideSays } from '@/lib/stock/bin-kind.ts'
+import { Belongs } from './belongs.tsx'
 
 /** What lies where, who waits for it and what is on its way. */
-export function OnTheShelf({ part }: { part: PartCard }) {
+export function OnTheShelf({ part, mayPlace }: { part: PartCard; mayPlace: boolean }) {
+  const setAside = setAsideSays(part.bins, part.unit)
   const show = (quantity: number) => quantityFormat(quantity, part.unit)
   return (
     <section className="stack tight" aria-labelledby="shelf">
@@ -15,8 +18,14 @@ export function OnTheShelf({ part }: { part: PartCard }) {
         <StockState stock={part.stock} unit={part.unit} reorderPoint={part.level?.reorderPoint} />
       </p>
       <dl className="facts">
-        <dt>On hand</dt>
+        <dt>On hand, to use</dt>
         <dd>{show(part.stock.onHand)}</dd>
+        {setAside === '' ? null : (
+          <>
+            <dt>Not to use</dt>
+            <dd>{setAside}</dd>
+          </>
+        )}
         <dt>Allocated to jobs</dt>
         <dd>{show(part.stock.allocated)}</dd>
         <dt>Available</dt>
@@ -32,12 +41,14 @@ export function OnTheShelf({ part }: { part: PartCard }) {
                 {bin.bin}
               </Link>
               , {bin.store}: <span className="strong">{show(bin.quantity)}</span>
+              {BIN_KINDS[bin.kind].free ? null : <span className="badge">{BIN_KINDS[bin.kind].says}</span>}
             </li>
           ))}
         </ul>
       ) : (
         <p className="soft">In no bin.</p>
       )}
+      <Belongs part={part} mayChange={mayPlace} />
       {part.waiting.length > 0 ? (
         <ul className="plain-list">
           {part.waiting.map((need) => (

@@ -12,6 +12,7 @@ import { Levels } from './levels.tsx'
 import { Movements } from './movements.tsx'
 import { Notes } from './notes.tsx'
 import { OnTheShelf } from './on-the-shelf.tsx'
+import { Packs } from './packs.tsx'
 import { UsedIn } from './used-in.tsx'
 
 export const metadata = { title: 'Part' }
@@ -39,6 +40,14 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
               Receive
             </Link>
           ) : null}
+          <Link className="button" href={paths.labels({ of: 'part', ids: String(part.id) })} prefetch={false}>
+            Label
+          </Link>
+          {mayDo(who.roles, 'stock.issue') ? (
+            <Link className="button" href={paths.book({ part: part.id })} prefetch={false}>
+              Take without a job
+            </Link>
+          ) : null}
           {mayEdit ? (
             <Link className="button" href={paths.partEdit(part.id)} prefetch={false}>
               Change the part
@@ -48,10 +57,11 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
       </div>
       {part.discontinued ? <Discontinued part={part} discontinued={part.discontinued} uses={used.uses} /> : null}
       <div className="columns">
-        <OnTheShelf part={part} />
+        <OnTheShelf part={part} mayPlace={mayDo(who.roles, 'stock.places')} />
         <Instead partId={part.id} unit={part.unit} mayEdit={mayEdit} />
         <Levels part={part} roles={who.roles} />
       </div>
+      <Packs part={part} mayEdit={mayEdit} />
       <Kits part={part} />
       <UsedIn uses={used.uses} cut={used.cut} unit={part.unit} />
       <Notes partId={part.id} mayKeep={mayDo(who.roles, 'catalogue.note')} />

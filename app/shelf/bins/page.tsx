@@ -5,6 +5,7 @@ import { paths } from '@/app/paths.ts'
 import { binsList } from '@/lib/db/shelf.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { BIN_KINDS } from '@/lib/stock/bin-kind.ts'
 
 export const metadata: Metadata = { title: 'Bins' }
 
@@ -30,23 +31,39 @@ export default async function BinsPage() {
           <Link className="button" href={paths.countKept()} prefetch={false}>
             Counts kept
           </Link>
+          <Link className="button" href={paths.stores()} prefetch={false}>
+            Stores and bins
+          </Link>
         </nav>
       </header>
       <div className="stack loose">
-        {bins.length === 0 ? <p className="empty">No bins yet. A manager sets up the stores and their bins.</p> : null}
+        {bins.length === 0 ? (
+          <p className="empty">
+            No bins yet. Set them up under <Link href={paths.stores()}>Stores and bins</Link>.
+          </p>
+        ) : null}
         {stores.map((store, at) => (
           <section className="stack" key={store} aria-labelledby={`store-${at}`}>
             <div className="row spread">
               <h2 id={`store-${at}`}>{store}</h2>
-              {mayDo(who.roles, 'stock.count') ? (
+              <div className="row">
+                {mayDo(who.roles, 'stock.count') ? (
+                  <Link
+                    className="button primary"
+                    href={paths.count({ store: bins.find((bin) => bin.store === store)!.storeId })}
+                    prefetch={false}
+                  >
+                    Count on a walk<span className="visually-hidden"> through {store}</span>
+                  </Link>
+                ) : null}
                 <Link
-                  className="button primary"
-                  href={paths.count({ store: bins.find((bin) => bin.store === store)!.storeId })}
+                  className="button"
+                  href={paths.labels({ of: 'bin', store: bins.find((bin) => bin.store === store)!.storeId })}
                   prefetch={false}
                 >
-                  Count on a walk<span className="visually-hidden"> through {store}</span>
+                  Labels<span className="visually-hidden"> for the bins of {store}</span>
                 </Link>
-              ) : null}
+              </div>
             </div>
             <p className="soft">In walking order. Open a bin to count it, take from it or move parts.</p>
             <ul className="plain-list row">
@@ -57,6 +74,7 @@ export default async function BinsPage() {
                     <Link className="button" href={paths.bin(bin.id)} prefetch={false}>
                       <span className="number">{bin.code}</span>
                       <span className="soft small">{bin.parts === 0 ? 'empty' : counted(bin.parts, 'part')}</span>
+                      {bin.kind === 'shelf' ? null : <span className="soft small">{BIN_KINDS[bin.kind].says}</span>}
                     </Link>
                   </li>
                 ))}

@@ -95,7 +95,12 @@ export function CountSheet(props: {
         <KeyField initial={props.formKey} answered={state?.ok ? state.key : null} />
         <FormAnswer state={state} />
         {bins.map((bin) => (
-          <section key={bin.id} className="stack tight" aria-labelledby={`bin-${bin.id}`}>
+          <section
+            key={bin.id}
+            className="stack tight"
+            aria-labelledby={`bin-${bin.id}`}
+            data-scan-row={`bin-${bin.id}`}
+          >
             <h2 id={`bin-${bin.id}`}>
               Bin <span className="number">{bin.code}</span>
             </h2>
@@ -161,7 +166,7 @@ function Line({ bin, line, asOf, shown }: { bin: SheetBin; line: SheetLine; asOf
     </>
   )
   return (
-    <li className={styles.line}>
+    <li className={styles.line} data-scan-row={`part-${line.partId}`}>
       <p>
         <span className="number strong">{line.number}</span> {line.description}
         {done ? <span className={styles.booked}>{done}</span> : null}

@@ -8,6 +8,7 @@ import { movementPeople, movementsFind } from '@/lib/db/movement-search.ts'
 import { type MovementLine, movementRead, storesList } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { forSays } from '@/lib/stock/for-what.ts'
 import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
 import { movementAsksAll } from '@/lib/stock/movement-search.ts'
 import { MovementFilter } from './movement-filter.tsx'
@@ -177,6 +178,15 @@ function Why({ row }: { row: MovementLine }) {
           </Link>
         </>
       ) : null}
+      {row.forWhat.machine ? (
+        <>
+          ,{' '}
+          <Link href={paths.machine(row.forWhat.machine.id)} prefetch={false}>
+            {row.forWhat.machine.says}
+          </Link>
+        </>
+      ) : null}
+      {forSays(row.forWhat) === '' ? null : `, ${forSays(row.forWhat)}`}
       {row.reversesId === null ? null : `, puts movement ${row.reversesId} right`}
       {row.reason === null ? null : <span className="soft">, {row.reason}</span>}
     </>

@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { BinField } from '@/app/_parts/bin-field.tsx'
 import { found } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PackField } from '@/app/_parts/pack-field.tsx'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
 import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
@@ -14,10 +15,13 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { type PartCard, partCard } from '@/lib/db/part.ts'
+import { partPacks } from '@/lib/db/part-pack.ts'
+import { putAwayOf } from '@/lib/db/put-away.ts'
 import { binsList } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
+import { PUT_AWAY_WHY } from '@/lib/stock/put-away.ts'
 import { receive } from '../actions.ts'
 
 export const metadata: Metadata = { title: 'Receive' }
@@ -68,12 +72,10 @@ export default async function ReceivePage({ searchParams }: { searchParams: Page
 }
 
 async function ReceivePart({ part }: { part: PartCard }) {
-  const bins = await binsList()
+  const [bins, into, packs] = await Promise.all([binsList(), putAwayOf([part.id], null), partPacks([part.id])])
   const { currency } = settingsRead()
   const show = (quantity: number) => quantityFormat(quantity, part.unit)
-  const now = [...part.bins]
-    .sort((a, b) => b.quantity - a.quantity)
-    .map((bin) => ({ binId: bin.binId, says: show(bin.quantity) }))
+  const now = (into.get(part.id) ?? []).map(({ binId, why }) => ({ binId, says: PUT_AWAY_WHY[why] }))
   return (
     <>
       <section className="stack tight" aria-labelledby="part">
@@ -103,7 +105,9 @@ async function ReceivePart({ part }: { part: PartCard }) {
         </p>
       ))}
       {bins.length === 0 ? (
-        <p className="empty">There is no bin yet to put it in. A manager sets up the stores and their bins.</p>
+        <p className="empty">
+          There is no bin yet to put it in. Set it up under <Link href={paths.stores()}>Stores and bins</Link>.
+        </p>
       ) : (
         <ActionForm
           action={receive}
@@ -112,7 +116,8 @@ async function ReceivePart({ part }: { part: PartCard }) {
           aria-label={`Receive ${part.number}`}
         >
           <QuantityField name="quantity" label="How many came" unit={part.unit} />
-          <BinField name="binId" label="Into bin" bins={bins} now={now} />
+          <PackField name="pack" of={part.number} unit={part.unit} packs={packs.get(part.id) ?? []} />
+          <BinField name="binId" label="Into bin" bins={bins} now={now} nowSays="Proposed" />
           <Field
             name="cost"
             label={`Cost of one ${part.unit === 'each' ? 'piece' : part.unit}, ${currency} (may be left empty)`}

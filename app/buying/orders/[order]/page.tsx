@@ -12,11 +12,15 @@ import { OrderState } from '@/app/buying/order-state.tsx'
 import { WaitingJobs } from '@/app/buying/waiting-jobs.tsx'
 import { paths } from '@/app/paths.ts'
 import { jobsWaiting } from '@/lib/db/jobs-waiting.ts'
+import { partPacks } from '@/lib/db/part-pack.ts'
+import { putAwayOf } from '@/lib/db/put-away.ts'
+import { deliveriesOf } from '@/lib/db/receiving.ts'
 import { binsList } from '@/lib/db/shelf.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
+import { DeliveryList } from './delivery-list.tsx'
 import { orderOf } from './order-read.ts'
 import { OrderSheet } from './order-sheet.tsx'
 import { ReceiveLines } from './receive-lines.tsx'
@@ -35,10 +39,14 @@ export default async function OrderPage({ params }: Props) {
   const who = await signedIn()
   const order = await orderOf((await params).order)
   const due = order.lines.filter((line) => line.due > 0)
-  const [bins, workshop, waiting] = await Promise.all([
+  const partIds = due.map((line) => line.partId)
+  const [bins, workshop, waiting, into, packs, deliveries] = await Promise.all([
     binsList(),
     workshopName(),
-    jobsWaiting(order.state === 'ordered' ? due.map((line) => line.partId) : []),
+    jobsWaiting(order.state === 'ordered' ? partIds : []),
+    putAwayOf(partIds, null),
+    partPacks(partIds),
+    deliveriesOf(order.id),
   ])
   const isOpen = order.state === 'ordered'
   const standing = { ...order, partReceived: order.lines.some((line) => line.received > 0) }
@@ -60,6 +68,9 @@ export default async function OrderPage({ params }: Props) {
             Order as CSV
           </a>
           <PrintButton>Print the order sheet</PrintButton>
+          <Link className="button" href={paths.labels({ of: 'part', order: order.id })} prefetch={false}>
+            Labels for these parts
+          </Link>
         </div>
       </header>
       <div className="stack loose">
@@ -103,12 +114,23 @@ export default async function OrderPage({ params }: Props) {
             {!mayDo(who.roles, 'buying.receive') ? (
               <MayNot right="buying.receive" />
             ) : bins.length === 0 ? (
-              <p className="empty">There is no bin yet to put it in. A manager sets up the stores and their bins.</p>
+              <p className="empty">
+                There is no bin yet to put it in. Set it up under <Link href={paths.stores()}>Stores and bins</Link>.
+              </p>
             ) : (
-              <ReceiveLines orderId={order.id} lines={due} bins={bins} />
+              <ReceiveLines
+                orderId={order.id}
+                lines={due.map((line) => ({
+                  ...line,
+                  into: into.get(line.partId) ?? [],
+                  packs: packs.get(line.partId) ?? [],
+                }))}
+                bins={bins}
+              />
             )}
           </section>
         ) : null}
+        <DeliveryList rows={deliveries} />
         <section className="stack tight" aria-labelledby="sheet">
           <h2 id="sheet">What was ordered</h2>
           <OrderSheet lines={order.lines} currency={settingsRead().currency} supplier={order.supplier} />

@@ -1,20 +1,39 @@
+import Link from 'next/link'
 import { type BinChoice, BinField } from '@/app/_parts/bin-field.tsx'
+import { PackField } from '@/app/_parts/pack-field.tsx'
 import { unitSays } from '@/app/_parts/quantity-field.tsx'
-import { Field } from '@/app/_server/field.tsx'
+import { Field, SelectField, Tick } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { receiveOrder } from '@/app/buying/actions.ts'
 import styles from '@/app/buying/buying.module.css'
+import { paths } from '@/app/paths.ts'
+import type { PartPackRow } from '@/lib/db/part-pack.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
+import type { BinKind } from '@/lib/stock/bin-kind.ts'
+import { PUT_AWAY_WHY, type PutAway } from '@/lib/stock/put-away.ts'
 import type { OrderView } from './order-read.ts'
 
-/** The lines still due, each with what came and where it goes; set to begin with as if all of it had come. */
-export function ReceiveLines(props: { orderId: number; lines: OrderView['lines']; bins: readonly BinChoice[] }) {
+type Line = OrderView['lines'][number] & { into: readonly PutAway[]; packs: readonly PartPackRow[] }
+type Bin = BinChoice & { kind: BinKind }
+
+/**
+ * The lines still due, each with what came and where it goes; set to begin with as if all of it had come. Enter goes down the
+ * lines and ends at the button: a whole delivery is put away without the mouse.
+ */
+export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; bins: readonly Bin[] }) {
   const { orderId, lines, bins } = props
   return (
-    <ActionForm action={receiveOrder} formKey={freshKey()} hidden={{ orderId }} aria-label="Receive what came">
+    <ActionForm
+      action={receiveOrder}
+      formKey={freshKey()}
+      hidden={{ orderId }}
+      enterGoesOn
+      aria-label="Receive what came"
+    >
       <p className="soft">
-        Count what came and compare it with the delivery note. Put 0 where a line is not in the box.
+        Count what came and compare it with the delivery note. Put 0 where a line is not in the box. Enter goes to the
+        next line.
       </p>
       <ul className="plain-list">
         {lines.map((line) => (
@@ -33,14 +52,17 @@ export function ReceiveLines(props: { orderId: number; lines: OrderView['lines']
               name={`receive.${line.id}.${line.unit}`}
               label={
                 <>
-                  Came<span className="visually-hidden"> of {line.number}</span>, {unitSays(line.unit)}
+                  Came<span className="visually-hidden"> of {line.number}</span>
+                  {line.packs.length > 0 ? '' : `, ${unitSays(line.unit)}`}
                 </>
               }
               inputMode={line.unit === 'each' ? 'numeric' : 'decimal'}
               autoComplete="off"
+              enterKeyHint="next"
               className="input-number"
               defaultValue={quantityInput(line.due, line.unit)}
             />
+            <PackField name={`pack.${line.id}`} of={line.number} unit={line.unit} packs={line.packs} />
             <BinField
               name={`bin.${line.id}`}
               label={
@@ -49,8 +71,10 @@ export function ReceiveLines(props: { orderId: number; lines: OrderView['lines']
                 </>
               }
               bins={bins}
-              binId={line.binId ?? undefined}
+              now={line.into.map(({ binId, why }) => ({ binId, says: PUT_AWAY_WHY[why] }))}
+              nowSays="Proposed"
             />
+            <NotAsOrdered line={line} bins={bins} />
           </li>
         ))}
       </ul>
@@ -58,5 +82,66 @@ export function ReceiveLines(props: { orderId: number; lines: OrderView['lines']
         <SubmitButton className="button primary big">Put on shelf</SubmitButton>
       </div>
     </ActionForm>
+  )
+}
+
+function NotAsOrdered({ line, bins }: { line: Line; bins: readonly Bin[] }) {
+  const quarantine = bins.filter((bin) => bin.kind === 'quarantine')
+  const at = `${line.id}.${line.unit}`
+  const named = <span className="visually-hidden"> ({line.number})</span>
+  return (
+    <details className={styles.notAsOrdered}>
+      <summary className="button quiet">Not as ordered{named}</summary>
+      <div className="stack">
+        {quarantine.length === 0 ? (
+          <p className="soft">
+            What came damaged is kept apart: set up a quarantine bin under{' '}
+            <Link href={paths.stores()}>Stores and bins</Link> first.
+          </p>
+        ) : (
+          <>
+            <Field
+              name={`damaged.${at}`}
+              label={
+                <>
+                  Damaged, {unitSays(line.unit)}
+                  {named}
+                </>
+              }
+              hint="Not among those above. They go into quarantine and are free for nobody."
+              inputMode={line.unit === 'each' ? 'numeric' : 'decimal'}
+              autoComplete="off"
+              className="input-number"
+            />
+            <SelectField
+              name={`damagedBin.${line.id}`}
+              label={<>Damaged ones into{named}</>}
+              defaultValue={String(quarantine[0]!.id)}
+            >
+              {quarantine.map((bin) => (
+                <option key={bin.id} value={bin.id}>
+                  {bin.code}, {bin.store}
+                </option>
+              ))}
+            </SelectField>
+            <Field
+              name={`damage.${line.id}`}
+              label={<>What is wrong with them{named}</>}
+              maxLength={200}
+              autoComplete="off"
+            />
+          </>
+        )}
+        <Tick name={`over.${at}`} label={<>Keep what came beyond the order{named}</>} />
+        <Tick name={`rest.${at}`} label={<>The rest will not come{named}</>} />
+        <Field
+          name={`wrong.${at}`}
+          label={<>Something else came instead: what{named}</>}
+          hint="Only noted, for the supplier. Nothing of it is booked."
+          maxLength={200}
+          autoComplete="off"
+        />
+      </div>
+    </details>
   )
 }

@@ -6,7 +6,9 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { binRead, binsList } from '@/lib/db/shelf.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { BIN_KINDS } from '@/lib/stock/bin-kind.ts'
 import { PartInBin } from './part-in-bin.tsx'
+import { WholeBin } from './whole-bin.tsx'
 
 interface Props {
   params: Promise<{ bin: string }>
@@ -33,12 +35,19 @@ export default async function BinPage({ params }: Props) {
             , {bin.store}
           </p>
           <h1>Bin {bin.code}</h1>
+          {bin.kind === 'shelf' ? null : <p className="badge">{BIN_KINDS[bin.kind].says}</p>}
+          {bin.closed ? <p className="badge">Closed</p> : null}
         </div>
-        {mayDo(who.roles, 'stock.count') ? (
-          <Link className="button primary" href={paths.count({ bin: bin.id })} prefetch={false}>
-            Count this bin
+        <div className="row">
+          {mayDo(who.roles, 'stock.count') ? (
+            <Link className="button primary" href={paths.count({ bin: bin.id })} prefetch={false}>
+              Count this bin
+            </Link>
+          ) : null}
+          <Link className="button" href={paths.labels({ of: 'bin', ids: String(bin.id) })} prefetch={false}>
+            Label
           </Link>
-        ) : null}
+        </div>
       </header>
       <div className="stack loose">
         {mayDo(who.roles, 'stock.count') ? null : <MayNot right="stock.count" />}
@@ -50,10 +59,11 @@ export default async function BinPage({ params }: Props) {
         ) : (
           <ul className="plain-list stack">
             {bin.parts.map((part) => (
-              <PartInBin key={part.partId} part={part} binId={bin.id} bins={bins} roles={who.roles} />
+              <PartInBin key={part.partId} part={part} bin={bin} bins={bins} roles={who.roles} />
             ))}
           </ul>
         )}
+        {bin.kind !== 'on-the-way' && mayDo(who.roles, 'stock.transfer') ? <WholeBin bin={bin} bins={bins} /> : null}
       </div>
     </main>
   )

@@ -9,15 +9,22 @@ import { paths } from '@/app/paths.ts'
 import type { BinPart } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo, type Role } from '@/lib/people/role.ts'
+import { BIN_KINDS, type BinKind } from '@/lib/stock/bin-kind.ts'
 import { move, take } from '../../actions.ts'
 
 /** One part of a bin with what can be done about it here: take from it, move it. */
-export function PartInBin(props: { part: BinPart; binId: number; bins: readonly BinChoice[]; roles: readonly Role[] }) {
-  const { part, binId, bins, roles } = props
+export function PartInBin(props: {
+  part: BinPart
+  bin: { id: number; kind: BinKind }
+  bins: readonly BinChoice[]
+  roles: readonly Role[]
+}) {
+  const { part, bins, roles } = props
+  const { id: binId, kind } = props.bin
   const { partId, number, unit, quantity } = part
   const here = { partId, binId }
   return (
-    <li className="sheet stack" id={`part-${partId}`}>
+    <li className="sheet stack" id={`part-${partId}`} data-scan-row={`part-${partId}`}>
       <div className="row spread">
         <h2>
           <Link href={paths.part(partId)} prefetch={false}>
@@ -30,8 +37,18 @@ export function PartInBin(props: { part: BinPart; binId: number; bins: readonly 
       <p className="soft">
         In all: <StockState stock={part.stock} unit={unit} reorderPoint={part.reorderPoint} />
       </p>
+      {kind !== 'on-the-way' ? (
+        <p className="row">
+          <Link className="button quiet" href={paths.book({ part: partId, bin: binId, as: 'back' })} prefetch={false}>
+            Put back<span className="visually-hidden"> {number}</span>
+          </Link>
+          <Link className="button quiet" href={paths.book({ part: partId, bin: binId, as: 'scrap' })} prefetch={false}>
+            Scrap<span className="visually-hidden"> {number}</span>
+          </Link>
+        </p>
+      ) : null}
       {/* An emptied bin keeps the forms, so that their answer stays to be read. */}
-      {mayDo(roles, 'stock.issue') ? (
+      {mayDo(roles, 'stock.issue') && BIN_KINDS[kind].free ? (
         <details>
           <summary className="button quiet">Take {number} without a job</summary>
           <ActionForm
@@ -42,13 +59,19 @@ export function PartInBin(props: { part: BinPart; binId: number; bins: readonly 
             submitClassName="button"
             aria-label={`Take ${number}`}
           >
-            <p className="small soft">For the yard or a neighbour. What goes into a machine is taken on its job.</p>
+            <p className="small soft">
+              For the yard or a neighbour. What goes into a machine is taken on its job; without one it is{' '}
+              <Link href={paths.book({ part: partId, bin: binId })} prefetch={false}>
+                taken for a machine, a cost centre or a person
+              </Link>
+              .
+            </p>
             <QuantityField name="quantity" label="Take" unit={unit} />
             <Field name="reason" label="What for" maxLength={200} autoComplete="off" />
           </ActionForm>
         </details>
       ) : null}
-      {mayDo(roles, 'stock.transfer') && bins.length > 0 ? (
+      {mayDo(roles, 'stock.transfer') && kind !== 'on-the-way' && bins.length > 0 ? (
         <details>
           <summary className="button quiet">Move {number} to another bin</summary>
           <ActionForm

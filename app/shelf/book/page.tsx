@@ -1,0 +1,96 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { found } from '@/app/_parts/found.ts'
+import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PartPicker } from '@/app/_parts/part-picker.tsx'
+import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
+import { StockState } from '@/app/_parts/stock-state.tsx'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { partCard } from '@/lib/db/part.ts'
+import { mayDo, type Right } from '@/lib/people/role.ts'
+import { PutBackForm, ScrapForm, TakeForm } from './book-forms.tsx'
+
+export const metadata: Metadata = { title: 'Take, put back or scrap' }
+
+const WAYS = { take: 'Take', back: 'Put back', scrap: 'Scrap' } as const
+const RIGHTS = { take: 'stock.issue', back: 'stock.issue', scrap: 'stock.scrap' } as const satisfies Record<
+  keyof typeof WAYS,
+  Right
+>
+
+export default async function BookPage({ searchParams }: { searchParams: PageQuery }) {
+  const who = await signedIn()
+  const asked = await searchParams
+  const partId = queryId(asked.part)
+  const binId = queryId(asked.bin) ?? undefined
+  const said = queryText(asked.as)
+  const as = said === 'back' || said === 'scrap' ? said : 'take'
+  const part = partId === null ? null : await found(partCard(partId))
+  return (
+    <main className="page narrow stack" id="page">
+      <header className="page-head">
+        <div>
+          <p className="over">
+            <Link href={paths.shelf()} prefetch={false}>
+              Shelf
+            </Link>
+            : without a job
+          </p>
+          <h1>{WAYS[as]}</h1>
+        </div>
+      </header>
+      {part === null ? (
+        <>
+          <p>Which part? What goes into a machine on a job is taken on that job.</p>
+          <PartPicker
+            query={queryText(asked.q)}
+            action={paths.book()}
+            keeps={{ as }}
+            pick={(hit) => (
+              <Link className="button" href={paths.book({ part: hit.id, as })} prefetch={false}>
+                Choose<span className="visually-hidden"> {hit.number}</span>
+              </Link>
+            )}
+          />
+        </>
+      ) : (
+        <>
+          <nav className="row" aria-label="What is done">
+            {(Object.keys(WAYS) as (keyof typeof WAYS)[]).map((way) => (
+              <Link
+                key={way}
+                className="button"
+                href={paths.book({ part: part.id, bin: binId, as: way })}
+                aria-current={way === as ? 'page' : undefined}
+                prefetch={false}
+              >
+                {WAYS[way]}
+              </Link>
+            ))}
+          </nav>
+          <section className="stack tight" aria-labelledby="part">
+            <h2 id="part">
+              <Link href={paths.part(part.id)} prefetch={false}>
+                <span className="number">{part.number}</span>
+              </Link>{' '}
+              {part.description}
+            </h2>
+            <p>
+              <StockState stock={part.stock} unit={part.unit} reorderPoint={part.level?.reorderPoint} />
+            </p>
+          </section>
+          {!mayDo(who.roles, RIGHTS[as]) ? (
+            <MayNot right={RIGHTS[as]} />
+          ) : as === 'take' ? (
+            <TakeForm part={part} binId={binId} />
+          ) : as === 'back' ? (
+            <PutBackForm part={part} binId={binId} />
+          ) : (
+            <ScrapForm part={part} binId={binId} />
+          )}
+        </>
+      )}
+    </main>
+  )
+}

@@ -1,0 +1,150 @@
+import { deliverySplit } from '../buying/delivery.ts'
+import type { OrderReceiveInput } from '../buying/schema.ts'
+import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
+import { Refusal } from '../refusal.ts'
+import { allocationsRefresh } from './allocation.ts'
+import { database, type Tx } from './client.ts'
+import { movementPlace, type Placed } from './ledger.ts'
+import { personNames } from './part-typed.ts'
+import { binInUse } from './stock.ts'
+import { type WriteContext, write } from './transaction.ts'
+
+type Entered = OrderReceiveInput['lines'][number]
+
+/**
+ * Receives against an order, in part or whole; the order is done when nothing is due any more. What came damaged goes into
+ * quarantine, what came beyond the order is booked without the line where somebody keeps it, and whatever was not as ordered is
+ * kept as a record of the supplier.
+ */
+export function orderReceive(
+  context: WriteContext,
+  input: OrderReceiveInput,
+): Promise<{ movements: Placed[]; done: boolean }> {
+  return write(context, 'buying.receive', input, async (tx) => {
+    const order = await tx.purchaseOrder.findUnique({
+      where: { id: input.orderId },
+      include: { lines: { include: { part: true } } },
+    })
+    if (!order) throw new Refusal('buying/no-such-order', { order: input.orderId })
+    const wanted = input.lines.filter(
+      (line) => line.quantity > 0 || (line.damaged ?? 0) > 0 || line.restGivenUp || (line.wrong ?? '') !== '',
+    )
+    if (wanted.length === 0) throw new Refusal('buying/nothing-chosen')
+    const movements: Placed[] = []
+    const place = async (placing: Parameters<typeof movementPlace>[3]) => {
+      const placed = await movementPlace(tx, context, movements.length, placing)
+      movements.push(placed)
+      return placed.movementId
+    }
+    for (const entered of wanted) {
+      const line = order.lines.find((one) => one.id === entered.lineId)
+      if (!line) throw new Refusal('buying/no-such-order', { order: order.number })
+      const damaged = entered.damaged ?? 0
+      const split = deliverySplit({
+        due: line.quantity - line.received - line.cancelled,
+        good: entered.quantity,
+        damaged,
+        restGivenUp: entered.restGivenUp ?? false,
+        wrong: entered.wrong ?? '',
+      })
+      const unit = line.part.unit as StockUnit
+      if (split.over > 0 && !entered.keepOver)
+        throw overReceipt(line.part.number, line.id, line.quantity - line.received - line.cancelled, entered, unit)
+      await binsFit(tx, entered, damaged)
+      const move = { kind: 'receive' as const, partId: line.partId, costMinor: line.priceMinor }
+      const against = { ...move, orderLineId: line.id }
+      const over = { ...move, reason: `more than order ${order.number} asked for` }
+      const broken = `damaged on arrival, order ${order.number}`
+      const binId = entered.damagedBinId ?? 0
+      let damagedMovement: number | null = null
+      if (split.damagedDue > 0)
+        damagedMovement = await place({ ...against, binId, quantity: split.damagedDue, reason: broken })
+      if (split.damagedOver > 0) await place({ ...over, binId, quantity: split.damagedOver, reason: broken })
+      if (split.goodDue > 0) await place({ ...against, binId: entered.binId, quantity: split.goodDue })
+      if (split.goodOver > 0) await place({ ...over, binId: entered.binId, quantity: split.goodOver })
+      await tx.purchaseOrderLine.update({
+        where: { id: line.id },
+        data: {
+          received: { increment: split.goodDue + split.damagedDue },
+          cancelled: { increment: split.cancel },
+        },
+      })
+      if (split.goodDue + split.goodOver + damaged > 0)
+        await tx.part.update({ where: { id: line.partId }, data: { costMinor: line.priceMinor } })
+      for (const { kind, quantity } of split.records)
+        await tx.deliveryRecord.create({
+          data: {
+            orderLineId: line.id,
+            supplierId: order.supplierId,
+            partId: line.partId,
+            kind,
+            quantity,
+            note: kind === 'wrong-part' ? entered.wrong : kind === 'damaged' ? entered.damage : null,
+            at: context.now,
+            personId: context.personId,
+            movementId: kind === 'damaged' ? damagedMovement : null,
+          },
+        })
+      await allocationsRefresh(tx, line.partId)
+    }
+    const done = await orderSettle(tx, order.id)
+    return { movements, done }
+  })
+}
+
+function overReceipt(part: string, lineId: number, due: number, entered: Entered, unit: StockUnit): Refusal {
+  const left = quantityFormat(due, unit)
+  return new Refusal(
+    'buying/over-receipt',
+    { part, left, quantity: quantityFormat(entered.quantity + (entered.damaged ?? 0), unit) },
+    { fields: { [`receive.${lineId}.${unit}`]: `${left} due` } },
+  )
+}
+
+/** Sound parts go into a bin that people fill; damaged ones only where nobody takes them for use. */
+async function binsFit(tx: Tx, entered: Entered, damaged: number): Promise<void> {
+  if (entered.quantity > 0) await binInUse(tx, entered.binId)
+  if (damaged === 0) return
+  const bin = entered.damagedBinId === undefined ? null : await binInUse(tx, entered.damagedBinId)
+  if (bin?.kind !== 'quarantine')
+    throw new Refusal(
+      'buying/damaged-where',
+      {},
+      { fields: { [`damagedBin.${entered.lineId}`]: 'choose a quarantine bin' } },
+    )
+}
+
+/** An order with nothing due is received; one with nothing ever received is cancelled. */
+export async function orderSettle(tx: Tx, orderId: number): Promise<boolean> {
+  const lines = await tx.purchaseOrderLine.findMany({ where: { orderId } })
+  if (lines.some((line) => line.quantity > line.received + line.cancelled)) return false
+  const state = lines.some((line) => line.received > 0) ? 'received' : 'cancelled'
+  await tx.purchaseOrder.update({ where: { id: orderId }, data: { state } })
+  return true
+}
+
+/** What was not as ordered on the deliveries of an order, oldest first. */
+export async function deliveriesOf(orderId: number) {
+  const db = database()
+  const rows = await db.deliveryRecord.findMany({
+    where: { orderLine: { orderId } },
+    include: { part: { select: { number: true, description: true, unit: true } } },
+    orderBy: { id: 'asc' },
+  })
+  const names = await personNames(
+    db as unknown as Tx,
+    rows.map((row) => row.personId),
+  )
+  return rows.map((row) => ({
+    id: row.id,
+    kind: row.kind,
+    partId: row.partId,
+    number: row.part.number,
+    description: row.part.description,
+    unit: row.part.unit as StockUnit,
+    quantity: row.quantity,
+    note: row.note,
+    at: row.at,
+    person: names(row.personId),
+  }))
+}
