@@ -35,13 +35,10 @@ async function binsKnown(reader: Reader): Promise<Bins> {
     ),
     barred: new Map(
       stores.flatMap((store) =>
-        store.bins.flatMap(({ id, kind, closedAt }) =>
-          kind === 'on-the-way'
-            ? [[id, 'holds goods on the way between two stores, which are not counted'] as const]
-            : closedAt === null
-              ? []
-              : [[id, 'is closed; open it again under Stores and bins, or name another bin'] as const],
-        ),
+        store.bins.flatMap(({ id, kind, closedAt }): [number, string][] => {
+          if (kind === 'on-the-way') return [[id, 'holds goods on the way between two stores, which are not counted']]
+          return closedAt === null ? [] : [[id, 'is closed; open it again under Stores and bins, or name another bin']]
+        }),
       ),
     ),
   }
