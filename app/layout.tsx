@@ -7,6 +7,7 @@ import './base.css'
 import { MainNav } from './_parts/main-nav.tsx'
 import { Mark } from './_parts/mark.tsx'
 import { MastheadSearch } from './_parts/masthead-search.tsx'
+import { Wedge } from './_parts/scan/wedge.tsx'
 import { SignOut } from './_server/sign-out.tsx'
 import { person } from './_server/signed-in.ts'
 import { paths } from './paths.ts'
@@ -47,6 +48,7 @@ export default async function Frame({ children }: { children: ReactNode }) {
               <>
                 <MainNav settings={SETTING_RIGHTS.some((right) => mayDo(who.roles, right))} />
                 <MastheadSearch />
+                <Wedge />
                 <div className="masthead-person">
                   <Link href={paths.people()} prefetch={false}>
                     {who.name}

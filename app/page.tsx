@@ -7,6 +7,7 @@ import { machinesList } from '@/lib/db/machine.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { AfterRunList } from './_parts/after-run.tsx'
+import { CountsToday } from './_parts/counts-today.tsx'
 import { Due } from './_parts/due.tsx'
 import { ServicesDue } from './_parts/services-due.tsx'
 import { todayIs } from './_parts/today.ts'
@@ -106,6 +107,7 @@ export default async function TodayPage() {
             <li>
               <Link href={paths.shelf({ state: 'none' })}>Parts with none on the shelf</Link>
             </li>
+            <CountsToday roles={who.roles} />
             <li>
               <Link href={paths.orders()}>{counted(openOrders.length, 'order')} open</Link>
               {late.length > 0 ? (

@@ -1,5 +1,20 @@
 import { figurePaths, withQuery } from './figure-paths.ts'
 
+/** What is printed on labels (lib/label/schema.ts). */
+export type LabelAddress = {
+  of?: 'bin' | 'part' | 'machine'
+  ids?: string
+  store?: number
+  order?: number
+  q?: string
+  sheet?: string
+  symbol?: string
+  from?: number
+  copies?: number
+  right?: number
+  down?: number
+}
+
 /** What is asked of the ledger (lib/stock/movement-search.ts), as it stands in an address. */
 export type MovementsAddress = {
   q?: string
@@ -118,16 +133,34 @@ export const paths = {
     query: { of?: 'split-pin' | 'bolt' | 'wheel' | 'grease'; thread?: string; propertyClass?: string } = {},
   ) => withQuery('/fasteners', query),
   shelf: (query: ShelfAddress & { page?: number } = {}) => withQuery('/shelf', query),
+  /** One change of many parts: those that answer a question to the stock table. */
+  shelfBulk: (query: ShelfAddress & { what?: string; to?: string; reorder?: string; upTo?: string } = {}) =>
+    withQuery('/shelf/bulk', query),
   /** One window of the stock table, for who scrolls through it. */
   shelfRows: (query: ShelfAddress) => withQuery('/shelf/rows', query),
   bins: () => '/shelf/bins',
   bin: (id: number) => `/shelf/bins/${id}`,
   /** A count sheet: of one bin, with a part found in it, or of a store from a place of its walk on. */
-  count: (query: { bin?: number; q?: string; part?: number; store?: number; from?: number } = {}) =>
+  count: (query: { bin?: number; q?: string; part?: number; store?: number; from?: number; due?: number } = {}) =>
     withQuery('/shelf/count', query),
+  /** What is due to be counted, and what is asked for again. */
+  countDue: () => '/shelf/count/due',
+  /** Large differences that wait for approval. */
+  countApprove: () => '/shelf/count/approve',
+  /** How often the books were right, and the counts themselves. */
+  countKept: (query: { before?: number } = {}) => withQuery('/shelf/count/kept', query),
+  /** Count sheets as files. */
+  countFiles: () => '/shelf/count/files',
+  countFile: (format: string, query: { store?: number } = {}) =>
+    withQuery(`/shelf/count/files/sheets.${format}`, query),
+  countSettings: () => '/settings/counting',
   movements: (query: MovementsAddress & { before?: number; right?: number } = {}) =>
     withQuery('/shelf/movements', query),
   movementsCsv: (query: MovementsAddress = {}) => withQuery('/shelf/movements/list.csv', query),
+  /** Labels to print: of bins, parts or machines. `ids` has commas between. */
+  labels: (query: LabelAddress = {}) => withQuery('/shelf/labels', query),
+  labelsPdf: (query: LabelAddress = {}) => withQuery('/shelf/labels/labels.pdf', query),
+  labelsTest: (query: LabelAddress = {}) => withQuery('/shelf/labels/test-page.pdf', query),
   /** Without a job: take, put back, scrap. */
   book: (query: { part?: number; bin?: number; as?: 'take' | 'back' | 'scrap' } = {}) =>
     withQuery('/shelf/book', query),

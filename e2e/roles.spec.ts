@@ -187,7 +187,7 @@ test('what a buyer takes from the shelf and a mechanic receives is refused, and 
   const form = page.getByRole('form', { name: /^Receive/ })
   await form.getByLabel(/How many came/).fill('7')
   await handedTo(page, 'Jory Penhale')
-  await form.getByRole('button').click()
+  await form.getByRole('button', { name: 'Put on shelf' }).click()
   await expectRefused(page, 'put parts on the shelf', 'a storekeeper')
   await expect(form.getByLabel(/How many came/)).toHaveValue('7')
   expect(await newest()).toBe(before)

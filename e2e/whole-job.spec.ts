@@ -12,7 +12,7 @@ async function received(page: Page, number: string, pieces: number): Promise<voi
   const form = page.getByRole('form', { name: /^Receive/ })
   await form.getByLabel(/How many came/).fill(String(pieces))
   await form.getByLabel('Into bin').selectOption({ label: 'F4-04' })
-  await form.getByRole('button').click()
+  await form.getByRole('button', { name: 'Put on shelf' }).click()
   await expect(page.getByRole('main').getByRole('status')).toContainText(`Received ${pieces}`)
 }
 

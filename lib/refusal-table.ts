@@ -47,6 +47,7 @@ export const REFUSALS = {
   'people/no-such': [404, 'That person is not on the list.', 'Reload the list of people.'],
   'people/busy': [503, 'Too many people are signing in at this moment.', 'Try again in a few seconds.'],
   ...STOCK_REFUSALS,
+  'label/none': [404, 'Nothing is chosen that gets a label.', 'Choose bins, parts or machines on the Labels screen.'],
   'search/words-twice': [
     409,
     'The words {words} stand on the list already.',

@@ -1,4 +1,5 @@
 import type { ReactNode } from 'react'
+import { ScanField } from '@/app/_parts/scan/scan-field.tsx'
 import { SelectField } from '@/app/_server/field.tsx'
 
 export interface BinChoice {
@@ -31,34 +32,43 @@ export function BinField(props: {
   const rest = bins.filter((bin) => !nearIds.has(bin.id))
   const stores = [...new Set(rest.map((bin) => bin.store))]
   return (
-    <SelectField
-      name={name}
-      label={label}
-      labelHidden={labelHidden}
-      hint={hint}
-      defaultValue={String(binId ?? near[0]?.id ?? '')}
+    <ScanField
+      want="bin"
+      says={
+        <>
+          Scan<span className="visually-hidden"> a bin: {label}</span>
+        </>
+      }
     >
-      <option value="">Choose a bin</option>
-      {near.length > 0 ? (
-        <optgroup label={nowSays}>
-          {near.map((bin) => (
-            <option key={bin.id} value={bin.id}>
-              {bin.code}, {bin.store} ({bin.says})
-            </option>
-          ))}
-        </optgroup>
-      ) : null}
-      {stores.map((store) => (
-        <optgroup key={store} label={store}>
-          {rest
-            .filter((bin) => bin.store === store)
-            .map((bin) => (
+      <SelectField
+        name={name}
+        label={label}
+        labelHidden={labelHidden}
+        hint={hint}
+        defaultValue={String(binId ?? near[0]?.id ?? '')}
+      >
+        <option value="">Choose a bin</option>
+        {near.length > 0 ? (
+          <optgroup label={nowSays}>
+            {near.map((bin) => (
               <option key={bin.id} value={bin.id}>
-                {bin.code}
+                {bin.code}, {bin.store} ({bin.says})
               </option>
             ))}
-        </optgroup>
-      ))}
-    </SelectField>
+          </optgroup>
+        ) : null}
+        {stores.map((store) => (
+          <optgroup key={store} label={store}>
+            {rest
+              .filter((bin) => bin.store === store)
+              .map((bin) => (
+                <option key={bin.id} value={bin.id}>
+                  {bin.code}
+                </option>
+              ))}
+          </optgroup>
+        ))}
+      </SelectField>
+    </ScanField>
   )
 }

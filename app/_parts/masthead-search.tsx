@@ -7,6 +7,7 @@ import { counted } from '@/lib/measure/counted.ts'
 import { figurePaths } from '../figure-paths.ts'
 import type { Suggestion, Suggestions } from '../search/suggest/route.ts'
 import styles from './masthead-search.module.css'
+import { ScanField } from './scan/scan-field.tsx'
 
 const NOTHING: Suggestions = { groups: [], meant: null }
 /** Long enough that a fast hand asks once a word, short enough that nobody waits. */
@@ -84,68 +85,77 @@ export function MastheadSearch() {
   let at = -1
   return (
     <search className={`masthead-search ${styles.search}`}>
-      <form action="/search" className={styles.form} onSubmit={() => setOpen(false)}>
-        <input
-          type="search"
-          name="q"
-          placeholder="Part, figure, machine, symptom"
-          aria-label="Search parts, figures, machines and past jobs"
-          autoComplete="off"
-          role="combobox"
-          aria-autocomplete="list"
-          aria-expanded={isOpen}
-          aria-controls={list}
-          aria-activedescendant={isOpen && active >= 0 ? `${list}-${active}` : undefined}
-          onChange={(event) => {
-            setTyped(event.target.value)
-            setOpen(true)
-          }}
-          onBlur={() => setOpen(false)}
-          onKeyDown={(event) => {
-            if (event.key === 'Escape' && isOpen) {
-              // The first Escape closes the list and keeps what was typed.
-              event.preventDefault()
-              setOpen(false)
-              setActive(-1)
-            }
-            if ((event.key === 'ArrowDown' || event.key === 'ArrowUp') && options.length > 0) {
-              event.preventDefault()
+      <ScanField
+        want="any"
+        says={
+          <>
+            Scan<span className="visually-hidden"> a label</span>
+          </>
+        }
+      >
+        <form action="/search" className={styles.form} onSubmit={() => setOpen(false)}>
+          <input
+            type="search"
+            name="q"
+            placeholder="Part, figure, machine, symptom"
+            aria-label="Search parts, figures, machines and past jobs"
+            autoComplete="off"
+            role="combobox"
+            aria-autocomplete="list"
+            aria-expanded={isOpen}
+            aria-controls={list}
+            aria-activedescendant={isOpen && active >= 0 ? `${list}-${active}` : undefined}
+            onChange={(event) => {
+              setTyped(event.target.value)
               setOpen(true)
-              const step = event.key === 'ArrowDown' ? 1 : -1
-              // Past the last line and before the first one lies what was typed.
-              setActive((now) => ((now + 1 + step + options.length + 1) % (options.length + 1)) - 1)
-            }
-            const chosen = options[active]
-            if (event.key === 'Enter' && chosen && isOpen) {
-              event.preventDefault()
-              setOpen(false)
-              router.push(chosen.href)
-            }
-          }}
-        />
-        <div id={list} role="listbox" aria-label="Answers" className={styles.list} hidden={!isOpen}>
-          {found.meant ? (
-            <p className={styles.meant} aria-hidden="true">
-              Shown for “{found.meant}”
-            </p>
-          ) : null}
-          {found.groups.map((group) => (
-            <fieldset key={group.kind} aria-label={group.kind} className={styles.group}>
-              <p aria-hidden="true" className={styles.kind}>
-                {group.kind}
+            }}
+            onBlur={() => setOpen(false)}
+            onKeyDown={(event) => {
+              if (event.key === 'Escape' && isOpen) {
+                // The first Escape closes the list and keeps what was typed.
+                event.preventDefault()
+                setOpen(false)
+                setActive(-1)
+              }
+              if ((event.key === 'ArrowDown' || event.key === 'ArrowUp') && options.length > 0) {
+                event.preventDefault()
+                setOpen(true)
+                const step = event.key === 'ArrowDown' ? 1 : -1
+                // Past the last line and before the first one lies what was typed.
+                setActive((now) => ((now + 1 + step + options.length + 1) % (options.length + 1)) - 1)
+              }
+              const chosen = options[active]
+              if (event.key === 'Enter' && chosen && isOpen) {
+                event.preventDefault()
+                setOpen(false)
+                router.push(chosen.href)
+              }
+            }}
+          />
+          <div id={list} role="listbox" aria-label="Answers" className={styles.list} hidden={!isOpen}>
+            {found.meant ? (
+              <p className={styles.meant} aria-hidden="true">
+                Shown for “{found.meant}”
               </p>
-              {group.lines.map((line) => {
-                at += 1
-                return option(line, at)
-              })}
-            </fieldset>
-          ))}
-          {options.length > 0 ? option(everything, options.length - 1) : null}
-        </div>
-        <p className="visually-hidden" role="status">
-          {isOpen ? `${counted(lines.length, 'answer')}${found.meant ? ` for ${found.meant}` : ''}` : ''}
-        </p>
-      </form>
+            ) : null}
+            {found.groups.map((group) => (
+              <fieldset key={group.kind} aria-label={group.kind} className={styles.group}>
+                <p aria-hidden="true" className={styles.kind}>
+                  {group.kind}
+                </p>
+                {group.lines.map((line) => {
+                  at += 1
+                  return option(line, at)
+                })}
+              </fieldset>
+            ))}
+            {options.length > 0 ? option(everything, options.length - 1) : null}
+          </div>
+          <p className="visually-hidden" role="status">
+            {isOpen ? `${counted(lines.length, 'answer')}${found.meant ? ` for ${found.meant}` : ''}` : ''}
+          </p>
+        </form>
+      </ScanField>
     </search>
   )
 }

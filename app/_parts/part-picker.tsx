@@ -1,6 +1,7 @@
 import Form from 'next/form'
 import Link from 'next/link'
 import { type ReactNode, useId } from 'react'
+import { ScanField } from '@/app/_parts/scan/scan-field.tsx'
 import { StockState } from '@/app/_parts/stock-state.tsx'
 import { paths } from '@/app/paths.ts'
 import { type PartHit, partSearch } from '@/lib/db/part-search.ts'
@@ -25,10 +26,19 @@ export async function PartPicker(props: {
         {Object.entries(props.keeps ?? {}).map(([name, value]) => (
           <input type="hidden" key={name} name={name} value={value} />
         ))}
-        <div className="field">
-          <label htmlFor={field}>Part number or word</label>
-          <input id={field} type="search" name="q" defaultValue={props.query} />
-        </div>
+        <ScanField
+          want="part"
+          says={
+            <>
+              Scan<span className="visually-hidden"> a part</span>
+            </>
+          }
+        >
+          <div className="field">
+            <label htmlFor={field}>Part number or word</label>
+            <input id={field} type="search" name="q" defaultValue={props.query} />
+          </div>
+        </ScanField>
         <button type="submit" className="button">
           Find
         </button>

@@ -11,10 +11,10 @@ const RunInput = z.object({ run: RunId })
 /** Selects of the matching: `column.number` holds a header, or nothing to leave the column out. */
 const MatchInput = z.looseObject({ run: RunId })
 
-/** A stock list moves the shelf, so it needs the right to count as well. */
+/** A stock list moves the shelf and so does a count sheet: they need the right to count as well. */
 async function mayWork(run: string, person: SignedIn): Promise<void> {
   const { kind } = await runRead(run)
-  if (kind === 'stock') rightRequire(person.roles, 'stock.count')
+  if (kind === 'stock' || kind === 'counts') rightRequire(person.roles, 'stock.count')
 }
 
 export const lookAtFile = action({

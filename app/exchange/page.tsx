@@ -16,7 +16,7 @@ export default async function ExchangePage() {
   const who = await signedIn()
   const mayBring = mayDo(who.roles, 'catalogue.import')
   const runs = mayBring ? await runsList() : []
-  const kinds = KIND_NAMES.filter((name) => name !== 'stock' || mayDo(who.roles, 'stock.count'))
+  const kinds = KIND_NAMES.filter((name) => (name !== 'stock' && name !== 'counts') || mayDo(who.roles, 'stock.count'))
   return (
     <main className="page narrow" id="page">
       <header className="page-head">

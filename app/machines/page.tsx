@@ -14,9 +14,14 @@ export default async function MachinesPage() {
     <main className="page stack" id="page">
       <div className="page-head">
         <h1>Machines</h1>
-        <Link className="button" href={paths.models()}>
-          Parts books
-        </Link>
+        <div className="row">
+          <Link className="button" href={paths.models()}>
+            Parts books
+          </Link>
+          <Link className="button" href={paths.labels({ of: 'machine' })} prefetch={false}>
+            Labels
+          </Link>
+        </div>
       </div>
       {machines.length === 0 ? (
         <p className="empty">

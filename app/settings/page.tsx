@@ -32,6 +32,12 @@ const SETTINGS: { href: string; title: string; says: string; right: Right }[] = 
     right: 'rules.change',
   },
   {
+    href: paths.countSettings(),
+    title: 'Counting',
+    says: 'How often bins are counted, and which differences are counted again or wait for approval.',
+    right: 'stock.approve',
+  },
+  {
     href: paths.exchange(),
     title: 'Import and export',
     says: 'Parts, parts lists, stock, suppliers and machines, from a file and into one.',

@@ -1,7 +1,7 @@
 'use server'
 
 import { action } from '@/app/_server/action.ts'
-import { countSheetSave } from '@/lib/db/count-sheet.ts'
+import { countSheetSave, countSheetSays } from '@/lib/db/count-sheet.ts'
 import { binEmptyInto } from '@/lib/db/place.ts'
 import { savedViewDrop, savedViewKeep } from '@/lib/db/saved-view.ts'
 import { placeNames } from '@/lib/db/shelf.ts'
@@ -65,16 +65,7 @@ export const countSheet = action({
   right: 'stock.count',
   schema: CountSheetForm,
   run: countSheetSave,
-  then: (lines) => {
-    const are = (state: string) => lines.filter((line) => line.state === state).length
-    const [right, put, refused] = [are('right'), are('put-right'), are('refused')]
-    const says = [
-      right > 0 ? `${right} right` : '',
-      put > 0 ? `${put} put right` : '',
-      refused > 0 ? `${refused} not booked, see below` : '',
-    ]
-    return { says: `Counted ${lines.length}: ${says.filter((one) => one !== '').join(', ')}.` }
-  },
+  then: (lines) => ({ says: countSheetSays(lines) }),
 })
 
 export const move = action({

@@ -34,6 +34,8 @@ export function LongTable(props: {
   const [known, setKnown] = useState<ReadonlyMap<number, readonly TableLine[]>>(new Map())
   const asked = useRef(new Set<number>())
   const frame = useRef<HTMLElement>(null)
+  /** Row whose part takes the focus as soon as it is there. */
+  const wanted = useRef<number | null>(null)
 
   useEffect(() => {
     const room = matchMedia('(min-width: 60rem)')
@@ -64,6 +66,17 @@ export function LongTable(props: {
     [address, anchors],
   )
 
+  const focusWanted = useCallback(() => {
+    const link = frame.current?.querySelector<HTMLElement>(`[data-row='${wanted.current}'] a`)
+    if (!link) return
+    wanted.current = null
+    link.focus({ preventScroll: true })
+  }, [])
+  // Rows that came may hold the one that is waited for.
+  useEffect(() => {
+    if (known.size > 0) focusWanted()
+  }, [known, focusWanted])
+
   const height = frame.current?.clientHeight ?? 600
   const first = Math.max(0, Math.floor(top / ROW) - SPARE)
   const last = Math.min(rows, Math.ceil((top + height) / ROW) + SPARE)
@@ -84,7 +97,10 @@ export function LongTable(props: {
       setActive(row)
       setTop(box.scrollTop)
     })
-    box.querySelector<HTMLElement>(`[data-row='${row}'] a`)?.focus({ preventScroll: true })
+    // The row it stood on may be gone, and the one it goes to not there yet: the table keeps the keys meanwhile.
+    box.focus({ preventScroll: true })
+    wanted.current = row
+    focusWanted()
   }
   const onKeyDown = (event: KeyboardEvent) => {
     const step = STEPS[event.key]
@@ -104,6 +120,7 @@ export function LongTable(props: {
       {fault ? <p role="alert">{fault}</p> : null}
       <section
         ref={frame}
+        tabIndex={-1}
         className={styles.frame}
         aria-label="Stock table"
         onScroll={(event) => setTop(event.currentTarget.scrollTop)}

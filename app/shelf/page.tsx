@@ -57,6 +57,14 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
           <Link className="button" href={paths.movements()} prefetch={false}>
             Movements
           </Link>
+          {mayDo(who.roles, 'stock.level') ? (
+            <Link className="button" href={paths.shelfBulk(address)} prefetch={false}>
+              Change many
+            </Link>
+          ) : null}
+          <Link className="button" href={paths.labels()} prefetch={false}>
+            Labels
+          </Link>
           <Link className="button" href={paths.exchange()} prefetch={false}>
             Import and export
           </Link>

@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { moneyParse } from '@/lib/measure/money.ts'
 import { quantityParse, TYPED_UNITS } from '@/lib/measure/quantity.ts'
+import { countReasonIs } from '@/lib/stock/count-reasons.ts'
 import { forIsSaid } from '@/lib/stock/for-what.ts'
 import { cameTyped } from '@/lib/stock/pack-schema.ts'
 import {
@@ -72,12 +73,13 @@ export const ScrapForm = z
   }))
   .pipe(ScrapInput)
 
-const SHEET_FIELD = /^(counted|expected|unit|reason)\.(\d{1,15})\.(\d{1,15})$/
+const SHEET_FIELD = /^(counted|asOf|cut|unit|reason|words)\.(\d{1,15})\.(\d{1,15})$/
+const Whole = z.coerce.number().int().min(0)
 
 /**
- * A count sheet as it is sent: `counted.BIN.PART` with its unit, what the books said when counting began, and a reason where one
- * was asked for. A field left blank is no count of nothing: the line is left alone. What cannot be read goes along as null, so
- * that it is refused on its own line.
+ * A count sheet as it is sent: `counted.BIN.PART` with its unit, the movement number at which its bin was opened (`asOf`), and
+ * where they were asked for the last movement before the count (`cut`) and why it differs. A field left blank is no count of
+ * nothing: the line is left alone. What cannot be read goes along as null, so that it is refused on its own line.
  */
 export const CountSheetForm = z
   .record(z.string(), z.unknown())
@@ -89,13 +91,21 @@ export const CountSheetForm = z
       const at = `${binId} ${partId}`
       lines.set(at, { ...lines.get(at), [field]: value.trim() })
     }
-    const reason = typeof form.reason === 'string' ? form.reason : ''
+    const whole = (field: string) => (typeof form[field] === 'string' ? form[field].trim() : '')
     return [...lines].flatMap(([at, line]) => {
       const unit = Unit.safeParse(line.unit)
       const [binId, partId] = at.split(' ').map(Number) as [number, number]
       if (!line.counted || !unit.success) return []
       const counted: number | null = quantityParse(line.counted, unit.data)
-      return [{ binId, partId, expected: Number(line.expected), counted, reason: line.reason || reason }]
+      const cut = Whole.safeParse(line.cut || 'none')
+      // A reason of the line stands for itself, with its own words.
+      const [code, words] = line.reason
+        ? [line.reason, line.words ?? '']
+        : [whole('reason'), line.words || whole('words')]
+      const reasonCode = countReasonIs(code) ? code : null
+      return [
+        { binId, partId, counted, asOf: Number(line.asOf), cutId: cut.success ? cut.data : null, reasonCode, words },
+      ]
     })
   })
   .pipe(CountSheetInput)

@@ -1,5 +1,4 @@
 import Link from 'next/link'
-import { Fragment } from 'react'
 import { paths } from '@/app/paths.ts'
 import { type CellPiece, NUMBER_COLUMNS, TABLE_COLUMNS, type TableColumn } from '@/lib/stock/table.ts'
 import type { TableLine } from './table-line.ts'
@@ -39,17 +38,14 @@ export function StockCells({ line, columns }: { line: TableLine; columns: readon
 }
 
 function Pieces({ pieces }: { pieces: readonly CellPiece[] }) {
-  return pieces.map((piece, at) => (
-    // The pieces of a cell are never moved about.
-    // biome-ignore lint/suspicious/noArrayIndexKey: their place is what tells them apart
-    <Fragment key={at}>
-      {piece.bin === undefined ? (
-        piece.text
-      ) : (
-        <Link href={paths.bin(piece.bin)} prefetch={false}>
-          {piece.text}
-        </Link>
-      )}
-    </Fragment>
-  ))
+  const shown = pieces.map((piece) =>
+    piece.bin === undefined ? (
+      piece.text
+    ) : (
+      <Link key={piece.bin} href={paths.bin(piece.bin)} prefetch={false}>
+        {piece.text}
+      </Link>
+    ),
+  )
+  return <>{shown}</>
 }

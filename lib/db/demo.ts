@@ -9,6 +9,7 @@ import { Refusal } from '../refusal.ts'
 import { settingsMakeFolders, settingsRead } from '../settings.ts'
 import { database, databaseClose, type Tx } from './client.ts'
 import { catalogueNotesPlace } from './demo-catalogue.ts'
+import { demoCountsPlace } from './demo-counts.ts'
 import { estatePlace, peoplePlace } from './demo-estate.ts'
 import { historyPlace } from './demo-history.ts'
 import { openJobsMake } from './demo-jobs.ts'
@@ -146,6 +147,7 @@ async function estateMake(
   log('Living through three years')
   const history = scenarioRun({ ...estate.input, seed, calendar, currency })
   await inTransaction((tx) => historyPlace(tx, history, estate.prices))
+  await inTransaction(demoCountsPlace)
   await inTransaction((tx) => catalogueNotesPlace(tx, now))
   log('Planning the services')
   await servicesMake(estate, calendar.start)

@@ -6,6 +6,7 @@ import { PartFacts } from '../figure/schema.ts'
 import { quantityInput, type StockUnit } from '../measure/quantity.ts'
 import { settingsRead } from '../settings.ts'
 import { database } from './client.ts'
+import { countSheetRows } from './exchange-counts.ts'
 import { alternativeRows, kitRows, supersessionRows } from './exchange-export-links.ts'
 import { PART_FACT_COLUMNS } from './exchange-parts.ts'
 import { PAGE, paged } from './exchange-rows.ts'
@@ -199,6 +200,7 @@ export function exchangeExport(kind: Kind, format: TableFormat): AsyncGenerator<
     kits: kitRows,
     alternatives: alternativeRows,
     stock: stockRows,
+    counts: countSheetRows,
     suppliers: () => supplierRows(currency),
     machines: machineRows,
   } satisfies Record<Kind, () => AsyncGenerator<RowOut>>

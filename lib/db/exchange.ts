@@ -10,6 +10,7 @@ import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
 import { commandLinePerson } from './command-line.ts'
 import { alternativesPlan } from './exchange-alternatives.ts'
+import { countsPlan } from './exchange-counts.ts'
 import { kitsPlan, supersessionsPlan } from './exchange-links.ts'
 import { listsPlan } from './exchange-lists.ts'
 import { machinesPlan } from './exchange-machines.ts'
@@ -52,6 +53,7 @@ const PLANNERS: { readonly [K in Kind]: Planner<K> } = {
   kits: kitsPlan,
   alternatives: alternativesPlan,
   stock: stockPlan,
+  counts: countsPlan,
   suppliers: suppliersPlan,
   machines: machinesPlan,
 }

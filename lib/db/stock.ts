@@ -14,6 +14,7 @@ import type {
 } from '../stock/schema.ts'
 import { allocationsRefresh, reservedCheck } from './allocation.ts'
 import type { Tx } from './client.ts'
+import { countDirect } from './count-keep.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -89,7 +90,8 @@ export function stockScrap(context: WriteContext, input: ScrapInput): Promise<Pl
 
 /**
  * Books what was counted. When the shelf moved since the count began, the difference would be wrong, so it is refused and
- * the bin counted again. A count that agrees leaves no movement.
+ * the bin counted again. A count that agrees leaves no movement, and is kept all the same. For programs that count in one
+ * step: the count sheet asks for a second count, and takes differences that wait for approval.
  */
 export function stockCount(
   context: WriteContext,
@@ -105,18 +107,9 @@ export function stockCount(
     const onHand = balance?.quantity ?? 0
     if (onHand !== input.expected)
       throw new Refusal('stock/moved-since', { before: says(input.expected), now: says(onHand) })
-    if (onHand === input.counted) return { movementId: null, balanceAfter: onHand }
-    if (input.reason.length < 3)
+    if (onHand !== input.counted && input.reason.length < 3)
       throw new Refusal('stock/no-reason', {}, { fields: { reason: 'say why the shelf differs' } })
-    const placed = await movementPlace(tx, context, 0, {
-      kind: 'count-difference',
-      partId: input.partId,
-      binId: input.binId,
-      quantity: input.counted - onHand,
-      reason: input.reason,
-    })
-    await allocationsRefresh(tx, input.partId)
-    return placed
+    return countDirect(tx, context, input)
   })
 }
 

@@ -14,6 +14,7 @@ import { SqliteAdapter } from './adapter.ts'
 import { database } from './client.ts'
 import { COMMAND_LINE } from './command-line.ts'
 import { pageFilesNamed } from './page-files.ts'
+import { countsVerify } from './verify-counts.ts'
 import { searchFaults } from './verify-search.ts'
 import { shelfChecks } from './verify-shelf.ts'
 
@@ -42,6 +43,7 @@ export async function workshopVerify(options: VerifyOptions): Promise<VerifyRepo
     await checkRun('every movement belongs to one write', writeFaults),
     await checkRun('jobs have what the ledger says', needFaults),
     await checkRun('orders received what the ledger says', orderFaults),
+    await checkRun('counts are booked as the ledger says', countsVerify),
     await checkRun('replaced parts lead to an end', async () =>
       supersessionFaults(
         await database().supersession.findMany({

@@ -1,5 +1,6 @@
 import type { Column } from './column.ts'
 import { parts, partsLists } from './columns-catalogue.ts'
+import { counts } from './columns-counts.ts'
 import { alternatives, kits, supersessions } from './columns-links.ts'
 import { machines, stock, suppliers } from './columns-workshop.ts'
 
@@ -38,6 +39,12 @@ export const KINDS = {
     says: 'what lies in which bin; booked as count differences',
     key: 'store, bin and part',
     columns: stock,
+  },
+  counts: {
+    title: 'Count sheets',
+    says: 'what is to be counted, without what the books say; brought in with what was counted',
+    key: 'line of the sheet',
+    columns: counts,
   },
   suppliers: {
     title: 'Suppliers and offers',

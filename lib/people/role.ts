@@ -22,6 +22,7 @@ export const RIGHTS = {
   'stock.issue': { sentence: 'take parts from the shelf and put them back', roles: ['mechanic', 'storekeeper'] },
   'stock.receive': { sentence: 'put parts on the shelf', roles: ['storekeeper'] },
   'stock.count': { sentence: 'count a bin', roles: ['storekeeper'] },
+  'stock.approve': { sentence: 'approve large count differences, and say how counting is done', roles: [] },
   // A mechanic fills the van before going out to a machine.
   'stock.transfer': { sentence: 'move parts from bin to bin', roles: ['mechanic', 'storekeeper'] },
   'stock.places': { sentence: 'set up stores and bins', roles: ['storekeeper'] },

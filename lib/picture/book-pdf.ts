@@ -1,56 +1,8 @@
-import { readFileSync } from 'node:fs'
-import { createRequire } from 'node:module'
-import { dirname, join } from 'node:path'
-import { createCanvas, GlobalFonts, PDFDocument } from '@napi-rs/canvas'
+import { PDFDocument } from '@napi-rs/canvas'
 import type { BookSheet } from '../job/book-sheet.ts'
 import { type BookHead, bookLayout } from '../print/book-layout.ts'
-import { fontSigns } from '../print/font-signs.ts'
-import { A4, type Pen, type PenFont, signsShown } from '../print/pen.ts'
-
-/** Names of our own, so that a font of the same name on the machine never takes the place of the one that is embedded. */
-const FAMILY = { plain: 'Cotterbook Paper', bold: 'Cotterbook Paper Bold' }
-
-let shown: ((text: string) => string) | null = null
-
-/**
- * The letters of the documents: Liberation Sans (SIL Open Font License), as pdfjs-dist brings it. A server often has no font
- * of its own, and what is embedded looks the same everywhere.
- */
-function lettersReady(): (text: string) => string {
-  if (shown) return shown
-  const folder = join(
-    dirname(createRequire(join(process.cwd(), 'package.json')).resolve('pdfjs-dist/package.json')),
-    'standard_fonts',
-  )
-  const plain = readFileSync(join(folder, 'LiberationSans-Regular.ttf'))
-  const bold = readFileSync(join(folder, 'LiberationSans-Bold.ttf'))
-  GlobalFonts.register(plain, FAMILY.plain)
-  GlobalFonts.register(bold, FAMILY.bold)
-  const [inPlain, inBold] = [fontSigns(plain), fontSigns(bold)]
-  const has = (sign: number) => inPlain(sign) && inBold(sign)
-  // Nearly all there is to write: no sign of it needs a look of its own.
-  shown = (text) => (/^[ -~]*$/.test(text) ? text : signsShown(text, has))
-  return shown
-}
-
-function fontOf({ size, bold }: PenFont): string {
-  return `${size}px "${bold ? FAMILY.bold : FAMILY.plain}"`
-}
-
-/** Widths are the same on every page: a canvas of one dot measures for all, and remembers what it measured. */
-function ruler(letters: (text: string) => string): Pen['width'] {
-  const context = createCanvas(1, 1).getContext('2d')
-  const known = new Map<string, number>()
-  return (text, font) => {
-    const key = `${font.bold ? 'b' : ''}${font.size} ${text}`
-    const before = known.get(key)
-    if (before !== undefined) return before
-    context.font = fontOf(font)
-    const width = context.measureText(letters(text)).width
-    known.set(key, width)
-    return width
-  }
-}
+import { A4, type Pen } from '../print/pen.ts'
+import { fontOf, lettersReady, ruler } from './pdf-letters.ts'
 
 /** Others are served between two entries. */
 const breath = () => new Promise((resolve) => setImmediate(resolve))
@@ -64,17 +16,24 @@ async function laidOut(pen: Pen, head: BookHead, sheets: readonly BookSheet[]): 
   return layout.pages()
 }
 
-/** A service book as a PDF of A4 pages: text that can be searched and copied, its letters embedded, pages counted. */
-export async function bookPdf(
-  head: Omit<BookHead, 'pages'>,
-  sheets: readonly BookSheet[],
+/** A service book on pages of A4. */
+export function bookPdf(head: Omit<BookHead, 'pages'>, sheets: readonly BookSheet[]): Promise<Uint8Array<ArrayBuffer>> {
+  return pagesPdf(head.title, (pen, pages) => laidOut(pen, { ...head, pages }, sheets))
+}
+
+/**
+ * What `laid` sets, as a PDF of A4 pages: text that can be searched and copied, its letters embedded, pages counted. `laid`
+ * answers how many pages it made and is called twice: once to count them, since each of them says of how many.
+ */
+export async function pagesPdf(
+  title: string,
+  laid: (pen: Pen, pages: number) => Promise<number>,
 ): Promise<Uint8Array<ArrayBuffer>> {
   const letters = lettersReady()
   const width = ruler(letters)
   const nothing = () => undefined
-  // Once to count the pages, since each of them says of how many.
-  const pages = await laidOut({ width, text: nothing, line: nothing, page: nothing }, { ...head, pages: 0 }, sheets)
-  const document = new PDFDocument({ title: letters(head.title), creator: 'Cotterbook', producer: 'Cotterbook' })
+  const pages = await laid({ width, text: nothing, line: nothing, page: nothing }, 0)
+  const document = new PDFDocument({ title: letters(title), creator: 'Cotterbook', producer: 'Cotterbook' })
   let context: ReturnType<PDFDocument['beginPage']> | null = null
   const pen: Pen = {
     width,
@@ -96,7 +55,7 @@ export async function bookPdf(
       context!.stroke()
     },
   }
-  await laidOut(pen, { ...head, pages }, sheets)
+  await laid(pen, pages)
   document.endPage()
   return new Uint8Array(document.close())
 }

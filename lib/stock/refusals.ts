@@ -76,6 +76,11 @@ export const STOCK_REFUSALS = {
     'Job {job} still wants only {wanted} of {part}.',
     'Nothing was changed. Look at the list as it is now.',
   ],
+  'stock/bulk-changed': [
+    409,
+    '{part} is no longer what it was when you looked.',
+    'Nothing was changed. Look at the list again.',
+  ],
   'stock/already-reversed': [409, 'Movement {movement} was put right before by movement {by}.', 'Nothing more to do.'],
   'stock/not-reversible': [
     409,
@@ -93,4 +98,24 @@ export const STOCK_REFUSALS = {
     'Look at the price and at the quantity again.',
   ],
   'stock/no-reason': [422, 'A count difference or scrap needs a reason.', 'Say in a few words why the shelf differs.'],
+  'stock/count-for-approval': [
+    409,
+    'The difference is worth {value}; above {limit} it waits for approval.',
+    'Nothing was booked. Count it on a count sheet, where it can wait.',
+  ],
+  'stock/count-not-waiting': [
+    409,
+    'This count does not wait for approval any more.',
+    'Nothing was changed. Reload the list of what waits.',
+  ],
+  'stock/count-own': [
+    409,
+    'You counted this yourself, and somebody else may approve it.',
+    'Nothing was booked. Ask {names}.',
+  ],
+  'stock/count-overtaken': [
+    409,
+    'Since {part} was counted, another count of it was booked, or more was taken than was counted.',
+    'Nothing was booked. Send it back to be counted again.',
+  ],
 } as const

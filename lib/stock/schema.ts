@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { quantityParse, STOCK_UNITS, type TypedUnit } from '../measure/quantity.ts'
+import { COUNT_REASON_CODES, type CountReason } from './count-reasons.ts'
 
 /** Row ids arrive from forms as text. */
 export const Id = z.coerce.number<number>().int().positive()
@@ -63,12 +64,28 @@ export type CountInput = z.infer<typeof CountInput>
 export const COUNT_SHEET_LINES_MAX = 500
 
 /** One line of a count sheet; `counted` is null where what was typed is no quantity. */
-const CountSheetLine = CountInput.extend({ counted: CountInput.shape.counted.nullable() })
+const CountSheetLine = z.object({
+  partId: Id,
+  binId: Id,
+  counted: CountInput.shape.counted.nullable(),
+  /** Number of the last movement when the bin was opened. */
+  asOf: z.coerce.number<number>().int().min(0),
+  /** The last movement that had happened when the person counted; null where they were not asked. */
+  cutId: z.coerce.number<number>().int().min(0).nullable(),
+  reasonCode: z.enum(COUNT_REASON_CODES as [CountReason, ...CountReason[]]).nullable(),
+  words: Reason,
+})
 export const CountSheetInput = z
   .array(CountSheetLine)
   .min(1, 'enter what you counted on at least one line; 0 when there is none')
   .max(COUNT_SHEET_LINES_MAX, `save at most ${COUNT_SHEET_LINES_MAX} lines at once`)
 export type CountSheetInput = z.infer<typeof CountSheetInput>
+
+/** Whoever approves a difference, or wants it counted again. */
+export const CountApproveInput = z.object({ lineId: Id, words: Reason.default('') })
+export type CountApproveInput = z.infer<typeof CountApproveInput>
+export const CountSendBackInput = z.object({ lineId: Id, words: Reason.min(3, 'say what to look at') })
+export type CountSendBackInput = z.infer<typeof CountSendBackInput>
 
 export const TransferInput = z.object({ partId: Id, fromBinId: Id, toBinId: Id, quantity: Quantity })
 export type TransferInput = z.infer<typeof TransferInput>

@@ -1,6 +1,10 @@
-import type { Kind } from '../../lib/exchange/columns.ts'
+import { type Kind as AnyKind, KIND_NAMES } from '../../lib/exchange/columns.ts'
 import type { RowOut } from '../../lib/exchange/write.ts'
 import { randomSeeded } from '../../lib/maths/random.ts'
+
+/** A count sheet names lines of a workshop that stands: it has no rows of its own. */
+export type Kind = Exclude<AnyKind, 'counts'>
+export const KINDS_MADE = KIND_NAMES.filter((kind): kind is Kind => kind !== 'counts')
 
 /** Who approves the alternatives of the bench; must be known to the workshop. */
 export const APPROVER = 'Wilf'

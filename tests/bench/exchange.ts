@@ -9,13 +9,12 @@ import { nameKey } from '../../lib/catalogue/part-number.ts'
 import { databaseClose } from '../../lib/db/client.ts'
 import { exchangeImport, exchangeRehearse } from '../../lib/db/exchange.ts'
 import { exchangeExport } from '../../lib/db/exchange-export.ts'
-import { KIND_NAMES, type Kind } from '../../lib/exchange/columns.ts'
 import { EXCHANGE_NODE_FLAGS } from '../../lib/exchange/node-flags.ts'
 import type { TableFormat } from '../../lib/exchange/table.ts'
 import { FORMATS, tableBytes } from '../../lib/exchange/write.ts'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { aPerson } from '../support/builders.ts'
-import { APPROVER, rowsOf } from './exchange-rows.ts'
+import { APPROVER, KINDS_MADE, type Kind, rowsOf } from './exchange-rows.ts'
 
 const USAGE = `node --import tsx tests/bench/exchange.ts [--rows 100000] [--format csv,xlsx,json] [--kind parts,stock,...]
 
@@ -104,7 +103,7 @@ async function workshopRun(format: TableFormat, kinds: readonly Kind[], count: n
     await migrateDeploy(join(folder, 'cotterbook.db'))
     await aPerson(APPROVER)
     await databaseClose()
-    for (const kind of KIND_NAMES) {
+    for (const kind of KINDS_MADE) {
       const isWished = kinds.includes(kind)
       if (!isWished && kind !== 'parts') continue
       const size = await fileMake({ kind, format, way: 'in' }, count, folder)
@@ -140,7 +139,7 @@ async function main(): Promise<void> {
     options: {
       rows: { type: 'string', default: '100000' },
       format: { type: 'string', default: formats.join(',') },
-      kind: { type: 'string', default: KIND_NAMES.join(',') },
+      kind: { type: 'string', default: KINDS_MADE.join(',') },
       step: { type: 'string' },
       folder: { type: 'string' },
       help: { type: 'boolean' },
@@ -155,7 +154,7 @@ async function main(): Promise<void> {
   if (!(Number.isInteger(count) && count > 0)) throw new Error('--rows must be a whole number above 0')
   console.info(`${count.toLocaleString('en')} rows each`)
   for (const format of listed(values.format, formats))
-    if ((await workshopRun(format, listed(values.kind, KIND_NAMES), count)) > 0) process.exitCode = 1
+    if ((await workshopRun(format, listed(values.kind, KINDS_MADE), count)) > 0) process.exitCode = 1
 }
 
 await main().catch((error: unknown) => {

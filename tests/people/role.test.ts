@@ -10,6 +10,7 @@ const EXPECTED: Record<Right, string> = {
   'stock.issue': 'ms M',
   'stock.receive': 's M',
   'stock.count': 's M',
+  'stock.approve': 'M',
   'stock.transfer': 'ms M',
   'stock.places': 's M',
   'stock.scrap': 's M',

@@ -4,7 +4,7 @@ import { dirname, join } from 'node:path'
 import { SqliteAdapter } from '../../lib/db/adapter.ts'
 import { databaseClose } from '../../lib/db/client.ts'
 import { movementPlace } from '../../lib/db/ledger.ts'
-import { stockIssue, stockReceive, stockReverse, stockTransfer } from '../../lib/db/stock.ts'
+import { stockCount, stockIssue, stockReceive, stockReverse, stockTransfer } from '../../lib/db/stock.ts'
 import { inTransaction, write } from '../../lib/db/transaction.ts'
 import type { EntryContent } from '../../lib/job/service-book.ts'
 import { guardsOf, migrationsRead } from '../../prisma/engine.ts'
@@ -38,7 +38,7 @@ const TESTS = JSON.stringify([{ key: 0, text: 'Wheel turns freely.', eachSide: f
 /**
  * A small workshop with one of everything that is proved: a receipt against an order, a transfer, an issue and its
  * reversal, a closed job that took two springs, a batch, a superseded part, a picture and a figure with a saved strip order
- * and list of tests.
+ * and list of tests, a count that found one too few and one that agreed.
  */
 export async function soundWorkshop(picturesDir: string): Promise<void> {
   const person = await aPerson('Wendel Harrow')
@@ -169,6 +169,11 @@ export async function soundWorkshop(picturesDir: string): Promise<void> {
     })
     return tx.job.update({ where: { id: made.job.id }, data: { state: 'closed', closedAt: at, closedById: person } })
   })
+  const [drum, counted] = [await aPart({ number: 'TX-4' }), await aBin('C-01')]
+  await stockReceive(asWriter(person), { partId: drum, binId: counted, quantity: 9 })
+  const count = { partId: drum, binId: counted, reason: 'one was cracked' }
+  await stockCount(asWriter(person), { ...count, expected: 9, counted: 8 })
+  await stockCount(asWriter(person), { ...count, expected: 8, counted: 8 })
 }
 
 /** Writes to a database file past every guard: as a disk fault, or a hand in the file, would. */

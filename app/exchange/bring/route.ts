@@ -19,7 +19,7 @@ async function* pieces(body: ReadableStream<Uint8Array> | null): AsyncGenerator<
 
 /** The whole file is here: it is looked at at once, unless another one is being worked on; then the page offers it. */
 async function lookNow(id: string, kind: Kind, { personId, roles }: SignedIn): Promise<void> {
-  if (kind === 'stock') rightRequire(roles, 'stock.count')
+  if (kind === 'stock' || kind === 'counts') rightRequire(roles, 'stock.count')
   try {
     await runWork(id, 'look', personId)
   } catch (error) {

@@ -90,6 +90,9 @@ export default async function MachinePage({ params }: { params: Promise<{ machin
           <Link className="button" href={paths.machineFault(machine.id)} prefetch={false}>
             What may it be?
           </Link>
+          <Link className="button" href={paths.labels({ of: 'machine', ids: String(machine.id) })} prefetch={false}>
+            Label
+          </Link>
           {mayDo(who.roles, 'machine.state') ? <SafeToUse key={machine.state} machine={machine} /> : null}
         </div>
       </section>

@@ -40,6 +40,9 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
               Receive
             </Link>
           ) : null}
+          <Link className="button" href={paths.labels({ of: 'part', ids: String(part.id) })} prefetch={false}>
+            Label
+          </Link>
           {mayDo(who.roles, 'stock.issue') ? (
             <Link className="button" href={paths.book({ part: part.id })} prefetch={false}>
               Take without a job

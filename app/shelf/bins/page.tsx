@@ -24,9 +24,17 @@ export default async function BinsPage() {
           </p>
           <h1>Bins</h1>
         </div>
-        <Link className="button" href={paths.stores()} prefetch={false}>
-          Stores and bins
-        </Link>
+        <nav className="row" aria-label="Counting">
+          <Link className="button" href={paths.countDue()} prefetch={false}>
+            Count due
+          </Link>
+          <Link className="button" href={paths.countKept()} prefetch={false}>
+            Counts kept
+          </Link>
+          <Link className="button" href={paths.stores()} prefetch={false}>
+            Stores and bins
+          </Link>
+        </nav>
       </header>
       <div className="stack loose">
         {bins.length === 0 ? (
@@ -38,15 +46,24 @@ export default async function BinsPage() {
           <section className="stack" key={store} aria-labelledby={`store-${at}`}>
             <div className="row spread">
               <h2 id={`store-${at}`}>{store}</h2>
-              {mayDo(who.roles, 'stock.count') ? (
+              <div className="row">
+                {mayDo(who.roles, 'stock.count') ? (
+                  <Link
+                    className="button primary"
+                    href={paths.count({ store: bins.find((bin) => bin.store === store)!.storeId })}
+                    prefetch={false}
+                  >
+                    Count on a walk<span className="visually-hidden"> through {store}</span>
+                  </Link>
+                ) : null}
                 <Link
-                  className="button primary"
-                  href={paths.count({ store: bins.find((bin) => bin.store === store)!.storeId })}
+                  className="button"
+                  href={paths.labels({ of: 'bin', store: bins.find((bin) => bin.store === store)!.storeId })}
                   prefetch={false}
                 >
-                  Count on a walk<span className="visually-hidden"> through {store}</span>
+                  Labels<span className="visually-hidden"> for the bins of {store}</span>
                 </Link>
-              ) : null}
+              </div>
             </div>
             <p className="soft">In walking order. Open a bin to count it, take from it or move parts.</p>
             <ul className="plain-list row">

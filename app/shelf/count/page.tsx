@@ -8,7 +8,7 @@ import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { countSheetOfBin, countSheetOfStore, type CountSheet as Sheet } from '@/lib/db/count-sheet.ts'
+import { countSheetOfBin, countSheetOfDue, countSheetOfStore, type CountSheet as Sheet } from '@/lib/db/count-sheet.ts'
 import { binPartNew } from '@/lib/db/shelf.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { countSheet } from '../actions.ts'
@@ -17,8 +17,14 @@ import { CountSheet } from './count-sheet.tsx'
 export const metadata: Metadata = { title: 'Count' }
 
 /** The sheet of the bin or store that the address names. */
-async function sheetAsked(binId: number | null, storeId: number | null, from: number): Promise<Sheet> {
+async function sheetAsked(
+  binId: number | null,
+  storeId: number | null,
+  from: number,
+  dueStoreId: number | null,
+): Promise<Sheet> {
   if (binId !== null) return found(countSheetOfBin(binId))
+  if (dueStoreId !== null) return (await countSheetOfDue(dueStoreId, new Date())) ?? notFound()
   return (storeId === null ? null : await countSheetOfStore(storeId, from)) ?? notFound()
 }
 
@@ -27,7 +33,8 @@ export default async function CountPage({ searchParams }: { searchParams: PageQu
   const asked = await searchParams
   const binId = queryId(asked.bin)
   const from = queryId(asked.from) ?? 0
-  const sheet = await sheetAsked(binId, queryId(asked.store), from)
+  const dueId = queryId(asked.due)
+  const sheet = await sheetAsked(binId, queryId(asked.store), from, dueId)
   const bin = binId === null ? null : sheet.bins[0]!
   // A part that never lay in the bin, found there now.
   const newId = queryId(asked.part)
@@ -35,7 +42,7 @@ export default async function CountPage({ searchParams }: { searchParams: PageQu
   const part = isNew ? await binPartNew(newId) : null
   if (bin && part) {
     const { partId, number, description, unit } = part
-    bin.lines.unshift({ partId, number, description, unit, expected: 0 })
+    bin.lines.unshift({ partId, number, description, unit, asks: null })
   }
   const mayCount = mayDo(who.roles, 'stock.count')
   const lines = sheet.bins.reduce((sum, one) => sum + one.lines.length, 0)
@@ -49,13 +56,17 @@ export default async function CountPage({ searchParams }: { searchParams: PageQu
             </Link>
             , {sheet.store.name}
           </p>
-          <h1>{bin ? `Count bin ${bin.code}` : `Count ${sheet.store.name}`}</h1>
+          <h1>
+            {bin ? `Count bin ${bin.code}` : `Count ${dueId === null ? '' : 'what is due in '}${sheet.store.name}`}
+          </h1>
         </div>
       </header>
       {mayCount ? (
         <div className="stack loose">
           {lines === 0 ? (
-            <p className="empty">Nothing has lain here yet. Count in what you found below.</p>
+            <p className="empty">
+              {dueId === null ? 'Nothing has lain here yet. Count in what you found below.' : 'Nothing is due here.'}
+            </p>
           ) : (
             <>
               <p>
@@ -63,7 +74,9 @@ export default async function CountPage({ searchParams }: { searchParams: PageQu
                 shown, so that the count is your own.
               </p>
               <CountSheet
-                key={`${binId} ${sheet.store.id} ${from}`}
+                key={`${binId} ${sheet.store.id} ${from} ${dueId}`}
+                asOf={sheet.asOf}
+                stays={dueId !== null}
                 bins={sheet.bins}
                 save={countSheet}
                 formKey={freshKey()}

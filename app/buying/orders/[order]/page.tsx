@@ -68,6 +68,9 @@ export default async function OrderPage({ params }: Props) {
             Order as CSV
           </a>
           <PrintButton>Print the order sheet</PrintButton>
+          <Link className="button" href={paths.labels({ of: 'part', order: order.id })} prefetch={false}>
+            Labels for these parts
+          </Link>
         </div>
       </header>
       <div className="stack loose">

@@ -10,6 +10,7 @@ const WHERE: Record<Kind, { href: string; says: string }> = {
   kits: { href: paths.search(), says: 'Look parts up' },
   supersessions: { href: paths.search(), says: 'Look parts up' },
   stock: { href: paths.shelf(), says: 'To the shelf' },
+  counts: { href: paths.countDue(), says: 'To the counts' },
   suppliers: { href: paths.buying(), says: 'To the order list' },
   machines: { href: paths.machines(), says: 'To the machines' },
 }

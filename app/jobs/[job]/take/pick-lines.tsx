@@ -34,7 +34,7 @@ function Line({ line, needs, mayTake }: { line: PickRow; needs: NeedView[]; mayT
   const places = codes.length > 0 ? ` (${positionsSay(codes)})` : ''
   const name = pickRowName(line)
   return (
-    <li className={styles.line}>
+    <li className={styles.line} data-scan-row={`part-${need.part!.id}`}>
       <p className={styles.bin}>
         <span className="visually-hidden">Bin </span>
         <span className="number">{line.bin}</span>
@@ -57,7 +57,7 @@ function Line({ line, needs, mayTake }: { line: PickRow; needs: NeedView[]; mayT
               sign={shown.sign}
             />
           </div>
-          <button type="submit" className={`button ${styles.take}`} name="only" value={name}>
+          <button type="submit" className={`button ${styles.take}`} name="only" value={name} data-scan-focus>
             Take this line
             <span className="visually-hidden">
               : {need.description}

@@ -38,11 +38,16 @@ export default async function BinPage({ params }: Props) {
           {bin.kind === 'shelf' ? null : <p className="badge">{BIN_KINDS[bin.kind].says}</p>}
           {bin.closed ? <p className="badge">Closed</p> : null}
         </div>
-        {mayDo(who.roles, 'stock.count') ? (
-          <Link className="button primary" href={paths.count({ bin: bin.id })} prefetch={false}>
-            Count this bin
+        <div className="row">
+          {mayDo(who.roles, 'stock.count') ? (
+            <Link className="button primary" href={paths.count({ bin: bin.id })} prefetch={false}>
+              Count this bin
+            </Link>
+          ) : null}
+          <Link className="button" href={paths.labels({ of: 'bin', ids: String(bin.id) })} prefetch={false}>
+            Label
           </Link>
-        ) : null}
+        </div>
       </header>
       <div className="stack loose">
         {mayDo(who.roles, 'stock.count') ? null : <MayNot right="stock.count" />}

@@ -24,7 +24,7 @@ export function PartInBin(props: {
   const { partId, number, unit, quantity } = part
   const here = { partId, binId }
   return (
-    <li className="sheet stack" id={`part-${partId}`}>
+    <li className="sheet stack" id={`part-${partId}`} data-scan-row={`part-${partId}`}>
       <div className="row spread">
         <h2>
           <Link href={paths.part(partId)} prefetch={false}>
