@@ -20,15 +20,25 @@ const placeKey = ({ storeKey, binKey }: Pick<Place, 'storeKey' | 'binKey'>) => `
 interface Bins {
   stores: Map<string, number>
   bins: Map<string, number>
+  /** Why nothing is counted in a bin, by its id. */
+  barred: Map<number, string>
 }
 
 async function binsKnown(reader: Reader): Promise<Bins> {
-  const stores = await (reader as Tx).store.findMany({ include: { bins: { select: { id: true, codeKey: true } } } })
+  const stores = await (reader as Tx).store.findMany({ include: { bins: true } })
   return {
     stores: new Map(stores.map((store) => [store.nameKey, store.id])),
     bins: new Map(
       stores.flatMap((store) =>
         store.bins.map((bin) => [placeKey({ storeKey: store.nameKey, binKey: bin.codeKey }), bin.id] as const),
+      ),
+    ),
+    barred: new Map(
+      stores.flatMap((store) =>
+        store.bins.flatMap(({ id, kind, closedAt }): [number, string][] => {
+          if (kind === 'on-the-way') return [[id, 'holds goods on the way between two stores, which are not counted']]
+          return closedAt === null ? [] : [[id, 'is closed; open it again under Stores and bins, or name another bin']]
+        }),
       ),
     ),
   }
@@ -76,6 +86,8 @@ export const stockPlan: Planner<'stock'> = async (reader, rows, context): Promis
     const counted = quantityOf(row, 'quantity', values.quantity, part.unit, refused)
     const book = quantityOf(row, 'book_quantity', values.book_quantity, part.unit, refused)
     const binId = known.bins.get(placeKey(place))
+    const why = binId === undefined ? undefined : known.barred.get(binId)
+    if (why !== undefined) refused.at(row, 'bin', why)
     return counted === undefined ? [] : [{ row, part, place, counted, book, binId }]
   })
   const balances = await onHand(

@@ -41,7 +41,7 @@ export const STOCK_REFUSALS = {
   'consignment/other-store': [422, 'Bin {bin} is not in {store}.', 'Choose a bin of {store}.'],
   'consignment/more-than-sent': [
     409,
-    'Of {part} only {open} are on the way.',
+    'Of {part} no more than {open} can be on the way.',
     'Nothing was booked. If more came than was sent, book what arrived and count both bins.',
   ],
   'stock/nothing-to-move': [409, 'Bin {bin} is empty: there is nothing to move.', 'Nothing was changed.'],

@@ -188,6 +188,19 @@ describe('stock', () => {
     })
   })
 
+  it('is not counted in a closed bin, nor in one for goods on the way', async () => {
+    await aPart({ maker: 'Oakmoor', number: 'S-3' })
+    const [closed, way] = [await aBin('A-8', 'Barn'), await aBin('On the way', 'Barn')]
+    await inTransaction(async (tx) => {
+      await tx.bin.update({ where: { id: closed }, data: { closedAt: new Date('2026-11-02T08:15:00Z') } })
+      await tx.bin.update({ where: { id: way }, data: { kind: 'on-the-way' } })
+    })
+    expect(await faults('stock', 'store,bin,number,quantity\nBarn,A-8,S-3,1\nBarn,On the way,S-3,1\n')).toEqual([
+      expect.stringContaining('row 2, bin: is closed'),
+      expect.stringContaining('row 3, bin: holds goods on the way'),
+    ])
+  })
+
   it('parts that are not known, or known of two makers, are named', async () => {
     await aPart({ maker: 'Tarn', number: 'T-9' })
     await aPart({ maker: 'Oakmoor', number: 'T-9' })

@@ -69,7 +69,8 @@ export function Arrival(props: { consignment: Consignment; bins: readonly BinCho
           <summary className="button quiet">Something will not arrive</summary>
           <ul className="plain-list stack">
             {open.map((line) => (
-              <li key={line.id}>
+              // As above: once some of it came, what can be lost is what is left.
+              <li key={`${line.id} ${line.open}`}>
                 <ActionForm
                   action={lost}
                   formKey={freshKey()}
