@@ -48,6 +48,11 @@ export const REFUSALS = {
   'people/busy': [503, 'Too many people are signing in at this moment.', 'Try again in a few seconds.'],
   ...STOCK_REFUSALS,
   'label/none': [404, 'Nothing is chosen that gets a label.', 'Choose bins, parts or machines on the Labels screen.'],
+  'label/too-many': [
+    422,
+    '{count} labels are more than are printed at once.',
+    'Choose a store or fewer copies: at most {most} at a time.',
+  ],
   'search/words-twice': [
     409,
     'The words {words} stand on the list already.',

@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { BookEntry } from '@/app/_parts/book-entry.tsx'
 import { PrintButton } from '@/app/_parts/print-button.tsx'
 import { type PageQuery, queryId } from '@/app/_parts/query.ts'
+import { ScanMachine } from '@/app/_parts/scan/scan-machine.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { machinesList } from '@/lib/db/machine.ts'
@@ -62,17 +63,19 @@ export default async function ServiceBookPage({ searchParams }: { searchParams: 
             <label htmlFor="book-q">Part, number or symptom</label>
             <input id="book-q" name="q" type="search" defaultValue={question.said} maxLength={200} />
           </div>
-          <div className="field">
-            <label htmlFor="book-machine">Machine</label>
-            <select id="book-machine" name="machine" defaultValue={question.machineId ?? ''}>
-              <option value="">All machines</option>
-              {machines.map((one) => (
-                <option key={one.id} value={one.id}>
-                  {one.fleetNumber} {one.name}
-                </option>
-              ))}
-            </select>
-          </div>
+          <ScanMachine>
+            <div className="field">
+              <label htmlFor="book-machine">Machine</label>
+              <select id="book-machine" name="machine" defaultValue={question.machineId ?? ''}>
+                <option value="">All machines</option>
+                {machines.map((one) => (
+                  <option key={one.id} value={one.id}>
+                    {one.fleetNumber} {one.name}
+                  </option>
+                ))}
+              </select>
+            </div>
+          </ScanMachine>
           <div className="field">
             <label htmlFor="book-from">From</label>
             <input id="book-from" name="from" type="date" defaultValue={question.from ?? ''} />

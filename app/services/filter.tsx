@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { ScanMachine } from '@/app/_parts/scan/scan-machine.tsx'
 import { paths } from '@/app/paths.ts'
 import { DUE_STATES } from '@/lib/service/due.ts'
 import { DUE_SHAPES } from '@/lib/service/due-text.ts'
@@ -12,17 +13,19 @@ export function ServicesFilter(props: {
   return (
     <search>
       <form action={paths.services()} className="row end">
-        <div className="field">
-          <label htmlFor="services-machine">Machine</label>
-          <select id="services-machine" name="machine" defaultValue={props.machineId ?? ''}>
-            <option value="">All machines</option>
-            {props.machines.map((machine) => (
-              <option key={machine.id} value={machine.id}>
-                {machine.fleetNumber} {machine.name}
-              </option>
-            ))}
-          </select>
-        </div>
+        <ScanMachine>
+          <div className="field">
+            <label htmlFor="services-machine">Machine</label>
+            <select id="services-machine" name="machine" defaultValue={props.machineId ?? ''}>
+              <option value="">All machines</option>
+              {props.machines.map((machine) => (
+                <option key={machine.id} value={machine.id}>
+                  {machine.fleetNumber} {machine.name}
+                </option>
+              ))}
+            </select>
+          </div>
+        </ScanMachine>
         <div className="field">
           <label htmlFor="services-state">State</label>
           <select id="services-state" name="state" defaultValue={props.state}>

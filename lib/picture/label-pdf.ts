@@ -52,30 +52,35 @@ export function labelsCopied<T>(labels: readonly T[], copies: number): T[] {
   return labels.flatMap((label) => Array.from({ length: copies }, () => label))
 }
 
+/** Others are served between two labels. */
+const breath = () => new Promise((resolve) => setImmediate(resolve))
+
 /** Labels on their sheets, in millimetres: symbols are boxes and words are letters, so no printer blurs them. */
-export function labelPdf(labels: readonly LabelText[], print: LabelPrint): Uint8Array<ArrayBuffer> {
+export async function labelPdf(labels: readonly LabelText[], print: LabelPrint): Promise<Uint8Array<ArrayBuffer>> {
+  const { sheet, symbol, copies, right, down } = print
   const letters = lettersReady()
   const measure = labelRuler()
-  const all = labelsCopied(labels, print.copies)
-  const places = labelPlaces(print.sheet, all.length, print.from)
-  const document = pages('Labels', print.sheet)
+  const places = labelPlaces(sheet, labels.length * copies, print.from)
+  const document = pages('Labels', sheet)
   let context: Context = document.page()
   let page = 0
-  for (const [at, label] of all.entries()) {
-    const place = places[at]!
-    if (place.page !== page) {
-      context = document.page()
-      page = place.page
-    }
-    const drawing = labelLayout(label, print.sheet, print.symbol, measure)
-    const [x, y] = [place.x + print.right, place.y + print.down]
-    // One path for the whole symbol: boxes that touch are filled without a seam.
-    context.beginPath()
-    for (const box of drawing.boxes) context.rect(x + box.x, y + box.y, box.width, box.height)
-    context.fill()
-    for (const word of drawing.words) {
-      context.font = fontOf(word)
-      context.fillText(letters(word.text), x + word.x, y + word.y)
+  for (const [at, label] of labels.entries()) {
+    if (at % 10 === 9) await breath()
+    const drawing = labelLayout(label, sheet, symbol, measure)
+    for (const place of places.slice(at * copies, (at + 1) * copies)) {
+      if (place.page !== page) {
+        context = document.page()
+        page = place.page
+      }
+      const [x, y] = [place.x + right, place.y + down]
+      // One path for the whole symbol: boxes that touch are filled without a seam.
+      context.beginPath()
+      for (const box of drawing.boxes) context.rect(x + box.x, y + box.y, box.width, box.height)
+      context.fill()
+      for (const word of drawing.words) {
+        context.font = fontOf(word)
+        context.fillText(letters(word.text), x + word.x, y + word.y)
+      }
     }
   }
   return document.bytes()

@@ -27,7 +27,7 @@ const FORMAT = { qr: /^QR/, 'code-128': /^Code128$/ }
 describe.each(LABEL_SHEETS)('$says', (sheet) => {
   test.each(LABEL_SYMBOLS)('is read back from the paper as it was written, %s', async (symbol) => {
     // 200 dots an inch: the coarsest label printers.
-    const pages = await paperPages(labelPdf(LABELS, { ...PRINT, sheet, symbol }), 8)
+    const pages = await paperPages(await labelPdf(LABELS, { ...PRINT, sheet, symbol }), 8)
     const read = (await Promise.all(pages.map(({ canvas }) => symbolsRead(canvas)))).flat()
     expect(read.map(({ text }) => text)).toEqual(LABELS.map(({ code }) => code))
     for (const { format } of read) expect(format).toMatch(FORMAT[symbol])
@@ -122,7 +122,7 @@ describe('measured on the paper', () => {
     const sheet = labelSheet('a4-3x8')
     const label = [LABELS[0]!]
     const bars = async (print: Partial<typeof PRINT>) => {
-      const pages = await paperPages(labelPdf(label, { ...PRINT, ...print, sheet, symbol: 'code-128' }), PER_MM)
+      const pages = await paperPages(await labelPdf(label, { ...PRINT, ...print, sheet, symbol: 'code-128' }), PER_MM)
       const rows = [sheet.top + sheet.height - 4, sheet.top + 2 * sheet.height - 4]
       const [row] = rows.map((y) => darkRuns(pages[0]!, 'x', y)).filter((runs) => runs.length > 10)
       return row!
@@ -143,7 +143,7 @@ describe('measured on the paper', () => {
 
   test('copies lie beside each other and go on on the next sheet', async () => {
     const sheet = labelSheet('a4-2x7')
-    const pages = await paperPages(labelPdf(LABELS, { ...PRINT, sheet, symbol: 'qr', copies: 5, from: 2 }), 6)
+    const pages = await paperPages(await labelPdf(LABELS, { ...PRINT, sheet, symbol: 'qr', copies: 5, from: 2 }), 6)
     const read = await Promise.all(pages.map(({ canvas }) => symbolsRead(canvas)))
     expect(read.map((page) => page.length)).toEqual([13, 2])
     expect(read.flat().map(({ text }) => text)).toEqual(LABELS.flatMap(({ code }) => Array(5).fill(code)))

@@ -37,7 +37,6 @@ export default function ScanPanel(props: { want: ScanWant; onReply: (reply: Scan
       return false
     }
     navigator.vibrate?.(40)
-    dialog.current?.close()
     onReply(reply)
     return true
   }

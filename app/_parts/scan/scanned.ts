@@ -2,8 +2,8 @@ import type { ScanReply } from '@/app/scan/route.ts'
 import type { ScanWant } from '@/lib/db/scan.ts'
 
 /** Told to the field that the answer is for. */
-export const SCANNED = 'scanned'
-export const SCAN_FIELD = '[data-scan-want]'
+const SCANNED = 'scanned'
+const SCAN_FIELD = '[data-scan-want]'
 
 const LOST: ScanReply = {
   thing: null,
@@ -22,8 +22,10 @@ export async function scanAsk(text: string, want: ScanWant): Promise<ScanReply> 
   }
 }
 
+export type Typed = HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement
+
 /** As if a person had chosen it: listeners of the field hear of it. */
-export function fieldSet(field: HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement, value: string): void {
+export function fieldSet(field: Typed, value: string): void {
   // React keeps a value of its own behind the element's; only the setter of the class tells it.
   Object.getOwnPropertyDescriptor(Object.getPrototypeOf(field), 'value')?.set?.call(field, value)
   field.dispatchEvent(new Event(field instanceof HTMLSelectElement ? 'change' : 'input', { bubbles: true }))
@@ -58,8 +60,12 @@ function isHalfDone(): boolean {
   )
 }
 
-/** A scanner that acts as a keyboard has typed `text`, anywhere on the page: it goes to where it belongs. */
-export async function scannedTyped(text: string, near: Element | null): Promise<void> {
+/**
+ * A scanner that acts as a keyboard has typed `text`, anywhere on the page: it goes to where it belongs, and the field that was
+ * in its way gets back what stood there before.
+ */
+export async function scannedTyped(text: string, near: Typed | null, before: string): Promise<void> {
+  if (near) fieldSet(near, before)
   const frame = document.querySelector<HTMLElement>(`header ${SCAN_FIELD}`)
   const mine = near?.closest<HTMLElement>(SCAN_FIELD)
   if (mine && mine !== frame) {

@@ -2,7 +2,7 @@ import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { MeterField } from '@/app/_parts/meter-field.tsx'
 import { queryText } from '@/app/_parts/query.ts'
-import { ScanField } from '@/app/_parts/scan/scan-field.tsx'
+import { ScanMachine } from '@/app/_parts/scan/scan-machine.tsx'
 import { SelectField, TextField, Tick } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -67,14 +67,7 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
           submitClassName="button primary big"
           hidden={line && figure ? { figureId: figure.id, lineId: line.lineId } : {}}
         >
-          <ScanField
-            want="machine"
-            says={
-              <>
-                Scan<span className="visually-hidden"> a machine</span>
-              </>
-            }
-          >
+          <ScanMachine>
             <SelectField name="machineId" label="Machine" defaultValue={String((machine ?? machines[0]!).id)}>
               {machines.map((one) => (
                 <option key={one.id} value={one.id}>
@@ -82,7 +75,7 @@ export default async function NewJobPage({ searchParams }: { searchParams: Promi
                 </option>
               ))}
             </SelectField>
-          </ScanField>
+          </ScanMachine>
           <TextField
             name="complaint"
             label="Complaint"

@@ -5,6 +5,9 @@ import { labelAsked } from '@/lib/label/schema.ts'
 import { labelPdf } from '@/lib/picture/label-pdf.ts'
 import { Refusal } from '@/lib/refusal.ts'
 
+/** Some two hundred sheets; more of them would keep the server busy for minutes. */
+const PRINTED_MAX = 5000
+
 /** The labels that the screen shows, as a PDF in the size of its paper. */
 export function GET(request: Request): Promise<Response> {
   return routeAnswer('labels', async () => {
@@ -12,6 +15,8 @@ export function GET(request: Request): Promise<Response> {
     const asked = labelAsked(Object.fromEntries(new URL(request.url).searchParams))
     const labels = await labelsRead({ ...asked, storeId: asked.store, orderId: asked.order })
     if (labels.length === 0) throw new Refusal('label/none')
-    return pdfResponse('labels.pdf', labelPdf(labels, asked))
+    const count = labels.length * asked.copies
+    if (count > PRINTED_MAX) throw new Refusal('label/too-many', { count, most: PRINTED_MAX })
+    return pdfResponse('labels.pdf', await labelPdf(labels, asked))
   })
 }

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
+import { ScanMachine } from '@/app/_parts/scan/scan-machine.tsx'
 import { todayIs } from '@/app/_parts/today.ts'
 import { UnsafeBadge } from '@/app/_parts/unsafe-badge.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -127,18 +128,20 @@ export default async function FigurePage({ params, searchParams }: Props) {
             </p>
           ) : (
             <>
-              <div className="field">
-                <label htmlFor="machine">Machine in hand</label>
-                <select id="machine" name="machine" defaultValue={machine?.id ?? ''}>
-                  <option value="">machine not said</option>
-                  {book.machines.map((one) => (
-                    <option key={one.id} value={one.id}>
-                      {one.fleetNumber} {one.name}
-                      {one.serialNumber ? `, S/N ${one.serialNumber}` : ', no S/N'}
-                    </option>
-                  ))}
-                </select>
-              </div>
+              <ScanMachine>
+                <div className="field">
+                  <label htmlFor="machine">Machine in hand</label>
+                  <select id="machine" name="machine" defaultValue={machine?.id ?? ''}>
+                    <option value="">machine not said</option>
+                    {book.machines.map((one) => (
+                      <option key={one.id} value={one.id}>
+                        {one.fleetNumber} {one.name}
+                        {one.serialNumber ? `, S/N ${one.serialNumber}` : ', no S/N'}
+                      </option>
+                    ))}
+                  </select>
+                </div>
+              </ScanMachine>
               {query.item ? <input type="hidden" name="item" value={query.item} /> : null}
               {query.side ? <input type="hidden" name="side" value={query.side} /> : null}
               <button className="button" type="submit">
