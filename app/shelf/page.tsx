@@ -42,6 +42,12 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
           <Link className="button" href={paths.movements()} prefetch={false}>
             Movements
           </Link>
+          <Link className="button" href={paths.stockValue()} prefetch={false}>
+            Value
+          </Link>
+          <Link className="button" href={paths.deadStock()} prefetch={false}>
+            Slow and dead
+          </Link>
           <Link className="button" href={paths.exchange()} prefetch={false}>
             Import and export
           </Link>
