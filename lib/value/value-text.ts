@@ -5,14 +5,15 @@ import type { MonthValue } from './summary.ts'
 /**
  * What the stock is worth, and the months, as text for other programs: CSV as RFC 4180 has it, a header row, lines ended by
  * CR LF, UTF-8 with a byte order mark. Numbers have a decimal point and no thousands mark: quantities in the stock unit of their
- * row, money in whole units of the currency of their row. A text that a spreadsheet would run as a formula gets an apostrophe.
+ * row, money in whole units of the currency of their row. A text that a spreadsheet would run as a formula gets an apostrophe;
+ * where every column is a number (`numbers`) none does, because a minus would make it a text.
  */
-export function shelfCsv(rows: Record<string, string>[], columns: readonly string[]): string {
+export function shelfCsv(rows: Record<string, string>[], columns: readonly string[], numbers = false): string {
   return stringify(rows, {
     header: true,
     columns: [...columns],
     bom: true,
-    escape_formulas: true,
+    escape_formulas: !numbers,
     record_delimiter: 'windows',
     // With CR LF as the end of a line, a lone CR or LF inside a field would go unquoted and break the row.
     quoted_match: /[\r\n]/,
@@ -91,5 +92,6 @@ export function monthsCsv(months: readonly MonthValue[], currency: string): stri
       currency,
     })),
     MONTH_COLUMNS,
+    true,
   )
 }

@@ -113,10 +113,10 @@ function Rows({ rows, currency }: { rows: readonly DeadRow[]; currency: string }
                 .map((one) => `${one.store}: ${quantityFormat(one.quantity, row.unit)}`)
                 .join(', ')}
             </td>
-            <td className="right" data-label="How many">
+            <td className="right wide" data-label="How many">
               {quantityFormat(row.quantity, row.unit)}
             </td>
-            <td className={`right ${styles.money}`} data-label="Worth">
+            <td className={`right wide ${styles.money}`} data-label="Worth">
               {moneyFormat(row.valueMinor, currency)}
             </td>
             <td className="wide">

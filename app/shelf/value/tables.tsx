@@ -53,15 +53,15 @@ export function ValueTable({
             <td className={line === total ? 'wide strong' : 'wide'}>
               {what === 'Class' ? line.name.replaceAll('-', ' ') : line.name}
             </td>
-            <td className="right" data-label={dateSays(day)}>
+            <td className="right wide" data-label={dateSays(day)}>
               {moneyFormat(line.valueMinor, currency)}
             </td>
             {before === null || line.beforeMinor === null ? null : (
               <>
-                <td className="right" data-label={dateSays(before)}>
+                <td className="right wide" data-label={dateSays(before)}>
                   {moneyFormat(line.beforeMinor, currency)}
                 </td>
-                <td className="right" data-label="Difference">
+                <td className="right wide" data-label="Difference">
                   {signed(line.valueMinor - line.beforeMinor, currency)}
                 </td>
               </>
@@ -105,7 +105,7 @@ export function MonthTable({ months, currency }: { months: readonly MonthValue[]
           <tr key={row.month}>
             <td className="wide">{monthSays(row.month)}</td>
             {cells.map(([name, says]) => (
-              <td key={name} className="right" data-label={name}>
+              <td key={name} className="right wide" data-label={name}>
                 {says(row)}
               </td>
             ))}
