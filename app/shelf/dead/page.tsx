@@ -5,6 +5,7 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { type DeadRow, deadStock } from '@/lib/db/dead-stock.ts'
 import { storesList } from '@/lib/db/shelf.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { dateSays } from '@/lib/measure/date.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
@@ -53,8 +54,7 @@ export default async function DeadStockPage({ searchParams }: { searchParams: Pa
         ) : (
           <>
             <p>
-              {rows.length === 1 ? '1 part' : `${rows.length} parts`} worth{' '}
-              <strong>{moneyFormat(total, currency)}</strong>.{' '}
+              {counted(rows.length, 'part')} worth <strong>{moneyFormat(total, currency)}</strong>.{' '}
               <span className="soft">What is kept for open jobs is left out.</span>
             </p>
             <Rows rows={shown} currency={currency} />
