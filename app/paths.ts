@@ -168,6 +168,16 @@ export const paths = {
   onTheWay: () => '/shelf/on-the-way',
   consignment: (id: number) => `/shelf/on-the-way/${id}`,
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
+  /** What the stock was worth on a day, beside another day, and month by month. */
+  stockValue: (query: { day?: string; before?: string; method?: string } = {}) => withQuery('/shelf/value', query),
+  stockValueCsv: (query: { day?: string; method?: string } = {}) => withQuery('/shelf/value/value.csv', query),
+  stockMonthsCsv: (query: { day?: string } = {}) => withQuery('/shelf/value/months.csv', query),
+  /** Stock that costs money and does no work. */
+  deadStock: (
+    query: { months?: number; years?: number; why?: string; advice?: string; store?: string; page?: number } = {},
+  ) => withQuery('/shelf/dead', query),
+  deadStockCsv: (query: { months?: number; years?: number; why?: string; advice?: string; store?: string } = {}) =>
+    withQuery('/shelf/dead/list.csv', query),
   buying: () => '/buying',
   buyingCsv: () => '/buying/list.csv',
   orders: () => '/buying/orders',

@@ -35,6 +35,15 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
   const { currency } = settingsRead()
   const lines = rows.map((row) => tableLine(row, question.columns, currency, todayIs()))
   const address = tableAddress(question, USUAL_COLUMNS)
+  const more = [
+    { href: paths.onTheWay(), says: 'On the way' },
+    { href: paths.labels(), says: 'Labels' },
+    { href: paths.stockValue(), says: 'Value' },
+    { href: paths.deadStock(), says: 'Slow and dead' },
+    ...(mayDo(who.roles, 'stock.level') ? [{ href: paths.shelfBulk(address), says: 'Change many' }] : []),
+    { href: paths.stores(), says: 'Stores and bins' },
+    { href: paths.exchange(), says: 'Import and export' },
+  ]
   return (
     <main className="page" id="page">
       <header className="page-head">
@@ -51,26 +60,19 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
           <Link className="button" href={paths.bins()} prefetch={false}>
             {mayDo(who.roles, 'stock.count') ? 'Count' : 'Bins'}
           </Link>
-          <Link className="button" href={paths.onTheWay()} prefetch={false}>
-            On the way
-          </Link>
           <Link className="button" href={paths.movements()} prefetch={false}>
             Movements
-          </Link>
-          {mayDo(who.roles, 'stock.level') ? (
-            <Link className="button" href={paths.shelfBulk(address)} prefetch={false}>
-              Change many
-            </Link>
-          ) : null}
-          <Link className="button" href={paths.labels()} prefetch={false}>
-            Labels
-          </Link>
-          <Link className="button" href={paths.exchange()} prefetch={false}>
-            Import and export
           </Link>
         </nav>
       </header>
       <div className="stack">
+        <nav className="row" aria-label="More of the shelf">
+          {more.map(({ href, says }) => (
+            <Link key={href} className="button quiet" href={href} prefetch={false}>
+              {says}
+            </Link>
+          ))}
+        </nav>
         <ShelfFilter question={question} stores={stores} />
         <SavedViews views={views} query={dropQuestionMark(paths.shelf(address))} />
         {lines.length === 0 ? (

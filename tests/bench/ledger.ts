@@ -5,13 +5,18 @@ import { join } from 'node:path'
 import { performance } from 'node:perf_hooks'
 import { fileURLToPath } from 'node:url'
 import { parseArgs } from 'node:util'
-import { databaseClose } from '../../lib/db/client.ts'
+import { database, databaseClose } from '../../lib/db/client.ts'
+import { movementsPage } from '../../lib/db/shelf.ts'
+import { stockMonths, stockValueOn } from '../../lib/db/stock-value.ts'
 import { workshopVerify } from '../../lib/db/verify.ts'
+import { randomInteger, randomSeeded } from '../../lib/maths/random.ts'
+import type { ValueMethod } from '../../lib/value/summary.ts'
 import { guardsOf, migrationsRead } from '../../prisma/engine.ts'
 import { migrateDeploy } from '../../prisma/migrate.ts'
+import { percentile, timeEach } from './clock.ts'
 import { ledgerGenerate } from './generate-ledger.ts'
 
-const USAGE = `node --import tsx tests/bench/ledger.ts [--movements 1000000] [--folder FOLDER]
+const USAGE = `node --import tsx tests/bench/ledger.ts [--movements 1000000] [--only value] [--folder FOLDER]
 
 Makes a shelf with a ledger of so many movements, every kind among them, and measures what reads all of it, each step in a
 process of its own so that its memory is its own. Prints seconds of the clock and of the processor, and the most memory,
@@ -27,10 +32,54 @@ interface Measured {
 interface Step {
   name: string
   bar: { seconds: number; megabytes: number | null }
-  run: (folder: string) => Promise<string>
+  /** Answers what it found, and its time where that is not the time of the whole step. */
+  run: (folder: string) => Promise<string | Timed>
 }
 
-const STEPS: readonly Step[] = [{ name: 'verify', bar: { seconds: 60, megabytes: 500 }, run: verify }]
+interface Timed {
+  says: string
+  seconds: number
+}
+
+const VALUE_BAR = { seconds: 2, megabytes: null }
+/** A day in the middle of the ledger: half of the movements count, all have to be looked at. */
+const DAY = '2024-06-30'
+
+const STEPS: readonly Step[] = [
+  { name: 'verify', bar: { seconds: 60, megabytes: 500 }, run: verify },
+  { name: 'value on a day, moving average', bar: VALUE_BAR, run: () => valueOn(DAY, 'moving-average') },
+  { name: 'value at the end, moving average', bar: VALUE_BAR, run: () => valueOn('2030-12-31', 'moving-average') },
+  { name: 'value on a day, FIFO', bar: VALUE_BAR, run: () => valueOn(DAY, 'fifo') },
+  { name: 'value at the end, FIFO', bar: VALUE_BAR, run: () => valueOn('2030-12-31', 'fifo') },
+  { name: 'twelve months', bar: VALUE_BAR, run: months },
+  { name: 'ledger page of a part, p95', bar: { seconds: 0.06, megabytes: null }, run: ledgerPage },
+]
+
+async function valueOn(day: string, method: ValueMethod): Promise<string> {
+  const cells = await stockValueOn(day, method)
+  const total = cells.reduce((sum, cell) => sum + cell.valueMinor, 0)
+  if (total <= 0) throw new Error('the stock is worth nothing: the data set is wrong')
+  return `${cells.length} cells, ${total} in all`
+}
+
+async function months(): Promise<string> {
+  const rows = await stockMonths('2025-06-30', 12)
+  return `closing ${rows.at(-1)!.closingMinor}`
+}
+
+const PAGES = 200
+/** Times of its own: the bar is for one page, not for the step. */
+async function ledgerPage(): Promise<Timed> {
+  const random = randomSeeded('bench ledger pages')
+  const { _max } = await database().part.aggregate({ _max: { id: true } })
+  const page = async () => {
+    // Those that move most have the longest ledgers.
+    const partId = randomInteger(random, 1, Math.ceil((_max.id ?? 1) / 5))
+    await movementsPage({ partId, beforeId: null })
+  }
+  await timeEach(20, page)
+  return { says: `${PAGES} pages`, seconds: percentile(await timeEach(PAGES, page), 0.95) / 1000 }
+}
 
 async function verify(folder: string): Promise<string> {
   const migrations = migrationsRead()
@@ -49,8 +98,9 @@ async function verify(folder: string): Promise<string> {
 async function stepRun(step: Step, folder: string): Promise<Measured> {
   const before = process.cpuUsage()
   const began = performance.now()
-  const says = await step.run(folder)
-  const seconds = (performance.now() - began) / 1000
+  const answer = await step.run(folder)
+  const { says, seconds } =
+    typeof answer === 'string' ? { says: answer, seconds: (performance.now() - began) / 1000 } : answer
   const { user, system } = process.cpuUsage(before)
   await databaseClose()
   return {
@@ -75,7 +125,7 @@ function inChild(name: string, folder: string): Promise<Measured> {
 async function dataSet(folder: string, movements: number): Promise<void> {
   const file = join(folder, 'cotterbook.db')
   mkdirSync(folder, { recursive: true })
-  if (statSync(file, { throwIfNoEntry: false })) return
+  if (statSync(file, { throwIfNoEntry: false })) return void (await migrateDeploy(file))
   console.info(`Making a ledger of ${movements.toLocaleString('en')} movements ...`)
   await migrateDeploy(file)
   await ledgerGenerate(file, movements)
@@ -85,6 +135,7 @@ async function main(): Promise<void> {
   const { values } = parseArgs({
     options: {
       movements: { type: 'string', default: '1000000' },
+      only: { type: 'string', default: '' },
       folder: { type: 'string' },
       step: { type: 'string' },
       help: { type: 'boolean', default: false },
@@ -106,7 +157,7 @@ async function main(): Promise<void> {
   delete process.env.DATABASE_URL
   try {
     await dataSet(folder, movements)
-    for (const { name, bar } of STEPS) {
+    for (const { name, bar } of STEPS.filter((step) => step.name.startsWith(values.only))) {
       const { seconds, processorSeconds, megabytes, says } = await inChild(name, folder)
       const within = seconds <= bar.seconds && (bar.megabytes === null || megabytes <= bar.megabytes)
       if (!within) process.exitCode = 1

@@ -70,8 +70,9 @@ export function aPart(wish: PartWish = {}): Promise<number> {
 
 export function aMachine(fleetNumber = `M${serial()}`, serialNumber: string | null = null): Promise<number> {
   return inTransaction(async (tx) => {
+    const [maker, name] = ['Thornley & Pike', `T${serial()}`]
     const model = await tx.machineModel.create({
-      data: { maker: 'Thornley & Pike', name: `T${serial()}`, key: `model-${serial()}`, kind: 'tipping trailer' },
+      data: { maker, name, key: partNumberKey(`${maker}/${name}`), kind: 'tipping trailer' },
     })
     const machine = await tx.machine.create({
       data: { modelId: model.id, fleetNumber, fleetKey: partNumberKey(fleetNumber), name: 'Trailer', serialNumber },
