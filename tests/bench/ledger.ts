@@ -6,7 +6,7 @@ import { performance } from 'node:perf_hooks'
 import { fileURLToPath } from 'node:url'
 import { parseArgs } from 'node:util'
 import { database, databaseClose } from '../../lib/db/client.ts'
-import { movementsPage } from '../../lib/db/shelf.ts'
+import { partLedgerPage, partStockLine } from '../../lib/db/part-ledger.ts'
 import { stockMonths, stockValueOn } from '../../lib/db/stock-value.ts'
 import { workshopVerify } from '../../lib/db/verify.ts'
 import { randomInteger, randomSeeded } from '../../lib/maths/random.ts'
@@ -75,7 +75,8 @@ async function ledgerPage(): Promise<Timed> {
   const page = async () => {
     // Those that move most have the longest ledgers.
     const partId = randomInteger(random, 1, Math.ceil((_max.id ?? 1) / 5))
-    await movementsPage({ partId, beforeId: null })
+    await partLedgerPage(partId, null)
+    await partStockLine(partId, '2025-11-28', '2026-11-28')
   }
   await timeEach(20, page)
   return { says: `${PAGES} pages`, seconds: percentile(await timeEach(PAGES, page), 0.95) / 1000 }
