@@ -1,6 +1,8 @@
 import { createHash } from 'node:crypto'
 import type { History } from '../../seed/estate/rows.ts'
 import { SUPPLIER_KEYS } from '../../seed/estate/suppliers.ts'
+import { quantityScale, type StockUnit } from '../measure/quantity.ts'
+import { EMPTY_POOL, movementValue, type Pool, pooled } from '../value/moving-average.ts'
 import type { Tx } from './client.ts'
 import { entryDigest } from './job-close.ts'
 
@@ -38,7 +40,9 @@ export async function historyPlace(
     })),
     (data) => tx.write.createMany({ data }),
   )
-  await inSlices(history.movements, (data) => tx.movement.createMany({ data }))
+  const { movements, worth } = await valued(tx, history)
+  await inSlices(movements, (data) => tx.movement.createMany({ data }))
+  await inSlices(worth, (data) => tx.partValue.createMany({ data }))
   await inSlices(history.balances, (data) => tx.balance.createMany({ data }))
   await inSlices(
     history.levels.map((level) => ({ ...level, setAt: history.movements.at(-1)!.at })),
@@ -54,4 +58,22 @@ export async function historyPlace(
     }),
     (data) => tx.serviceBookEntry.createMany({ data }),
   )
+}
+
+/** What each movement of the three years added to the value of the stock, and what the parts are worth at their end. */
+async function valued(tx: Tx, history: History) {
+  const parts = await tx.part.findMany({ select: { id: true, unit: true } })
+  const scales = new Map(parts.map(({ id, unit }) => [id, quantityScale(unit as StockUnit)]))
+  const pools = new Map<number, Pool>()
+  const added = new Map<number, number>()
+  const movements = history.movements.map((row) => {
+    const { id, partId, kind, quantity, costMinor, reversesId } = row
+    const pool = pools.get(partId) ?? EMPTY_POOL
+    const reversedMinor = reversesId === null ? null : (added.get(reversesId) ?? null)
+    const valueMinor = movementValue(pool, { kind, quantity, costMinor, reversedMinor }, scales.get(partId)!)
+    pools.set(partId, pooled(pool, kind, quantity, valueMinor))
+    added.set(id, valueMinor)
+    return { ...row, valueMinor }
+  })
+  return { movements, worth: [...pools].map(([partId, pool]) => ({ partId, ...pool })) }
 }
