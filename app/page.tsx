@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { CheckToday } from '@/app/_parts/check-today.tsx'
 import { UnsafeBadge } from '@/app/_parts/unsafe-badge.tsx'
 import { orderList, ordersList } from '@/lib/db/buying.ts'
 import { afterRunOpen } from '@/lib/db/job-check.ts'
@@ -63,6 +64,7 @@ export default async function TodayPage() {
           </ul>
         </section>
       ) : null}
+      <CheckToday />
       <AfterRunList open={afterRun} mayWork={mayDo(who.roles, 'job.work')} named />
       <div className="columns">
         <section className="stack tight" aria-labelledby="jobs">

@@ -38,6 +38,8 @@ export const paths = {
   firstManager: () => '/first-manager',
   /** What is set up once: people, words, lists in and out. */
   settings: () => '/settings',
+  /** The daily proof that the data holds together. */
+  check: () => '/settings/check',
   people: () => '/people',
   /** What this workshop calls things. */
   words: () => '/settings/words',

@@ -38,6 +38,12 @@ const SETTINGS: { href: string; title: string; says: string; right: Right }[] = 
     right: 'stock.approve',
   },
   {
+    href: paths.check(),
+    title: 'Check of the books',
+    says: 'What the daily proof found: bins, values, jobs and the service book against the ledger.',
+    right: 'stock.count',
+  },
+  {
     href: paths.exchange(),
     title: 'Import and export',
     says: 'Parts, parts lists, stock, suppliers and machines, from a file and into one.',

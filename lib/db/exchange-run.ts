@@ -1,14 +1,13 @@
-import { spawn } from 'node:child_process'
 import { existsSync } from 'node:fs'
 import { mkdir, open, readdir, readFile, rename, rm, stat, writeFile } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { z } from 'zod'
 import { KIND_NAMES, type Kind } from '../exchange/columns.ts'
 import { EXCHANGE_NODE_FLAGS } from '../exchange/node-flags.ts'
 import { FILE_MEGABYTES_MAX } from '../exchange/table.ts'
 import { Refusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
+import { childStart } from './child.ts'
 import type { ExchangeDone, ExchangeLook, ExchangeRehearsed } from './exchange.ts'
 import { exchangeWritten } from './exchange-written.ts'
 
@@ -217,34 +216,7 @@ export async function runWork(
     throw new Refusal('exchange/not-rehearsed', { file: run.file })
   const state = { ...run.state, step: STEP_OF[task], says: 'Starting', refusal: null, at: new Date().toISOString() }
   await runStateWrite(id, { ...state, pid: 0, byHand: byHand ?? run.state.byHand })
-  childStart(id, task, personId)
-}
-
-/** Only what the process needs; the server may hold secrets that a file has no business near. */
-const ENVIRONMENT = ['PATH', 'HOME', 'TMPDIR', 'TEMP', 'TMP', 'SystemRoot', 'LANG', 'LD_LIBRARY_PATH', 'CURRENCY']
-/** A built server bundles this module, so its own address says nothing there; such a server runs in the project's folder. */
-function projectFolder(): string {
-  const here = process.cwd()
-  if (existsSync(/*turbopackIgnore: true*/ join(here, 'lib', 'db', 'exchange-child.ts'))) return here
-  return dirname(dirname(dirname(fileURLToPath(import.meta.url))))
-}
-
-function childStart(id: string, task: RunTask, personId: string): void {
-  const root = projectFolder()
-  const settings = settingsRead()
-  const kept = ENVIRONMENT.flatMap((name) => (process.env[name] === undefined ? [] : [[name, process.env[name]]]))
-  const file = join(root, 'lib', 'db', 'exchange-child.ts')
-  const child = spawn(process.execPath, [...EXCHANGE_NODE_FLAGS, '--import', 'tsx', file, id, task, personId], {
-    cwd: root,
-    env: {
-      ...(Object.fromEntries(kept) as Record<string, string>),
-      NODE_ENV: 'production',
-      DATA_DIR: settings.dataDir,
-      DATABASE_URL: settings.databaseUrl,
-    },
-    stdio: 'ignore',
-    windowsHide: true,
-  })
+  const child = childStart(['lib', 'db', 'exchange-child.ts'], [id, task, personId], { flags: EXCHANGE_NODE_FLAGS })
   // It says for itself how it goes, in state.json; the server need not wait for it.
   child.on('error', () => undefined)
   child.unref()

@@ -1,9 +1,18 @@
+import { z } from 'zod'
+
 /** One invariant and what stands against it, a sentence each; no sentence means it holds. */
 export interface Check {
   name: string
   ok: boolean
   faults: string[]
 }
+
+/** A report as `cotterbook verify --json` prints it. */
+export const VerifyReportRead = z.object({
+  ok: z.boolean(),
+  checks: z.array(z.object({ name: z.string(), ok: z.boolean(), faults: z.array(z.string()) })),
+})
+export type VerifyReportRead = z.infer<typeof VerifyReportRead>
 
 export interface VerifyReport {
   ok: boolean

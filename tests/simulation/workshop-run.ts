@@ -1,11 +1,14 @@
 import { database } from '../../lib/db/client.ts'
+import { countSettingsSave } from '../../lib/db/count-settings.ts'
 import { needAdd } from '../../lib/db/job.ts'
 import { jobPutBack, jobTake } from '../../lib/db/job-parts.ts'
 import { stockCount, stockIssue, stockReceive, stockReverse, stockTransfer } from '../../lib/db/stock.ts'
 import { inTransaction, type WriteContext } from '../../lib/db/transaction.ts'
 import { type Random, randomChance, randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
 import { isRefusal } from '../../lib/refusal.ts'
+import { COUNT_SETTINGS } from '../../lib/stock/count-settings.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
+import { asWriter } from '../support/database.ts'
 import { type Answer, type Request, WorkshopModel } from './workshop-model.ts'
 
 const UNITS = ['each', 'each', 'each', 'each', 'litre', 'kilogram'] as const
@@ -51,6 +54,9 @@ export class WorkshopRun {
 
   async open(): Promise<void> {
     this.person = await aPerson(`Nell Farrow ${this.seed}`)
+    // Large differences wait for approval: that is judged in tests/stock, here every count is booked.
+    const approveMinor = Number.MAX_SAFE_INTEGER
+    await countSettingsSave(asWriter(this.person), { ...COUNT_SETTINGS, approveMinor })
     for (const unit of UNITS) this.parts.push(await aPart({ unit }))
     for (let at = 0; at < BINS; at++) this.bins.push(await aBin())
     for (let at = 0; at < JOBS; at++) {

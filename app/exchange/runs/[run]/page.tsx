@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
+import { Watch } from '@/app/_parts/watch.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedInWith } from '@/app/_server/signed-in.ts'
@@ -11,7 +12,6 @@ import { importFile, lookAtFile } from '../../actions.ts'
 import { Done } from './done.tsx'
 import { Match } from './match.tsx'
 import { Rehearsed } from './rehearsed.tsx'
-import { Watch } from './watch.tsx'
 
 export const metadata = { title: 'File on its way in' }
 

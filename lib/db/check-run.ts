@@ -1,0 +1,88 @@
+import { readFileSync, renameSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { settingsRead } from '../settings.ts'
+import { CheckKept, type CheckResult, checkIsDue, checkResult } from '../verify/kept.ts'
+import { VerifyReportRead } from '../verify/report.ts'
+import { childStart } from './child.ts'
+
+/** Faults of one check that are kept for the screen; the command lists more of them. */
+const FAULTS_KEPT = 20
+const HOUR_MS = 3_600_000
+
+const file = () => join(settingsRead().dataDir, 'check.json')
+
+function keptRead(): CheckKept | null {
+  try {
+    return CheckKept.parse(JSON.parse(readFileSync(/*turbopackIgnore: true*/ file(), 'utf8')))
+  } catch {
+    return null
+  }
+}
+
+function keep(kept: CheckKept): void {
+  const half = `${file()}.${process.pid}`
+  writeFileSync(/*turbopackIgnore: true*/ half, JSON.stringify(kept))
+  renameSync(/*turbopackIgnore: true*/ half, /*turbopackIgnore: true*/ file())
+}
+
+function alive(pid: number): boolean {
+  try {
+    process.kill(pid, 0)
+    return true
+  } catch (error) {
+    return error instanceof Error && 'code' in error && error.code === 'EPERM'
+  }
+}
+
+export interface CheckStanding {
+  /** When the one at work began; null while none works. */
+  workingSince: string | null
+  last: CheckResult | null
+}
+
+/** The last check of the books and whether one is at work. */
+export function checkStanding(): CheckStanding {
+  const kept = keptRead()
+  const works = kept !== null && kept.endedAt === null && alive(kept.pid)
+  return { workingSince: works ? kept.startedAt : null, last: checkResult(kept) }
+}
+
+/**
+ * Starts `cotterbook verify` on this data set in a process of its own and keeps what it finds in the data folder. Does nothing
+ * while one is at work. `now` as an instant of the caller's clock.
+ */
+export function checkStart(now: () => Date): void {
+  if (checkStanding().workingSince !== null) return
+  const before = checkResult(keptRead())
+  const startedAt = now().toISOString()
+  const child = childStart(['lib', 'cli', 'cotterbook.mjs'], ['verify', '--json'], { stdio: ['ignore', 'pipe', 'ignore'] })
+  const pid = child.pid ?? 0
+  keep({ startedAt, endedAt: null, pid, ok: false, checks: [], before })
+  let said = ''
+  child.stdout?.setEncoding('utf8').on('data', (piece: string) => {
+    said += piece
+  })
+  child.on('error', () => undefined)
+  child.on('close', () => {
+    const report = reportRead(said)
+    const checks = report.checks.map(({ faults, ...check }) => ({ ...check, faults: faults.slice(0, FAULTS_KEPT) }))
+    keep({ startedAt, endedAt: now().toISOString(), pid, ok: report.ok, checks, before })
+  })
+}
+
+function reportRead(said: string): VerifyReportRead {
+  try {
+    return VerifyReportRead.parse(JSON.parse(said))
+  } catch {
+    const faults = ['The check did not come to its end: run “cotterbook verify” and read what it says.']
+    return { ok: false, checks: [{ name: 'the check itself', ok: false, faults }] }
+  }
+}
+
+/** Looks every hour whether a check is due, and starts it; the first look is an hour after the server began. */
+export function checkSchedule(now: () => Date): void {
+  const timer = setInterval(() => {
+    if (checkIsDue(keptRead(), now().getTime())) checkStart(now)
+  }, HOUR_MS)
+  timer.unref()
+}
