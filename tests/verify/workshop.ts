@@ -137,7 +137,7 @@ export async function soundWorkshop(picturesDir: string): Promise<void> {
   })
   await stockReceive(asWriter(person), { partId: old, binId: van, quantity: 3, costMinor: 450 })
   await stockTransfer(asWriter(person), { partId: spring, fromBinId: bin, toBinId: van, quantity: 1 })
-  const wrong = await stockIssue(asWriter(person), { partId: spring, binId: bin, quantity: 2, reason: '' })
+  const wrong = await stockIssue(asWriter(person), { partId: spring, binId: bin, quantity: 2, reason: 'yard use' })
   await stockReverse(asWriter(person), { movementId: wrong.movementId, reason: 'wrong part' })
   const taking = asWriter(person)
   await write(taking, 'job.take', {}, async (tx) => {
