@@ -68,7 +68,7 @@ test('what was taken while a bin was open is shown, and the count stands with wh
   const receive = page.getByRole('form', { name: /^Receive/ })
   await receive.getByLabel(/How many came/).fill('5')
   const bin = await receive.getByLabel('Into bin').inputValue()
-  await receive.getByRole('button').click()
+  await receive.getByRole('button', { name: 'Put on shelf' }).click()
   await expect(page.getByRole('main').getByRole('status')).toContainText(/Received 5/)
   const there = Number(
     /; (\d+) there now/.exec((await page.getByRole('main').getByRole('status').textContent()) ?? '')![1],
@@ -86,7 +86,7 @@ test('what was taken while a bin was open is shown, and the count stands with wh
   const more = other.getByRole('form', { name: /^Receive/ })
   await more.getByLabel(/How many came/).fill('2')
   await more.getByLabel('Into bin').selectOption(bin)
-  await more.getByRole('button').click()
+  await more.getByRole('button', { name: 'Put on shelf' }).click()
   await expect(other.getByRole('main').getByRole('status')).toContainText(/Received 2/)
   await other.context().close()
 
