@@ -12,7 +12,11 @@ async function brakeJob(page: Page): Promise<void> {
     .filter({ hasText: /Brake shoe/ })
     .first()
   await shoe.getByRole('button', { name: /show on the drawing/ }).click()
-  await page.getByRole('link', { name: 'Log a repair with this part' }).first().click()
+  // The drawing may still be setting its links when the first click comes.
+  await expect(async () => {
+    await page.getByRole('link', { name: 'Log a repair with this part' }).first().click({ timeout: 5_000 })
+    await expect(page).toHaveURL(/\/jobs\/new/, { timeout: 5_000 })
+  }).toPass()
   await page.getByLabel('Complaint').fill('Brakes weak on both sides')
   await page.getByRole('checkbox', { name: /left/i }).check()
   await page.getByRole('checkbox', { name: /right/i }).check()

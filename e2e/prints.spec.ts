@@ -125,7 +125,8 @@ test('the job card is printed from the job: complaint, cautions, strip, needed w
 
 test('a service sheet has boxes to tick, of a job and blank for the model', async ({ page }) => {
   await signIn(page, 'Jory Penhale')
-  const job = await jobOf(page, /Winter service \d{4}/)
+  // A tractor has its oils changed with it; which machine was serviced last goes by the day the demo was made.
+  const job = await jobOf(page, /T-0\d.*Winter service \d{4}/s)
   await page.goto(`${job.href}/service`)
   await page.getByRole('link', { name: 'Print the service sheet' }).click()
   await expect(page.getByRole('heading', { level: 1 })).toHaveText(/Oils and filters/)
