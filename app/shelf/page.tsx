@@ -13,6 +13,7 @@ import { type TableColumn, type TableQuestion, USUAL_COLUMNS } from '@/lib/stock
 import { dropQuestionMark } from './address.ts'
 import { LongTable } from './long-table.tsx'
 import { SavedViews } from './saved-views.tsx'
+import styles from './shelf.module.css'
 import { ShelfFilter } from './shelf-filter.tsx'
 import { StockCells, StockHead } from './stock-lines.tsx'
 import { type TableLine, tableLine } from './table-line.ts'
@@ -66,7 +67,7 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
         </nav>
       </header>
       <div className="stack">
-        <nav className="row" aria-label="More of the shelf">
+        <nav className={`row ${styles.more}`} aria-label="More of the shelf">
           {more.map(({ href, says }) => (
             <Link key={href} className="button quiet" href={href} prefetch={false}>
               {says}

@@ -50,7 +50,7 @@ export default async function BulkPage({ searchParams }: { searchParams: PageQue
       {mayDo(who.roles, 'stock.level') ? (
         <>
           <p>
-            Every part that answers {asksSay(question)}. Nothing is changed before you have seen the list.{' '}
+            For {asksSay(question)}. Nothing is changed before you have seen the list.{' '}
             <Link href={paths.shelf(address)} prefetch={false}>
               Ask the stock table for something else
             </Link>
@@ -86,11 +86,11 @@ export default async function BulkPage({ searchParams }: { searchParams: PageQue
 
 function asksSay({ search, storeId, state }: TableQuestion): string {
   const said = [
-    search === '' ? '' : `“${search}”`,
-    storeId === null ? '' : 'the chosen store',
-    state === 'low' ? 'at or below its reorder point' : state === 'none' ? 'none free' : '',
+    search === '' ? '' : `that answers “${search}”`,
+    storeId === null ? '' : 'in the chosen store',
+    state === 'low' ? 'at or below its reorder point' : state === 'none' ? 'of which none is free' : '',
   ].filter((one) => one !== '')
-  return said.length === 0 ? 'to nothing in particular: the whole shelf' : `to ${said.join(', ')}`
+  return said.length === 0 ? 'every part of the shelf' : `every part ${said.join(', ')}`
 }
 
 async function ChangeFields(props: {
