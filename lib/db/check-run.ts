@@ -55,7 +55,9 @@ export function checkStart(now: () => Date): void {
   if (checkStanding().workingSince !== null) return
   const before = checkResult(keptRead())
   const startedAt = now().toISOString()
-  const child = childStart(['lib', 'cli', 'cotterbook.mjs'], ['verify', '--json'], { stdio: ['ignore', 'pipe', 'ignore'] })
+  const child = childStart(['lib', 'cli', 'cotterbook.mjs'], ['verify', '--json'], {
+    stdio: ['ignore', 'pipe', 'ignore'],
+  })
   const pid = child.pid ?? 0
   keep({ startedAt, endedAt: null, pid, ok: false, checks: [], before })
   let said = ''
