@@ -79,6 +79,8 @@ async function lotsGoing(
   { batchId, expiredWhy = '', expired }: Going,
 ): Promise<BinLot[]> {
   const today = dayOf(context.now)
+  // The ledger says what is wrong with the quantity.
+  if (!(quantity > 0)) return [{ batchId: null, code: '', expiresOn: null, quantity }]
   const lots = await binLots(partId, binId)
   if (batchId !== undefined) {
     const batch = await tx.batch.findUnique({ where: { id: batchId } })

@@ -5,7 +5,8 @@ import { type BatchOwn, type BatchRule, isExpired, lotOrder } from '../stock/bat
 import { BIN_KINDS, type BinKind, binKindOf } from '../stock/bin-kind.ts'
 import { batchRules } from './batch.ts'
 import { database, type Tx } from './client.ts'
-import { binHoldings, type MovementLine, movementLines } from './shelf.ts'
+import { type MovementLine, movementLines } from './movement-line.ts'
+import { binHoldings } from './shelf.ts'
 
 /** One batch in one bin. */
 export interface BatchLine extends PickBatch {
