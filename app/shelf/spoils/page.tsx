@@ -57,14 +57,15 @@ export default async function SpoilsPage({ searchParams }: { searchParams: PageQ
               aria-current={days === within ? 'page' : undefined}
               prefetch={false}
             >
-              {days === 0 ? 'Expired' : `Within ${days} days`}
+              {days === 0 ? 'Expired' : `Within ${counted(days, 'day')}`}
             </Link>
           ))}
         </nav>
         {rows.length === 0 ? (
           <p className="empty">
-            {within === 0 ? 'Nothing is past its use-by date.' : `Nothing spoils within ${within} days.`} Of which parts
-            the date is kept is said under <Link href={paths.batchSettings()}>Batches and use-by dates</Link>.
+            {within === 0 ? 'Nothing is past its use-by date.' : `Nothing spoils within ${counted(within, 'day')}.`} Of
+            which parts the date is kept is said under{' '}
+            <Link href={paths.batchSettings()}>Batches and use-by dates</Link>.
           </p>
         ) : (
           <>
