@@ -127,8 +127,13 @@ function Row(props: {
           {row.bin}
         </Link>
         , {row.store}
-        {isAsideNow ? <span className="badge">{BIN_KINDS[row.kind].says}</span> : null}, worth{' '}
-        {moneyFormat(row.valueMinor, currency)}. <span className="strong">{spoilAdvice(row, today)}.</span>
+        {isAsideNow ? (
+          <>
+            {' '}
+            <span className="badge">{BIN_KINDS[row.kind].says}</span>
+          </>
+        ) : null}
+        , worth {moneyFormat(row.valueMinor, currency)}. <span className="strong">{spoilAdvice(row, today)}.</span>
       </p>
       {row.kind === 'on-the-way' ? null : (
         <div className="row">
