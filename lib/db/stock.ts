@@ -15,6 +15,7 @@ import type {
 import { allocationsRefresh, reservedCheck } from './allocation.ts'
 import type { Tx } from './client.ts'
 import { countDirect } from './count-keep.ts'
+import { depositsReverse } from './deposit-book.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -179,6 +180,7 @@ export function stockReverse(context: WriteContext, input: ReverseInput): Promis
     if (original.needId !== null)
       await tx.jobNeed.update({ where: { id: original.needId }, data: { taken: { increment: original.quantity } } })
     if (original.orderLineId !== null) await orderLineUndo(tx, original.orderLineId, original.quantity)
+    if (original.kind === 'receive') await depositsReverse(tx, context, original.id)
     await allocationsRefresh(tx, original.partId)
     return placed
   })
