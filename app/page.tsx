@@ -9,6 +9,7 @@ import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { AfterRunList } from './_parts/after-run.tsx'
 import { CountsToday } from './_parts/counts-today.tsx'
+import { DepositsToday } from './_parts/deposits-today.tsx'
 import { Due } from './_parts/due.tsx'
 import { ServicesDue } from './_parts/services-due.tsx'
 import { todayIs } from './_parts/today.ts'
@@ -110,6 +111,7 @@ export default async function TodayPage() {
               <Link href={paths.shelf({ state: 'none' })}>Parts with none on the shelf</Link>
             </li>
             <CountsToday roles={who.roles} />
+            <DepositsToday />
             <li>
               <Link href={paths.orders()}>{counted(openOrders.length, 'order')} open</Link>
               {late.length > 0 ? (

@@ -10,6 +10,7 @@ import { settingsMakeFolders, settingsRead } from '../settings.ts'
 import { database, databaseClose, type Tx } from './client.ts'
 import { catalogueNotesPlace } from './demo-catalogue.ts'
 import { demoCountsPlace } from './demo-counts.ts'
+import { depositsMake } from './demo-deposits.ts'
 import { estatePlace, peoplePlace } from './demo-estate.ts'
 import { historyPlace } from './demo-history.ts'
 import { openJobsMake } from './demo-jobs.ts'
@@ -151,6 +152,7 @@ async function estateMake(
   await inTransaction((tx) => catalogueNotesPlace(tx, now))
   log('Planning the services')
   await servicesMake(estate, calendar.start)
+  await depositsMake(calendar.end)
   log('Opening today’s jobs')
   await openJobsMake(now)
   const db = database()

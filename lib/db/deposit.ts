@@ -55,7 +55,7 @@ async function askedCheck(tx: Tx, { partId, jobId, machineId }: Off): Promise<nu
   const part = await partHead(tx, partId)
   if (part.unit !== 'each') throw new Refusal('deposit/by-the-piece', { part: part.number })
   if (jobId === undefined && machineId === undefined) return null
-  const asked = (await unitsAsked(tx, { partId })).find((one) =>
+  const asked = (await unitsAsked({ partId }, tx)).find((one) =>
     jobId === undefined ? one.jobId === null && one.machineId === machineId : one.jobId === jobId,
   )
   if (!asked) throw new Refusal('deposit/not-taken', { part: part.number })

@@ -1,4 +1,4 @@
-import { type database, Prisma, type Tx } from './client.ts'
+import { database, Prisma, type Tx } from './client.ts'
 
 /** An exchange part that was taken for a job or a machine, and whose old unit nobody kept yet. */
 export interface UnitAsked {
@@ -30,8 +30,8 @@ interface Row {
  * the old units that were kept or said not to be there. Job by job; without a job, machine by machine.
  */
 export async function unitsAsked(
-  reader: Tx | ReturnType<typeof database>,
   of: { partId?: number; jobId?: number } = {},
+  reader: Tx | ReturnType<typeof database> = database(),
 ): Promise<UnitAsked[]> {
   const only = [
     of.partId === undefined ? Prisma.empty : Prisma.sql`AND m."partId" = ${of.partId}`,

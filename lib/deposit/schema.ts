@@ -77,7 +77,7 @@ export const ReturnSendInput = z.object({
 })
 export type ReturnSendInput = z.infer<typeof ReturnSendInput>
 
-const Credited = { creditedMinor: Money, reason: Words.default('') }
+const Credited = { creditedMinor: Money, reason: Words }
 
 export const ReturnAnswerInput = z.object({
   unitId: Id,
@@ -120,7 +120,7 @@ export const DepositBeforeInput = z.object({
   partId: Id,
   supplierId: Id,
   amountMinor: Money.min(1, 'enter an amount above zero'),
-  dueOn: z.union([z.literal(''), z.iso.date('enter a date')]).default(''),
+  dueOn: z.union([z.literal(''), z.iso.date('enter a date')]),
 })
 export type DepositBeforeInput = z.infer<typeof DepositBeforeInput>
 

@@ -6,6 +6,7 @@ import { partCard } from '@/lib/db/part.ts'
 import { partWhereUsed } from '@/lib/db/where-used.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { Discontinued } from './discontinued.tsx'
+import { ExchangePart } from './exchange-part.tsx'
 import { Instead } from './instead.tsx'
 import { Kits } from './kits.tsx'
 import { Levels } from './levels.tsx'
@@ -62,6 +63,7 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
         <Levels part={part} roles={who.roles} />
       </div>
       <Packs part={part} mayEdit={mayEdit} />
+      <ExchangePart part={part} roles={who.roles} />
       <Kits part={part} />
       <UsedIn uses={used.uses} cut={used.cut} unit={part.unit} />
       <Notes partId={part.id} mayKeep={mayDo(who.roles, 'catalogue.note')} />

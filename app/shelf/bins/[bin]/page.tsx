@@ -7,6 +7,7 @@ import { paths } from '@/app/paths.ts'
 import { binRead, binsList } from '@/lib/db/shelf.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { BIN_KINDS } from '@/lib/stock/bin-kind.ts'
+import { OldUnitsHere } from './old-units-here.tsx'
 import { PartInBin } from './part-in-bin.tsx'
 import { WholeBin } from './whole-bin.tsx'
 
@@ -63,6 +64,7 @@ export default async function BinPage({ params }: Props) {
             ))}
           </ul>
         )}
+        {bin.kind === 'old-units' ? <OldUnitsHere binId={bin.id} /> : null}
         {bin.kind !== 'on-the-way' && mayDo(who.roles, 'stock.transfer') ? <WholeBin bin={bin} bins={bins} /> : null}
       </div>
     </main>
