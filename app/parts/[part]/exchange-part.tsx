@@ -20,30 +20,25 @@ export async function ExchangePart({ part, roles }: { part: PartCard; roles: rea
   const { currency } = settingsRead()
   const mayReturn = mayDo(roles, 'buying.return')
   const isExchange = part.offers.some((offer) => offer.depositMinor !== null) || owedMinor > 0
-  if (!isExchange && !mayReturn) return null
+  // Few parts are: on the card of a split pin it is folded away.
+  if (!isExchange)
+    return mayReturn ? <Deposits part={part} currency={currency} summary="Make it an exchange part" /> : null
   const pieces = suppliers.reduce((sum, owes) => sum + owes.pieces, 0)
   return (
     <section className="stack tight" aria-labelledby="exchange">
       <h2 id="exchange">Exchange part</h2>
-      {isExchange ? (
-        <p>
-          {pieces === 0
-            ? 'No deposit is owed on it now.'
-            : `${moneyFormat(owedMinor, currency)} deposit is owed on ${counted(pieces, 'piece')} until the old units are back.`}{' '}
-          {without.length > 0 ? `${counted(without.length, 'old unit')} kept without a deposit. ` : ''}
-          <Link href={paths.oldUnits()}>Old units</Link>
-          <br />
-          <span className="soft">The deposit is in neither the cost of the part nor the value of the stock.</span>
-        </p>
-      ) : (
-        <p className="soft">
-          No supplier charges a deposit on it. A starter, alternator, pump, injector or turbo bought rebuilt often has
-          one, until the old unit is back.
-        </p>
-      )}
-      {mayReturn ? <Deposits part={part} currency={currency} /> : null}
-      {mayReturn && isExchange ? <Before part={part} currency={currency} /> : null}
-      {isExchange && mayDo(roles, 'stock.issue') ? (
+      <p>
+        {pieces === 0
+          ? 'No deposit is owed on it now.'
+          : `${moneyFormat(owedMinor, currency)} deposit is owed on ${counted(pieces, 'piece')} until ${pieces === 1 ? 'its old unit is' : 'the old units are'} back.`}{' '}
+        {without.length > 0 ? `${counted(without.length, 'old unit')} kept without a deposit. ` : ''}
+        <Link href={paths.oldUnits()}>Old units</Link>
+        <br />
+        <span className="soft">The deposit is in neither the cost of the part nor the value of the stock.</span>
+      </p>
+      {mayReturn ? <Deposits part={part} currency={currency} summary="Deposit asked by a supplier" /> : null}
+      {mayReturn ? <Before part={part} currency={currency} /> : null}
+      {mayDo(roles, 'stock.issue') ? (
         <details>
           <summary className="button quiet">Keep an old unit from before</summary>
           <KeepForm of={{ partId: part.id, number: part.number }} />
@@ -53,10 +48,14 @@ export async function ExchangePart({ part, roles }: { part: PartCard; roles: rea
   )
 }
 
-function Deposits({ part, currency }: { part: PartCard; currency: string }) {
+function Deposits({ part, currency, summary }: { part: PartCard; currency: string; summary: string }) {
   return (
     <details>
-      <summary className="button quiet">Deposit asked by a supplier</summary>
+      <summary className="button quiet">{summary}</summary>
+      <p className="soft">
+        A starter, alternator, pump, injector or turbo that is bought rebuilt often has a deposit on it until the old
+        unit is back.
+      </p>
       <ul className="plain-list stack">
         {part.offers.map((offer) => (
           <li key={offer.supplierId}>

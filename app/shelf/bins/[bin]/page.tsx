@@ -52,7 +52,8 @@ export default async function BinPage({ params }: Props) {
       </header>
       <div className="stack loose">
         {mayDo(who.roles, 'stock.count') ? null : <MayNot right="stock.count" />}
-        {bin.parts.length === 0 ? (
+        {bin.kind === 'old-units' ? <OldUnitsHere binId={bin.id} /> : null}
+        {bin.parts.length === 0 && bin.kind === 'old-units' ? null : bin.parts.length === 0 ? (
           <p className="empty">
             Nothing has lain here yet. <Link href={paths.receive()}>Receive</Link> a part into this bin, or count in
             what you found.
@@ -64,7 +65,6 @@ export default async function BinPage({ params }: Props) {
             ))}
           </ul>
         )}
-        {bin.kind === 'old-units' ? <OldUnitsHere binId={bin.id} /> : null}
         {bin.kind !== 'on-the-way' && mayDo(who.roles, 'stock.transfer') ? <WholeBin bin={bin} bins={bins} /> : null}
       </div>
     </main>

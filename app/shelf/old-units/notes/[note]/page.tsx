@@ -55,8 +55,21 @@ export default async function ReturnNotePage({ params }: Props) {
         Sent <When at={note.sentAt} /> by {note.sentBy}
         {note.words ? `: ${note.words}` : ''}. Old units for exchange, deposits to be credited.
       </p>
-      <Units units={note.units} currency={currency} />
-      <OldUnitCaution words={SEND_CAUTION} />
+      <div>
+        <Units units={note.units} currency={currency} />
+        <div className={styles.foot}>
+          <p>
+            Deposits in all{' '}
+            <span className="strong">
+              {moneyFormat(
+                note.units.reduce((sum, unit) => sum + unit.depositMinor, 0),
+                currency,
+              )}
+            </span>
+          </p>
+        </div>
+      </div>
+      {open.length > 0 ? <OldUnitCaution words={SEND_CAUTION} /> : null}
       <p className={styles.onPaper}>Received by, date: ______________________________</p>
       {open.length === 0 ? (
         <p className="done no-print">All of it is answered.</p>
@@ -138,19 +151,6 @@ function Units({ units, currency }: { units: readonly Unit[]; currency: string }
             </td>
           </tr>
         ))}
-        <tr>
-          <td className="strong wide">Deposits</td>
-          <td />
-          <td />
-          <td />
-          <td className="right strong">
-            {moneyFormat(
-              units.reduce((sum, unit) => sum + unit.depositMinor, 0),
-              currency,
-            )}
-          </td>
-          <td className="no-print" />
-        </tr>
       </tbody>
     </table>
   )
