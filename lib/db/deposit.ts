@@ -92,6 +92,9 @@ export function oldUnitKeep(context: WriteContext, input: UnitKeepInput): Promis
 export function oldUnitNone(context: WriteContext, input: UnitNoneInput): Promise<{ lostMinor: number }> {
   return write(context, 'deposit.none', input, async (tx) => {
     const { reason, ...off } = input
+    // Only where one is asked for can one be missing.
+    if (off.jobId === undefined && off.machineId === undefined)
+      throw new Refusal('deposit/not-taken', { part: (await partHead(tx, off.partId)).number })
     const unitId = await unitMake(tx, context, off, { binId: null, serialNumber: null, note: reason })
     const step = await depositDo(tx, context, off.partId, { act: 'discard', unitId, state: 'none' }, reason)
     return { lostMinor: lostOf(step) }

@@ -184,6 +184,9 @@ describe('the old unit', () => {
     const { partId } = await received(1)
     await take(partId)
     const input = { partId, machineId: machine, reason: 'first fitted, there was none' }
+    await expect(oldUnitNone(asWriter(keeper), { partId, reason: 'of no machine' })).rejects.toMatchObject({
+      code: 'deposit/not-taken',
+    })
     expect(await oldUnitNone(asWriter(keeper), input)).toEqual({ lostMinor: DEPOSIT })
     expect(await unitsAsked({ partId })).toEqual([])
     expect(await owedOn(partId)).toBe(0)

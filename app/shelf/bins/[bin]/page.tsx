@@ -25,6 +25,8 @@ export default async function BinPage({ params }: Props) {
   const who = await signedIn()
   const bin = await found(binRead(idOf((await params).bin)))
   const bins = (await binsList()).filter((other) => other.id !== bin.id)
+  // Old units are no stock: they are moved one by one, on their own screen.
+  const movable = bin.kind !== 'on-the-way' && (bin.kind !== 'old-units' || bin.parts.length > 0)
   return (
     <main className="page" id="page">
       <header className="page-head">
@@ -65,7 +67,7 @@ export default async function BinPage({ params }: Props) {
             ))}
           </ul>
         )}
-        {bin.kind !== 'on-the-way' && mayDo(who.roles, 'stock.transfer') ? <WholeBin bin={bin} bins={bins} /> : null}
+        {movable && mayDo(who.roles, 'stock.transfer') ? <WholeBin bin={bin} bins={bins} /> : null}
       </div>
     </main>
   )
