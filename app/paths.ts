@@ -169,6 +169,9 @@ export const paths = {
   /** Goods between two stores. */
   onTheWay: () => '/shelf/on-the-way',
   consignment: (id: number) => `/shelf/on-the-way/${id}`,
+  /** Old units of exchange parts: what is owed for them, and what goes back. */
+  oldUnits: () => '/shelf/old-units',
+  returnNote: (id: number) => `/shelf/old-units/notes/${id}`,
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   /** What the stock was worth on a day, beside another day, and month by month. */
   stockValue: (query: { day?: string; before?: string; method?: string } = {}) => withQuery('/shelf/value', query),

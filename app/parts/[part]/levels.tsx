@@ -2,6 +2,7 @@ import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import type { PartCard } from '@/lib/db/part.ts'
+import { depositSays } from '@/lib/deposit/deposit-text.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import { mayDo, type Role } from '@/lib/people/role.ts'
@@ -33,6 +34,9 @@ export function Levels({ part, roles }: { part: PartCard; roles: readonly Role[]
               {moneyFormat(offer.priceMinor, currency)} a {part.unit === 'each' ? 'piece' : part.unit}, packs of{' '}
               {show(offer.pack)}
               {offer.preferred ? ', preferred' : ''}
+              {offer.depositMinor === null
+                ? ''
+                : `; ${depositSays({ depositMinor: offer.depositMinor, returnDays: offer.returnDays }, currency)}`}
             </li>
           ))}
         </ul>
