@@ -24,15 +24,19 @@ export function LongTable(props: {
   /** Address of one window, without the row it begins behind. */
   address: string
   columns: readonly TableColumn[]
+  /** The first window, where it is the page that the server wrote. */
+  begins: readonly TableLine[] | null
   children: ReactNode
 }) {
-  const { rows, window: size, anchors, address, columns, children } = props
+  const { rows, window: size, anchors, address, columns, begins, children } = props
   const [isWide, setIsWide] = useState(false)
   const [top, setTop] = useState(0)
   const [active, setActive] = useState(0)
   const [fault, setFault] = useState('')
-  const [known, setKnown] = useState<ReadonlyMap<number, readonly TableLine[]>>(new Map())
-  const asked = useRef(new Set<number>())
+  const [known, setKnown] = useState<ReadonlyMap<number, readonly TableLine[]>>(
+    () => new Map(begins ? [[0, begins]] : []),
+  )
+  const asked = useRef(new Set(known.keys()))
   const frame = useRef<HTMLElement>(null)
   /** Row whose part takes the focus as soon as it is there. */
   const wanted = useRef<number | null>(null)

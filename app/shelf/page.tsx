@@ -10,7 +10,6 @@ import { stockTableExtent, stockTableRows, TABLE_ROWS } from '@/lib/db/stock-tab
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import { type TableColumn, type TableQuestion, USUAL_COLUMNS } from '@/lib/stock/table.ts'
-import { dropQuestionMark } from './address.ts'
 import { LongTable } from './long-table.tsx'
 import { SavedViews } from './saved-views.tsx'
 import styles from './shelf.module.css'
@@ -75,7 +74,7 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
           ))}
         </nav>
         <ShelfFilter question={question} stores={stores} />
-        <SavedViews views={views} query={dropQuestionMark(paths.shelf(address))} />
+        <SavedViews views={views} address={paths.shelf(address)} />
         {lines.length === 0 ? (
           <Nothing question={question} page={page} />
         ) : (
@@ -86,6 +85,7 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
             anchors={extent.anchors}
             address={paths.shelfRows(address)}
             columns={question.columns}
+            begins={page === 1 ? lines : null}
           >
             <Stock lines={lines} columns={question.columns} />
             <Pages question={question} page={page} last={Math.ceil(extent.rows / TABLE_ROWS)} />

@@ -6,8 +6,9 @@ import { paths } from '@/app/paths.ts'
 import type { SavedViewRow } from '@/lib/db/saved-view.ts'
 import { dropView, keepView } from './actions.ts'
 
-/** Questions to the stock table that the person keeps, and the way to keep this one. `query` is this question as an address. */
-export function SavedViews({ views, query }: { views: readonly SavedViewRow[]; query: string }) {
+/** Questions to the stock table that the person keeps, and the way to keep this one, which is asked at `address`. */
+export function SavedViews({ views, address }: { views: readonly SavedViewRow[]; address: string }) {
+  const query = address.split('?')[1] ?? ''
   return (
     <div className="row">
       {views.map((view) => (

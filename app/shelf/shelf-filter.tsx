@@ -1,6 +1,8 @@
 import Link from 'next/link'
+import { StoreSelect } from '@/app/_parts/store-select.tsx'
 import { paths } from '@/app/paths.ts'
 import { TABLE_COLUMNS, TABLE_SORTS, type TableQuestion } from '@/lib/stock/table.ts'
+import styles from './shelf.module.css'
 
 /** Narrows the stock table and says what stands in it; an ordinary form, so the address holds what was asked and can be kept. */
 export function ShelfFilter(props: { question: TableQuestion; stores: readonly { id: number; name: string }[] }) {
@@ -9,24 +11,12 @@ export function ShelfFilter(props: { question: TableQuestion; stores: readonly {
   return (
     <search>
       <form action={paths.shelf()} className="stack tight">
-        <div className="row end">
+        <div className={`row end ${styles.filter}`}>
           <div className="field">
             <label htmlFor="shelf-q">Number or words</label>
             <input id="shelf-q" name="q" type="search" defaultValue={question.search} maxLength={200} />
           </div>
-          {stores.length > 1 ? (
-            <div className="field">
-              <label htmlFor="shelf-store">Store</label>
-              <select id="shelf-store" name="store" defaultValue={question.storeId ?? ''}>
-                <option value="">All stores</option>
-                {stores.map((store) => (
-                  <option key={store.id} value={store.id}>
-                    {store.name}
-                  </option>
-                ))}
-              </select>
-            </div>
-          ) : null}
+          <StoreSelect id="shelf-store" stores={stores} storeId={question.storeId} />
           <div className="field">
             <label htmlFor="shelf-state">Stock</label>
             <select id="shelf-state" name="state" defaultValue={question.state === 'all' ? '' : question.state}>

@@ -1,9 +1,9 @@
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { BULK_MAX, type BulkChange, type BulkInput, type BulkPart, type BulkRow, bulkRow } from '../stock/bulk.ts'
-import type { TableAnchor, TableQuestion } from '../stock/table.ts'
+import type { TableQuestion } from '../stock/table.ts'
 import { database, type Tx } from './client.ts'
-import { stockTableExtent, stockTableRows } from './stock-table.ts'
+import { stockTableParts } from './stock-table.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /** Values a statement takes. */
@@ -31,11 +31,8 @@ async function partsRead(tx: Tx, ids: readonly number[]): Promise<BulkPart[]> {
 
 /** What a change would make of the parts that answer a question; null where they are more than are changed in one go. */
 export async function bulkPreview(question: TableQuestion, change: BulkChange): Promise<BulkRow[] | null> {
-  const { rows, anchors } = await stockTableExtent(question)
-  if (rows > BULK_MAX) return null
-  const ids: number[] = []
-  for (const after of [null, ...anchors] satisfies (TableAnchor | null)[])
-    ids.push(...(await stockTableRows(question, after)).map((row) => row.partId))
+  const ids = await stockTableParts(question, BULK_MAX + 1)
+  if (ids.length > BULK_MAX) return null
   const parts = await partsRead(database() as unknown as Tx, ids)
   return parts.map((part) => bulkRow(part, change))
 }

@@ -1,8 +1,8 @@
 import { readFileSync, renameSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { settingsRead } from '../settings.ts'
-import { CheckKept, type CheckResult, checkIsDue, checkResult } from '../verify/kept.ts'
-import { VerifyReportRead } from '../verify/report.ts'
+import { CheckKept, type CheckResult, checkIsDue } from '../verify/kept.ts'
+import { VerifyReport } from '../verify/report.ts'
 import { childStart } from './child.ts'
 
 /** Faults of one check that are kept for the screen; the command lists more of them. */
@@ -11,11 +11,11 @@ const HOUR_MS = 3_600_000
 
 const file = () => join(settingsRead().dataDir, 'check.json')
 
-function keptRead(): CheckKept | null {
+function keptRead(): CheckKept {
   try {
     return CheckKept.parse(JSON.parse(readFileSync(/*turbopackIgnore: true*/ file(), 'utf8')))
   } catch {
-    return null
+    return { working: null, last: null }
   }
 }
 
@@ -42,9 +42,8 @@ export interface CheckStanding {
 
 /** The last check of the books and whether one is at work. */
 export function checkStanding(): CheckStanding {
-  const kept = keptRead()
-  const works = kept !== null && kept.endedAt === null && alive(kept.pid)
-  return { workingSince: works ? kept.startedAt : null, last: checkResult(kept) }
+  const { working, last } = keptRead()
+  return { workingSince: working && alive(working.pid) ? working.startedAt : null, last }
 }
 
 /**
@@ -52,29 +51,27 @@ export function checkStanding(): CheckStanding {
  * while one is at work. `now` as an instant of the caller's clock.
  */
 export function checkStart(now: () => Date): void {
-  if (checkStanding().workingSince !== null) return
-  const before = checkResult(keptRead())
-  const startedAt = now().toISOString()
+  const { workingSince, last } = checkStanding()
+  if (workingSince !== null) return
   const child = childStart(['lib', 'cli', 'cotterbook.mjs'], ['verify', '--json'], {
     stdio: ['ignore', 'pipe', 'ignore'],
   })
-  const pid = child.pid ?? 0
-  keep({ startedAt, endedAt: null, pid, ok: false, checks: [], before })
+  keep({ working: { startedAt: now().toISOString(), pid: child.pid ?? 0 }, last })
   let said = ''
   child.stdout?.setEncoding('utf8').on('data', (piece: string) => {
     said += piece
   })
   child.on('error', () => undefined)
   child.on('close', () => {
-    const report = reportRead(said)
-    const checks = report.checks.map(({ faults, ...check }) => ({ ...check, faults: faults.slice(0, FAULTS_KEPT) }))
-    keep({ startedAt, endedAt: now().toISOString(), pid, ok: report.ok, checks, before })
+    const { ok, checks } = reportRead(said)
+    const shown = checks.map(({ faults, ...check }) => ({ ...check, faults: faults.slice(0, FAULTS_KEPT) }))
+    keep({ working: null, last: { endedAt: now().toISOString(), ok, checks: shown } })
   })
 }
 
-function reportRead(said: string): VerifyReportRead {
+function reportRead(said: string): VerifyReport {
   try {
-    return VerifyReportRead.parse(JSON.parse(said))
+    return VerifyReport.parse(JSON.parse(said))
   } catch {
     const faults = ['The check did not come to its end: run “cotterbook verify” and read what it says.']
     return { ok: false, checks: [{ name: 'the check itself', ok: false, faults }] }
@@ -84,7 +81,7 @@ function reportRead(said: string): VerifyReportRead {
 /** Looks every hour whether a check is due, and starts it; the first look is an hour after the server began. */
 export function checkSchedule(now: () => Date): void {
   const timer = setInterval(() => {
-    if (checkIsDue(keptRead(), now().getTime())) checkStart(now)
+    if (checkIsDue(checkStanding().last, now().getTime())) checkStart(now)
   }, HOUR_MS)
   timer.unref()
 }

@@ -6,31 +6,11 @@ import { Refusal } from '../refusal.ts'
 import { allocationsRefresh, reservedCheck } from './allocation.ts'
 import { database, type Tx } from './client.ts'
 import { jobOpenRead } from './job.ts'
+import { keptElsewhere } from './job-kept.ts'
 import { movementPlace, type Placed } from './ledger.ts'
 import { personNames } from './part-typed.ts'
 import { binHoldings } from './shelf.ts'
 import { type WriteContext, write } from './transaction.ts'
-
-/** What lies on the shelf for other jobs than this one: how much of each part, and which jobs. */
-export async function partsKeptForOthers(
-  jobId: number,
-  partIds: readonly number[],
-): Promise<Map<number, { quantity: number; jobs: number[] }>> {
-  const needs = await database().jobNeed.findMany({
-    where: { partId: { in: [...new Set(partIds)] }, allocated: { gt: 0 }, jobId: { not: jobId } },
-    select: { partId: true, allocated: true, job: { select: { number: true } } },
-    orderBy: { jobId: 'asc' },
-  })
-  const kept = new Map<number, { quantity: number; jobs: number[] }>()
-  for (const need of needs) {
-    const before = kept.get(need.partId!) ?? { quantity: 0, jobs: [] }
-    kept.set(need.partId!, {
-      quantity: before.quantity + need.allocated,
-      jobs: [...new Set([...before.jobs, need.job.number])],
-    })
-  }
-  return kept
-}
 
 /** What is still to be taken for a job, in bin order, and what the shelf cannot give or keeps for other jobs. */
 export async function jobPickList(jobId: number): Promise<PickList> {
@@ -42,11 +22,11 @@ export async function jobPickList(jobId: number): Promise<PickList> {
     .map((need) => ({ needId: need.id, partId: need.partId!, stillWanted: need.wanted - need.taken }))
     .filter((need) => need.stillWanted > 0)
   const partIds = open.map((need) => need.partId)
-  const kept = await partsKeptForOthers(jobId, partIds)
+  const kept = await keptElsewhere(jobId, partIds)
   return pickList(
     open,
     await binHoldings(partIds),
-    new Map([...kept].map(([partId, { quantity }]) => [partId, quantity])),
+    new Map([...kept].map(([partId, of]) => [partId, of.reduce((sum, one) => sum + one.quantity, 0)])),
   )
 }
 

@@ -1,7 +1,7 @@
 import type { MovementQuestion } from '../stock/movement-search.ts'
 import { database, type Prisma } from './client.ts'
+import { MOVEMENT_PAGE_ROWS, type MovementLine, movementLines } from './movement-line.ts'
 import { partSearchIds } from './part-search.ts'
-import { MOVEMENT_PAGE_ROWS, type MovementLine, movementLines } from './shelf.ts'
 
 /** Parts that words may mean; more of them say nothing about what somebody looks for. */
 const PARTS_MEANT = 500

@@ -2,7 +2,7 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { type DayChange, type StockLine, stockLine } from '../stock/stock-line.ts'
 import { database } from './client.ts'
-import { MOVEMENT_PAGE_ROWS, type MovementLine, movementLines } from './shelf.ts'
+import { MOVEMENT_PAGE_ROWS, type MovementLine, movementLines } from './movement-line.ts'
 
 export interface PartLedgerLine extends MovementLine {
   /** On hand over all bins once it was booked, minor units. */

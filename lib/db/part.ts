@@ -9,6 +9,7 @@ import type { KeptFor } from '../stock/stock-words.ts'
 import { database, type Tx } from './client.ts'
 import { slices } from './exchange-rows.ts'
 import { freeBin } from './free-bins.ts'
+import { type MovementLine, movementLines } from './movement-line.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 type Reader = Tx | ReturnType<typeof database>
@@ -152,7 +153,8 @@ export interface PartCard {
   bins: { binId: number; bin: string; store: string; kind: BinKind; quantity: number }[]
   onOrder: { orderId: number; number: number; supplier: string; dueOn: string; quantity: number }[]
   waiting: { jobId: number; number: number; wanted: number; allocated: number }[]
-  movements: MovementRow[]
+  /** The last ones, newest first. */
+  movements: MovementLine[]
   offers: {
     supplier: string
     supplierNumber: string | null
@@ -161,53 +163,6 @@ export interface PartCard {
     priceMinor: number
     preferred: boolean
   }[]
-}
-
-export interface MovementRow {
-  id: number
-  kind: string
-  quantity: number
-  balanceAfter: number
-  at: Date
-  person: string
-  bin: string
-  job: { id: number; number: number } | null
-  reason: string | null
-  reversedById: number | null
-  reversesId: number | null
-}
-
-/** The last movements of a part (or of everything), newest first. */
-export async function movementsRecent(where: { partId?: number }, take: number): Promise<MovementRow[]> {
-  const db = database()
-  const rows = await db.movement.findMany({
-    where,
-    orderBy: { id: 'desc' },
-    take,
-    include: {
-      bin: { select: { code: true } },
-      job: { select: { id: true, number: true } },
-      reversedBy: { select: { id: true } },
-    },
-  })
-  const people = await db.person.findMany({
-    where: { id: { in: [...new Set(rows.map((row) => row.personId))] } },
-    select: { id: true, name: true },
-  })
-  const names = new Map(people.map((person) => [person.id, person.name]))
-  return rows.map((row) => ({
-    id: row.id,
-    kind: row.kind,
-    quantity: row.quantity,
-    balanceAfter: row.balanceAfter,
-    at: row.at,
-    person: names.get(row.personId) ?? 'somebody who left',
-    bin: row.bin.code,
-    job: row.job,
-    reason: row.reason,
-    reversedById: row.reversedBy?.id ?? null,
-    reversesId: row.reversesId,
-  }))
 }
 
 /** What the shelf, the orders and the suppliers say of one part. Refuses with 'stock/unknown-part'. */
@@ -233,7 +188,7 @@ export async function partCard(partId: number): Promise<PartCard> {
     },
   })
   if (!part) throw new Refusal('stock/unknown-part', { part: partId })
-  const [stock, movements] = await Promise.all([partStock(db, [partId]), movementsRecent({ partId }, 12)])
+  const [stock, movements] = await Promise.all([partStock(db, [partId]), movementLines({ partId }, 12)])
   return {
     id: part.id,
     number: part.number,

@@ -87,6 +87,15 @@ export async function stockTableRows(question: TableQuestion, after: TableAnchor
   return rowsRead(found.map((row) => Number(row.id)))
 }
 
+/** Parts that answer the question, in its order, at most so many. */
+export async function stockTableParts(question: TableQuestion, take: number): Promise<number[]> {
+  const asked = await rowsAsked(question)
+  if (asked === null) return []
+  const found = await database().$queryRaw<{ id: number | bigint }[]>`
+    SELECT p."id" AS "id" ${asked} ORDER BY ${SORT_KEYS[question.sort]}, p."id" LIMIT ${take}`
+  return found.map((row) => Number(row.id))
+}
+
 async function rowsRead(ids: readonly number[]): Promise<TableRow[]> {
   const db = database()
   const [parts, stock, moved] = await Promise.all([

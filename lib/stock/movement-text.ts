@@ -1,5 +1,6 @@
 import { stringify } from 'csv-stringify/sync'
 import { quantityInput, type StockUnit } from '../measure/quantity.ts'
+import type { ForWhat } from './for-what.ts'
 import { MOVEMENT_KINDS, type MovementKind } from './movement.ts'
 
 /** What a line of the exported ledger needs of a movement. */
@@ -17,6 +18,7 @@ export interface MovementText {
   person: string
   job: { number: number } | null
   order: { number: number } | null
+  forWhat: ForWhat
   reason: string | null
   reversesId: number | null
 }
@@ -35,6 +37,9 @@ const COLUMNS = [
   'person',
   'job',
   'order',
+  'machine',
+  'cost_centre',
+  'for_person',
   'reason',
   'reverses',
 ]
@@ -58,6 +63,9 @@ export function movementsCsv(movements: readonly MovementText[]): string {
     person: one.person,
     job: one.job?.number ?? '',
     order: one.order?.number ?? '',
+    machine: one.forWhat.machine?.says ?? '',
+    cost_centre: one.forWhat.costCentre ?? '',
+    for_person: one.forWhat.person ?? '',
     reason: one.reason ?? '',
     reverses: one.reversesId ?? '',
   }))

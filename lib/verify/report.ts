@@ -1,23 +1,12 @@
 import { z } from 'zod'
 
 /** One invariant and what stands against it, a sentence each; no sentence means it holds. */
-export interface Check {
-  name: string
-  ok: boolean
-  faults: string[]
-}
+export const Check = z.object({ name: z.string(), ok: z.boolean(), faults: z.array(z.string()) })
+export type Check = z.infer<typeof Check>
 
-/** A report as `cotterbook verify --json` prints it. */
-export const VerifyReportRead = z.object({
-  ok: z.boolean(),
-  checks: z.array(z.object({ name: z.string(), ok: z.boolean(), faults: z.array(z.string()) })),
-})
-export type VerifyReportRead = z.infer<typeof VerifyReportRead>
-
-export interface VerifyReport {
-  ok: boolean
-  checks: Check[]
-}
+/** What `cotterbook verify --json` prints. */
+export const VerifyReport = z.object({ ok: z.boolean(), checks: z.array(Check) })
+export type VerifyReport = z.infer<typeof VerifyReport>
 
 /** More than these are counted, not listed: a broken disk must not fill the screen. */
 const FAULTS_MAX = 200

@@ -89,12 +89,20 @@ describe('looking something up in the ledger', () => {
 
   test('goes out as CSV with what came in and what went out apart, and no formula runs in it', async () => {
     const { partId, nell, binId } = await aBusyPart()
-    await stockIssue(on('2026-05-01', nell), { partId, binId, quantity: 1, reason: '=1+1 and more' })
+    await stockIssue(on('2026-05-01', nell), {
+      partId,
+      binId,
+      quantity: 1,
+      reason: '=1+1 and more',
+      costCentre: 'Lower orchard',
+    })
     const [head, last, before] = movementsCsv(await ask({ partId })).split('\r\n')
     expect(head).toBe(
-      '\ufeffmovement,at,kind,part_number,description,bin,in,out,unit,left_in_bin,person,job,order,reason,reverses',
+      '\ufeffmovement,at,kind,part_number,description,bin,in,out,unit,left_in_bin,person,job,order,machine,cost_centre,for_person,reason,reverses',
     )
-    expect(last).toMatch(/,2026-05-01T09:00:00.000Z,Taken,.*,Flail bolt,[^,]+,,1,each,14,.*,,,'=1\+1 and more,$/)
+    expect(last).toMatch(
+      /,2026-05-01T09:00:00.000Z,Taken,.*,Flail bolt,[^,]+,,1,each,14,.*,,,,Lower orchard,,'=1\+1 and more,$/,
+    )
     expect(before).toMatch(/,Taken,.*,,5,each,0,/)
   })
 })

@@ -1,9 +1,10 @@
 import Link from 'next/link'
+import { MovementWhy, movementSigned } from '@/app/_parts/movement-why.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { paths } from '@/app/paths.ts'
 import type { PartCard } from '@/lib/db/part.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
-import { MOVEMENT_KINDS, type MovementKind } from '@/lib/stock/movement.ts'
+import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
 
 /** The last lines of the ledger for this part. */
 export function Movements({ part }: { part: PartCard }) {
@@ -42,24 +43,15 @@ export function Movements({ part }: { part: PartCard }) {
                   <When at={move.at} />
                 </td>
                 <td>
-                  {MOVEMENT_KINDS[move.kind as MovementKind].says} {move.quantity > 0 ? 'into' : 'from'} {move.bin}
+                  {MOVEMENT_KINDS[move.kind].says} {move.quantity > 0 ? 'into' : 'from'} {move.bin}
                   {move.reversedById ? ' (reversed)' : ''}
                 </td>
-                <td className="right">
-                  {move.quantity > 0 ? '+' : '−'}
-                  {show(Math.abs(move.quantity))}
-                </td>
+                <td className="right">{movementSigned(move)}</td>
                 <td className="right" data-label="left">
                   {show(move.balanceAfter)}
                 </td>
                 <td className="wide">
-                  {move.person}
-                  {move.job ? (
-                    <>
-                      , <Link href={paths.job(move.job.id)}>job {move.job.number}</Link>
-                    </>
-                  ) : null}
-                  {move.reason ? <span className="soft">, {move.reason}</span> : null}
+                  <MovementWhy row={move} />
                 </td>
               </tr>
             ))}

@@ -2,9 +2,9 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { found } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PartHead } from '@/app/_parts/part-head.tsx'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
 import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
-import { StockState } from '@/app/_parts/stock-state.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { partCard } from '@/lib/db/part.ts'
@@ -69,17 +69,7 @@ export default async function BookPage({ searchParams }: { searchParams: PageQue
               </Link>
             ))}
           </nav>
-          <section className="stack tight" aria-labelledby="part">
-            <h2 id="part">
-              <Link href={paths.part(part.id)} prefetch={false}>
-                <span className="number">{part.number}</span>
-              </Link>{' '}
-              {part.description}
-            </h2>
-            <p>
-              <StockState stock={part.stock} unit={part.unit} reorderPoint={part.level?.reorderPoint} />
-            </p>
-          </section>
+          <PartHead part={part} />
           {!mayDo(who.roles, RIGHTS[as]) ? (
             <MayNot right={RIGHTS[as]} />
           ) : as === 'take' ? (

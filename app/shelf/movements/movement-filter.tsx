@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { StoreSelect } from '@/app/_parts/store-select.tsx'
 import { paths } from '@/app/paths.ts'
 import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
 import { type MovementQuestion, movementAsksAll } from '@/lib/stock/movement-search.ts'
@@ -32,19 +33,7 @@ export function MovementFilter(props: {
             ))}
           </select>
         </div>
-        {stores.length > 1 ? (
-          <div className="field">
-            <label htmlFor="moved-store">Store</label>
-            <select id="moved-store" name="store" defaultValue={question.storeId ?? ''}>
-              <option value="">All stores</option>
-              {stores.map((store) => (
-                <option key={store.id} value={store.id}>
-                  {store.name}
-                </option>
-              ))}
-            </select>
-          </div>
-        ) : null}
+        <StoreSelect id="moved-store" stores={stores} storeId={question.storeId} />
         <div className="field">
           <label htmlFor="moved-person">Who</label>
           <select id="moved-person" name="person" defaultValue={question.personId ?? ''}>

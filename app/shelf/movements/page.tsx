@@ -1,14 +1,15 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { MovementWhy, movementSigned } from '@/app/_parts/movement-why.tsx'
 import { type PageQuery, queryId } from '@/app/_parts/query.ts'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { type MovementLine, movementRead } from '@/lib/db/movement-line.ts'
 import { movementPeople, movementsFind } from '@/lib/db/movement-search.ts'
-import { type MovementLine, movementRead, storesList } from '@/lib/db/shelf.ts'
+import { storesList } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { forSays } from '@/lib/stock/for-what.ts'
 import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
 import { movementAsksAll } from '@/lib/stock/movement-search.ts'
 import { MovementFilter } from './movement-filter.tsx'
@@ -136,12 +137,12 @@ function Ledger({ rows, rightHref }: { rows: MovementLine[]; rightHref: (id: num
                 {row.bin}
               </Link>
             </td>
-            <td className="right">{signed(row)}</td>
+            <td className="right">{movementSigned(row)}</td>
             <td className="right" data-label="left">
               {quantityFormat(row.balanceAfter, row.unit)}
             </td>
             <td className="wide">
-              <Why row={row} />
+              <MovementWhy row={row} />
             </td>
             <td className="wide">
               <Right row={row} href={rightHref(row.id)} />
@@ -150,46 +151,6 @@ function Ledger({ rows, rightHref }: { rows: MovementLine[]; rightHref: (id: num
         ))}
       </tbody>
     </table>
-  )
-}
-
-/** Plus into the bin, minus out of it, with a minus sign that is not a hyphen. */
-function signed({ quantity, unit }: MovementLine): string {
-  return `${quantity > 0 ? '+' : '−'}${quantityFormat(Math.abs(quantity), unit)}`
-}
-
-function Why({ row }: { row: MovementLine }) {
-  return (
-    <>
-      {row.person}
-      {row.job ? (
-        <>
-          ,{' '}
-          <Link href={paths.job(row.job.id)} prefetch={false}>
-            job {row.job.number}
-          </Link>
-        </>
-      ) : null}
-      {row.order ? (
-        <>
-          ,{' '}
-          <Link href={paths.order(row.order.id)} prefetch={false}>
-            order {row.order.number}
-          </Link>
-        </>
-      ) : null}
-      {row.forWhat.machine ? (
-        <>
-          ,{' '}
-          <Link href={paths.machine(row.forWhat.machine.id)} prefetch={false}>
-            {row.forWhat.machine.says}
-          </Link>
-        </>
-      ) : null}
-      {forSays(row.forWhat) === '' ? null : `, ${forSays(row.forWhat)}`}
-      {row.reversesId === null ? null : `, puts movement ${row.reversesId} right`}
-      {row.reason === null ? null : <span className="soft">, {row.reason}</span>}
-    </>
   )
 }
 

@@ -4,10 +4,10 @@ import { BinField } from '@/app/_parts/bin-field.tsx'
 import { found } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PackField } from '@/app/_parts/pack-field.tsx'
+import { PartHead } from '@/app/_parts/part-head.tsx'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
 import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
-import { StockState } from '@/app/_parts/stock-state.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
@@ -78,22 +78,13 @@ async function ReceivePart({ part }: { part: PartCard }) {
   const now = (into.get(part.id) ?? []).map(({ binId, why }) => ({ binId, says: PUT_AWAY_WHY[why] }))
   return (
     <>
-      <section className="stack tight" aria-labelledby="part">
-        <h2 id="part">
-          <Link href={paths.part(part.id)} prefetch={false}>
-            <span className="number">{part.number}</span>
-          </Link>{' '}
-          {part.description}
-        </h2>
-        <p>
-          <StockState stock={part.stock} unit={part.unit} reorderPoint={part.level?.reorderPoint} />
-        </p>
+      <PartHead part={part}>
         <p>
           <Link href={paths.receive()} prefetch={false}>
             Another part
           </Link>
         </p>
-      </section>
+      </PartHead>
       {part.onOrder.map((order) => (
         <p className="done" key={order.orderId}>
           {show(order.quantity)} are due on{' '}

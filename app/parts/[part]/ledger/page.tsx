@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
+import { MovementWhy, movementSigned } from '@/app/_parts/movement-why.tsx'
 import { type PageQuery, queryId } from '@/app/_parts/query.ts'
 import { todayIs } from '@/app/_parts/today.ts'
 import { When } from '@/app/_parts/when.tsx'
@@ -116,32 +117,12 @@ function Lines({ rows }: { rows: readonly PartLedgerLine[] }) {
                 {row.bin}
               </Link>
             </td>
-            <td className="right">
-              {row.quantity > 0 ? '+' : '−'}
-              {quantityFormat(Math.abs(row.quantity), row.unit)}
-            </td>
+            <td className="right">{movementSigned(row)}</td>
             <td className="right" data-label="on hand then">
               {quantityFormat(row.onHandAfter, row.unit)}
             </td>
             <td className="wide">
-              {row.person}
-              {row.job ? (
-                <>
-                  ,{' '}
-                  <Link href={paths.job(row.job.id)} prefetch={false}>
-                    job {row.job.number}
-                  </Link>
-                </>
-              ) : null}
-              {row.order ? (
-                <>
-                  ,{' '}
-                  <Link href={paths.order(row.order.id)} prefetch={false}>
-                    order {row.order.number}
-                  </Link>
-                </>
-              ) : null}
-              {row.reason === null ? null : <span className="soft">, {row.reason}</span>}
+              <MovementWhy row={row} />
             </td>
           </tr>
         ))}
