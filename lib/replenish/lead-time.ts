@@ -98,8 +98,7 @@ export function leadBook(observed: readonly LeadObserved[], statedDays: number):
   )
   const squaresWithin = [...parts.values()].reduce((sum, part) => sum + part.squares, 0)
   const freedom = [...parts.values()].reduce((sum, part) => sum + Math.max(0, part.n - 1), 0)
-  const within =
-    (squaresWithin + STATED_RECEIPTS * (SPREAD_STATED * statedDays) ** 2) / (freedom + STATED_RECEIPTS)
+  const within = (squaresWithin + STATED_RECEIPTS * (SPREAD_STATED * statedDays) ** 2) / (freedom + STATED_RECEIPTS)
   return {
     statedDays,
     supplierDays,

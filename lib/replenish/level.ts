@@ -46,8 +46,12 @@ export interface LevelAnswer {
   steps: { reorderPoint: Step[]; orderUpTo: Step[] }
 }
 
+/** A part asked for less often than once in so many tries is not asked for: the digits of a tail are gone there. */
+const NEVER = 1e-9
 /** Below this many standard deviations from zero a normal distribution would see need below nothing. */
 const NORMAL_FROM_SDS = 4
+/** A gamma distribution so narrow is a normal one to the eye, and takes a thousand times as long. */
+const BELL_FROM_SDS = 100
 /** A spread this near to Poisson is taken for it. */
 const POISSON_FROM = 0.9
 
@@ -57,11 +61,12 @@ const POISSON_FROM = 0.9
  * far; Poisson between them, which errs towards keeping more. Gamma for what is poured.
  */
 export function matched({ mean, variance }: Moments, isPoured: boolean): Distribution {
-  if (mean <= 0) return poisson(0)
-  if (isPoured) return variance > 0 ? gammaMoments(mean, variance) : normal(mean, 0)
+  if (mean < NEVER || mean * mean < NEVER * variance) return poisson(0)
+  const sd = Math.sqrt(variance)
+  if (isPoured) return mean < BELL_FROM_SDS * sd ? gammaMoments(mean, variance) : normal(mean, sd)
   if (variance >= mean) return negativeBinomialMoments(mean, variance)
-  const isSteady = variance < POISSON_FROM * mean && mean >= NORMAL_FROM_SDS * Math.sqrt(variance)
-  return isSteady ? normal(mean, Math.sqrt(variance)) : poisson(mean)
+  const isSteady = variance < POISSON_FROM * mean && mean >= NORMAL_FROM_SDS * sd
+  return isSteady ? normal(mean, sd) : poisson(mean)
 }
 
 /**

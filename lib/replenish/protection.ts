@@ -48,8 +48,7 @@ export function sizeMoments(sizes: readonly number[]): SizeMoments | null {
 export function needOver({ mean, variance, rateVariance = 0 }: NeedFacts, time: Moments): Moments {
   return {
     mean: mean * time.mean,
-    variance:
-      variance * time.mean + rateVariance * (time.mean ** 2 + time.variance) + mean ** 2 * time.variance,
+    variance: variance * time.mean + rateVariance * (time.mean ** 2 + time.variance) + mean ** 2 * time.variance,
   }
 }
 

@@ -106,7 +106,9 @@ function bracketBest(j: number, facts: QuantityFacts): number {
 function quantityFactsMustHold({ breaks, pack, minimum, longestYears, ...facts }: QuantityFacts): void {
   must(breaks.length > 0, 'an order quantity needs the price of one piece')
   must(
-    breaks.every((one, j) => Number.isFinite(one.price) && one.price >= 0 && (j === 0 || one.from > (breaks[j - 1]?.from ?? 0))),
+    breaks.every(
+      (one, j) => Number.isFinite(one.price) && one.price >= 0 && (j === 0 || one.from > (breaks[j - 1]?.from ?? 0)),
+    ),
     'price breaks rise and their prices are not negative',
   )
   must(pack > 0 && minimum >= 0 && longestYears > 0, 'pack and longest time are more than nothing')

@@ -43,7 +43,10 @@ describe('lead time of a part from a supplier', () => {
   })
 
   test('comes to rest at what its deliveries took', () => {
-    const lead = leadTime(leadBook(came({ 1: Array.from({ length: 400 }, (_, at) => (at % 2 === 0 ? 19 : 21)) }), 90), 1)
+    const lead = leadTime(
+      leadBook(came({ 1: Array.from({ length: 400 }, (_, at) => (at % 2 === 0 ? 19 : 21)) }), 90),
+      1,
+    )
     expect(lead.meanDays).toBeCloseTo(20, 0)
     expect(lead.sdDays).toBeLessThan(3.5)
     expect(lead.from).toBe('receipts')
@@ -51,7 +54,8 @@ describe('lead time of a part from a supplier', () => {
 
   test('grows with a line that is long overdue, and not with one that may still be in time', () => {
     const observed = came({ 1: [10, 10, 10] })
-    const open = (days: number) => leadTime(leadBook([...observed, { supplierId: 1, partId: 1, days, open: true }], 10), 1)
+    const open = (days: number) =>
+      leadTime(leadBook([...observed, { supplierId: 1, partId: 1, days, open: true }], 10), 1)
     expect(open(4).meanDays).toBeCloseTo(10, 12)
     expect(open(60).meanDays).toBeGreaterThan(15)
     expect(open(60).receipts).toBe(3)
@@ -59,7 +63,9 @@ describe('lead time of a part from a supplier', () => {
 
   test('lies between the least and the most that was seen or stated', () => {
     const days = fc.integer({ min: 0, max: 400 })
-    const observed = fc.array(fc.record({ supplierId: fc.constant(1), partId: fc.integer({ min: 1, max: 4 }), days, open: fc.boolean() }))
+    const observed = fc.array(
+      fc.record({ supplierId: fc.constant(1), partId: fc.integer({ min: 1, max: 4 }), days, open: fc.boolean() }),
+    )
     fc.assert(
       fc.property(observed, days, fc.integer({ min: 1, max: 5 }), (seen, stated, partId) => {
         const { meanDays, sdDays, weight } = leadTime(leadBook(seen, stated), partId)

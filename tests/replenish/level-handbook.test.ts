@@ -90,7 +90,12 @@ describe('levels as the textbooks have them:', () => {
       }
       const share = alpha === undefined ? normal(0, 1).cdf(z!) : 1 - alpha
       const point = normal(moments.mean, sd).quantile(share)
-      const found = { safety_stock: point - moments.mean, buffer: point - moments.mean, sd_lead: sd, reorder_point: point }
+      const found = {
+        safety_stock: point - moments.mean,
+        buffer: point - moments.mean,
+        sd_lead: sd,
+        reorder_point: point,
+      }
       near(typeof expected === 'number' ? point : found, expected, tolerance)
     }
   })
@@ -100,7 +105,9 @@ describe('levels as the textbooks have them:', () => {
       if (id.startsWith('spares-normal-')) {
         const { units, hours, mtbf_h } = inputs as Numbers
         const mean = (units! * hours!) / mtbf_h!
-        expect(poissonLevel(mean, { kind: 'cycle', share: 0.95 }).reorderPoint).toBe((expected as Numbers).spares_poisson)
+        expect(poissonLevel(mean, { kind: 'cycle', share: 0.95 }).reorderPoint).toBe(
+          (expected as Numbers).spares_poisson,
+        )
         continue
       }
       const { m, level: share } = inputs as { m: number; level: number }
@@ -138,7 +145,8 @@ describe('levels as the textbooks have them:', () => {
   })
 
   test('least cost of a normal need: both ends of the positions cost the same', (context) => {
-    const of = ({ demand, sd_year, lead_years }: Numbers) => normal(demand! * lead_years!, sd_year! * Math.sqrt(lead_years!))
+    const of = ({ demand, sd_year, lead_years }: Numbers) =>
+      normal(demand! * lead_years!, sd_year! * Math.sqrt(lead_years!))
     const rows = [...rowsOf(context, 'rq-best-r-'), ...rowsOf(context, 'rq-eoqb-')]
     expect(rows.length).toBe(3)
     for (const { inputs, expected } of rows) {
@@ -155,7 +163,8 @@ describe('levels as the textbooks have them:', () => {
       const parts = 2000
       let area = 0
       for (let at = 0; at <= parts; at++)
-        area += (at === 0 || at === parts ? 1 : at % 2 === 0 ? 2 : 4) * positionCost(need, r! + (Q! * at) / parts, h!, p!)
+        area +=
+          (at === 0 || at === parts ? 1 : at % 2 === 0 ? 2 : 4) * positionCost(need, r! + (Q! * at) / parts, h!, p!)
       near((K! * demand! + (area * Q!) / parts / 3) / Q!, expected, tolerance)
     }
     for (const { inputs, expected, tolerance } of rowsOf(context, 'rq-eoqss-')) {

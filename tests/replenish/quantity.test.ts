@@ -75,16 +75,16 @@ describe('the economic order quantity of the textbooks', () => {
     test(`with ${breakKind} discounts`, (context) => {
       const rows = rowsOf(context, prefix)
       expect(rows.length).toBe(count)
-    for (const { inputs, expected, tolerance } of rows) {
-      const { K, holding_rate, D, breaks, prices } = inputs as unknown as BreakRow
-      const list = breaks.map((from, j): PriceBreak => ({ from, price: prices[j]! }))
-      // A pack so small that it rounds nothing: the books allow any fraction of a piece.
-      const pack = 1e-7
-      const { quantity, bracket, costYear } = orderQuantity(
-        facts({ demandYear: D, orderCost: K, holdingRate: holding_rate, breaks: list, breakKind, pack, minimum: 0 }),
-      )
-      near({ Q: quantity, bracket, cost: costYear }, expected, tolerance)
-    }
+      for (const { inputs, expected, tolerance } of rows) {
+        const { K, holding_rate, D, breaks, prices } = inputs as unknown as BreakRow
+        const list = breaks.map((from, j): PriceBreak => ({ from, price: prices[j]! }))
+        // A pack so small that it rounds nothing: the books allow any fraction of a piece.
+        const pack = 1e-7
+        const { quantity, bracket, costYear } = orderQuantity(
+          facts({ demandYear: D, orderCost: K, holdingRate: holding_rate, breaks: list, breakKind, pack, minimum: 0 }),
+        )
+        near({ Q: quantity, bracket, cost: costYear }, expected, tolerance)
+      }
     })
 })
 
@@ -94,10 +94,13 @@ const anyFacts = fc
     orderCost: fc.integer({ min: 0, max: 60 }),
     holdingRate: fc.constantFrom(0, 0.05, 0.2, 0.5),
     price: fc.integer({ min: 1, max: 50 }),
-    breaks: fc.uniqueArray(fc.record({ from: fc.integer({ min: 2, max: 120 }), price: fc.integer({ min: 1, max: 50 }) }), {
-      maxLength: 3,
-      selector: (one) => one.from,
-    }),
+    breaks: fc.uniqueArray(
+      fc.record({ from: fc.integer({ min: 2, max: 120 }), price: fc.integer({ min: 1, max: 50 }) }),
+      {
+        maxLength: 3,
+        selector: (one) => one.from,
+      },
+    ),
     breakKind: fc.constantFrom<BreakKind>('all-units', 'incremental'),
     pack: fc.integer({ min: 1, max: 12 }),
     minimum: fc.integer({ min: 0, max: 40 }),
@@ -109,7 +112,13 @@ const anyFacts = fc
     const rising = breaks.toSorted((a, b) => a.from - b.from)
     // Prices fall with the quantity, as suppliers have them.
     let last = price
-    const list = [{ from: 1, price }, ...rising.map((one) => ({ from: one.from, price: (last = Math.min(last, one.price)) }))]
+    const list = [
+      { from: 1, price },
+      ...rising.map((one) => {
+        last = Math.min(last, one.price)
+        return { from: one.from, price: last }
+      }),
+    ]
     return { ...rest, breaks: list }
   })
 
@@ -125,7 +134,10 @@ describe('how many to order at a time', () => {
         )
         expect(quantity % one.pack).toBe(0)
         expect(tooMuch).toBe(smallest > most)
-        if (tooMuch) return expect(quantity).toBe(smallest)
+        if (tooMuch) {
+          expect(quantity).toBe(smallest)
+          return
+        }
         let least = Infinity
         for (let other = smallest; other <= most; other += one.pack) least = Math.min(least, quantityCost(other, one))
         expect(quantity).toBeLessThanOrEqual(most)
@@ -160,7 +172,13 @@ describe('how many to order at a time', () => {
   })
 
   test('nothing is bought that spoils before it is used', () => {
-    const sealant = facts({ demandYear: 12, orderCost: 30, breaks: [{ from: 1, price: 4 }], shelfLifeYears: 1, heldAlready: 3 })
+    const sealant = facts({
+      demandYear: 12,
+      orderCost: 30,
+      breaks: [{ from: 1, price: 4 }],
+      shelfLifeYears: 1,
+      heldAlready: 3,
+    })
     expect(orderQuantity({ ...sealant, shelfLifeYears: null }).quantity).toBeGreaterThan(9)
     const { quantity, steps, tooMuch } = orderQuantity(sealant)
     expect(quantity).toBe(9)
