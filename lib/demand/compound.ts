@@ -60,12 +60,17 @@ function geometricWalk(rate: number, rho: number): Walk {
   }
 }
 
+/** A tail above this is what 1 leaves, to eleven digits and without looking further out; a smaller one is summed from far out. */
+const TAIL_NEAR = 1e-4
+
 /** Probabilities, tails and losses as far as they were asked for. */
 class Table {
-  private chances: number[] = []
-  private below: number[] = []
+  private readonly chances: number[] = []
+  private readonly below: number[] = []
+  /** Loss at k: the mean, less P(D > 0), P(D > 1), ... up to there. */
+  private readonly lossNear: number[]
   private above = new Float64Array(0)
-  private lost = new Float64Array(0)
+  private lossFar = new Float64Array(0)
   /** Up to here tails and losses are summed from far enough out. */
   private goodTo = -1
 
@@ -73,15 +78,20 @@ class Table {
     private readonly walk: Walk,
     private readonly mean: number,
     private readonly block: number,
-  ) {}
+  ) {
+    this.lossNear = [mean]
+  }
 
   private growTo(count: number): void {
     let sum = this.below.at(-1) ?? 0
+    let loss = this.lossNear.at(-1)!
     while (this.chances.length < count) {
       const chance = this.walk()
       this.chances.push(chance)
       sum += chance
+      loss -= 1 - Math.min(1, sum)
       this.below.push(Math.min(1, sum))
+      this.lossNear.push(loss)
     }
   }
 
@@ -110,22 +120,27 @@ class Table {
     }
     const end = this.chances.length
     this.above = new Float64Array(end)
-    this.lost = new Float64Array(end)
+    this.lossFar = new Float64Array(end)
     for (let at = end - 2; at >= 0; at--) {
       this.above[at] = this.above[at + 1]! + this.chances[at + 1]!
-      this.lost[at] = this.lost[at + 1]! + this.above[at]!
+      this.lossFar[at] = this.lossFar[at + 1]! + this.above[at]!
     }
     this.goodTo = k
   }
 
   upper(k: number): number {
+    const near = 1 - this.cdf(k)
+    if (near > TAIL_NEAR) return near
     this.reach(k)
     return Math.min(1, this.above[k]!)
   }
 
   loss(k: number): number {
+    this.growTo(k + 1)
+    const near = this.lossNear[k]!
+    if (near > TAIL_NEAR * Math.max(1, this.mean)) return near
     this.reach(k)
-    return this.lost[k]!
+    return this.lossFar[k]!
   }
 }
 

@@ -6,7 +6,8 @@ export function normal(mean: number, deviation: number): Distribution {
   numberOrThrow(mean, true, 'normal: the mean must be a number')
   numberOrThrow(deviation, deviation >= 0, 'normal: the deviation must be zero or more')
   const parameters = { mean, deviation }
-  if (deviation === 0) return certain('normal', parameters, mean)
+  // A square below the smallest double is no spread, and would divide zero by zero.
+  if (deviation * deviation === 0) return certain('normal', parameters, mean)
   const z = (x: number) => (x - mean) / deviation
   return {
     family: 'normal',

