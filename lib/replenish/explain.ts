@@ -16,11 +16,11 @@ export function shareSays(share: number): string {
   return count === per ? 'all but a few' : `${count} of ${per}`
 }
 
-/** "95 of 100 pieces there at once" */
+/** "95 of 100 there at once" */
 export function targetSays(target: Target): string {
   switch (target.kind) {
     case 'fill':
-      return `${shareSays(target.share)} pieces there at once`
+      return `${shareSays(target.share)} there at once`
     case 'cycle':
       return `nobody waiting in ${shareSays(target.share)} deliveries`
     case 'least-cost':
@@ -30,7 +30,7 @@ export function targetSays(target: Target): string {
 
 /**
  * A level in one plain sentence: "Order up to 8 when 3 are left: about 12 a year are used, a delivery takes 14 days, and the aim is 95
- * of 100 pieces there at once; 97 of 100 are expected."
+ * of 100 there at once; 97 of 100 are expected."
  */
 export function levelSays(answer: LevelAnswer, target: Target, { used, lead, show }: LevelWords): string {
   const { reorderPoint, orderUpTo, fillRate, steps } = answer
