@@ -79,7 +79,7 @@ describe('the level of a part of a file', () => {
     expect(orderUpTo).toBe(reorderPoint + 24)
     expect(fillRate).toBeGreaterThanOrEqual(0.95)
     expect(reason).toMatch(
-      /^Order up to \d+ when (none is|\d+ or fewer are) left: about 2 a period are used, a delivery takes 1 period, and the aim is 95 of 100 there at once; 9\d+ of 1?0*100?0? are expected\.$/,
+      /^Order up to \d+ when (none is|\d+ or fewer are) left: about 2 a period are used, a delivery takes 1 period, and the aim is 95 of 100 there at once; 9\d+ of 1000? are expected\.$/,
     )
   })
 
