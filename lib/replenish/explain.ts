@@ -11,9 +11,9 @@ export interface LevelWords {
 
 /** 0.9512 as "95 of 100"; what is nearly all keeps its digits: 0.9987 as "998 of 1000". Never says more than is true. */
 export function shareSays(share: number): string {
-  const per = share >= 0.99 ? 1000 : 100
-  const count = Math.min(per, Math.max(0, Math.floor(share * per + 1e-9)))
-  return count === per ? 'all but a few' : `${count} of ${per}`
+  const thousandths = Math.min(1000, Math.max(0, Math.floor(share * 1000 + 1e-9)))
+  if (thousandths === 1000) return 'all but a few'
+  return thousandths > 990 ? `${thousandths} of 1000` : `${Math.floor(thousandths / 10)} of 100`
 }
 
 /** "95 of 100 there at once" */

@@ -1,5 +1,6 @@
 import type { MonthUse } from '../demand/history.ts'
 import { USUAL_METHODS } from '../demand/method.ts'
+import { counted } from '../measure/counted.ts'
 import { levelSays, targetSays } from './explain.ts'
 import { type LevelAnswer, level, matched, type Target } from './level.ts'
 import { needOf } from './part-level.ts'
@@ -81,9 +82,9 @@ export function jobWorth(takings: readonly number[], perPlace: number | null): {
 
 const BARS_MOST = 40
 
-function barsOf(answer: LevelAnswer, orderUpTo: number, isPoured: boolean): Proposal['bars'] {
+function barsOf(answer: LevelAnswer, isPoured: boolean): Proposal['bars'] {
   const need = matched(answer.protection.whole, isPoured)
-  const most = Math.max(orderUpTo, need.quantile(0.999), 1)
+  const most = Math.max(answer.reorderPoint + 1, need.quantile(0.999))
   const width = isPoured ? most / BARS_MOST : Math.ceil((Math.floor(most) + 1) / BARS_MOST)
   const bars: Proposal['bars'] = []
   for (let from = 0; from <= most; from += width) {
@@ -148,11 +149,14 @@ export function levelProposal(
   return {
     reorderPoint: minor(answer.reorderPoint),
     orderUpTo: minor(answer.orderUpTo),
-    says: levelSays(answer, target, {
-      used: perYear === 0 ? 'none was' : `about ${year} a year are`,
-      lead,
-      show: (amount) => show(minor(amount)),
-    }),
+    says:
+      perYear === 0
+        ? `Nothing of it was used in ${counted(use.length, 'month')}: it is bought when a job wants it.`
+        : levelSays(answer, target, {
+            used: `about ${year} a year are`,
+            lead,
+            show: (amount) => show(minor(amount)),
+          }),
     reason: `about ${year} a year, ${Math.round(choice.leadDays)} days to come, aim ${targetSays(target)}`,
     answer,
     quantity,
@@ -160,6 +164,6 @@ export function levelProposal(
     oneJob: minor(worth.oneJob),
     set: worth.set,
     leftOut,
-    bars: barsOf(answer, answer.orderUpTo, isPoured),
+    bars: barsOf(answer, isPoured),
   }
 }

@@ -203,6 +203,7 @@ describe('a level is what a storekeeper would keep', () => {
 
   test('a share is never said to be more than it is', () => {
     expect(shareSays(0.9599)).toBe('95 of 100')
+    expect(shareSays(0.99)).toBe('99 of 100')
     expect(shareSays(0.9987)).toBe('998 of 1000')
     expect(shareSays(1)).toBe('all but a few')
   })

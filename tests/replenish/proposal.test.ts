@@ -69,10 +69,10 @@ describe('a proposed level', () => {
     expect(at(100)).toBeGreaterThan(at(90_000))
   })
 
-  test('of a part that nobody used yet is one job’s worth', () => {
-    const { reorderPoint, orderUpTo, says } = levelProposal(facts({ months: [], perPlace: 2 }), choice, words)
-    expect([reorderPoint, orderUpTo]).toEqual([1, 2])
-    expect(says).toContain('none was used')
+  test('of a part that nobody used yet is no reason to buy it', () => {
+    const { perYear, says } = levelProposal(facts({ months: [month(0)], perPlace: 2 }), choice, words)
+    expect(perYear).toBe(0)
+    expect(says).toBe('Nothing of it was used in 1 month: it is bought when a job wants it.')
   })
 
   test('of oil is in minor units of its litre', () => {

@@ -62,8 +62,12 @@ export default async function PartLevelPage({ params }: { params: Promise<{ part
         <h2 id="used">What was used</h2>
         <HistoryPicture months={demand.months} unit={unit} />
         <dl className="facts">
-          <dt>Lead time{supplier === null ? '' : `, ${supplier}`}</dt>
-          <dd>{supplier === null ? `${lead.statedDays} days, for nobody sells it yet` : leadTimeSays(lead)}</dd>
+          <dt>Lead time</dt>
+          <dd>
+            {supplier === null
+              ? `${lead.statedDays} days, for nobody sells it yet`
+              : `${supplier}: ${leadTimeSays(lead)}`}
+          </dd>
           <dt>Machines that have it</dt>
           <dd>{demand.machines === 0 ? 'in no parts list of a machine of ours' : demand.machines}</dd>
           {demand.parts.length > 1 ? (

@@ -6,7 +6,7 @@ import { moneyFormat, moneyParse } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput, type StockUnit } from '@/lib/measure/quantity.ts'
 import { shareSays } from '@/lib/replenish/explain.ts'
 import { FILL_TARGETS } from '@/lib/replenish/level.ts'
-import { levelProposal, type ProposalChoice, type ProposalFacts } from '@/lib/replenish/proposal.ts'
+import { levelProposal, type Proposal, type ProposalChoice, type ProposalFacts } from '@/lib/replenish/proposal.ts'
 import { stepSays } from '@/lib/replenish/step.ts'
 import { setLevel } from '../actions.ts'
 import styles from './level.module.css'
@@ -64,23 +64,26 @@ export function WhatIf({ partId, unit, facts, choice, criticality, currency, may
       ),
     [facts, aim, standingDayMinor, leadDays, priceMinor, withPlanned, unit],
   )
-  const { answer, quantity } = proposal
   const showMinor = (minor: number) => quantityFormat(minor, unit)
   /** Amounts of the reckoning are stock units; decimals are kept to what a person reads. */
   const show = (amount: number) =>
     unit === 'each' ? String(Number(amount.toFixed(1))) : quantityFormat(Math.round(amount * facts.scale), unit)
+  // Against the standing of a machine one may be kept all the same: by hand, on the part card.
+  const isUsed = proposal.perYear > 0
   const isFaulty = Object.values(faults).some((fault) => fault !== undefined)
-  const onShelfMinor = Math.round(answer.meanOnHand * priceMinor)
+  const onShelfMinor = Math.round(proposal.answer.meanOnHand * priceMinor)
   return (
     <section className="stack" aria-labelledby="proposal">
       <h2 id="proposal">Proposed</h2>
       <div aria-live="polite" className="stack tight">
-        <p className="strong">
-          Reorder point {showMinor(proposal.reorderPoint)}, order up to {showMinor(proposal.orderUpTo)}
-        </p>
+        {isUsed ? (
+          <p className="strong">
+            Reorder point {showMinor(proposal.reorderPoint)}, order up to {showMinor(proposal.orderUpTo)}
+          </p>
+        ) : null}
         <p>{proposal.says}</p>
       </div>
-      {mayKeep && !isFaulty ? (
+      {mayKeep && isUsed && !isFaulty ? (
         <ActionForm
           action={setLevel}
           formKey={formKey}
@@ -125,6 +128,17 @@ export function WhatIf({ partId, unit, facts, choice, criticality, currency, may
           Count what services took
         </label>
       </fieldset>
+      {isUsed ? <Reckoned proposal={proposal} show={show} worth={moneyFormat(onShelfMinor, currency)} /> : null}
+    </section>
+  )
+}
+
+/** The picture, what comes of the level, and every step on the way to it. */
+function Reckoned(props: { proposal: Proposal; show: (amount: number) => string; worth: string }) {
+  const { proposal, show, worth } = props
+  const { answer, quantity } = proposal
+  return (
+    <>
       <NeedPicture proposal={proposal} show={show} />
       <dl className="facts">
         <dt>Served at once</dt>
@@ -133,7 +147,7 @@ export function WhatIf({ partId, unit, facts, choice, criticality, currency, may
         <dd>{show(answer.safetyStock)}</dd>
         <dt>On the shelf on average</dt>
         <dd>
-          {show(answer.meanOnHand)}, {moneyFormat(onShelfMinor, currency)}
+          {show(answer.meanOnHand)}, {worth}
         </dd>
         <dt>Ordered at a time</dt>
         <dd>{show(quantity.quantity)}</dd>
@@ -174,7 +188,7 @@ export function WhatIf({ partId, unit, facts, choice, criticality, currency, may
           </p>
         </div>
       </details>
-    </section>
+    </>
   )
 }
 
