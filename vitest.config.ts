@@ -11,6 +11,9 @@ export default defineConfig({
     testTimeout: 30_000,
     hookTimeout: 60_000,
     pool: 'forks',
+    // A file finds the modules of the files before it loaded: half of the time went to loading the same ones 230 times. What a
+    // test changes of the process it puts back itself, and `useWorkshop` closes its database.
+    isolate: false,
     maxWorkers: 2,
   },
 })

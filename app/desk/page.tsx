@@ -8,6 +8,7 @@ import { paths } from '@/app/paths.ts'
 import { figureRead } from '@/lib/db/figure.ts'
 import { type DraftRow, type DraftState, draftsList } from '@/lib/db/page-desk-read.ts'
 import { readingsSettle } from '@/lib/db/page-reading.ts'
+import { readerWarmed } from './_reader.ts'
 import { putBackPage } from './actions.ts'
 import { BringForm } from './bring.tsx'
 import { DeskWatch } from './watch.tsx'
@@ -25,6 +26,7 @@ const SAYS: Record<DraftState, [shape: string, words: string]> = {
 
 export default async function DeskPage({ searchParams }: { searchParams: Promise<{ figure?: string }> }) {
   await signedInWith('catalogue.import')
+  readerWarmed()
   await readingsSettle(new Date())
   const query = await searchParams
   const figure = query.figure ? await found(figureRead(idOf(query.figure), {})) : null

@@ -5,10 +5,12 @@ import { fileURLToPath } from 'node:url'
 import { register } from 'tsx/esm/api'
 
 register()
+// A list of a hundred thousand rows, and the proof of a million movements, take half the memory so.
+const LEAN = ['import', 'verify']
 const words = process.argv.slice(2)
-const { EXCHANGE_NODE_FLAGS: flags } = await import('../exchange/node-flags.ts')
-if (words[0] === 'import' && !flags.every((flag) => process.execArgv.includes(flag))) {
-  // A list of a hundred thousand rows takes half the memory so, and flags are heard at the start only.
+const { LEAN_NODE_FLAGS: flags } = await import('../node-flags.ts')
+if (LEAN.includes(words[0]) && !flags.every((flag) => process.execArgv.includes(flag))) {
+  // Flags are heard at the start only.
   const self = fileURLToPath(import.meta.url)
   const { status } = spawnSync(process.execPath, [...process.execArgv, ...flags, self, ...words], { stdio: 'inherit' })
   process.exitCode = status ?? 1

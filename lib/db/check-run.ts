@@ -1,5 +1,6 @@
 import { readFileSync, renameSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { LEAN_NODE_FLAGS } from '../node-flags.ts'
 import { settingsRead } from '../settings.ts'
 import { CheckKept, type CheckResult, checkIsDue } from '../verify/kept.ts'
 import { VerifyReport } from '../verify/report.ts'
@@ -54,6 +55,7 @@ export function checkStart(now: () => Date): void {
   const { workingSince, last } = checkStanding()
   if (workingSince !== null) return
   const child = childStart(['lib', 'cli', 'cotterbook.mjs'], ['verify', '--json'], {
+    flags: LEAN_NODE_FLAGS,
     stdio: ['ignore', 'pipe', 'ignore'],
   })
   keep({ working: { startedAt: now().toISOString(), pid: child.pid ?? 0 }, last })

@@ -3,8 +3,8 @@ import { mkdir, open, readdir, readFile, rename, rm, stat, writeFile } from 'nod
 import { dirname, join } from 'node:path'
 import { z } from 'zod'
 import { KIND_NAMES, type Kind } from '../exchange/columns.ts'
-import { EXCHANGE_NODE_FLAGS } from '../exchange/node-flags.ts'
 import { FILE_MEGABYTES_MAX } from '../exchange/table.ts'
+import { LEAN_NODE_FLAGS } from '../node-flags.ts'
 import { Refusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
 import { childStart } from './child.ts'
@@ -216,7 +216,7 @@ export async function runWork(
     throw new Refusal('exchange/not-rehearsed', { file: run.file })
   const state = { ...run.state, step: STEP_OF[task], says: 'Starting', refusal: null, at: new Date().toISOString() }
   await runStateWrite(id, { ...state, pid: 0, byHand: byHand ?? run.state.byHand })
-  const child = childStart(['lib', 'db', 'exchange-child.ts'], [id, task, personId], { flags: EXCHANGE_NODE_FLAGS })
+  const child = childStart(['lib', 'db', 'exchange-child.ts'], [id, task, personId], { flags: LEAN_NODE_FLAGS })
   // It says for itself how it goes, in state.json; the server need not wait for it.
   child.on('error', () => undefined)
   child.unref()

@@ -1,3 +1,4 @@
+import { betaBinomial } from './beta-binomial.ts'
 import { type Distribution, numberOrThrow, wholeDistribution } from './distribution-shape.ts'
 import { negativeBinomialMean, negativeBinomialMoments } from './negative-binomial.ts'
 import { poisson } from './poisson.ts'
@@ -57,6 +58,33 @@ function geometricWalk(rate: number, rho: number): Walk {
       scale += Math.log(RESCALE_AT)
     }
     return before * Math.exp(scale)
+  }
+}
+
+/**
+ * Any number of orders up to counts.length - 1, with the chances `counts`: sums of two, three, ... orders are kept side by side
+ * and each goes one piece further at a time.
+ */
+function countWalk(counts: readonly number[], sizes: readonly number[]): Walk {
+  // Numbers of orders that hardly ever come are left out.
+  const most = counts.findLastIndex((chance) => chance > 1e-15)
+  const sums: number[][] = Array.from({ length: most + 1 }, () => [])
+  let k = -1
+  return () => {
+    k += 1
+    let value = k === 0 ? counts[0]! : 0
+    for (let orders = 1; orders <= most; orders++) {
+      const fewer = sums[orders - 1]!
+      let chance = 0
+      if (orders === 1) chance = sizes[k - 1] ?? 0
+      else {
+        const last = Math.min(sizes.length, k)
+        for (let size = 1; size <= last; size++) chance += sizes[size - 1]! * fewer[k - size]!
+      }
+      sums[orders]!.push(chance)
+      value += counts[orders]! * chance
+    }
+    return value
   }
 }
 
@@ -235,5 +263,25 @@ export function compoundNegativeBinomial(r: number, orders: number, sizes: reado
     mean: orders * mean,
     variance: orders * square + (plain.variance - orders) * mean * mean,
     walk: () => panjerWalk(r * Math.log1p(-q), q, (r - 1) * q, shares),
+  })
+}
+
+/**
+ * Orders in some of `trials` periods, the chance of each known as Beta(a, b), of any sizes: what a monthly list shows, where all
+ * that was taken in a month is one amount.
+ */
+export function compoundBetaBinomial(trials: number, a: number, b: number, sizes: readonly number[]): Distribution {
+  const { shares, mean, square } = sizesRead(sizes)
+  const orders = betaBinomial(trials, a, b)
+  const family = 'compound-beta-binomial'
+  const parameters = { trials, a, b, meanSize: mean, sizes: shares.length }
+  if (shares.length === 1) return { ...orders, family, parameters }
+  const counts = Array.from({ length: trials + 1 }, (_, k) => orders.pmf(k))
+  return fromTable({
+    family,
+    parameters,
+    mean: orders.mean * mean,
+    variance: orders.mean * (square - mean * mean) + orders.variance * mean * mean,
+    walk: () => countWalk(counts, shares),
   })
 }

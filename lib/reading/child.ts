@@ -6,12 +6,23 @@ import { isRefusal } from '../refusal.ts'
 import type { ReadingAnswers, ReadingReply, ReadingTask } from './message.ts'
 import { pageMadeRead } from './page-made-read.ts'
 import { pageSourceFacts, pageSourcePage } from './page-source.ts'
+import { warmPage } from './warm-page.ts'
 
 function reply(message: ReadingReply): void {
   process.send?.(message)
 }
 
+let isWarm = false
+async function warmed(): Promise<boolean> {
+  if (isWarm) return false
+  isWarm = true
+  const grey = warmPage()
+  await pageMadeRead({ ...grey, grey, runs: [], picture: async () => new Uint8Array() }, () => {})
+  return true
+}
+
 async function answer(id: number, task: ReadingTask): Promise<ReadingAnswers[keyof ReadingAnswers]> {
+  if (task.kind === 'warm') return warmed()
   if (task.kind === 'open') return pageSourceFacts(task.path)
   const step = (share: number, words: string) => reply({ id, says: 'step', share, step: words })
   if (task.kind === 'picture') {
@@ -21,6 +32,7 @@ async function answer(id: number, task: ReadingTask): Promise<ReadingAnswers[key
   step(0, 'Opening the page')
   const page = await pageSourcePage(task.path, task.page)
   const reading = await pageMadeRead(page, step)
+  isWarm = true
   return { reading, picture: task.picture ? await page.picture(null) : new Uint8Array() }
 }
 

@@ -205,6 +205,7 @@ export class Lane {
 }
 
 function named(task: ReadingTask): { file: string; page: number } {
+  if (task.kind === 'warm') return { file: 'none', page: 1 }
   return { file: basename(task.path), page: task.kind === 'open' ? 1 : task.page }
 }
 

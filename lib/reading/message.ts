@@ -7,6 +7,8 @@ export type ReadingTask =
   | { kind: 'open'; path: string }
   | { kind: 'picture'; path: string; page: number; longestSide: number | null }
   | { kind: 'read'; path: string; page: number; picture: boolean }
+  /** Makes ready for reading: the first page then takes no longer than the next. */
+  | { kind: 'warm' }
 
 export interface SourceFacts {
   kind: SourceKind
@@ -26,6 +28,8 @@ export interface ReadingAnswers {
   open: SourceFacts
   picture: Uint8Array
   read: PageRead
+  /** Whether it had to be made ready now. */
+  warm: boolean
 }
 
 /** Sent by the reading process, about the task with this number. */

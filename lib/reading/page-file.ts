@@ -14,6 +14,14 @@ export interface PageReadFileOptions {
 }
 
 /**
+ * Starts the reading process and makes it ready, some two seconds of work: asked when a person begins to bring in pages, so
+ * that the first is read as quickly as the next. Answers whether there was anything to do.
+ */
+export function pageReaderWarm(): Promise<boolean> {
+  return lanes().read.run({ kind: 'warm' })
+}
+
+/**
  * Reads one page of a file in the reading process. Coordinates are pixels of `picture`, the upright page as given. At most
  * 60 seconds. Refuses as `pagePicture`, and with 'page/too-long', 'page/reader-died' and 'page/cancelled'.
  */

@@ -9,9 +9,9 @@ import { nameKey } from '../../lib/catalogue/part-number.ts'
 import { databaseClose } from '../../lib/db/client.ts'
 import { exchangeImport, exchangeRehearse } from '../../lib/db/exchange.ts'
 import { exchangeExport } from '../../lib/db/exchange-export.ts'
-import { EXCHANGE_NODE_FLAGS } from '../../lib/exchange/node-flags.ts'
 import type { TableFormat } from '../../lib/exchange/table.ts'
 import { FORMATS, tableBytes } from '../../lib/exchange/write.ts'
+import { LEAN_NODE_FLAGS } from '../../lib/node-flags.ts'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { aPerson } from '../support/builders.ts'
 import { APPROVER, KINDS_MADE, type Kind, rowsOf } from './exchange-rows.ts'
@@ -75,7 +75,7 @@ function inChild(one: Step, folder: string, count: number): Promise<Measured> {
       ['--step', JSON.stringify(one), '--folder', folder, '--rows', `${count}`],
       {
         // Exports are made by the server itself.
-        execArgv: [...(one.way === 'out' ? [] : EXCHANGE_NODE_FLAGS), '--import', 'tsx'],
+        execArgv: [...(one.way === 'out' ? [] : LEAN_NODE_FLAGS), '--import', 'tsx'],
         env: { ...process.env, DATA_DIR: folder },
       },
     )

@@ -73,11 +73,10 @@ function next(random: Random, pile: Pile): Line[] {
 }
 
 /** A migrated database file filled with a shelf and a ledger of so many lines, every kind of movement in it; the same every time. */
-export async function ledgerGenerate(databaseFile: string, movements: number): Promise<{ parts: number }> {
+export async function ledgerGenerate(databaseFile: string, movements: number, parts: number): Promise<void> {
   const client = createClient({ url: `file:${databaseFile}` })
   const sink = await sinkOpen(client)
   const random = randomSeeded('bench ledger of its own')
-  const parts = Math.max(10, Math.round(movements / 20))
   try {
     await placesMake(sink)
     for (let id = 1; id <= parts; id++) await partMake(sink, id)
@@ -110,7 +109,6 @@ export async function ledgerGenerate(databaseFile: string, movements: number): P
     await sink.done()
     await client.execute('ANALYZE')
     await client.execute('PRAGMA wal_checkpoint(TRUNCATE)')
-    return { parts }
   } finally {
     client.close()
   }

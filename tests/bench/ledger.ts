@@ -1,22 +1,27 @@
 import { fork } from 'node:child_process'
-import { mkdirSync, mkdtempSync, rmSync, statSync } from 'node:fs'
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { performance } from 'node:perf_hooks'
 import { fileURLToPath } from 'node:url'
 import { parseArgs } from 'node:util'
 import { database, databaseClose } from '../../lib/db/client.ts'
+import { countDue } from '../../lib/db/count-due.ts'
+import { deadStock } from '../../lib/db/dead-stock.ts'
 import { partLedgerPage, partStockLine } from '../../lib/db/part-ledger.ts'
+import { stockTableExtent, stockTableRows } from '../../lib/db/stock-table.ts'
 import { stockMonths, stockValueOn } from '../../lib/db/stock-value.ts'
 import { workshopVerify } from '../../lib/db/verify.ts'
 import { randomInteger, randomSeeded } from '../../lib/maths/random.ts'
+import { LEAN_NODE_FLAGS } from '../../lib/node-flags.ts'
+import { type TableQuestion, TableQuestionRead } from '../../lib/stock/table.ts'
 import type { ValueMethod } from '../../lib/value/summary.ts'
 import { guardsOf, migrationsRead } from '../../prisma/engine.ts'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { percentile, timeEach } from './clock.ts'
 import { ledgerGenerate } from './generate-ledger.ts'
 
-const USAGE = `node --import tsx tests/bench/ledger.ts [--movements 1000000] [--only value] [--folder FOLDER]
+const USAGE = `node --import tsx tests/bench/ledger.ts [--movements 1000000] [--parts 50000] [--only value] [--folder FOLDER]
 
 Makes a shelf with a ledger of so many movements, every kind among them, and measures what reads all of it, each step in a
 process of its own so that its memory is its own. Prints seconds of the clock and of the processor, and the most memory,
@@ -42,6 +47,10 @@ interface Timed {
 }
 
 const VALUE_BAR = { seconds: 2, megabytes: null }
+/** No bars were set for these: a screen that is opened now and then, and a list that is made once a week or a month. */
+const TABLE_BAR = { seconds: 1, megabytes: null }
+const LIST_BAR = { seconds: 5, megabytes: null }
+const NOW = new Date('2026-11-28T12:00:00Z')
 /** A day in the middle of the ledger: half of the movements count, all have to be looked at. */
 const DAY = '2024-06-30'
 
@@ -53,6 +62,11 @@ const STEPS: readonly Step[] = [
   { name: 'value at the end, FIFO', bar: VALUE_BAR, run: () => valueOn('2030-12-31', 'fifo') },
   { name: 'twelve months', bar: VALUE_BAR, run: months },
   { name: 'ledger page of a part, p95', bar: { seconds: 0.06, megabytes: null }, run: ledgerPage },
+  { name: 'stock table opened, p95', bar: TABLE_BAR, run: () => table('all') },
+  { name: 'stock table, what is low, p95', bar: TABLE_BAR, run: () => table('low') },
+  { name: 'window anywhere in it, p95', bar: { seconds: 0.1, megabytes: null }, run: tableWindow },
+  { name: 'bins that are due for a count', bar: LIST_BAR, run: due },
+  { name: 'slow and dead stock', bar: LIST_BAR, run: dead },
 ]
 
 async function valueOn(day: string, method: ValueMethod): Promise<string> {
@@ -82,6 +96,38 @@ async function ledgerPage(): Promise<Timed> {
   return { says: `${PAGES} pages`, seconds: percentile(await timeEach(PAGES, page), 0.95) / 1000 }
 }
 
+const asked = (state: TableQuestion['state']): TableQuestion => ({ ...TableQuestionRead.parse({}), state })
+
+async function table(state: TableQuestion['state']): Promise<Timed> {
+  let rows = 0
+  const open = async () => {
+    ;({ rows } = await stockTableExtent(asked(state)))
+    await stockTableRows(asked(state), null)
+  }
+  await open()
+  return { says: `${rows} rows`, seconds: percentile(await timeEach(10, open), 0.95) / 1000 }
+}
+
+async function tableWindow(): Promise<Timed> {
+  const random = randomSeeded('bench windows')
+  const { rows, anchors } = await stockTableExtent(asked('all'))
+  const open = async () => {
+    const found = await stockTableRows(asked('all'), anchors[randomInteger(random, 0, anchors.length - 1)]!)
+    if (found.length === 0) throw new Error('a window of the table is empty')
+  }
+  await timeEach(5, open)
+  return { says: `of ${rows} rows`, seconds: percentile(await timeEach(60, open), 0.95) / 1000 }
+}
+
+async function due(): Promise<string> {
+  const { stores } = await countDue(NOW)
+  return `${stores.length} stores`
+}
+
+async function dead(): Promise<string> {
+  return `${(await deadStock({ today: '2026-11-28', months: 24, years: 3 })).length} parts`
+}
+
 async function verify(folder: string): Promise<string> {
   const migrations = migrationsRead()
   const report = await workshopVerify({
@@ -107,15 +153,22 @@ async function stepRun(step: Step, folder: string): Promise<Measured> {
   return {
     seconds,
     processorSeconds: (user + system) / 1e6,
-    megabytes: process.resourceUsage().maxRSS / 1024,
+    megabytes: megabytesMost(),
     says,
   }
+}
+
+/** What maxRSS says begins with the most that the parent held when it made this process, and the parent makes the data set. */
+function megabytesMost(): number {
+  const status = '/proc/self/status'
+  const own = existsSync(status) ? /VmHWM:\s+(\d+) kB/.exec(readFileSync(status, 'utf8')) : null
+  return (own ? Number(own[1]) : process.resourceUsage().maxRSS) / 1024
 }
 
 function inChild(name: string, folder: string): Promise<Measured> {
   return new Promise((resolve, reject) => {
     const child = fork(fileURLToPath(import.meta.url), ['--step', name, '--folder', folder], {
-      execArgv: ['--import', 'tsx'],
+      execArgv: [...(name === 'verify' ? LEAN_NODE_FLAGS : []), '--import', 'tsx'],
       env: { ...process.env, DATA_DIR: folder },
     })
     child.once('message', (measured) => resolve(measured as Measured))
@@ -123,19 +176,20 @@ function inChild(name: string, folder: string): Promise<Measured> {
   })
 }
 
-async function dataSet(folder: string, movements: number): Promise<void> {
+async function dataSet(folder: string, movements: number, parts: number): Promise<void> {
   const file = join(folder, 'cotterbook.db')
   mkdirSync(folder, { recursive: true })
   if (statSync(file, { throwIfNoEntry: false })) return void (await migrateDeploy(file))
   console.info(`Making a ledger of ${movements.toLocaleString('en')} movements ...`)
   await migrateDeploy(file)
-  await ledgerGenerate(file, movements)
+  await ledgerGenerate(file, movements, parts)
 }
 
 async function main(): Promise<void> {
   const { values } = parseArgs({
     options: {
       movements: { type: 'string', default: '1000000' },
+      parts: { type: 'string' },
       only: { type: 'string', default: '' },
       folder: { type: 'string' },
       step: { type: 'string' },
@@ -153,11 +207,13 @@ async function main(): Promise<void> {
   }
   const movements = Number(values.movements)
   if (!Number.isInteger(movements) || movements < 1000) throw new Error('--movements must be a whole number from 1000')
+  const parts = Number(values.parts ?? Math.max(10, Math.round(movements / 20)))
+  if (!Number.isInteger(parts) || parts < 10) throw new Error('--parts must be a whole number from 10')
   const folder = values.folder ?? mkdtempSync(join(tmpdir(), 'cotterbook-ledger-'))
   process.env.DATA_DIR = folder
   delete process.env.DATABASE_URL
   try {
-    await dataSet(folder, movements)
+    await dataSet(folder, movements, parts)
     for (const { name, bar } of STEPS.filter((step) => step.name.startsWith(values.only))) {
       const { seconds, processorSeconds, megabytes, says } = await inChild(name, folder)
       const within = seconds <= bar.seconds && (bar.megabytes === null || megabytes <= bar.megabytes)

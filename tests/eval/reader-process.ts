@@ -7,13 +7,14 @@ import type { Asked, Told } from './reader.ts'
  * Loads the page reader of a checkout and reads what it is asked to, one page after the other. The reader is whatever file of
  * lib/reading offers `pageReadFile(file, { picture })`; it answers the reading, alone or beside the picture it was read from.
  */
+type PageReaderWarm = () => Promise<unknown>
 type PageReadFile = (file: string, options: { picture: boolean }) => Promise<unknown>
 
 const tell = (told: Told): void => {
   process.send?.(told)
 }
 
-async function readerOf(tree: string): Promise<{ where: string; read: PageReadFile }> {
+async function readerOf(tree: string): Promise<{ where: string; read: PageReadFile; warm: PageReaderWarm }> {
   const folder = join(tree, 'lib/reading')
   if (!existsSync(folder)) throw new Error(`${tree} has no lib/reading`)
   for (const name of readdirSync(folder).sort()) {
@@ -21,7 +22,13 @@ async function readerOf(tree: string): Promise<{ where: string; read: PageReadFi
     if (!name.endsWith('.ts') || !/export .*\bpageReadFile\b/.test(readFileSync(join(folder, name), 'utf8'))) continue
     const offered = (await import(pathToFileURL(join(folder, name)).href)) as Record<string, unknown>
     const read = offered.pageReadFile
-    if (typeof read === 'function') return { where: `lib/reading/${name}`, read: read as PageReadFile }
+    const warm = offered.pageReaderWarm
+    if (typeof read === 'function')
+      return {
+        where: `lib/reading/${name}`,
+        read: read as PageReadFile,
+        warm: typeof warm === 'function' ? (warm as PageReaderWarm) : async () => undefined,
+      }
   }
   throw new Error(`no file of ${folder} exports pageReadFile`)
 }
@@ -30,7 +37,9 @@ try {
   const tree = process.argv[2] ?? '.'
   // The reader starts its own process in the folder it is called from: another checkout would read with this one's.
   process.chdir(tree)
-  const { where, read } = await readerOf(tree)
+  const { where, read, warm } = await readerOf(tree)
+  // As the page desk does it while a file is picked.
+  await warm()
   process.on('message', async ({ file }: Asked) => {
     const began = performance.now()
     const seconds = () => (performance.now() - began) / 1000

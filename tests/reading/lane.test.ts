@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url'
 import { afterAll, afterEach, describe, expect, it } from 'vitest'
 import { Lane } from '../../lib/reading/lane.ts'
 import { lanes, lanesClose } from '../../lib/reading/lanes.ts'
-import { pageReadFile } from '../../lib/reading/page-file.ts'
+import { pageReaderWarm, pageReadFile } from '../../lib/reading/page-file.ts'
 import { pagePicture, sourceOpen } from '../../lib/reading/source.ts'
 import { isRefusal, type Refusal } from '../../lib/refusal.ts'
 import { madePdf, partsPage, ROWS } from './made-pdf.ts'
@@ -105,6 +105,14 @@ describe('the reading process', { timeout: 120_000 }, () => {
   it.runIf(existsSync('/proc/self/status'))('that eats memory is ended before the machine suffers', async () => {
     const error = await refused(lane({ megabytes: 400 }).run(open('eat')))
     expect(error.happened).toContain('it needed more than 400 MB of memory')
+  })
+
+  it('is made ready once, before the first page, and need not be again', async () => {
+    lanesClose()
+    expect(await pageReaderWarm()).toBe(true)
+    const { pid } = lanes().read
+    expect(await pageReaderWarm()).toBe(false)
+    expect(lanes().read.pid).toBe(pid)
   })
 
   it('reads a PDF page end to end: list by its own text, callouts, picture, steps; a hostile file leaves it alive', async () => {

@@ -37,6 +37,16 @@ test('a line of print is read with its words apart, and bare paper reads as noth
   await close()
 })
 
+test('what was read once reads the same when it is asked for again, whatever stands beside it', SLOW, async () => {
+  const { recognise, close } = recogniserOpen()
+  const crops = LINES.map((_, at): TextCrop => ({ kind: 'line', box: [395, 24 + at * 60, 640, 58 + at * 60] }))
+  const first = await recognise(page, crops)
+  const mixed = await recognise(page, [crops[2]!, { kind: 'line', box: [395, 83, 640, 118] }, crops[0]!])
+  expect([mixed[0], mixed[2]]).toEqual([first[2], first[0]])
+  expect(mixed[1]!.text).toBe(LINES[1])
+  await close()
+})
+
 test('a line set in light on dark, as table headers are, is read', SLOW, async () => {
   const header = drawnPage(400, 60, (pen) => {
     pen.fillRect(0, 0, 400, 60)

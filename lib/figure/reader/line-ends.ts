@@ -7,7 +7,7 @@ import { inkedAt } from './ink.ts'
  */
 export function endMark(
   ink: InkPage,
-  breadths: readonly number[],
+  breadths: Uint8Array,
   usual: number,
   limit: number,
   place: (way: number) => readonly [number, number],
@@ -29,7 +29,7 @@ export function endMark(
 }
 
 /** Blunt behind, then thinner and thinner: answers where it is as thin as the stroke again or runs into other ink. */
-function arrowEnd(breadths: readonly number[], from: number, usual: number, limit: number): number | null {
+function arrowEnd(breadths: Uint8Array, from: number, usual: number, limit: number): number | null {
   const broadest = Math.max(...breadths.slice(from, from + 4))
   if (broadest >= limit) return null
   let low = broadest
@@ -49,7 +49,7 @@ function arrowEnd(breadths: readonly number[], from: number, usual: number, limi
 /** As long as it is broad, and no line crosses it: answers its middle, and whether nothing goes on behind it. */
 function dotAt(
   ink: InkPage,
-  breadths: readonly number[],
+  breadths: Uint8Array,
   from: number,
   usual: number,
   limit: number,

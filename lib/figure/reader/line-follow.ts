@@ -28,6 +28,9 @@ const BROAD_MAX = 34
 /** Clear pixels after which its direction is known well enough to tell a bend from a stair. */
 const KNOWN = 24
 
+/** A stroke is followed no further, pixels. */
+const REACH = 4000
+
 /** Where a stroke is looked for across its line, nearest first. */
 const NEAREST = [0, -1, 1, -2, 2] as const
 
@@ -62,7 +65,7 @@ export function strokeFollowed(
   x: number,
   y: number,
   angle: number,
-  reach = 4000,
+  reach = REACH,
   least = 5,
 ): Stroke | null {
   const [dx, dy] = [Math.cos(angle), Math.sin(angle)]
@@ -70,16 +73,18 @@ export function strokeFollowed(
   // Sums of the regression of the stroke's middle (across) on the way travelled.
   let [n, st, so, stt, sto, soo] = [0, 0, 0, 0, 0, 0]
   let [offset, slope] = [0, 0]
-  const widths = new Widths()
-  const breadths: number[] = []
+  const widths = WIDTHS
+  widths.clear()
+  let walked = 0
   let lastInk = 0
   let lastClear = 0
   let miss = 0
-  for (let way = 0; way < reach; way++) {
+  for (let way = 0; way < Math.min(reach, REACH); way++) {
     if (n + reach - way < least) return null
     const middle = offset + slope * way
     const width = breadthAcross(ink, x + dx * way + nx * middle, y + dy * way + ny * middle, nx, ny)
-    breadths.push(width)
+    BREADTHS[way] = width
+    walked = way + 1
     if (width === 0) {
       miss += 1
       if (miss > GAP) break
@@ -118,7 +123,7 @@ export function strokeFollowed(
     y + dy * way + ny * (offset + slope * way),
   ]
   const width = widths.middle()
-  const mark = endMark(ink, breadths, width, 2 * SIDE, place)
+  const mark = endMark(ink, BREADTHS.subarray(0, walked), width, 2 * SIDE, place)
   const end = mark ?? (lastInk - lastClear > BROAD_MAX ? lastClear + 3 : lastInk)
   const [fromX, fromY] = place(0)
   const [toX, toY] = place(end)
@@ -147,6 +152,11 @@ class Widths {
   private readonly seen = new Uint8Array(2 * SIDE + 2)
   count = 0
 
+  clear(): void {
+    this.seen.fill(0)
+    this.count = 0
+  }
+
   add(width: number): void {
     this.seen[width]! += 1
     this.count += 1
@@ -160,6 +170,10 @@ class Widths {
     return width
   }
 }
+
+/** One stroke is followed at a time, and far more are tried than found: they share what they are measured with. */
+const WIDTHS = new Widths()
+const BREADTHS = new Uint8Array(REACH)
 
 /**
  * The longest clear stroke that leaves a point within `spread` radians of a direction, or null; one that `aims` at where it

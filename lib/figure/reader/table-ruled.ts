@@ -20,6 +20,9 @@ interface Cell {
 /** Rows at the ends of a list that may hold the heads: a title may stand beyond them. */
 const HEAD_DEPTH = 2
 
+/** A column is read no further where so many printed cells from its top on say nothing. */
+const BLANK_MOST = 6
+
 /** Reads cells by the page's own text, else by the recogniser; each cell once. */
 class CellReader {
   private readonly known = new Map<Cell, CellText>()
@@ -44,6 +47,21 @@ class CellReader {
         confidence: Math.min(...read.map(({ confidence }) => confidence)),
       })
     }
+  }
+
+  /**
+   * Reads columns down to the end, but one that says nothing in its first printed cells holds dirt or hatching, and what
+   * stands below is left.
+   */
+  async readColumns(columns: readonly (readonly Cell[])[], numbers: ReadonlyMap<Cell, NumberKind>): Promise<void> {
+    const printed = columns.map((column) => column.filter(({ runs, lines }) => runs.length > 0 || lines.length > 0))
+    await this.read(
+      printed.flatMap((column) => column.slice(0, BLANK_MOST)),
+      numbers,
+    )
+    const says = (first: readonly Cell[]) => first.some((cell) => this.text(cell).text !== '')
+    const going = printed.filter((column) => says(column.slice(0, BLANK_MOST)))
+    await this.read(going.flat(), numbers)
   }
 
   text(cell: Cell): CellText {
@@ -95,7 +113,7 @@ export async function ruledTableRead(
     const short = columns.filter((column) => column.filter(mayBeItem).length >= 2)
     await reader.read(short.flat(), numbers)
     if (!kindsByContent(texts(short)).includes('item')) return null
-    await reader.read(body.flat(), numbers)
+    await reader.readColumns(columns, numbers)
     const told = kindsByContent(texts(columns))
     if (!told.includes('item')) return null
     kinds = kinds === null ? told : kinds.map((kind, at) => (told[at] === 'item' ? 'item' : kind))
@@ -108,10 +126,8 @@ export async function ruledTableRead(
       const kind = kinds[at]
       if (kind === 'item' || kind === 'quantity') numbers.set(cell, kind)
     }
-  await reader.read(
-    body.flatMap((row) => needed.map((at) => row[at]!)),
-    numbers,
-  )
+  const asked = needed.map((at) => body.map((row) => row[at]!))
+  await reader.readColumns(asked, numbers)
   const printed = grid.walls.slice(1).map((_, column) => body.map((row) => reader.text(row[column]!).text))
   const said = head === null ? kinds : kindsCompleted(kinds, heads, printed)
   const rows = body.flatMap((row): ReadRow[] => {
