@@ -1,5 +1,6 @@
 import { basename } from 'node:path'
 import { stringify } from 'csv-stringify/sync'
+import { INSTALLED_BASE } from '../demand/installed-base.ts'
 import { type Method, type PartHistory, USUAL_METHODS } from '../demand/method.ts'
 import { csvRows } from '../exchange/read-csv.ts'
 import { counted } from '../measure/counted.ts'
@@ -25,6 +26,8 @@ export interface LevelsOptions {
   holding: string
   periodsPerYear: string
 }
+
+const METHODS: readonly Method[] = [INSTALLED_BASE, ...USUAL_METHODS]
 
 /** Faults named before the command stops naming them; all of them are in the JSON. */
 const FAULTS_SAID = 20
@@ -52,8 +55,8 @@ export function levelsAsked(options: LevelsOptions): Asked | string {
     if (!fits(value)) wrong.push(`--${name} ${text} is not ${says}.`)
     return value
   }
-  const method = USUAL_METHODS.find((one) => one.name === options.method)
-  if (!method) wrong.push(`--method ${options.method} is none of ${USUAL_METHODS.map((one) => one.name).join(', ')}.`)
+  const method = METHODS.find((one) => one.name === options.method)
+  if (!method) wrong.push(`--method ${options.method} is none of ${METHODS.map((one) => one.name).join(', ')}.`)
   const { targetKind } = options
   if (targetKind !== 'fill' && targetKind !== 'cycle')
     wrong.push(`--target-kind ${targetKind} is neither fill nor cycle.`)

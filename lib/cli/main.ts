@@ -3,6 +3,7 @@ import { Command, CommanderError } from 'commander'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { databaseClose } from '../db/client.ts'
 import { pageFilesSweep } from '../db/page-files.ts'
+import { INSTALLED_BASE } from '../demand/installed-base.ts'
 import { KIND_NAMES, KINDS } from '../exchange/columns.ts'
 import { type Settings, settingsMakeFolders, settingsRead } from '../settings.ts'
 import { answerPrint, EXIT, sayTo } from './answer.ts'
@@ -166,7 +167,7 @@ function program(done: (status: number) => void): Command {
     .option('--review <periods>', 'time between two looks at the shelf; 0 where every taking is seen', '0')
     .option('--target <share>', 'where the file has none', '0.95')
     .option('--target-kind <fill|cycle>', 'pieces served at once, or deliveries before which nobody waits', 'fill')
-    .option('--method <name>', 'how the need to come is told from the past', 'negbin-sba')
+    .option('--method <name>', 'how the need to come is told from the past', INSTALLED_BASE.name)
     .option('--order-cost <money>', 'what one order costs, in the money of the column cost', '10')
     .option('--holding <share>', 'what keeping a piece costs in a year, as a share of its price', '0.2')
     .option('--periods-per-year <number>', 'periods of the file in a year', '12')

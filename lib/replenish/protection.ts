@@ -81,8 +81,34 @@ export interface Protection {
 
 const plus = (a: Moments, b: Moments): Moments => ({ mean: a.mean + b.mean, variance: a.variance + b.variance })
 
-/** The same where the smallest amount is `unit`: what is kept in pairs is taken in pairs, and half a pair goes before nothing. */
-function aheadInUnits(sizes: SizeMoments | null | undefined, unit: number): Moments {
+/** Pieces in a period below which no ratio to the mean has digits left. */
+const ALMOST_NONE = 1e-9
+const WEIGHT_MOST = 4
+
+/**
+ * Sizes as they were taken, or as the spread tells where it is wider than they explain: need whose variance is c times its mean is
+ * that of takings with E(X^2) / E(X) = c, and a negative binomial need that of logarithmic ones, E(X^3) / E(X) = 2 c^2 - c
+ * (Quenouille, Biometrics 5, 1949; from memory). Null where pieces are taken singly.
+ */
+function sizesTold({ mean, variance, sizes }: NeedFacts): SizeMoments | null {
+  const ratio = mean > ALMOST_NONE ? variance / mean : 0
+  if (sizes && sizes.second / sizes.first >= ratio) return sizes
+  return ratio > 1 ? { first: 1, second: ratio, third: 2 * ratio ** 2 - ratio } : (sizes ?? null)
+}
+
+/**
+ * Need as a piece picked at random meets it: where the rate is not known for sure, more pieces are wanted at high rates than at low
+ * ones. A gamma rate weighted by itself has one more in its shape: all moments grow by 1 + w / m^2.
+ */
+function needOfPiece({ mean, variance, rateVariance = 0 }: NeedFacts): NeedFacts {
+  const more = mean > ALMOST_NONE ? 1 + rateVariance / mean ** 2 : 1
+  // A rate so uncertain that its mean says nothing: weighting it would weigh noise.
+  const by = Math.min(more, WEIGHT_MOST)
+  return { mean: mean * by, variance: variance * by, rateVariance: rateVariance * by }
+}
+
+/** What goes before a piece where the smallest amount is `unit`: what is kept in pairs is taken in pairs. */
+function aheadInUnits(sizes: SizeMoments | null, unit: number): Moments {
   if (!sizes) return { mean: 0, variance: 0 }
   const { first, second, third } = sizes
   const ahead = aheadInTaking({ first: first / unit, second: second / unit ** 2, third: third / unit ** 3 })
@@ -94,14 +120,14 @@ export function protection(need: NeedFacts, { leadMean, leadSd, review }: TimeFa
   for (const value of [need.mean, need.variance, need.rateVariance ?? 0, leadMean, leadSd, review])
     must(Number.isFinite(value) && value >= 0, 'need, lead time and review are numbers from 0')
   const variance = leadSd ** 2
-  const anyTime = needOver(need, { mean: leadMean + review / 2, variance: variance + review ** 2 / 12 })
-  const ahead = aheadInUnits(need.sizes, unit)
+  const seen = { mean: leadMean + review / 2, variance: variance + review ** 2 / 12 }
+  const ahead = aheadInUnits(sizesTold(need), unit)
   const whole = needOver(need, { mean: leadMean + review, variance })
   return {
     lead: needOver(need, { mean: leadMean, variance }),
     // Seen at every taking, the last taking carries the position below the reorder point; seen at a review, that need is in it.
     whole: review === 0 ? plus(whole, ahead) : whole,
-    piece: plus(anyTime, ahead),
-    anyTime,
+    piece: plus(needOver(needOfPiece(need), seen), ahead),
+    anyTime: needOver(need, seen),
   }
 }
