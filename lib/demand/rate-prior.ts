@@ -88,6 +88,12 @@ export function ratePriorFit(given: readonly Seen[]): RatePrior | null {
       step1 = g1 / length
       step2 = g2 / length
     }
+    const isAtEnd = (logShape >= Math.log(shapeMost) && step1 > 0) || (logShape <= Math.log(SHAPE_MIN) && step1 < 0)
+    if (isAtEnd) {
+      // The shape can go no further, so the exposure goes its own way.
+      step1 = 0
+      step2 = h22 < 0 ? -g2 / h22 : Math.sign(g2)
+    }
     const longest = Math.max(Math.abs(step1), Math.abs(step2))
     if (longest > 2) {
       step1 *= 2 / longest

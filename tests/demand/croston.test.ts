@@ -9,7 +9,11 @@ const near = (value: number | null | undefined, expected: number, relative = 1e-
   value != null && Math.abs(value - expected) <= relative * Math.max(Math.abs(expected), 1e-3)
 
 /** Cells of a row that our figures miss; a cell that is empty says that the figure is not defined. */
-function missed(row: Record<string, string>, ours: Record<string, number | string | null | undefined>, relative: number) {
+function missed(
+  row: Record<string, string>,
+  ours: Record<string, number | string | null | undefined>,
+  relative: number,
+) {
   return Object.entries(ours).filter(([name, value]) => {
     const cell = row[name]
     if (cell === undefined || cell === '') return false
