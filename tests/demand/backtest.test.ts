@@ -37,7 +37,13 @@ test('the shelf run over real demand gives the service, stock and orders of the 
     const [row] = backtest(byName(method), {
       parts: demandSetRead(set, pathOf),
       trainPeriods: DEMAND_SETS[set].train,
-      ...{ leadPeriods: 1, reviewPeriods: 1, kind, targets: [target], mode, start, isSpread: false },
+      leadPeriods: 1,
+      reviewPeriods: 1,
+      kind,
+      targets: [target],
+      mode,
+      start,
+      isSpread: false,
     })
     const expected = published.find(
       (one) =>
@@ -106,8 +112,14 @@ describe('the shelf, run by hand', () => {
 test('histories of different lengths, or none left to judge, are refused', () => {
   const part = (quantities: number[]) => ({ id: 'a', quantities, price: null })
   const input = {
-    ...{ trainPeriods: 2, leadPeriods: 1, reviewPeriods: 1, kind: 'fill', targets: [0.9], mode: 'rolling' },
-    ...{ start: 'steady', isSpread: false },
+    trainPeriods: 2,
+    leadPeriods: 1,
+    reviewPeriods: 1,
+    kind: 'fill',
+    targets: [0.9],
+    mode: 'rolling',
+    start: 'steady',
+    isSpread: false,
   } as const
   expect(() => backtest(byName('normal'), { ...input, parts: [part([1, 2, 3]), part([1, 2])] })).toThrow('same periods')
   expect(() => backtest(byName('normal'), { ...input, parts: [part([1, 2])] })).toThrow('nothing of 2 to judge')
