@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { CheckToday } from '@/app/_parts/check-today.tsx'
+import { SpoilToday } from '@/app/_parts/spoil-today.tsx'
 import { UnsafeBadge } from '@/app/_parts/unsafe-badge.tsx'
 import { orderList, ordersList } from '@/lib/db/buying.ts'
 import { afterRunOpen } from '@/lib/db/job-check.ts'
@@ -110,6 +111,7 @@ export default async function TodayPage() {
               <Link href={paths.shelf({ state: 'none' })}>Parts with none on the shelf</Link>
             </li>
             <CountsToday roles={who.roles} />
+            <SpoilToday />
             <li>
               <Link href={paths.orders()}>{counted(openOrders.length, 'order')} open</Link>
               {late.length > 0 ? (

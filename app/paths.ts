@@ -182,6 +182,14 @@ export const paths = {
   ) => withQuery('/shelf/dead', query),
   deadStockCsv: (query: { months?: number; years?: number; why?: string; advice?: string; store?: string } = {}) =>
     withQuery('/shelf/dead/list.csv', query),
+  /** What is past its use-by date, or will be within so many days. */
+  spoils: (query: { within?: number } = {}) => withQuery('/shelf/spoils', query),
+  /** A batch: where it lies and where it went. */
+  batch: (id: number) => `/shelf/batches/${id}`,
+  /** The batches of a part, and which of them lie in its bins. */
+  partBatches: (id: number) => `/parts/${id}/batches`,
+  /** Of which classes of parts batches and dates are kept. */
+  batchSettings: () => '/settings/batches',
   buying: () => '/buying',
   buyingCsv: () => '/buying/list.csv',
   orders: () => '/buying/orders',

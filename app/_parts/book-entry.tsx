@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { paths } from '@/app/paths.ts'
 import type { EntryView } from '@/lib/db/service-book.ts'
+import { fittedSays } from '@/lib/job/service-book.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
@@ -31,7 +32,7 @@ export function BookEntry(props: { entry: EntryView; machineId: number; withMach
           {content.fitted
             .map(
               (line) =>
-                `${line.item ? `(${line.item}) ` : ''}${quantityFormat(line.quantity, line.unit as StockUnit)} x ${line.partNumber} ${line.description}`,
+                `${line.item ? `(${line.item}) ` : ''}${quantityFormat(line.quantity, line.unit as StockUnit)} x ${line.partNumber} ${fittedSays(line)}`,
             )
             .join('; ')}
           {content.partsCostMinor > 0 ? ` - ${moneyFormat(content.partsCostMinor, content.currency)}` : ''}

@@ -30,6 +30,14 @@ export function MovementWhy({ row }: { row: MovementLine }) {
           </Link>
         </>
       ) : null}
+      {row.batch ? (
+        <>
+          ,{' '}
+          <Link href={paths.batch(row.batch.id)} prefetch={false}>
+            batch {row.batch.code}
+          </Link>
+        </>
+      ) : null}
       {row.forWhat.machine ? (
         <>
           ,{' '}

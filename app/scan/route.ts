@@ -7,7 +7,7 @@ import { LABEL_KINDS } from '@/lib/label/label-code.ts'
 /** What a scanned text stands for, and where that is on the screen. */
 export type ScanReply = ScanAnswer & { href: string | null }
 
-const Want = z.enum([...LABEL_KINDS, 'any']).catch('any')
+const Want = z.enum([...LABEL_KINDS, 'batch', 'any']).catch('any')
 
 const PLACE: Record<ScanThing['kind'], (id: number) => string> = {
   part: paths.part,

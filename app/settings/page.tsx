@@ -38,6 +38,12 @@ const SETTINGS: { href: string; title: string; says: string; right: Right }[] = 
     right: 'stock.approve',
   },
   {
+    href: paths.batchSettings(),
+    title: 'Batches and use-by dates',
+    says: 'Of which classes of parts the batch number and the use-by date are asked for.',
+    right: 'stock.places',
+  },
+  {
     href: paths.check(),
     title: 'Check of the books',
     says: 'What the daily proof found: bins, values, jobs and the service book against the ledger.',

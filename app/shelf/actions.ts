@@ -10,7 +10,7 @@ import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { BinEmptyInput } from '@/lib/stock/place-schema.ts'
 import { ReverseInput, SavedViewDropInput, SavedViewInput } from '@/lib/stock/schema.ts'
-import { CountSheetForm, IssueForm, ReceiveForm, ScrapForm, TransferForm } from './shelf-form.ts'
+import { CountSheetForm, IssueForm, ReceiveForm, ReturnForm, ScrapForm, TransferForm } from './shelf-form.ts'
 
 export const receive = action({
   right: 'stock.receive',
@@ -38,7 +38,7 @@ export const take = action({
 
 export const backOnShelf = action({
   right: 'stock.issue',
-  schema: IssueForm,
+  schema: ReturnForm,
   run: async (context, input) => ({
     ...(await stockReturn(context, input)),
     ...(await placeNames(input.partId, input.binId)),

@@ -40,6 +40,7 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
     { href: paths.labels(), says: 'Labels' },
     { href: paths.stockValue(), says: 'Value' },
     { href: paths.deadStock(), says: 'Slow and dead' },
+    { href: paths.spoils(), says: 'Spoils soon' },
     ...(mayDo(who.roles, 'stock.level') ? [{ href: paths.shelfBulk(address), says: 'Change many' }] : []),
     { href: paths.stores(), says: 'Stores and bins' },
     { href: paths.exchange(), says: 'Import and export' },

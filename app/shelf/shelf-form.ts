@@ -10,6 +10,7 @@ import {
   IssueInput,
   quantityTyped,
   ReceiveInput,
+  ReturnInput,
   ScrapInput,
   TransferInput,
 } from '@/lib/stock/schema.ts'
@@ -18,6 +19,13 @@ import {
 const Unit = z.enum(TYPED_UNITS)
 const Typed = z.string({ error: 'enter how many' })
 const Bin = z.coerce.number<string>({ error: 'choose a bin' }).int('choose a bin').positive('choose a bin')
+
+/** What is said of the batch; a tick arrives as whatever the browser sends for it. */
+const BATCH_FORM = {
+  batch: z.string().optional(),
+  useBy: z.string().optional(),
+  expiredKept: z.string().optional(),
+}
 
 export const ReceiveForm = z
   .object({
@@ -29,35 +37,47 @@ export const ReceiveForm = z
     pack: z.string().optional(),
     cost: z.string().optional(),
     reason: z.string().optional(),
+    ...BATCH_FORM,
   })
-  .transform(({ unit, quantity, pack, cost, ...form }, context) => {
+  .transform(({ unit, quantity, pack, cost, expiredKept, ...form }, context) => {
     const costMinor = cost === undefined ? undefined : moneyParse(cost)
     if (costMinor === null)
       context.addIssue({ code: 'custom', path: ['cost'], message: 'enter an amount, such as 12.50' })
     return {
       ...form,
+      ...(expiredKept === undefined ? {} : { expiredKept: true }),
       quantity: cameTyped(quantity, unit, pack, 'quantity', context),
       ...(typeof costMinor === 'number' ? { costMinor: costMinor as number } : {}),
     }
   })
   .pipe(ReceiveInput)
 
+const WITHOUT_JOB = {
+  partId: Id,
+  binId: Bin,
+  unit: Unit,
+  quantity: Typed,
+  machineId: Id.optional(),
+  costCentre: z.string().optional(),
+  forPersonId: z.string().optional(),
+  reason: z.string().optional(),
+}
+
 export const IssueForm = z
-  .object({
-    partId: Id,
-    binId: Bin,
-    unit: Unit,
-    quantity: Typed,
-    machineId: Id.optional(),
-    costCentre: z.string().optional(),
-    forPersonId: z.string().optional(),
-    reason: z.string().optional(),
-  })
+  .object({ ...WITHOUT_JOB, batchId: Id.optional(), expiredWhy: z.string().optional() })
   .transform(({ unit, quantity, ...form }, context) => {
     if (!forIsSaid(form)) context.addIssue({ code: 'custom', path: ['reason'], message: 'say what it is for' })
     return { ...form, quantity: quantityTyped(quantity, unit, 'quantity', context) }
   })
   .pipe(IssueInput)
+
+export const ReturnForm = z
+  .object({ ...WITHOUT_JOB, batch: z.string().optional() })
+  .transform(({ unit, quantity, ...form }, context) => {
+    if (!forIsSaid(form)) context.addIssue({ code: 'custom', path: ['reason'], message: 'say what it was for' })
+    return { ...form, quantity: quantityTyped(quantity, unit, 'quantity', context) }
+  })
+  .pipe(ReturnInput)
 
 export const ScrapForm = z
   .object({
@@ -66,6 +86,7 @@ export const ScrapForm = z
     unit: Unit,
     quantity: Typed,
     reason: z.string({ error: 'say why it is scrapped' }),
+    batchId: Id.optional(),
   })
   .transform(({ unit, quantity, ...form }, context) => ({
     ...form,
@@ -111,7 +132,7 @@ export const CountSheetForm = z
   .pipe(CountSheetInput)
 
 export const TransferForm = z
-  .object({ partId: Id, fromBinId: Bin, toBinId: Bin, unit: Unit, quantity: Typed })
+  .object({ partId: Id, fromBinId: Bin, toBinId: Bin, unit: Unit, quantity: Typed, batchId: Id.optional() })
   .transform(({ unit, quantity, ...form }, context) => ({
     ...form,
     quantity: quantityTyped(quantity, unit, 'quantity', context),

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { STOCK_UNITS, type StockUnit } from '../measure/quantity.ts'
+import { BATCH_SAID } from '../stock/batch-schema.ts'
 import { cameTyped } from '../stock/pack-schema.ts'
 import { Id, quantityTyped } from '../stock/schema.ts'
 
@@ -35,6 +36,7 @@ export const OrderReceiveInput = z.object({
         restGivenUp: z.boolean().optional(),
         /** What came in its place. */
         wrong: Said.optional(),
+        ...BATCH_SAID,
       }),
     )
     .max(1000),
@@ -74,7 +76,7 @@ export const OrderPlaceForm = z
 
 /**
  * A delivery as it is sent, a line each: `receive.<line>.<unit>` with `pack.<line>` and `bin.<line>`, and under the same unit
- * what was not as ordered: `damaged`, `over`, `rest`, `wrong`. A line of which nothing is said did not come.
+ * what was not as ordered: `damaged`, `over`, `rest`, `wrong`; `batch.<line>`, `useBy.<line>` where they are kept. A line of which nothing is said did not come.
  */
 export const OrderReceiveForm = z
   .looseObject({ orderId: Id })
@@ -103,6 +105,9 @@ export const OrderReceiveForm = z
           ...(said(`over.${at}`) === '' ? {} : { keepOver: true }),
           ...(restGivenUp ? { restGivenUp: restGivenUp as boolean } : {}),
           ...(wrong === '' ? {} : { wrong }),
+          ...(said(`batch.${lineId}`) === '' ? {} : { batch: said(`batch.${lineId}`) }),
+          ...(said(`useBy.${lineId}`) === '' ? {} : { useBy: said(`useBy.${lineId}`) }),
+          ...(said(`expiredKept.${lineId}`) === '' ? {} : { expiredKept: true }),
         },
       ]
     })

@@ -11,8 +11,9 @@ import type {
   ConsignmentPackInput,
 } from '../stock/consignment-schema.ts'
 import { allocationsRefresh, reservedCheck } from './allocation.ts'
+import { lotsMove, lotsOut } from './batch-move.ts'
 import type { Tx } from './client.ts'
-import { movementPlace, partHead } from './ledger.ts'
+import { partHead } from './ledger.ts'
 import { binInUse } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -109,9 +110,8 @@ export function consignmentSend(context: WriteContext, input: ConsignmentInput):
     for (const { partId, fromBinId, quantity } of consignment.lines) {
       const from = await binInUse(tx, fromBinId)
       if (BIN_KINDS[binKindOf(from.kind)].free) await reservedCheck(tx, partId, quantity, 0)
-      const move = { partId, reason: `consignment ${consignment.number} to ${consignment.toStore.name}` }
-      await movementPlace(tx, context, at++, { ...move, kind: 'transfer-out', binId: fromBinId, quantity: -quantity })
-      await movementPlace(tx, context, at++, { ...move, kind: 'transfer-in', binId: toBinId, quantity })
+      const reason = `consignment ${consignment.number} to ${consignment.toStore.name}`
+      at += (await lotsMove(tx, context, at, { partId, fromBinId, toBinId, quantity, reason })).lines
       await allocationsRefresh(tx, partId)
     }
     await tx.consignment.update({
@@ -152,12 +152,9 @@ export function consignmentArrive(
           { bin: bin.code, store: consignment.toStore.name },
           { fields: { [`bin.${lineId}`]: `a bin of ${consignment.toStore.name}` } },
         )
-      const move = {
-        partId: line.partId,
-        reason: `consignment ${consignment.number} from ${consignment.fromStore.name}`,
-      }
-      await movementPlace(tx, context, at++, { ...move, kind: 'transfer-out', binId: fromBinId, quantity: -quantity })
-      await movementPlace(tx, context, at++, { ...move, kind: 'transfer-in', binId, quantity })
+      const reason = `consignment ${consignment.number} from ${consignment.fromStore.name}`
+      const move = { partId: line.partId, fromBinId, toBinId: binId, quantity, reason }
+      at += (await lotsMove(tx, context, at, move)).lines
       line.arrived += quantity
       await tx.consignmentLine.update({ where: { id: line.id }, data: { arrived: line.arrived } })
       await allocationsRefresh(tx, line.partId)
@@ -176,13 +173,14 @@ export function consignmentLost(context: WriteContext, input: ConsignmentLostInp
     const line = consignment.lines.find((one) => one.id === found.id)!
     const open = stillOnTheWay({ ...line, sent: line.quantity })
     if (input.quantity > open) throw moreThanSent('quantity', open, line.part.unit as StockUnit, line.part.number)
-    const { movementId } = await movementPlace(tx, context, 0, {
-      kind: 'scrap',
+    const lost = {
+      kind: 'scrap' as const,
       partId: line.partId,
       binId: await wayBin(tx, consignment.toStoreId),
-      quantity: -input.quantity,
+      quantity: input.quantity,
       reason: `lost on the way, consignment ${consignment.number}: ${input.reason}`,
-    })
+    }
+    const { movementId } = (await lotsOut(tx, context, 0, lost, { expired: 'too' })).last
     await tx.consignmentLine.update({
       where: { id: line.id },
       data: { lost: { increment: input.quantity }, lostReason: input.reason },

@@ -2,7 +2,10 @@ import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { must } from '../must.ts'
 import { movementValue, type Pool, pooled } from '../value/moving-average.ts'
 import { allocationsRefresh } from './allocation.ts'
+import { notKnownBatch } from './batch.ts'
+import { binLots, lotsOut } from './batch-move.ts'
 import { statement, type Tx } from './client.ts'
+import { BATCH_ASKED, movementPlace } from './ledger.ts'
 import type { WriteContext } from './transaction.ts'
 
 /** What was counted of one part in one bin, beside what the books say in this transaction; minor units, never equal. */
@@ -23,8 +26,10 @@ const COUNTS_SLICE = 2000
  * minutes if each row went through `movementPlace`.
  */
 export async function countsPlace(tx: Tx, context: WriteContext, counts: readonly Counted[]): Promise<void> {
-  for (let at = 0; at < counts.length; at += COUNTS_SLICE) {
-    const slice = counts.slice(at, at + COUNTS_SLICE)
+  const inBatches = await partsInBatches(counts)
+  const plain = counts.filter(({ partId }) => !inBatches.has(partId))
+  for (let at = 0; at < plain.length; at += COUNTS_SLICE) {
+    const slice = plain.slice(at, at + COUNTS_SLICE)
     for (const { partId, counted, onHand } of slice)
       must(
         counted >= 0 && counted !== onHand,
@@ -51,6 +56,9 @@ export async function countsPlace(tx: Tx, context: WriteContext, counts: readonl
         ${context.personId}, j.value->>4, p."costMinor", j.value->>5, ${context.key}, ${at} + j.key
       FROM json_each(${lines}) j JOIN "Part" p ON p."id" = j.value->>0`
   }
+  let line = plain.length
+  for (const one of counts)
+    if (inBatches.has(one.partId)) line = await batchCountPlace(tx, context, line, one, inBatches.get(one.partId)!)
   const moved = new Set(counts.map((one) => one.partId))
   const wanted = await tx.jobNeed.findMany({
     where: { OR: [{ allocated: { gt: 0 } }, { state: 'accepted', job: { state: 'open' } }] },
@@ -58,6 +66,46 @@ export async function countsPlace(tx: Tx, context: WriteContext, counts: readonl
   })
   for (const partId of new Set(wanted.map((need) => need.partId)))
     if (partId !== null && moved.has(partId)) await allocationsRefresh(tx, partId)
+}
+
+/** Parts of which some pieces belong to a batch, and whether all of them must. */
+async function partsInBatches(counts: readonly Counted[]): Promise<Map<number, boolean>> {
+  const rows = await statement<{ id: number; asked: number }>(
+    `SELECT p."id", ${BATCH_ASKED} AS "asked" FROM "Part" p LEFT JOIN "PartClassRule" c ON c."partClass" = p."partClass"
+     WHERE p."id" IN (SELECT value FROM json_each(?))
+       AND (${BATCH_ASKED} OR EXISTS (SELECT 1 FROM "Batch" b WHERE b."partId" = p."id"))`,
+    [JSON.stringify([...new Set(counts.map(({ partId }) => partId))])],
+  )
+  return new Map(rows.map(({ id, asked }) => [id, Number(asked) === 1]))
+}
+
+/**
+ * A count says how many lie there, not of which batch. What is missing is taken off the earliest use-by day, which whoever forgot to
+ * book it most likely took; what is over belongs to the only batch in the bin, else to none that is known. Who looked at the packs
+ * says so at the batches of the part. Answers the next free line.
+ */
+async function batchCountPlace(
+  tx: Tx,
+  context: WriteContext,
+  firstLine: number,
+  { partId, binId, onHand, counted, reason }: Counted,
+  asked: boolean,
+): Promise<number> {
+  const lots = await binLots(partId, binId)
+  must(
+    counted >= 0 && counted !== onHand && lots.reduce((sum, lot) => sum + lot.quantity, 0) === onHand,
+    'every count was held against the balance of this transaction',
+  )
+  const line = { kind: 'count-difference' as const, partId, binId, reason }
+  if (counted < onHand) {
+    const going = { ...line, quantity: onHand - counted }
+    return firstLine + (await lotsOut(tx, context, firstLine, going, { expired: 'too' })).movements.length
+  }
+  const only = lots.length === 1 ? lots[0]!.batchId : null
+  const batchId = only ?? (asked ? await notKnownBatch(tx, partId) : null)
+  const coming = { ...line, quantity: counted - onHand }
+  await movementPlace(tx, context, firstLine, batchId === null ? coming : { ...coming, batchId })
+  return firstLine + 1
 }
 
 /** What each count adds to the value of its part, in order; keeps what the parts are worth afterwards. */

@@ -8,6 +8,7 @@ import { RULES } from '../companion/rules/index.ts'
 import { Refusal } from '../refusal.ts'
 import { settingsMakeFolders, settingsRead } from '../settings.ts'
 import { database, databaseClose, type Tx } from './client.ts'
+import { demoBatchesPlace } from './demo-batches.ts'
 import { catalogueNotesPlace } from './demo-catalogue.ts'
 import { demoCountsPlace } from './demo-counts.ts'
 import { estatePlace, peoplePlace } from './demo-estate.ts'
@@ -151,6 +152,8 @@ async function estateMake(
   await inTransaction((tx) => catalogueNotesPlace(tx, now))
   log('Planning the services')
   await servicesMake(estate, calendar.start)
+  log('Putting away what spoils')
+  await demoBatchesPlace(now)
   log('Opening today’s jobs')
   await openJobsMake(now)
   const db = database()

@@ -3,6 +3,7 @@ import { partSearchText } from '../catalogue/part-search.ts'
 import type { CheckedRow } from '../exchange/check.ts'
 import { PartFacts } from '../figure/schema.ts'
 import type { StockUnit } from '../measure/quantity.ts'
+import { batchesSettle } from './batch.ts'
 import type { Tx } from './client.ts'
 import {
   asked,
@@ -259,6 +260,8 @@ export const partsPlan: Planner<'parts'> = async (reader, rows, context): Promis
       await partsInsert(tx, fresh)
       await partsUpdate(tx, changes)
       await levelsPut(tx, levels, context.write.now)
+      // A part that got another class may have its batches kept from now on.
+      await batchesSettle(tx, context.write, 0, null)
     },
   }
 }

@@ -6,6 +6,7 @@ import { moneyOfQuantity } from '../measure/money.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { allocationsRefresh } from './allocation.ts'
+import { jobBatches } from './batch-read.ts'
 import type { Tx } from './client.ts'
 import { jobOpenRead } from './job.ts'
 import { jobLabour, jobNotes } from './job-hand-over.ts'
@@ -171,6 +172,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
   })
   const names = await personNames(tx, [job.openedById, context.personId, ...job.checks.map((check) => check.doneById)])
   const costs = await costByNeed(tx, jobId)
+  const batches = await jobBatches(tx, jobId)
   const meter = await meterNotes(tx, { jobId })
   const figureOf = (key: string): string | null => {
     const target = job.targets.find((one) => one.figureId === Number(key.split(':')[0]))
@@ -189,6 +191,7 @@ async function entryWrite(tx: Tx, context: WriteContext, input: WorkDoneInput, c
       quantity: need.taken,
       unit: need.part!.unit,
       costMinor: costs.get(need.id) ?? 0,
+      ...(batches.has(need.id) ? { batches: batches.get(need.id)!.map(({ id: _, ...batch }) => batch) } : {}),
     }))
   const checksOf = (kind: string) =>
     job.checks

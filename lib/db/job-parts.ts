@@ -3,17 +3,20 @@ import type { PutBackInput, TakeInput } from '../job/schema.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import { quantityFormat, quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { batchesKept } from '../stock/batch.ts'
 import { allocationsRefresh, reservedCheck } from './allocation.ts'
+import { batchRules, dayOf, notKnownBatch } from './batch.ts'
+import { lotsOut } from './batch-move.ts'
+import { batchesTaken, lotHoldings } from './batch-read.ts'
 import { database, type Tx } from './client.ts'
 import { jobOpenRead } from './job.ts'
 import { keptElsewhere } from './job-kept.ts'
 import { movementPlace, type Placed } from './ledger.ts'
 import { personNames } from './part-typed.ts'
-import { binHoldings } from './shelf.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /** What is still to be taken for a job, in bin order, and what the shelf cannot give or keeps for other jobs. */
-export async function jobPickList(jobId: number): Promise<PickList> {
+export async function jobPickList(jobId: number, today = dayOf(new Date())): Promise<PickList> {
   const needs = await database().jobNeed.findMany({
     where: { jobId, state: 'accepted', partId: { not: null } },
     orderBy: [{ sort: 'asc' }, { id: 'asc' }],
@@ -25,7 +28,7 @@ export async function jobPickList(jobId: number): Promise<PickList> {
   const kept = await keptElsewhere(jobId, partIds)
   return pickList(
     open,
-    await binHoldings(partIds),
+    await lotHoldings(partIds, today),
     new Map([...kept].map(([partId, of]) => [partId, of.reduce((sum, one) => sum + one.quantity, 0)])),
   )
 }
@@ -61,7 +64,7 @@ export function jobTake(context: WriteContext, input: TakeInput): Promise<{ move
     const job = await jobOpenRead(tx, input.jobId)
     await listStill(tx, job.id, input.lines)
     const movements: Placed[] = []
-    for (const [at, line] of input.lines.entries()) {
+    for (const line of input.lines) {
       const need = await acceptedNeed(tx, job.id, line.needId)
       // Two lines of one job may want the same part: what is kept for either is this job's.
       const kept = await tx.jobNeed.aggregate({
@@ -69,16 +72,21 @@ export function jobTake(context: WriteContext, input: TakeInput): Promise<{ move
         _sum: { allocated: true },
       })
       await reservedCheck(tx, need.partId, line.quantity, kept._sum.allocated ?? 0)
-      movements.push(
-        await movementPlace(tx, context, at, {
+      const out = await lotsOut(
+        tx,
+        context,
+        movements.length,
+        {
           kind: 'issue',
           partId: need.partId,
           binId: line.binId,
-          quantity: -line.quantity,
+          quantity: line.quantity,
           jobId: job.id,
           needId: need.id,
-        }),
+        },
+        { batchId: line.batchId, expiredWhy: line.expiredWhy, expired: 'stay' },
       )
+      movements.push(...out.movements)
       await tx.jobNeed.update({
         where: { id: need.id },
         data: {
@@ -108,6 +116,34 @@ async function costTaken(tx: Tx, needId: number, taken: number, unit: StockUnit)
   return Math.max(0, Math.floor((out * quantityScale(unit)) / taken))
 }
 
+/**
+ * Which batches go back: the one that was chosen, the only one that was taken, or all of them where everything goes back.
+ * Refuses with 'stock/batch-which'.
+ */
+async function lotsBack(
+  tx: Tx,
+  need: { id: number; partId: number; part: { number: string } },
+  { quantity, batchId }: PutBackInput,
+): Promise<{ batchId?: number; quantity: number }[]> {
+  const out = (await batchesTaken(tx, { needId: need.id })).map((lot) => ({
+    ...lot,
+    batchId: lot.batchId ?? undefined,
+  }))
+  const asked = batchesKept((await batchRules(tx, [need.partId])).get(need.partId)!)
+  const lots = out.length > 0 ? out : [{ batchId: undefined, quantity }]
+  const chosen = batchId === undefined ? lots : lots.filter((lot) => lot.batchId === batchId)
+  if (batchId !== undefined && (chosen[0]?.quantity ?? 0) < quantity)
+    throw new Refusal('stock/unknown-batch', { part: need.part.number }, { fields: { batchId: 'not so many taken' } })
+  const all = chosen.reduce((sum, lot) => sum + lot.quantity, 0)
+  if (chosen.length > 1 && all !== quantity)
+    throw new Refusal('stock/batch-which', { part: need.part.number }, { fields: { batchId: 'choose one' } })
+  const back = chosen.length > 1 ? chosen : [{ batchId: chosen[0]!.batchId, quantity }]
+  // Taken before batches were kept: nobody can say any more.
+  const notKnown =
+    asked && back.some((lot) => lot.batchId === undefined) ? await notKnownBatch(tx, need.partId) : undefined
+  return back.map((lot) => ({ ...lot, batchId: lot.batchId ?? notKnown }))
+}
+
 /** Puts back what the job did not use. At most what it took. */
 export function jobPutBack(context: WriteContext, input: PutBackInput): Promise<Placed> {
   return write(context, 'job.put-back', input, async (tx) => {
@@ -121,20 +157,25 @@ export function jobPutBack(context: WriteContext, input: PutBackInput): Promise<
         { fields: { quantity: `at most ${quantityFormat(need.taken, unit)}` } },
       )
     }
-    const placed = await movementPlace(tx, context, 0, {
-      kind: 'return',
-      partId: need.partId,
-      binId: input.binId,
-      quantity: input.quantity,
-      jobId: job.id,
-      needId: need.id,
-      costMinor: await costTaken(tx, need.id, need.taken, need.part.unit as StockUnit),
-    })
+    const costMinor = await costTaken(tx, need.id, need.taken, need.part.unit as StockUnit)
+    const movements: Placed[] = []
+    for (const lot of await lotsBack(tx, need, input))
+      movements.push(
+        await movementPlace(tx, context, movements.length, {
+          kind: 'return',
+          partId: need.partId,
+          binId: input.binId,
+          ...lot,
+          jobId: job.id,
+          needId: need.id,
+          costMinor,
+        }),
+      )
     const taken = need.taken - input.quantity
     // A part that must be renewed is still to be fitted: it goes back on the pick list, and closing without it asks why.
     const stays = need.kind === 'part' && need.strength === 'must' ? Math.min(need.wanted, need.suggested) : 0
     await tx.jobNeed.update({ where: { id: need.id }, data: { taken, wanted: Math.max(taken, stays) } })
     await allocationsRefresh(tx, need.partId)
-    return placed
+    return movements.at(-1)!
   })
 }

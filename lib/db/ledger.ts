@@ -48,6 +48,9 @@ export async function partHead(tx: Tx, partId: number): Promise<PartHead> {
   return part
 }
 
+/** Whether pieces of part `p` are told apart, by its own word or that of its class `c` (lib/stock/batch.ts). */
+export const BATCH_ASKED = `(COALESCE(p."asksBatch", c."asksBatch", 0) OR COALESCE(p."asksUseBy", c."asksUseBy", 0))`
+
 /** What the bin is for, and whether it is still in use. */
 interface BinHead {
   code: string
@@ -55,8 +58,19 @@ interface BinHead {
   closed: boolean
 }
 
-/** The part, what it is worth and its bin, in one statement: this runs for every line of the ledger. */
-async function placeHead(partId: number, binId: number): Promise<PartHead & { pool: Pool; bin: BinHead }> {
+/** Whether pieces of the part are told apart. */
+interface BatchHead {
+  /** Everything of it belongs to a batch. */
+  asked: boolean
+  /** Some of it may. */
+  some: boolean
+}
+
+/** The part, what it is worth, its bin and batches, in one statement: this runs for every line of the ledger. */
+async function placeHead(
+  partId: number,
+  binId: number,
+): Promise<PartHead & { pool: Pool; bin: BinHead; batches: BatchHead }> {
   const [row] = await statement<
     PartHead & {
       bin: string | null
@@ -64,11 +78,15 @@ async function placeHead(partId: number, binId: number): Promise<PartHead & { po
       closedAt: string | null
       onHand: number | null
       valueMinor: number | null
+      batchAsked: number
+      batchSome: number
     }
   >(
     `SELECT p."id", p."number", p."description", p."unit", p."costMinor", v."quantity" AS "onHand", v."valueMinor",
-       b."code" AS "bin", b."kind" AS "binKind", b."closedAt"
-     FROM "Part" p LEFT JOIN "PartValue" v ON v."partId" = p."id" LEFT JOIN "Bin" b ON b."id" = ? WHERE p."id" = ?`,
+       b."code" AS "bin", b."kind" AS "binKind", b."closedAt",
+       ${BATCH_ASKED} AS "batchAsked", EXISTS (SELECT 1 FROM "Batch" x WHERE x."partId" = p."id") AS "batchSome"
+     FROM "Part" p LEFT JOIN "PartValue" v ON v."partId" = p."id" LEFT JOIN "Bin" b ON b."id" = ?
+       LEFT JOIN "PartClassRule" c ON c."partClass" = p."partClass" WHERE p."id" = ?`,
     [binId, partId],
   )
   if (!row) throw new Refusal('stock/unknown-part', { part: partId })
@@ -76,13 +94,14 @@ async function placeHead(partId: number, binId: number): Promise<PartHead & { po
   const { number, description, unit, costMinor } = row
   const pool = { quantity: row.onHand ?? 0, valueMinor: row.valueMinor ?? 0 }
   const bin = { code: row.bin, kind: binKindOf(row.binKind), closed: row.closedAt !== null }
-  return { id: partId, number, description, unit, costMinor, pool, bin }
+  const batches = { asked: Number(row.batchAsked) === 1, some: Number(row.batchSome) === 1 }
+  return { id: partId, number, description, unit, costMinor, pool, bin, batches }
 }
 
 /**
  * Writes one movement and the balance it leaves, in the caller's transaction. This and `countsPlace` are the only places that
  * do either.
- * Precedence of refusals: unknown part, unknown bin, wrong quantity, bin closed, not for use, not enough.
+ * Precedence of refusals: unknown part, unknown bin, wrong quantity, bin closed, not for use, batch not said, not enough.
  */
 export async function movementPlace(
   tx: Tx,
@@ -101,6 +120,8 @@ export async function movementPlace(
       bin: part.bin.code,
       lies: BIN_KINDS[part.bin.kind].lies,
     })
+  if (placing.batchId === undefined && part.batches.asked && quantity > 0)
+    throw new Refusal('stock/batch-needed', { part: part.number })
   const rows =
     quantity > 0
       ? await statement<{ quantity: number }>(
@@ -125,6 +146,7 @@ export async function movementPlace(
   const scale = quantityScale(part.unit as StockUnit)
   const valueMinor = movementValue(part.pool, { kind: placing.kind, quantity, costMinor, reversedMinor }, scale)
   if (placing.batchId !== undefined) await batchMove(part, placing.batchId, binId, quantity)
+  else if (part.batches.some && quantity < 0) await looseCheck(part, binId, balanceAfter)
   const [entered] = await statement<{ id: number }>(
     `INSERT INTO "Movement" ("kind", "partId", "binId", "quantity", "balanceAfter", "at", "personId", "jobId", "needId",
        "orderLineId", "reason", "reversesId", "costMinor", "valueMinor", "batchId", "machineId", "costCentre", "forPersonId",
@@ -193,6 +215,16 @@ async function batchMove(part: PartHead, batchId: number, binId: number, quantit
      ON CONFLICT ("batchId", "binId") DO UPDATE SET "quantity" = excluded."quantity"`,
     [batchId, binId, left],
   )
+}
+
+/** What belongs to no batch may go without one; nobody takes a batch without saying so. Callers take through lib/db/batch-move.ts. */
+async function looseCheck(part: PartHead, binId: number, balanceAfter: number): Promise<void> {
+  const [row] = await statement<{ kept: number | null }>(
+    `SELECT SUM(l."quantity") AS "kept" FROM "Batch" b JOIN "BatchBalance" l ON l."batchId" = b."id" AND l."binId" = ?
+     WHERE b."partId" = ?`,
+    [binId, part.id],
+  )
+  if ((row?.kept ?? 0) > balanceAfter) throw new Refusal('stock/batch-needed', { part: part.number })
 }
 
 /** Says who took the last ones and what is on order, so that the person can act at once. */

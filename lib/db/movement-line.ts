@@ -20,6 +20,7 @@ export interface MovementLine {
   person: string
   job: { id: number; number: number } | null
   order: { id: number; number: number } | null
+  batch: { id: number; code: string } | null
   /** What it was for, where it was no job. */
   forWhat: ForWhat
   reason: string | null
@@ -49,6 +50,7 @@ export async function movementLines(where: Prisma.MovementWhereInput, take: numb
       orderLine: { select: { order: { select: { id: true, number: true } } } },
       reversedBy: { select: { id: true } },
       machine: { select: { id: true, fleetNumber: true, name: true } },
+      batch: { select: { id: true, code: true } },
     },
   })
   const people = await db.person.findMany({
@@ -74,6 +76,7 @@ export async function movementLines(where: Prisma.MovementWhereInput, take: numb
       person: names.get(row.personId) ?? 'somebody who left',
       job: row.job && { id: row.job.id, number: row.job.number },
       order: row.orderLine?.order ?? null,
+      batch: row.batch,
       forWhat: {
         machine: row.machine && { id: row.machine.id, says: `${row.machine.fleetNumber} ${row.machine.name}` },
         costCentre: row.costCentre,

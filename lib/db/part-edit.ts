@@ -1,6 +1,7 @@
 import { partFound } from '../catalogue/part-search.ts'
 import type { DiscontinueInput, PartChangeInput, PartNewInput } from '../catalogue/schema.ts'
 import { Refusal } from '../refusal.ts'
+import { batchesSettle } from './batch.ts'
 import { database, type Tx } from './client.ts'
 import { partKnown } from './part-typed.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -90,6 +91,7 @@ export function partChange(context: WriteContext, input: PartChangeInput): Promi
     const row = partRow(input)
     await numberFree(tx, row, before.id)
     await tx.part.update({ where: { id: before.id }, data: row })
+    await batchesSettle(tx, context, 0, [before.id])
     return { partId: before.id }
   })
 }

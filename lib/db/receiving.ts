@@ -3,6 +3,7 @@ import type { OrderReceiveInput } from '../buying/schema.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { allocationsRefresh } from './allocation.ts'
+import { batchOf } from './batch.ts'
 import { database, type Tx } from './client.ts'
 import { movementPlace, type Placed } from './ledger.ts'
 import { personNames } from './part-typed.ts'
@@ -51,7 +52,8 @@ export function orderReceive(
       if (split.over > 0 && !entered.keepOver)
         throw overReceipt(line.part.number, line.id, line.quantity - line.received - line.cancelled, entered, unit)
       await binsFit(tx, entered, damaged)
-      const move = { kind: 'receive' as const, partId: line.partId, costMinor: line.priceMinor }
+      const batchId = await batchCame(tx, context, line.partId, entered)
+      const move = { kind: 'receive' as const, partId: line.partId, costMinor: line.priceMinor, batchId }
       const against = { ...move, orderLineId: line.id }
       const over = { ...move, reason: `more than order ${order.number} asked for` }
       const broken = `damaged on arrival, order ${order.number}`
@@ -112,6 +114,15 @@ async function binsFit(tx: Tx, entered: Entered, damaged: number): Promise<void>
       {},
       { fields: { [`damagedBin.${entered.lineId}`]: 'choose a quarantine bin' } },
     )
+}
+
+/** The batch that came; damaged ones are of the same. */
+async function batchCame(tx: Tx, context: WriteContext, partId: number, entered: Entered): Promise<number | undefined> {
+  const { lineId, quantity, damaged = 0, batch, useBy, expiredKept } = entered
+  if (quantity + damaged === 0) return undefined
+  const place = { partId, binId: quantity > 0 ? entered.binId : (entered.damagedBinId ?? 0), notKnown: false }
+  const fields = { batch: `batch.${lineId}`, useBy: `useBy.${lineId}`, expiredKept: `expiredKept.${lineId}` }
+  return batchOf(tx, context, place, { batch, useBy, expiredKept }, fields)
 }
 
 /** An order with nothing due is received; one with nothing ever received is cancelled. */

@@ -1,12 +1,12 @@
 import { partNumberKey } from '../catalogue/part-number.ts'
 import type { Gs1Element } from '../label/gs1-element.ts'
 import type { LabelKind } from '../label/label-code.ts'
-import { scannedRead } from '../label/scanned.ts'
+import { type Scanned, type ScannedBatch, scannedBatch, scannedRead } from '../label/scanned.ts'
 import { database, Prisma } from './client.ts'
 import { SERIAL_NUMBER_KEY, SUPPLIER_NUMBER_KEY } from './number-key.ts'
 
-/** What a field is about; any: the search, which takes all of them. */
-export type ScanWant = LabelKind | 'any'
+/** What a field is about; batch: number and date on a pack; any: the search, which takes all of them. */
+export type ScanWant = LabelKind | 'batch' | 'any'
 
 export interface ScanThing {
   kind: LabelKind
@@ -25,9 +25,17 @@ export interface ScanAnswer {
   says: string
   /** To look for instead, where a number alone does not decide. */
   search: string | null
+  /** What the maker's code says of the batch. */
+  batch?: ScannedBatch
 }
 
-const A = { bin: 'a bin', part: 'a part', machine: 'a machine', any: 'a part, bin or machine' } as const
+const A = {
+  bin: 'a bin',
+  part: 'a part',
+  machine: 'a machine',
+  batch: 'a batch',
+  any: 'a part, bin or machine',
+} as const
 const ORDER: readonly LabelKind[] = ['part', 'machine', 'bin']
 
 /**
@@ -37,6 +45,20 @@ const ORDER: readonly LabelKind[] = ['part', 'machine', 'bin']
  */
 export async function scanResolve(raw: string, want: ScanWant, year: number): Promise<ScanAnswer> {
   const scanned = scannedRead(raw, year)
+  const batch = scannedBatch(scanned)
+  const found = await resolved(scanned, want)
+  return batch === null || (scanned.is === 'text' && want !== 'batch') ? found : batchAnswer(found, batch, want)
+}
+
+/** Number and date go into the fields of the pack in hand; the part that the code names is told along, to be held against them. */
+function batchAnswer(found: ScanAnswer, batch: ScannedBatch, want: ScanWant): ScanAnswer {
+  if (want !== 'batch') return { ...found, batch }
+  const says = [batch.code && `Batch ${batch.code}`, batch.useBy && `use by ${batch.useBy}`].filter(Boolean).join(', ')
+  const ofPart = found.thing?.kind === 'part' ? `, of part ${found.thing.lead}` : ''
+  return { ...found, batch, fits: true, says: `${says[0]!.toUpperCase()}${says.slice(1)}${ofPart}.` }
+}
+
+async function resolved(scanned: Scanned, want: ScanWant): Promise<ScanAnswer> {
   if (scanned.is === 'broken') return nothing(scanned.why)
   if (scanned.is === 'label') {
     const thing = await THING[scanned.kind](scanned.id)
@@ -112,7 +134,7 @@ const BY_TEXT: Record<LabelKind, (key: string) => Promise<ScanThing[]>> = {
 async function byText(text: string, want: ScanWant): Promise<ScanThing[]> {
   const key = partNumberKey(text)
   if (key === '') return []
-  const order = want === 'any' ? ORDER : [want, ...ORDER.filter((kind) => kind !== want)]
+  const order = want === 'any' || want === 'batch' ? ORDER : [want, ...ORDER.filter((kind) => kind !== want)]
   for (const kind of order) {
     const found = await BY_TEXT[kind](key)
     if (found.length > 0) return found

@@ -1,5 +1,6 @@
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { batchesKept } from '../stock/batch.ts'
 import { type ForSaid, forIsSaid } from '../stock/for-what.ts'
 import { type MovementKind, movementWhyNotReversible } from '../stock/movement.ts'
 import type {
@@ -13,6 +14,8 @@ import type {
   TransferInput,
 } from '../stock/schema.ts'
 import { allocationsRefresh, reservedCheck } from './allocation.ts'
+import { batchOf, batchRules, notKnownBatch } from './batch.ts'
+import { lotsMove, lotsOut } from './batch-move.ts'
 import type { Tx } from './client.ts'
 import { countDirect } from './count-keep.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
@@ -32,7 +35,10 @@ export function stockReceive(context: WriteContext, input: ReceiveInput): Promis
   return write(context, 'stock.receive', input, async (tx) => {
     await partHead(tx, input.partId)
     await binInUse(tx, input.binId)
-    const placed = await movementPlace(tx, context, 0, { kind: 'receive', ...input })
+    const { batch, useBy, expiredKept, ...line } = input
+    const place = { partId: input.partId, binId: input.binId, notKnown: true }
+    const batchId = await batchOf(tx, context, place, { batch, useBy, expiredKept })
+    const placed = await movementPlace(tx, context, 0, { kind: 'receive', ...line, batchId })
     if (input.costMinor !== undefined)
       await tx.part.update({ where: { id: input.partId }, data: { costMinor: input.costMinor } })
     await allocationsRefresh(tx, input.partId)
@@ -60,8 +66,9 @@ export function stockIssue(context: WriteContext, input: IssueInput): Promise<Pl
   return write(context, 'stock.issue', input, async (tx) => {
     await forWhatCheck(tx, input)
     await reservedCheck(tx, input.partId, input.quantity, 0)
-    const placed = await movementPlace(tx, context, 0, { kind: 'issue', ...input, quantity: -input.quantity })
-    return placed
+    const { batchId, expiredWhy, ...line } = input
+    const out = await lotsOut(tx, context, 0, { kind: 'issue', ...line }, { batchId, expiredWhy, expired: 'stay' })
+    return out.last
   })
 }
 
@@ -71,7 +78,10 @@ export function stockReturn(context: WriteContext, input: ReturnInput): Promise<
     await forWhatCheck(tx, input)
     await partHead(tx, input.partId)
     await binInUse(tx, input.binId)
-    const placed = await movementPlace(tx, context, 0, { kind: 'return', ...input })
+    const { batch, useBy, expiredKept, ...line } = input
+    const place = { partId: input.partId, binId: input.binId, notKnown: true }
+    const batchId = await batchOf(tx, context, place, { batch, useBy, expiredKept })
+    const placed = await movementPlace(tx, context, 0, { kind: 'return', ...line, batchId })
     await allocationsRefresh(tx, input.partId)
     return placed
   })
@@ -82,9 +92,10 @@ export function stockScrap(context: WriteContext, input: ScrapInput): Promise<Pl
   return write(context, 'stock.scrap', input, async (tx) => {
     await partHead(tx, input.partId)
     await binInUse(tx, input.binId)
-    const placed = await movementPlace(tx, context, 0, { kind: 'scrap', ...input, quantity: -input.quantity })
+    const { batchId, ...line } = input
+    const out = await lotsOut(tx, context, 0, { kind: 'scrap', ...line }, { batchId, expired: 'too' })
     await allocationsRefresh(tx, input.partId)
-    return placed
+    return out.last
   })
 }
 
@@ -113,7 +124,7 @@ export function stockCount(
   })
 }
 
-/** Moves parts from one bin to another: two lines of the ledger in one write. */
+/** Moves parts from one bin to another: two lines of the ledger, for each batch, in one write. */
 export function stockTransfer(context: WriteContext, input: TransferInput): Promise<{ out: Placed; in: Placed }> {
   return write(context, 'stock.transfer', input, async (tx) => {
     if (input.fromBinId === input.toBinId)
@@ -125,18 +136,7 @@ export function stockTransfer(context: WriteContext, input: TransferInput): Prom
     await partHead(tx, input.partId)
     await binInUse(tx, input.fromBinId)
     await binInUse(tx, input.toBinId)
-    const out = await movementPlace(tx, context, 0, {
-      kind: 'transfer-out',
-      partId: input.partId,
-      binId: input.fromBinId,
-      quantity: -input.quantity,
-    })
-    const into = await movementPlace(tx, context, 1, {
-      kind: 'transfer-in',
-      partId: input.partId,
-      binId: input.toBinId,
-      quantity: input.quantity,
-    })
+    const { out, in: into } = await lotsMove(tx, context, 0, input)
     // In quarantine it is promised to nobody; back on a shelf it is.
     await allocationsRefresh(tx, input.partId)
     return { out, in: into }
@@ -160,6 +160,7 @@ export function stockReverse(context: WriteContext, input: ReverseInput): Promis
       if (job?.state === 'closed') throw new Refusal('job/closed', { job: job.number })
     }
     if (original.needId !== null) await needUndoCheck(tx, original.id, original.needId, original.quantity)
+    const batchId = original.batchId ?? (await looseNow(tx, original.partId))
     const placed = await movementPlace(tx, context, 0, {
       kind: 'reversal',
       partId: original.partId,
@@ -170,7 +171,7 @@ export function stockReverse(context: WriteContext, input: ReverseInput): Promis
       ...(original.jobId === null ? {} : { jobId: original.jobId }),
       ...(original.needId === null ? {} : { needId: original.needId }),
       ...(original.orderLineId === null ? {} : { orderLineId: original.orderLineId }),
-      ...(original.batchId === null ? {} : { batchId: original.batchId }),
+      ...(batchId === null ? {} : { batchId }),
       ...(original.machineId === null ? {} : { machineId: original.machineId }),
       ...(original.costCentre === null ? {} : { costCentre: original.costCentre }),
       ...(original.forPersonId === null ? {} : { forPersonId: original.forPersonId }),
@@ -182,6 +183,12 @@ export function stockReverse(context: WriteContext, input: ReverseInput): Promis
     await allocationsRefresh(tx, original.partId)
     return placed
   })
+}
+
+/** Where pieces without a batch stand now: under "not known" since their batches are kept. */
+async function looseNow(tx: Tx, partId: number): Promise<number | null> {
+  const rule = (await batchRules(tx, [partId])).get(partId)!
+  return batchesKept(rule) ? notKnownBatch(tx, partId) : null
 }
 
 /** Parts that went back on the shelf, or a line that has left the job, leave nothing of the taking to undo. */

@@ -22,7 +22,10 @@ interface Row {
 export async function countsVerify(): Promise<string[]> {
   const rows = await database().$queryRaw<Row[]>`
     SELECT c."id", c."partId", c."binId", c."state", c."books", c."counted", c."movementId", c."decidedById",
-      m."id" AS "mid", m."kind", m."partId" AS "mPart", m."binId" AS "mBin", m."quantity",
+      m."id" AS "mid", m."kind", m."partId" AS "mPart", m."binId" AS "mBin",
+      -- A count of a part in batches is a line of the ledger for each batch.
+      (SELECT SUM(o."quantity") FROM "Movement" o WHERE o."writeKey" = m."writeKey" AND o."kind" = m."kind"
+         AND o."partId" = m."partId" AND o."binId" = m."binId") AS "quantity",
       (SELECT COALESCE(SUM(l."quantity"), 0) FROM "Movement" l LEFT JOIN "Movement" r ON r."id" = l."reversesId"
        WHERE l."partId" = c."partId" AND l."binId" = c."binId" AND l."id" <= CASE
          WHEN l."kind" = 'count-difference' OR r."kind" = 'count-difference' THEN c."ledgerId" ELSE c."cutId" END) AS "ledger"

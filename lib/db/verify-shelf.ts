@@ -2,8 +2,17 @@ import { balanceKey, ledgerBalances, ledgerFaults } from '../stock/ledger.ts'
 import type { MovementKind } from '../stock/movement.ts'
 import { type Check, checkRun, UNREAD } from '../verify/report.ts'
 import { balanceFaults, type LedgerLine, movementFaults } from '../verify/shelf.ts'
-import { batchFaults, lineValueFaults, type ValuedLine, type Worth, worthFaults } from '../verify/value.ts'
+import {
+  type BinInBatches,
+  batchFaults,
+  batchSumFaults,
+  lineValueFaults,
+  type ValuedLine,
+  type Worth,
+  worthFaults,
+} from '../verify/value.ts'
 import { database, Prisma } from './client.ts'
+import { BATCH_ASKED } from './ledger.ts'
 
 /** Movements read at a time; whole parts only, because a part's ledger is checked in one walk. */
 const MOVEMENTS_MAX = 8_000
@@ -80,6 +89,28 @@ async function keptFaults(slice: Slice, lines: readonly Line[]): Promise<{ balan
   }
 }
 
+/** Every bin that holds a batch, or a part of which everything belongs to one. */
+async function binsInBatches(): Promise<BinInBatches[]> {
+  const asked = Prisma.raw(BATCH_ASKED)
+  const rows = await database().$queryRaw<Record<keyof BinInBatches, number | bigint>[]>(Prisma.sql`
+    SELECT k."partId", k."binId", COALESCE(b."quantity", 0) AS "onHand", k."inBatches", ${asked} AS "asked"
+     FROM (SELECT x."partId", l."binId", SUM(l."quantity") AS "inBatches" FROM "BatchBalance" l
+         JOIN "Batch" x ON x."id" = l."batchId" GROUP BY x."partId", l."binId"
+       UNION ALL SELECT b."partId", b."binId", 0 FROM "Balance" b WHERE b."quantity" > 0 AND NOT EXISTS (
+         SELECT 1 FROM "Batch" x JOIN "BatchBalance" l ON l."batchId" = x."id" AND l."binId" = b."binId"
+         WHERE x."partId" = b."partId")) k
+     JOIN "Part" p ON p."id" = k."partId" LEFT JOIN "PartClassRule" c ON c."partClass" = p."partClass"
+     LEFT JOIN "Balance" b ON b."partId" = k."partId" AND b."binId" = k."binId"
+     WHERE k."inBatches" > 0 OR ${asked} ORDER BY k."partId", k."binId"`)
+  return rows.map((row) => ({
+    partId: Number(row.partId),
+    binId: Number(row.binId),
+    onHand: Number(row.onHand),
+    inBatches: Number(row.inBatches),
+    asked: Number(row.asked) === 1,
+  }))
+}
+
 export async function shelfChecks(): Promise<Check[]> {
   const found = { kinds: [] as string[], balances: [] as string[], worth: [] as string[] }
   const batchSums = new Map<string, number>()
@@ -108,6 +139,7 @@ export async function shelfChecks(): Promise<Check[]> {
     await walked('movements go the right way', found.kinds),
     await walked('balances are the sum of their movements', found.balances),
     await walked('parts are worth what their movements say', found.worth),
+    await checkRun('batches add up to what lies in the bin', async () => batchSumFaults(await binsInBatches())),
     await checkRun('batches are the sum of their movements', async () => {
       const rows = await database().batchBalance.findMany()
       return batchFaults(batchSums, new Map(rows.map((row) => [balanceKey(row.batchId, row.binId), row.quantity])))

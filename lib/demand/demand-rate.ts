@@ -4,9 +4,6 @@ import { type RatePrior, ratePriorFit, type Seen } from './rate-prior.ts'
 /** How fast the past may fade: weight of a period beside the next one. The histories themselves say which fits. */
 export const FADES = [1, 0.98, 0.95, 0.9] as const
 
-/** A class with fewer parts learns from all parts. */
-const CLASS_PARTS_MIN = 5
-
 /** Where the rate of a part was learned: beside its own history from its class, from all parts, or from nothing at all. */
 export type LearnedFrom = 'class' | 'all parts' | 'nothing'
 
@@ -114,20 +111,21 @@ export function fadeChoose(parts: readonly PartHistory[], fades: readonly number
     const prior = ratePriorFit(parts.map((part) => seenOf(historyRun(part, fade))))
     if (!prior) continue
     const one = foresight(parts, prior, fade)
-    if (one.likelihood > best.likelihood) best = one
+    // What is said first stands unless another is plainly better: a short past tells nothing of how it fades.
+    if (one.likelihood > best.likelihood + 1) best = one
   }
   return best
 }
 
-/** Nobody has a history: half a demand in all that was run. */
-function priorOfNothing(seen: readonly Seen[]): RatePrior {
-  return {
-    shape: 0.5,
-    exposure: Math.max(
-      1,
-      seen.reduce((sum, { exposure }) => sum + exposure, 0),
-    ),
-  }
+/**
+ * Too few parts to tell a spread: worth half a demand at the rate of all of them together; nobody has a history: half a demand in
+ * all that was run.
+ */
+function priorOfFew(seen: readonly Seen[]): RatePrior {
+  const ran = seen.reduce((sum, { exposure }) => sum + exposure, 0)
+  const count = seen.reduce((sum, one) => sum + one.count, 0)
+  if (!(ran > 0)) return { shape: 0.5, exposure: 1 }
+  return { shape: 0.5, exposure: count > 0 ? (0.5 * ran) / count : ran }
 }
 
 /** Indices of the parts of each class; parts without one are together under an empty name. */
@@ -152,19 +150,19 @@ export function partRates(
   const runs = parts.map((part) => historyRun(part, fade))
   const seen = runs.map(seenOf)
   const priorOfAll = ratePriorFit(seen)
+  const isAsked = seen.some(({ count }) => count > 0)
   const rates: PartRate[] = []
   for (const [name, indices] of classMembers(parts)) {
-    const isClass = name !== '' && indices.length >= CLASS_PARTS_MIN
-    const ofClass = isClass ? ratePriorFit(indices.map((at) => seen[at]!)) : null
-    const prior = ofClass ?? priorOfAll ?? priorOfNothing(seen)
+    const ofClass = name === '' ? null : ratePriorFit(indices.map((at) => seen[at]!))
+    const prior = ofClass ?? priorOfAll ?? priorOfFew(seen)
     for (const at of indices) {
       const { exposed, weight } = runs[at]!
       rates[at] = {
         shape: prior.shape + seen[at]!.count,
         exposure: prior.exposure + seen[at]!.exposure,
         ahead: (weight > 0 ? exposed / weight : 1) * tracking,
-        learnedFrom: ofClass ? 'class' : priorOfAll ? 'all parts' : 'nothing',
-        isNew: seen[at]!.count === 0,
+        learnedFrom: ofClass ? 'class' : isAsked ? 'all parts' : 'nothing',
+        isNew: !parts[at]!.quantities.some((quantity) => quantity > 0),
       }
     }
   }

@@ -3,6 +3,8 @@ import { deviance, stirlingError } from '../maths/saddle-point.ts'
 import { certain, type Distribution, numberOrThrow, wholeDistribution } from './distribution-shape.ts'
 import { poisson } from './poisson.ts'
 
+/** From here on the continued fraction loses digits (about the shape times the rounding of a double), and tails are sums. */
+const SHAPE_SUMMED = 1e5
 /** Above this shape the spread of the rate moves no digit of a double, and the Poisson distribution answers. */
 const SHAPE_MAX = 1e14
 
@@ -36,8 +38,26 @@ export function negativeBinomialMean(r: number, mean: number): Distribution {
     const exponent = stirlingError(n) - shapeError - stirlingError(k) - deviance(r, n * p) - deviance(k, n * q)
     return (r / n) * Math.exp(exponent) * Math.sqrt(n / (2 * Math.PI * r * k))
   }
+  /** Nearly Poisson: a few deviations of terms away from the mean, all positive. */
+  const summed = (k: number): { lower: number; upper: number } => {
+    const isAbove = k + 1 > mean
+    let chance = pmf(isAbove ? k + 1 : k)
+    let tail = 0
+    for (let at = isAbove ? k + 1 : k; at >= 0 && chance > tail * 1e-17; ) {
+      tail += chance
+      if (isAbove) {
+        at += 1
+        chance *= (q * (at - 1 + r)) / at
+      } else {
+        chance *= at / (q * (at - 1 + r))
+        at -= 1
+      }
+    }
+    return isAbove ? { lower: 1 - tail, upper: tail } : { lower: tail, upper: 1 - tail }
+  }
   /** Both tails at once: one of them is a continued fraction, the other what is left. */
   const tails = (k: number): { lower: number; upper: number } => {
+    if (r > SHAPE_SUMMED) return summed(k)
     const next = pmf(k + 1)
     if (q < (k + 2) / (k + 3 + r)) {
       const upper = Math.min(1, next * betaFraction(k + 1, r, q))

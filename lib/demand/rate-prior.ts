@@ -17,6 +17,8 @@ export interface RatePrior {
 const SHAPE_MIN = 1e-2
 const SHAPE_MAX = 1e3
 const ROUNDS_MAX = 100
+/** Fewer parts tell no spread. */
+const PARTS_MIN = 5
 
 /** log of the negative binomial marginal, less what does not hang on the prior. */
 function logLikelihood(seen: readonly Seen[], shape: number, exposure: number): number {
@@ -32,13 +34,16 @@ function logLikelihood(seen: readonly Seen[], shape: number, exposure: number): 
  * Bayes: Gelman and others, Bayesian Data Analysis, 3rd edition, chapter 5; Carlin and Louis, chapter 5). Newton in the logs of
  * both, its steps halved until the likelihood rises; a step downhill is replaced by one along the slope.
  *
- * Null where fewer than `partsMin` parts were exposed or nothing was ever asked for: such a class says nothing of itself.
+ * A prior never knows more than all that was seen: its shape stays at or below the demands counted, else a few parts that are
+ * alike by chance would make a certainty. Null where fewer than five parts were exposed or nothing was ever asked for: such a
+ * class says nothing of its spread.
  */
-export function ratePriorFit(given: readonly Seen[], partsMin = 2): RatePrior | null {
+export function ratePriorFit(given: readonly Seen[]): RatePrior | null {
   const seen = given.filter(({ exposure }) => exposure > 0)
   const count = seen.reduce((sum, one) => sum + one.count, 0)
   const total = seen.reduce((sum, one) => sum + one.exposure, 0)
-  if (seen.length < partsMin || !(count > 0)) return null
+  if (seen.length < PARTS_MIN || !(count > 0)) return null
+  const shapeMost = Math.min(SHAPE_MAX, Math.max(0.5, count))
   const rate = count / total
   // Spread of the counts beyond Poisson, each part against the mean rate: a first shape by moments.
   let beyond = 0
@@ -48,7 +53,7 @@ export function ratePriorFit(given: readonly Seen[], partsMin = 2): RatePrior | 
     beyond += (one.count - expected) ** 2 - expected
     square += expected * expected
   }
-  let logShape = Math.log(Math.min(SHAPE_MAX, Math.max(0.05, beyond > 0 ? square / beyond : SHAPE_MAX / 10)))
+  let logShape = Math.log(Math.min(shapeMost, Math.max(0.05, beyond > 0 ? square / beyond : shapeMost / 10)))
   let logExposure = logShape - Math.log(rate)
   let best = logLikelihood(seen, Math.exp(logShape), Math.exp(logExposure))
   for (let round = 0; round < ROUNDS_MAX; round++) {
@@ -83,6 +88,12 @@ export function ratePriorFit(given: readonly Seen[], partsMin = 2): RatePrior | 
       step1 = g1 / length
       step2 = g2 / length
     }
+    const isAtEnd = (logShape >= Math.log(shapeMost) && step1 > 0) || (logShape <= Math.log(SHAPE_MIN) && step1 < 0)
+    if (isAtEnd) {
+      // The shape can go no further, so the exposure goes its own way.
+      step1 = 0
+      step2 = h22 < 0 ? -g2 / h22 : Math.sign(g2)
+    }
     const longest = Math.max(Math.abs(step1), Math.abs(step2))
     if (longest > 2) {
       step1 *= 2 / longest
@@ -90,7 +101,7 @@ export function ratePriorFit(given: readonly Seen[], partsMin = 2): RatePrior | 
     }
     let moved = false
     for (let half = 1; half > 1e-6; half /= 2) {
-      const nextShape = Math.min(Math.log(SHAPE_MAX), Math.max(Math.log(SHAPE_MIN), logShape + half * step1))
+      const nextShape = Math.min(Math.log(shapeMost), Math.max(Math.log(SHAPE_MIN), logShape + half * step1))
       const nextExposure = logExposure + half * step2
       const value = logLikelihood(seen, Math.exp(nextShape), Math.exp(nextExposure))
       if (value > best) {

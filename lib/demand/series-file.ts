@@ -72,8 +72,9 @@ export function seriesRead(records: Iterable<SeriesRecord>): { parts: SeriesPart
     else if (periodKind !== null && period.kind !== periodKind)
       fault('period', 'months and numbers are mixed in this file')
     else if (part.quantities.has(period.at)) fault('period', `${id} has this period twice`)
-    else if (!NUMBER.test(quantity)) fault('quantity', `"${quantity}" is no number from 0`)
-    else {
+    const isNumber = NUMBER.test(quantity)
+    if (!isNumber) fault('quantity', `"${quantity}" is no number from 0`)
+    if (period && isNumber && !part.quantities.has(period.at) && (periodKind ?? period.kind) === period.kind) {
       periodKind = period.kind
       last = Math.max(last, period.at)
       part.quantities.set(period.at, Number(quantity))

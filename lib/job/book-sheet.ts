@@ -3,7 +3,7 @@ import { hoursFormat } from '../machine/hour-meter.ts'
 import { dateSays } from '../measure/date.ts'
 import { moneyFormat } from '../measure/money.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
-import type { EntryContent } from './service-book.ts'
+import { type EntryContent, fittedSays } from './service-book.ts'
 
 export interface BookSheetEntry {
   writtenAt: Date
@@ -120,7 +120,7 @@ export function bookSheet(entry: BookSheetEntry, corrections: readonly BookSheet
       item: line.item ?? '',
       number: line.partNumber,
       maker: line.maker,
-      description: `${line.description}${line.positions.length > 0 ? ` (${line.positions.map(placeSays).join(', ')})` : ''}`,
+      description: `${fittedSays(line)}${line.positions.length > 0 ? ` (${line.positions.map(placeSays).join(', ')})` : ''}`,
       figure: line.figure ?? '',
       quantity: quantityFormat(line.quantity, line.unit as StockUnit),
       cost: moneyFormat(line.costMinor, content.currency),

@@ -1,6 +1,6 @@
 import { stringify } from 'csv-stringify/sync'
 import { quantityInput, type StockUnit } from '../measure/quantity.ts'
-import type { EntryContent } from './service-book.ts'
+import { type EntryContent, fittedSays } from './service-book.ts'
 
 export interface BookTextEntry {
   writtenAt: Date
@@ -71,7 +71,7 @@ export function serviceBookCsv(entries: readonly BookTextEntry[]): string {
       positions: line.positions.join(' '),
       part_number: line.partNumber,
       maker: line.maker,
-      description: line.description,
+      description: fittedSays(line),
       quantity: quantityInput(line.quantity, line.unit as StockUnit),
       unit: line.unit,
       cost: (line.costMinor / 100).toFixed(2),

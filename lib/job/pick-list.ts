@@ -1,4 +1,13 @@
-/** A bin that holds a part, with its place on the walk through the store. */
+import { lotOrder } from '../stock/batch.ts'
+
+/** The batch that lies in a bin, where batches are kept. */
+export interface PickBatch {
+  id: number
+  code: string
+  expiresOn: string | null
+}
+
+/** A bin that holds a part, or a batch of it, with its place on the walk through the store. */
 export interface BinHolding {
   binId: number
   bin: string
@@ -6,6 +15,7 @@ export interface BinHolding {
   storeId: number
   walkOrder: number
   quantity: number
+  batch?: PickBatch
 }
 
 export interface PickNeed {
@@ -23,6 +33,7 @@ export interface PickLine {
   store: string
   walkOrder: number
   quantity: number
+  batch?: PickBatch
 }
 
 export interface PickList {
@@ -34,8 +45,8 @@ export interface PickList {
 
 /**
  * Spreads the needs over the bins: the first bins of the walk are emptied first, nothing is promised twice when two needs
- * want one part, and what is kept for other jobs (`kept`, by part id) stays where it is. Needs come in order of precedence.
- * `holdings` is by part id.
+ * want one part, and what is kept for other jobs (`kept`, by part id) stays where it is. Of a part in batches the earliest use-by
+ * day goes first, wherever it lies. Needs come in order of precedence. `holdings` is by part id, without what is expired.
  */
 export function pickList(
   needs: readonly PickNeed[],
@@ -51,11 +62,11 @@ export function pickList(
   for (const need of needs) {
     let wanted = need.stillWanted
     const bins = [...(holdings.get(need.partId) ?? [])].sort(
-      (a, b) => a.storeId - b.storeId || a.walkOrder - b.walkOrder || a.binId - b.binId,
+      (a, b) => lotOrder(lotOf(a), lotOf(b)) || a.storeId - b.storeId || a.walkOrder - b.walkOrder || a.binId - b.binId,
     )
     for (const bin of bins) {
       if (wanted <= 0) break
-      const key = `${need.partId}:${bin.binId}`
+      const key = `${need.partId}:${bin.binId}:${bin.batch?.id ?? ''}`
       const there = left.get(key) ?? bin.quantity
       const take = Math.min(there, wanted, free.get(need.partId) ?? 0)
       if (take <= 0) continue
@@ -70,6 +81,7 @@ export function pickList(
         store: bin.store,
         walkOrder: bin.walkOrder,
         quantity: take,
+        ...(bin.batch ? { batch: bin.batch } : {}),
       })
     }
     if (wanted > 0) short.push({ needId: need.needId, partId: need.partId, quantity: wanted })
@@ -85,6 +97,11 @@ export function pickList(
   return { lines, short }
 }
 
+/** By the day alone: of one day the nearer bin comes first. */
+function lotOf({ batch }: BinHolding) {
+  return { batchId: null, expiresOn: batch?.expiresOn ?? null }
+}
+
 /** Lines of one part in one bin: one reach into the bin, whichever side they are for. */
 export interface PickRow extends Omit<PickLine, 'needId'> {
   needs: { needId: number; quantity: number }[]
@@ -94,7 +111,7 @@ export interface PickRow extends Omit<PickLine, 'needId'> {
 export function pickRows(lines: readonly PickLine[]): PickRow[] {
   const rows = new Map<string, PickRow>()
   for (const { needId, quantity, ...place } of lines) {
-    const key = `${place.partId} ${place.binId}`
+    const key = `${place.partId} ${place.binId} ${place.batch?.id ?? ''}`
     const before = rows.get(key)
     rows.set(key, {
       ...place,
@@ -105,7 +122,8 @@ export function pickRows(lines: readonly PickLine[]): PickRow[] {
   return [...rows.values()]
 }
 
-/** How the form names the needs of a row, each with its share. */
-export function pickRowName(row: Pick<PickRow, 'needs' | 'binId'>): string {
-  return `${row.needs.map(({ needId, quantity }) => `${needId}:${quantity}`).join('+')}.${row.binId}`
+/** How the form names the needs of a row, each with its share, and the batch in its bin. */
+export function pickRowName(row: Pick<PickRow, 'needs' | 'binId' | 'batch'>): string {
+  const needs = row.needs.map(({ needId, quantity }) => `${needId}:${quantity}`).join('+')
+  return `${needs}.${row.binId}${row.batch ? `@${row.batch.id}` : ''}`
 }

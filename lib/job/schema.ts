@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { hoursParse } from '../machine/hour-meter.ts'
 import { MeterReason } from '../machine/schema.ts'
 import { TYPED_UNITS, type TypedUnit } from '../measure/quantity.ts'
+import { BATCH_TAKEN } from '../stock/batch-schema.ts'
 import { Id, quantityTyped } from '../stock/schema.ts'
 import { wantedShare } from './need-rows.ts'
 
@@ -91,6 +92,7 @@ export const TakeInput = z.object({
         quantity: Quantity,
         /** How much of the need was taken when the list was shown, minor units. */
         seen: z.number().int().min(0).optional(),
+        ...BATCH_TAKEN,
       }),
     )
     .min(1)
@@ -98,7 +100,14 @@ export const TakeInput = z.object({
 })
 export type TakeInput = z.infer<typeof TakeInput>
 
-export const PutBackInput = z.object({ jobId: Id, needId: Id, binId: Id, quantity: Quantity })
+export const PutBackInput = z.object({
+  jobId: Id,
+  needId: Id,
+  binId: Id,
+  quantity: Quantity,
+  /** Asked for only where what was taken came out of several batches. */
+  batchId: Id.optional(),
+})
 export type PutBackInput = z.infer<typeof PutBackInput>
 
 export const CheckInput = z
@@ -139,7 +148,9 @@ export const CorrectionInput = z.object({ entryId: Id, text: Text(2000).min(3, '
 export type CorrectionInput = z.infer<typeof CorrectionInput>
 
 const Unit = z.enum(TYPED_UNITS).default('each')
-const TakeName = new RegExp(`^take\\.(\\d+(?::\\d+)?(?:\\+\\d+:\\d+)*)\\.(\\d+)\\.(${TYPED_UNITS.join('|')})$`)
+const TakeName = new RegExp(
+  `^take\\.(\\d+(?::\\d+)?(?:\\+\\d+:\\d+)*)\\.(\\d+(?:@\\d+)?)\\.(${TYPED_UNITS.join('|')})$`,
+)
 
 /** The forms send quantities as they are typed, with the unit that stood beside the field; the inputs above hold minor units. */
 export const RowDecideForm = z
@@ -168,7 +179,7 @@ export const NeedAddForm = z
   .pipe(NeedAddInput)
 
 export const PutBackForm = z
-  .object({ jobId: Id, needId: Id, binId: Id, unit: Unit, quantity: z.string() })
+  .object({ jobId: Id, needId: Id, binId: Id, unit: Unit, quantity: z.string(), batchId: Id.optional() })
   .transform(({ unit, quantity, ...rest }, context) => ({
     ...rest,
     quantity: quantityTyped(quantity, unit, 'quantity', context),
@@ -178,28 +189,44 @@ export const PutBackForm = z
 /**
  * The pick list's form: a field `take.<need>.<bin>.<unit>` a line, quantity as typed. A line for several needs of one part names
  * each with its share in minor units, `take.5:2+6:2.7.each`; what was typed is spread over them. With one line's own button
- * (`only` = needs.bin) the others stay on the shelf. `seen` says what had been taken when the list was shown, `5:0,6:2`.
+ * (`only` = needs.bin) the others stay on the shelf. A bin with `@` names the batch in it. `seen` says what had been taken when the
+ * list was shown, `5:0,6:2`.
  */
 export const TakeForm = z
-  .looseObject({ jobId: Id, only: z.string().optional(), seen: z.string().max(20_000).optional() })
-  .transform(({ jobId, only, seen = '', ...fields }, context): { jobId: number; lines: TakeInput['lines'] } => {
-    const lines: TakeInput['lines'] = []
-    const takenOf = new Map([...seen.matchAll(/(\d+):(\d+)/g)].map((one) => [Number(one[1]), Number(one[2])]))
-    for (const [name, value] of Object.entries(fields)) {
-      const match = TakeName.exec(name)
-      if (!match || typeof value !== 'string') continue
-      if (only !== undefined && only !== `${match[1]}.${match[2]}`) continue
-      const quantity = quantityTyped(value, match[3] as TypedUnit, name, context)
-      const needs = match[1]!.split('+').map((one) => one.split(':').map(Number))
-      const shares = wantedShare(
-        quantity,
-        needs.map(([, suggested]) => ({ suggested: suggested ?? quantity, taken: 0 })),
-      )
-      for (const [at, [needId]] of needs.entries())
-        if (shares[at]! > 0)
-          lines.push({ needId: needId!, binId: Number(match[2]), quantity: shares[at]!, seen: takenOf.get(needId!) })
-    }
-    if (lines.length === 0) context.addIssue({ code: 'custom', message: 'no line has a quantity above zero' })
-    return { jobId, lines }
+  .looseObject({
+    jobId: Id,
+    only: z.string().optional(),
+    seen: z.string().max(20_000).optional(),
+    expiredWhy: z.string().optional(),
   })
+  .transform(
+    ({ jobId, only, seen = '', expiredWhy, ...fields }, context): { jobId: number; lines: TakeInput['lines'] } => {
+      const lines: TakeInput['lines'] = []
+      const takenOf = new Map([...seen.matchAll(/(\d+):(\d+)/g)].map((one) => [Number(one[1]), Number(one[2])]))
+      for (const [name, value] of Object.entries(fields)) {
+        const match = TakeName.exec(name)
+        if (!match || typeof value !== 'string') continue
+        if (only !== undefined && only !== `${match[1]}.${match[2]}`) continue
+        const quantity = quantityTyped(value, match[3] as TypedUnit, name, context)
+        const needs = match[1]!.split('+').map((one) => one.split(':').map(Number))
+        const shares = wantedShare(
+          quantity,
+          needs.map(([, suggested]) => ({ suggested: suggested ?? quantity, taken: 0 })),
+        )
+        const [binId, batchId] = match[2]!.split('@').map(Number)
+        const batch = batchId === undefined ? {} : { batchId, ...(expiredWhy === undefined ? {} : { expiredWhy }) }
+        for (const [at, [needId]] of needs.entries())
+          if (shares[at]! > 0)
+            lines.push({
+              needId: needId!,
+              binId: binId!,
+              quantity: shares[at]!,
+              seen: takenOf.get(needId!),
+              ...batch,
+            })
+      }
+      if (lines.length === 0) context.addIssue({ code: 'custom', message: 'no line has a quantity above zero' })
+      return { jobId, lines }
+    },
+  )
   .pipe(TakeInput)

@@ -31,6 +31,10 @@ export const EntryContent = z.object({
       quantity: z.number(),
       unit: z.string(),
       costMinor: z.number(),
+      /** Batches it came out of, where batches are kept; the use-by date is a calendar day. */
+      batches: z
+        .array(z.object({ code: z.string(), expiresOn: z.string().nullable(), quantity: z.number() }))
+        .optional(),
     }),
   ),
   /** Precautions and checks that were carried out. */
@@ -113,4 +117,14 @@ export function serviceBookCost(
     sums.set(currency, { currency, minor: sum.minor + content.partsCostMinor, jobs: sum.jobs + 1 })
   }
   return [...sums.values()]
+}
+
+/** What was fitted in words, with the batches it came out of: "Grease, batch L23". */
+export function fittedSays({
+  description,
+  batches,
+}: Pick<EntryContent['fitted'][number], 'description' | 'batches'>): string {
+  return [description, ...(batches ?? []).map(({ code }) => (/^use by /.test(code) ? code : `batch ${code}`))].join(
+    ', ',
+  )
 }

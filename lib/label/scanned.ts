@@ -55,3 +55,24 @@ function gtinOf(text: string, symbology: string | null): string | null {
   // Digits alone may as well be a part number: without its symbol only the lengths of retail goods are believed.
   return symbology === null && text.length < 12 ? null : whole
 }
+
+/** What a code says of the pack it stands on; '' where it says nothing of it. */
+export interface ScannedBatch {
+  code: string
+  /** ISO 8601 calendar date. */
+  useBy: string
+}
+
+/**
+ * Batch number and last day: application identifier 10, and 17 (use by) before 15 (best before). A symbol of free text may be a
+ * batch number of its own. Null where the code says neither.
+ * Source: GS1 General Specifications, section 3.4 (application identifiers 10, 15 and 17).
+ */
+export function scannedBatch(scanned: Scanned): ScannedBatch | null {
+  if (scanned.is === 'text') return scanned.text.length > 40 ? null : { code: scanned.text, useBy: '' }
+  if (scanned.is !== 'gs1') return null
+  const said = (ai: string) => scanned.elements.find((element) => element.ai === ai)?.value
+  const code = said('10') ?? ''
+  const useBy = said('17') ?? said('15') ?? ''
+  return code === '' && useBy === '' ? null : { code, useBy }
+}

@@ -1,5 +1,5 @@
 /** Below this the recurrence walks up; from here on the asymptotic series is exact to a double. */
-const SERIES_FROM = 8
+const SERIES_FROM = 12
 
 /** Derivative of the log of the gamma function, for x above zero (Abramowitz and Stegun 6.3.5 and 6.3.18). */
 export function digamma(x: number): number {

@@ -51,6 +51,47 @@ export const STOCK_REFUSALS = {
     'Of batch {batch} only {left} lie in this bin.',
     'Take less of it, or choose another batch or bin.',
   ],
+  'stock/batch-needed': [
+    422,
+    'Of {part} the batch is kept, and none was said.',
+    'Nothing was booked. Enter the batch number that is printed on the pack or on the delivery note.',
+  ],
+  'stock/use-by-needed': [
+    422,
+    'Of {part} the use-by date is kept, and none was said.',
+    'Nothing was booked. Enter the date that is printed on the pack; without a day it is the last of the month.',
+  ],
+  'stock/batch-other-date': [
+    409,
+    'Batch {batch} of {part} stands in the books with the use-by date {day}, not {other}.',
+    'Nothing was booked. Look at the pack again; if the books are wrong, change the date at the batch first.',
+  ],
+  'stock/batch-taken': [409, '{part} has a batch {batch} already.', 'Nothing was changed. Look at the code again.'],
+  'stock/expired-arrived': [
+    409,
+    'Its use-by date, {day}, is past.',
+    'Nothing was booked. Put it into a quarantine bin and tell the supplier, or say that it is kept all the same.',
+  ],
+  'stock/batch-expired': [
+    409,
+    'Batch {batch} was to be used by {day}.',
+    'Nothing was booked. Take another batch, or say why this one is taken; the maker’s sheet says whether it may be.',
+  ],
+  'stock/only-expired': [
+    409,
+    'Only {good} of {part} in {bin} are within their use-by date; {expired} are past it.',
+    'Take fewer or from another bin, or choose the expired batch and say why.',
+  ],
+  'stock/batch-which': [
+    409,
+    '{part} was taken out of several batches.',
+    'Nothing was booked. Choose the batch that goes back.',
+  ],
+  'stock/batch-sum': [
+    409,
+    'The batches add up to {sum}, the books say {books} lie in {bin}.',
+    'Nothing was changed. When the bin holds another amount, count it first.',
+  ],
   'stock/wrong-quantity': [
     422,
     'The quantity {quantity} cannot be used for a part kept by the {unit}.',

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { quantityParse, STOCK_UNITS, type TypedUnit } from '../measure/quantity.ts'
+import { BATCH_SAID, BATCH_TAKEN } from './batch-schema.ts'
 import { COUNT_REASON_CODES, type CountReason } from './count-reasons.ts'
 
 /** Row ids arrive from forms as text. */
@@ -18,6 +19,7 @@ export const ReceiveInput = z.object({
   quantity: Quantity,
   costMinor: z.coerce.number<number>().int().min(0).optional(),
   reason: Reason.optional(),
+  ...BATCH_SAID,
 })
 export type ReceiveInput = z.infer<typeof ReceiveInput>
 
@@ -29,23 +31,20 @@ const FOR_WHAT = {
   reason: Reason.optional(),
 }
 
-export const IssueInput = z.object({
-  partId: Id,
-  binId: Id,
-  quantity: Quantity,
-  ...FOR_WHAT,
-})
+const WITHOUT_JOB = { partId: Id, binId: Id, quantity: Quantity, ...FOR_WHAT }
+export const IssueInput = z.object({ ...WITHOUT_JOB, ...BATCH_TAKEN })
 export type IssueInput = z.infer<typeof IssueInput>
 
 /** Back on the shelf without a job. */
-export const ReturnInput = IssueInput
-export type ReturnInput = IssueInput
+export const ReturnInput = z.object({ ...WITHOUT_JOB, ...BATCH_SAID })
+export type ReturnInput = z.infer<typeof ReturnInput>
 
 export const ScrapInput = z.object({
   partId: Id,
   binId: Id,
   quantity: Quantity,
   reason: Reason.min(3, 'say why it is scrapped'),
+  batchId: Id.optional(),
 })
 export type ScrapInput = z.infer<typeof ScrapInput>
 
@@ -87,7 +86,14 @@ export type CountApproveInput = z.infer<typeof CountApproveInput>
 export const CountSendBackInput = z.object({ lineId: Id, words: Reason.min(3, 'say what to look at') })
 export type CountSendBackInput = z.infer<typeof CountSendBackInput>
 
-export const TransferInput = z.object({ partId: Id, fromBinId: Id, toBinId: Id, quantity: Quantity })
+export const TransferInput = z.object({
+  partId: Id,
+  fromBinId: Id,
+  toBinId: Id,
+  quantity: Quantity,
+  /** Left out, the earliest use-by day goes first. */
+  batchId: Id.optional(),
+})
 export type TransferInput = z.infer<typeof TransferInput>
 
 export const ReverseInput = z.object({ movementId: Id, reason: Reason.min(3, 'say what was wrong') })

@@ -47,6 +47,22 @@ export const SECOND_OPINION: readonly { name: string; sql: string; table?: strin
       WHERE s.batchId IS NULL AND b.quantity <> 0`,
   },
   {
+    name: 'batches add up to what lies in the bin',
+    table: 'PartClassRule',
+    sql: `
+      WITH kept AS (SELECT x.partId, l.binId, SUM(l.quantity) AS pieces FROM BatchBalance l JOIN Batch x ON x.id = l.batchId
+        GROUP BY x.partId, l.binId)
+      SELECT 'part ' || k.partId || ' in bin ' || k.binId || ': ' || COALESCE(b.quantity, 0) || ' lie there, its batches add up to '
+        || k.pieces AS fault
+      FROM kept k LEFT JOIN Balance b ON b.partId = k.partId AND b.binId = k.binId WHERE k.pieces > COALESCE(b.quantity, 0)
+      UNION ALL SELECT 'part ' || b.partId || ' in bin ' || b.binId || ': ' || b.quantity || ' lie there, its batches add up to '
+        || COALESCE(k.pieces, 0)
+      FROM Balance b JOIN Part p ON p.id = b.partId LEFT JOIN PartClassRule c ON c.partClass = p.partClass
+        LEFT JOIN kept k ON k.partId = b.partId AND k.binId = b.binId
+      WHERE (COALESCE(p.asksBatch, c.asksBatch, 0) = 1 OR COALESCE(p.asksUseBy, c.asksUseBy, 0) = 1)
+        AND COALESCE(k.pieces, 0) < b.quantity`,
+  },
+  {
     name: 'nothing is below zero',
     sql: `
       SELECT 'part ' || partId || ' in bin ' || binId || ' stands at ' || quantity AS fault FROM Balance WHERE quantity < 0

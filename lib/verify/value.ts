@@ -46,6 +46,25 @@ export function lineValueFaults(lines: readonly ValuedLine[]): string[] {
   })
 }
 
+/** What lies of a part in a bin, and how much of it belongs to batches; minor units. */
+export interface BinInBatches {
+  partId: number
+  binId: number
+  onHand: number
+  inBatches: number
+  /** Everything of the part belongs to a batch. */
+  asked: boolean
+}
+
+/** Bins whose batches hold more than lies there, or less where everything belongs to a batch. */
+export function batchSumFaults(bins: readonly BinInBatches[]): string[] {
+  return bins.flatMap(({ partId, binId, onHand, inBatches, asked }) =>
+    inBatches > onHand || (asked && inBatches < onHand)
+      ? [`part ${partId} in bin ${binId}: ${onHand} lie there, its batches add up to ${inBatches}`]
+      : [],
+  )
+}
+
 /** Batches in a bin that do not hold the sum of the movements that name them; both maps by batch and bin. */
 export function batchFaults(sums: ReadonlyMap<string, number>, kept: ReadonlyMap<string, number>): string[] {
   return [...new Set([...sums.keys(), ...kept.keys()])].flatMap((key) => {

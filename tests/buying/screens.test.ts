@@ -129,6 +129,7 @@ test('a delivery is received line by line, set to what is due and to the bin whe
   const document = page(
     createElement(ReceiveLines, {
       orderId: 9,
+      today: '2027-02-10',
       bins: [
         { id: 5, code: 'C-1', store: 'Long barn', kind: 'shelf' },
         { id: 6, code: 'C-2', store: 'Long barn', kind: 'shelf' },
@@ -142,6 +143,7 @@ test('a delivery is received line by line, set to what is due and to the bin whe
           maker: 'Thornley & Pike',
           description: 'Return spring',
           supplierNumber: 'MFF/882',
+          rule: { asksBatch: false, asksUseBy: false, shelfLifeMonths: null },
           unit: 'each',
           quantity: 10,
           received: 4,

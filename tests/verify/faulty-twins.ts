@@ -82,6 +82,20 @@ export const TWINS: readonly Twin[] = [
     names: /batch 1 in bin 1: kept (are )?4, .* 3/,
   },
   {
+    says: 'a part whose batches are kept, and of which some belong to none, is found with its bin',
+    sql: 'UPDATE Part SET asksBatch = 1 WHERE id = (SELECT partId FROM Balance WHERE quantity = 3 ORDER BY partId LIMIT 1);',
+    own: 'batches add up to what lies in the bin',
+    second: 'batches add up to what lies in the bin',
+    names: /part \d+ in bin \d+: \d+ lie there, its batches add up to 0/,
+  },
+  {
+    says: 'batches that hold more than lies in their bin are found',
+    sql: 'UPDATE BatchBalance SET quantity = quantity + 1;',
+    own: 'batches add up to what lies in the bin',
+    second: 'batches add up to what lies in the bin',
+    names: /part \d+ in bin 1: 3 lie there, its batches add up to 4/,
+  },
+  {
     says: 'a changed movement breaks the running balance',
     sql: 'UPDATE Movement SET quantity = 5 WHERE id = 1;',
     own: 'ledger follows',

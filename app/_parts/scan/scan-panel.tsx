@@ -12,7 +12,13 @@ const LOOK_EVERY_MS = 150
 /** The same code again within this says nothing new. */
 const SAME_MS = 3000
 
-const HEAD = { bin: 'Scan a bin', part: 'Scan a part', machine: 'Scan a machine', any: 'Scan a label' } as const
+const HEAD = {
+  bin: 'Scan a bin',
+  part: 'Scan a part',
+  machine: 'Scan a machine',
+  batch: 'Scan the pack',
+  any: 'Scan a label',
+} as const
 const NO_CAMERA =
   'The camera cannot be used here: browsers allow it only on this device itself or over https. Take a picture, use a hand scanner, or type the number.'
 

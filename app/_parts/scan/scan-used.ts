@@ -1,9 +1,11 @@
 import type { ScanReply } from '@/app/scan/route.ts'
+import type { ScannedBatch } from '@/lib/label/scanned.ts'
 import { fieldSet, rowShow } from './scanned.ts'
 
 /** Puts what was scanned into the field of `place`, and answers what there is to say about it. */
 export function scanUsed(place: HTMLElement, reply: ScanReply): ScanReply | null {
-  const { thing, fits, href } = reply
+  const { thing, fits, href, batch } = reply
+  if (place.dataset.scanWant === 'batch') return batch && fits ? packUsed(place, reply, batch) : reply
   if (!thing || !fits) return reply
   if (place.dataset.scanWant === 'any') {
     if (!rowShow(reply) && href) location.assign(href)
@@ -22,5 +24,19 @@ export function scanUsed(place: HTMLElement, reply: ScanReply): ScanReply | null
     fieldSet(input, thing.lead)
     input.form?.requestSubmit()
   }
+  return reply
+}
+
+/** Batch number and date of a pack into their fields, unless the code is of another part than the form. */
+function packUsed(place: HTMLElement, reply: ScanReply, { code, useBy }: ScannedBatch): ScanReply {
+  const partId = place.closest<HTMLElement>('[data-scan-part]')?.dataset.scanPart
+  if (reply.thing?.kind === 'part' && partId !== undefined && String(reply.thing.id) !== partId)
+    return { ...reply, fits: false, says: `${reply.says} That is another part: look at the pack again.` }
+  const batch = place.querySelector<HTMLInputElement>('input[name^="batch"]')
+  const day = place.querySelector<HTMLInputElement>('input[name^="useBy"]')
+  if (batch && code !== '') fieldSet(batch, code)
+  if (day && useBy !== '') fieldSet(day, useBy)
+  const first = batch ?? day
+  first?.focus()
   return reply
 }

@@ -75,6 +75,11 @@ export async function scannedTyped(text: string, near: Typed | null, before: str
   const all = [...document.querySelectorAll<HTMLElement>(`main ${SCAN_FIELD}`)]
   const shown = all.filter((place) => place.checkVisibility())
   const reply = await scanAsk(text, shown.length === 1 ? wantOf(shown[0]!) : 'any')
+  const packs = shown.filter((place) => wantOf(place) === 'batch')
+  if (reply.batch && packs.length === 1) {
+    told(packs[0]!, { ...reply, fits: true })
+    return
+  }
   if (rowShow(reply)) return
   const fitting = shown.filter((place) => wantOf(place) === reply.thing?.kind)
   const place = fitting.length === 1 ? fitting[0] : shown.length === 1 ? shown[0] : undefined

@@ -5,6 +5,7 @@ import { paths } from '@/app/paths.ts'
 import { partCard } from '@/lib/db/part.ts'
 import { partWhereUsed } from '@/lib/db/where-used.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { Batches } from './batches.tsx'
 import { Discontinued } from './discontinued.tsx'
 import { Instead } from './instead.tsx'
 import { Kits } from './kits.tsx'
@@ -61,6 +62,7 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
         <Instead partId={part.id} unit={part.unit} mayEdit={mayEdit} />
         <Levels part={part} roles={who.roles} />
       </div>
+      <Batches partId={part.id} unit={part.unit} />
       <Packs part={part} mayEdit={mayEdit} />
       <Kits part={part} />
       <UsedIn uses={used.uses} cut={used.cut} unit={part.unit} />

@@ -1,8 +1,11 @@
+import { BatchBackField, BatchOutField } from '@/app/_parts/batch-fields.tsx'
 import { BinField } from '@/app/_parts/bin-field.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
+import { todayIs } from '@/app/_parts/today.ts'
 import { Field, SelectField } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
+import { batchesLately, partBatches } from '@/lib/db/batch-read.ts'
 import { forWhatChoices } from '@/lib/db/for-what.ts'
 import type { PartCard } from '@/lib/db/part.ts'
 import { putAwayOf } from '@/lib/db/put-away.ts'
@@ -33,6 +36,7 @@ function lies({ part }: Booking, free: boolean) {
 export async function TakeForm(booking: Booking) {
   const { part, binId } = booking
   const bins = lies(booking, true)
+  const { lines } = await partBatches(part.id)
   return (
     <ActionForm
       action={take}
@@ -51,13 +55,19 @@ export async function TakeForm(booking: Booking) {
         now={bins.map((bin) => ({ binId: bin.id, says: bin.says }))}
         binId={bins.some((bin) => bin.id === binId) ? binId : undefined}
       />
+      <BatchOutField lots={lines.filter((line) => BIN_KINDS[line.kind].free)} unit={part.unit} today={todayIs()} use />
       <ForWhatFields legend="What for" hint="Say at least one: a machine, a cost centre, a person, or a few words." />
     </ActionForm>
   )
 }
 
 export async function PutBackForm({ part, binId }: Booking) {
-  const [bins, into] = await Promise.all([binsList(), putAwayOf([part.id], null)])
+  const [bins, into, { rule }, known] = await Promise.all([
+    binsList(),
+    putAwayOf([part.id], null),
+    partBatches(part.id),
+    batchesLately(part.id),
+  ])
   return (
     <ActionForm
       action={backOnShelf}
@@ -69,6 +79,7 @@ export async function PutBackForm({ part, binId }: Booking) {
     >
       <p className="soft">For what was taken without a job. What a job did not use is put back on that job.</p>
       <QuantityField name="quantity" label="Put back" unit={part.unit} />
+      <BatchBackField rule={rule} known={known} />
       <BinField
         name="binId"
         label="Into bin"
@@ -85,6 +96,7 @@ export async function PutBackForm({ part, binId }: Booking) {
 export async function ScrapForm(booking: Booking) {
   const { part, binId } = booking
   const bins = lies(booking, false)
+  const { lines } = await partBatches(part.id)
   return (
     <ActionForm
       action={scrap}
@@ -106,6 +118,7 @@ export async function ScrapForm(booking: Booking) {
         now={bins.map((bin) => ({ binId: bin.id, says: bin.says }))}
         binId={bins.some((bin) => bin.id === binId) ? binId : undefined}
       />
+      <BatchOutField lots={lines} unit={part.unit} today={todayIs()} use={false} />
       <Field name="reason" label="Why" maxLength={200} autoComplete="off" />
     </ActionForm>
   )

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { BatchFields } from '@/app/_parts/batch-fields.tsx'
 import { BinField } from '@/app/_parts/bin-field.tsx'
 import { found } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
@@ -8,12 +9,14 @@ import { PartHead } from '@/app/_parts/part-head.tsx'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
 import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
+import { todayIs } from '@/app/_parts/today.ts'
 import { When } from '@/app/_parts/when.tsx'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { partBatches } from '@/lib/db/batch-read.ts'
 import { type PartCard, partCard } from '@/lib/db/part.ts'
 import { partPacks } from '@/lib/db/part-pack.ts'
 import { putAwayOf } from '@/lib/db/put-away.ts'
@@ -72,7 +75,12 @@ export default async function ReceivePage({ searchParams }: { searchParams: Page
 }
 
 async function ReceivePart({ part }: { part: PartCard }) {
-  const [bins, into, packs] = await Promise.all([binsList(), putAwayOf([part.id], null), partPacks([part.id])])
+  const [bins, into, packs, { rule }] = await Promise.all([
+    binsList(),
+    putAwayOf([part.id], null),
+    partPacks([part.id]),
+    partBatches(part.id),
+  ])
   const { currency } = settingsRead()
   const show = (quantity: number) => quantityFormat(quantity, part.unit)
   const now = (into.get(part.id) ?? []).map(({ binId, why }) => ({ binId, says: PUT_AWAY_WHY[why] }))
@@ -108,6 +116,7 @@ async function ReceivePart({ part }: { part: PartCard }) {
         >
           <QuantityField name="quantity" label="How many came" unit={part.unit} />
           <PackField name="pack" of={part.number} unit={part.unit} packs={packs.get(part.id) ?? []} />
+          <BatchFields rule={rule} of={part.number} partId={part.id} today={todayIs()} notKnown />
           <BinField name="binId" label="Into bin" bins={bins} now={now} nowSays="Proposed" />
           <Field
             name="cost"

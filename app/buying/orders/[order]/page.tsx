@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PrintButton } from '@/app/_parts/print-button.tsx'
+import { todayIs } from '@/app/_parts/today.ts'
 import { When } from '@/app/_parts/when.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -11,6 +12,7 @@ import styles from '@/app/buying/buying.module.css'
 import { OrderState } from '@/app/buying/order-state.tsx'
 import { WaitingJobs } from '@/app/buying/waiting-jobs.tsx'
 import { paths } from '@/app/paths.ts'
+import { rulesOf } from '@/lib/db/batch-read.ts'
 import { jobsWaiting } from '@/lib/db/jobs-waiting.ts'
 import { partPacks } from '@/lib/db/part-pack.ts'
 import { putAwayOf } from '@/lib/db/put-away.ts'
@@ -40,12 +42,13 @@ export default async function OrderPage({ params }: Props) {
   const order = await orderOf((await params).order)
   const due = order.lines.filter((line) => line.due > 0)
   const partIds = due.map((line) => line.partId)
-  const [bins, workshop, waiting, into, packs, deliveries] = await Promise.all([
+  const [bins, workshop, waiting, into, packs, rules, deliveries] = await Promise.all([
     binsList(),
     workshopName(),
     jobsWaiting(order.state === 'ordered' ? partIds : []),
     putAwayOf(partIds, null),
     partPacks(partIds),
+    rulesOf(partIds),
     deliveriesOf(order.id),
   ])
   const isOpen = order.state === 'ordered'
@@ -124,7 +127,9 @@ export default async function OrderPage({ params }: Props) {
                   ...line,
                   into: into.get(line.partId) ?? [],
                   packs: packs.get(line.partId) ?? [],
+                  rule: rules.get(line.partId)!,
                 }))}
+                today={todayIs()}
                 bins={bins}
               />
             )}

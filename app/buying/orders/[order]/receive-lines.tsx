@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { BatchFields } from '@/app/_parts/batch-fields.tsx'
 import { type BinChoice, BinField } from '@/app/_parts/bin-field.tsx'
 import { PackField } from '@/app/_parts/pack-field.tsx'
 import { unitSays } from '@/app/_parts/quantity-field.tsx'
@@ -10,19 +11,20 @@ import styles from '@/app/buying/buying.module.css'
 import { paths } from '@/app/paths.ts'
 import type { PartPackRow } from '@/lib/db/part-pack.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
+import type { BatchRule } from '@/lib/stock/batch.ts'
 import type { BinKind } from '@/lib/stock/bin-kind.ts'
 import { PUT_AWAY_WHY, type PutAway } from '@/lib/stock/put-away.ts'
 import type { OrderView } from './order-read.ts'
 
-type Line = OrderView['lines'][number] & { into: readonly PutAway[]; packs: readonly PartPackRow[] }
+type Line = OrderView['lines'][number] & { into: readonly PutAway[]; packs: readonly PartPackRow[]; rule: BatchRule }
 type Bin = BinChoice & { kind: BinKind }
 
 /**
  * The lines still due, each with what came and where it goes; set to begin with as if all of it had come. Enter goes down the
  * lines and ends at the button: a whole delivery is put away without the mouse.
  */
-export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; bins: readonly Bin[] }) {
-  const { orderId, lines, bins } = props
+export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; bins: readonly Bin[]; today: string }) {
+  const { orderId, lines, bins, today } = props
   return (
     <ActionForm
       action={receiveOrder}
@@ -63,6 +65,7 @@ export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; b
               defaultValue={quantityInput(line.due, line.unit)}
             />
             <PackField name={`pack.${line.id}`} of={line.number} unit={line.unit} packs={line.packs} />
+            <BatchFields rule={line.rule} of={line.number} partId={line.partId} today={today} line={line.id} />
             <BinField
               name={`bin.${line.id}`}
               label={

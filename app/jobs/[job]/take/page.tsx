@@ -1,13 +1,16 @@
 import Link from 'next/link'
+import { BatchName } from '@/app/_parts/batch-name.tsx'
 import { Due } from '@/app/_parts/due.tsx'
 import { idOf } from '@/app/_parts/found.ts'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
+import { todayIs } from '@/app/_parts/today.ts'
 import { SelectField } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { alternativesOf } from '@/lib/db/alternative.ts'
+import { batchesOfJob, expiredOf } from '@/lib/db/batch-read.ts'
 import { keptElsewhere } from '@/lib/db/job-kept.ts'
 import { jobPickList } from '@/lib/db/job-parts.ts'
 import { partsOnOrder } from '@/lib/db/part.ts'
@@ -17,10 +20,12 @@ import { pickRows } from '@/lib/job/pick-list.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { batchSays } from '@/lib/stock/batch.ts'
 import { putBack, take } from '../actions.ts'
 import styles from '../job.module.css'
 import { jobRead } from '../job-read.ts'
 import { Alternatives } from './alternatives.tsx'
+import { Expired } from './expired.tsx'
 import { KeptForOthers } from './kept-for-others.tsx'
 import { PickLines } from './pick-lines.tsx'
 import { TakenMeanwhile } from './taken-meanwhile.tsx'
@@ -40,6 +45,14 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
     job.id,
     list.short.map((line) => line.partId),
   )
+  const today = todayIs()
+  const [batches, expired] = await Promise.all([
+    batchesOfJob(job.id),
+    expiredOf(
+      list.short.map((line) => line.partId),
+      today,
+    ),
+  ])
   const rows = pickRows(list.lines).length
   const mayTake = job.state === 'open' && mayDo(who.roles, 'stock.issue')
   return (
@@ -109,6 +122,15 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                     kept={kept.get(line.partId) ?? []}
                     mayTake={mayTake}
                   />
+                  <Expired
+                    jobId={job.id}
+                    needId={line.needId}
+                    short={line.quantity}
+                    unit={need.part!.unit}
+                    lines={expired.get(line.partId) ?? []}
+                    today={today}
+                    mayTake={mayTake}
+                  />
                   <Alternatives
                     jobId={job.id}
                     needId={line.needId}
@@ -133,6 +155,12 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                   {need.kind === 'part' && need.positions.length > 0 ? ` (${positionsSay(need.positions)})` : ''}{' '}
                   <span className="number small">{need.part!.number}</span>
                   {need.insteadOf ? <span className="small"> {need.insteadOf}</span> : null}
+                  {(batches.get(need.id) ?? []).map((batch) => (
+                    <span key={batch.id} className="small">
+                      {', '}
+                      <BatchName batch={batch} today={today} link />
+                    </span>
+                  ))}
                 </p>
                 {mayTake ? (
                   <details>
@@ -164,6 +192,16 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
                           </option>
                         ))}
                       </SelectField>
+                      {(batches.get(need.id) ?? []).length > 1 ? (
+                        <SelectField name="batchId" label="Of batch" defaultValue="">
+                          <option value="">All that were taken</option>
+                          {batches.get(need.id)!.map((batch) => (
+                            <option key={batch.id} value={batch.id}>
+                              {batchSays(batch)} ({quantityFormat(batch.quantity, need.part!.unit)})
+                            </option>
+                          ))}
+                        </SelectField>
+                      ) : null}
                       <SubmitButton className="button">Put back</SubmitButton>
                     </ActionForm>
                   </details>

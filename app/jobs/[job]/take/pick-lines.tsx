@@ -1,5 +1,7 @@
+import { BatchName } from '@/app/_parts/batch-name.tsx'
 import { unitSays } from '@/app/_parts/quantity-field.tsx'
 import { QuantityStepper } from '@/app/_parts/quantity-stepper.tsx'
+import { todayIs } from '@/app/_parts/today.ts'
 import type { NeedView } from '@/lib/db/job-read.ts'
 import { positionsSay } from '@/lib/job/need-rows.ts'
 import { type PickLine, type PickRow, pickRowName, pickRows } from '@/lib/job/pick-list.ts'
@@ -44,6 +46,11 @@ function Line({ line, needs, mayTake }: { line: PickRow; needs: NeedView[]; mayT
         <span className="number strong">{number}</span> {need.description}
         {places}
         {need.insteadOf ? <span className="small soft"> {need.insteadOf}</span> : null}
+        {line.batch ? (
+          <span className={styles.batch}>
+            <BatchName batch={line.batch} today={todayIs()} />
+          </span>
+        ) : null}
       </p>
       {mayTake ? (
         <>
@@ -51,7 +58,7 @@ function Line({ line, needs, mayTake }: { line: PickRow; needs: NeedView[]; mayT
             <QuantityStepper
               key={line.quantity}
               name={`take.${name}.${shown.unit}`}
-              label={`Quantity of ${need.description}${places} from ${line.bin}${unit === 'each' ? '' : `, ${unitSays(shown.unit)}`}`}
+              label={`Quantity of ${need.description}${places} from ${line.bin}${line.batch ? `, batch ${line.batch.code}` : ''}${unit === 'each' ? '' : `, ${unitSays(shown.unit)}`}`}
               value={shown.value}
               step={typedStep(shown.unit)}
               sign={shown.sign}
@@ -62,6 +69,7 @@ function Line({ line, needs, mayTake }: { line: PickRow; needs: NeedView[]; mayT
             <span className="visually-hidden">
               : {need.description}
               {places} from {line.bin}
+              {line.batch ? `, batch ${line.batch.code}` : ''}
             </span>
           </button>
         </>

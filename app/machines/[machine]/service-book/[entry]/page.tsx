@@ -11,7 +11,7 @@ import { jobView } from '@/lib/db/job-read.ts'
 import { entryRead } from '@/lib/db/service-book.ts'
 import { placeSays } from '@/lib/figure/shaft-end.ts'
 import { measureLimitsSay } from '@/lib/job/measurement.ts'
-import type { EntryContent } from '@/lib/job/service-book.ts'
+import { type EntryContent, fittedSays } from '@/lib/job/service-book.ts'
 import { hoursFormat } from '@/lib/machine/hour-meter.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
@@ -126,7 +126,7 @@ export default async function EntryPage({ params }: { params: Promise<{ machine:
               <tr key={`${line.partNumber} ${line.item} ${line.positions.join()}`}>
                 <td>{line.item ? <span className="callout">{line.item}</span> : null}</td>
                 <td>
-                  {line.description} {line.positions.length > 0 ? `(${line.positions.map(placeSays).join(', ')})` : ''}
+                  {fittedSays(line)} {line.positions.length > 0 ? `(${line.positions.map(placeSays).join(', ')})` : ''}
                   <br />
                   <span className="number">{line.partNumber}</span> <span className="soft small">{line.figure}</span>
                 </td>

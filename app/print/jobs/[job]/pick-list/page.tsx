@@ -8,6 +8,7 @@ import { partsOnOrder } from '@/lib/db/part.ts'
 import { positionsSay } from '@/lib/job/need-rows.ts'
 import { pickRowName, pickRows } from '@/lib/job/pick-list.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { batchSays } from '@/lib/stock/batch.ts'
 import styles from '../../../_parts/sheet.module.css'
 import { Box, Part, Sheet, WriteOn } from '../../../_parts/sheet.tsx'
 import { jobFacts, jobFoot, printJob } from '../print-job.ts'
@@ -67,6 +68,7 @@ export default async function PickListPage({ params }: { params: Promise<{ job: 
                       {need.description}
                       {codes.length > 0 ? ` (${positionsSay(codes)})` : ''}
                       {need.insteadOf ? `, ${need.insteadOf}` : ''}
+                      {row.batch ? <strong>, {batchSays(row.batch)}</strong> : null}
                     </td>
                     <td className={`strong ${styles.right}`}>{quantityFormat(row.quantity, need.part!.unit)}</td>
                     <td className={styles.fill} />

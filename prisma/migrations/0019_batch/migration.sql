@@ -1,0 +1,15 @@
+-- AlterTable
+ALTER TABLE "Part" ADD COLUMN "asksBatch" BOOLEAN;
+ALTER TABLE "Part" ADD COLUMN "asksUseBy" BOOLEAN;
+ALTER TABLE "Part" ADD COLUMN "shelfLifeMonths" INTEGER;
+
+-- CreateTable
+CREATE TABLE "PartClassRule" (
+    "partClass" TEXT NOT NULL PRIMARY KEY,
+    "asksBatch" BOOLEAN NOT NULL,
+    "asksUseBy" BOOLEAN NOT NULL,
+    "shelfLifeMonths" INTEGER
+);
+
+-- Few movements name a batch, and "where did it go" asks for them by it.
+CREATE INDEX IF NOT EXISTS movement_of_batch ON "Movement"("batchId") WHERE "batchId" IS NOT NULL;
