@@ -7,7 +7,7 @@ import { quantityFormat, quantityInput, type StockUnit } from '@/lib/measure/qua
 import { shareSays } from '@/lib/replenish/explain.ts'
 import { FILL_TARGETS } from '@/lib/replenish/level.ts'
 import { levelProposal, type Proposal, type ProposalChoice, type ProposalFacts } from '@/lib/replenish/proposal.ts'
-import { stepSays } from '@/lib/replenish/step.ts'
+import { type Step, stepSays } from '@/lib/replenish/step.ts'
 import { setLevel } from '../actions.ts'
 import styles from './level.module.css'
 import { NeedPicture } from './need-picture.tsx'
@@ -133,6 +133,10 @@ export function WhatIf({ partId, unit, facts, choice, criticality, currency, may
   )
 }
 
+/** Steps that change the number as it is shown: 20.96 to 21 is none. */
+const felt = (steps: readonly Step[], show: (amount: number) => string) =>
+  steps.filter(({ before, after }) => before === null || show(before) !== show(after))
+
 /** The picture, what comes of the level, and every step on the way to it. */
 function Reckoned(props: { proposal: Proposal; show: (amount: number) => string; worth: string }) {
   const { proposal, show, worth } = props
@@ -165,19 +169,19 @@ function Reckoned(props: { proposal: Proposal; show: (amount: number) => string;
         <div className="stack tight">
           <p className="strong">Reorder point</p>
           <ol>
-            {answer.steps.reorderPoint.map((step) => (
+            {felt(answer.steps.reorderPoint, show).map((step) => (
               <li key={step.rule}>{stepSays(step, show)}</li>
             ))}
           </ol>
           <p className="strong">Ordered at a time</p>
           <ol>
-            {quantity.steps.map((step) => (
+            {felt(quantity.steps, show).map((step) => (
               <li key={step.rule}>{stepSays(step, show)}</li>
             ))}
           </ol>
           <p className="strong">Order up to</p>
           <ol>
-            {answer.steps.orderUpTo.map((step) => (
+            {felt(answer.steps.orderUpTo, show).map((step) => (
               <li key={step.rule}>{stepSays(step, show)}</li>
             ))}
           </ol>
