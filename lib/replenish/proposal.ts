@@ -157,7 +157,7 @@ export function levelProposal(
             lead,
             show: (amount) => show(minor(amount)),
           }),
-    reason: `about ${year} a year, ${Math.round(choice.leadDays)} days to come, aim ${targetSays(target)}`,
+    reason: `about ${year} a year, ${counted(Math.round(choice.leadDays), 'day')} to come, aim ${targetSays(target)}`,
     answer,
     quantity,
     perYear,

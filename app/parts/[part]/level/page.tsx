@@ -5,6 +5,7 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { partLevelFacts } from '@/lib/db/level-proposal.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { leadTimeSays } from '@/lib/replenish/lead-time.ts'
@@ -65,7 +66,7 @@ export default async function PartLevelPage({ params }: { params: Promise<{ part
           <dt>Lead time</dt>
           <dd>
             {supplier === null
-              ? `${lead.statedDays} days, for nobody sells it yet`
+              ? `${counted(lead.statedDays, 'day')}, for nobody sells it yet`
               : `${supplier}: ${leadTimeSays(lead)}`}
           </dd>
           <dt>Machines that have it</dt>
