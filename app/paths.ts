@@ -119,6 +119,8 @@ export const paths = {
   partNew: () => '/parts/new',
   partEdit: (id: number) => `/parts/${id}/edit`,
   partInstead: (id: number) => `/parts/${id}/instead`,
+  /** How many of a part to keep, and why. */
+  partLevel: (id: number) => `/parts/${id}/level`,
   /** What came and went of a part, and the picture of it; `years` of it. */
   partLedger: (id: number, query: { before?: number; years?: number } = {}) => withQuery(`/parts/${id}/ledger`, query),
   document: (noteId: number) => `/documents/${noteId}`,

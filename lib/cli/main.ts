@@ -3,14 +3,18 @@ import { Command, CommanderError } from 'commander'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { databaseClose } from '../db/client.ts'
 import { pageFilesSweep } from '../db/page-files.ts'
+import { INSTALLED_BASE } from '../demand/installed-base.ts'
 import { KIND_NAMES, KINDS } from '../exchange/columns.ts'
 import { type Settings, settingsMakeFolders, settingsRead } from '../settings.ts'
-import { answerPrint, EXIT, sayTo } from './answer.ts'
+import { type Answer, answerPrint, EXIT, sayTo } from './answer.ts'
+import { BACKTEST_HELP, type BacktestOptions, backtestAsked, backtestCommand } from './backtest.ts'
 import { backupCommand, restoreCommand } from './backup.ts'
+import { DEMAND_HELP, type DemandOptions, demandCommand, horizonAsked } from './demand.ts'
 import { type DemoCommandOptions, demoCommand } from './demo.ts'
 import { type ExportOptions, exportCommand, type ImportOptions, importCommand } from './exchange.ts'
 import { type ImportFigureOptions, importFigureCommand } from './import-figure.ts'
 import { importS1000dCommand, type S1000dOptions } from './import-s1000d.ts'
+import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand } from './levels.ts'
 import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
 import { serve } from './serve.ts'
 import { type StripOptions, stripCommand } from './strip.ts'
@@ -155,6 +159,78 @@ function program(done: (status: number) => void): Command {
         say(`There is no ${path}.\nNext: name a figure file, or a folder with figure.json.`)
         done(EXIT.usage)
       } else done(await answerPrint(options.json, () => stripCommand(path, options)))
+    })
+  /** A command over a file of past demand: null stands for bad rows, which have been said. */
+  const overSeries = async (json: boolean | undefined, run: () => Promise<Answer | null>): Promise<void> => {
+    let isBad = false
+    const status = await answerPrint(json, async () => {
+      const answer = await run()
+      isBad = answer === null
+      return answer
+    })
+    done(isBad ? EXIT.usage : status)
+  }
+  command(
+    root,
+    'demand <file>',
+    'say of each part of a CSV of past demand what kind of demand it is and what is to come; nothing is kept',
+  )
+    .option('--horizon <periods>', 'coming periods that the distribution is for', '1')
+    .addHelpText('after', DEMAND_HELP)
+    .action(async (path: string, { json, horizon: asked }: DemandOptions) => {
+      const horizon = horizonAsked(asked)
+      if (horizon === null) {
+        say(`--horizon ${asked} is no number of periods.\nNext: give a whole number from 1 to 999.`)
+        done(EXIT.usage)
+      } else await overSeries(json, () => demandCommand(path, horizon, { json, say }))
+    })
+  command(
+    root,
+    'backtest <file>',
+    'run the shelf over a CSV of past demand and say what service each way to foresee gives, and with how much stock',
+  )
+    .requiredOption('--train <periods>', 'periods to learn from before the first that is judged')
+    .option('--lead <periods>', 'lead time', '1')
+    .option('--review <periods>', 'periods between two looks at the shelf', '1')
+    .option('--targets <shares>', 'targets, with commas between them', '0.9,0.95,0.99')
+    .option('--target-kind <fill|cycle>', 'pieces served at once, or deliveries before which nobody waits', 'fill')
+    .option('--method <name>', 'only this one')
+    .addHelpText('after', BACKTEST_HELP)
+    .action(async (path: string, options: BacktestOptions) => {
+      const asked = backtestAsked(options)
+      if (typeof asked === 'string') {
+        say(`${asked}\nNext: cotterbook backtest --help shows what can be said.`)
+        done(EXIT.usage)
+      } else await overSeries(options.json, () => backtestCommand(path, asked, { json: options.json, say }))
+    })
+  command(
+    root,
+    'levels <file>',
+    'say when to order each part of a CSV of past demand, and up to what, with the reason; nothing is kept',
+  )
+    .option('--lead <periods>', 'lead time where the file has none')
+    .option('--review <periods>', 'time between two looks at the shelf; 0 where every taking is seen', '0')
+    .option('--target <share>', 'where the file has none', '0.95')
+    .option('--target-kind <fill|cycle>', 'pieces served at once, or deliveries before which nobody waits', 'fill')
+    .option('--method <name>', 'how the need to come is told from the past', INSTALLED_BASE.name)
+    .option('--order-cost <money>', 'what one order costs, in the money of the column cost', '10')
+    .option('--holding <share>', 'what keeping a piece costs in a year, as a share of its price', '0.2')
+    .option('--periods-per-year <number>', 'periods of the file in a year', '12')
+    .addHelpText('after', LEVELS_HELP)
+    .action(async (path: string, options: LevelsOptions) => {
+      const asked = levelsAsked(options)
+      if (typeof asked === 'string') {
+        say(`${asked}\nNext: cotterbook levels --help shows what can be said.`)
+        done(EXIT.usage)
+        return
+      }
+      let isBad = false
+      const status = await answerPrint(options.json, async () => {
+        const answer = await levelsCommand(path, asked, { json: options.json, say })
+        isBad = answer === null
+        return answer
+      })
+      done(isBad ? EXIT.usage : status)
     })
   command(
     root,

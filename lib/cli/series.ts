@@ -1,0 +1,65 @@
+import { basename } from 'node:path'
+import {
+  SERIES_COLUMNS,
+  type SeriesFault,
+  type SeriesPart,
+  type SeriesRecord,
+  seriesRead,
+} from '../demand/series-file.ts'
+import { csvRows } from '../exchange/read-csv.ts'
+import { counted } from '../measure/counted.ts'
+import { fileRead } from './exchange.ts'
+
+export interface SeriesSaid {
+  json: boolean | undefined
+  say: (line: string) => void
+}
+
+export const SERIES_HELP = `
+Columns of the file: id, period (2026-03, or whole numbers that count up) and quantity; a period without a row counts 0, from the
+first row of the id to the last period of the file. It may have class (parts of a class learn from each other), exposure (pieces
+running times hours in the period, in every row of the id or in none) and price (of a piece).
+Bad rows: each with row, column and reason on the standard error, nothing is answered, exit code 2.
+`
+
+/** Faults named before the command stops naming them; all of them are in the JSON. */
+const FAULTS_SAID = 20
+
+function faultsSay(faults: readonly SeriesFault[], { json, say }: SeriesSaid): null {
+  const next = 'correct the file and run it again; nothing was answered.'
+  if (json) {
+    say(JSON.stringify({ faults, next }, null, 2))
+    return null
+  }
+  say(`${counted(faults.length, 'fault')} in the file:`)
+  for (const { row, column, reason } of faults.slice(0, FAULTS_SAID)) say(`  row ${row}, ${column}: ${reason}`)
+  if (faults.length > FAULTS_SAID) say(`  and ${faults.length - FAULTS_SAID} more; --json names all of them`)
+  say(`Next: ${next}`)
+  return null
+}
+
+/** Histories of a CSV file; null where something is wrong with it, which has been said then. */
+export async function seriesFile(path: string, said: SeriesSaid): Promise<SeriesPart[] | null> {
+  const known: readonly string[] = [...SERIES_COLUMNS.must, ...SERIES_COLUMNS.may]
+  const records: SeriesRecord[] = []
+  let names: string[] | null = null
+  for await (const { row, cells } of csvRows(await fileRead(path), basename(path))) {
+    if (names === null) {
+      names = cells.map((cell) => cell.trim().toLowerCase())
+      const missing = SERIES_COLUMNS.must.filter((name) => !names?.includes(name))
+      if (missing.length > 0)
+        return faultsSay(
+          missing.map((column) => ({ row: 1, column, reason: 'is not in the header' })),
+          said,
+        )
+      continue
+    }
+    const named: Record<string, string> = {}
+    for (const [at, name] of names.entries()) if (known.includes(name)) named[name] = cells[at] ?? ''
+    records.push({ row, cells: named })
+  }
+  const { parts, faults } = seriesRead(records)
+  if (faults.length > 0) return faultsSay(faults, said)
+  if (parts.length === 0) return faultsSay([{ row: 1, column: 'id', reason: 'no row follows the header' }], said)
+  return parts
+}

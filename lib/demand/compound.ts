@@ -1,0 +1,287 @@
+import { betaBinomial } from './beta-binomial.ts'
+import { type Distribution, numberOrThrow, wholeDistribution } from './distribution-shape.ts'
+import { negativeBinomialMean, negativeBinomialMoments } from './negative-binomial.ts'
+import { poisson } from './poisson.ts'
+
+/** Beyond so many pieces no table is made; the negative binomial of the same mean and variance stands in. */
+const TABLE_MAX = 50_000
+const RESCALE_AT = 1e200
+
+/** Gives P(D = 0), P(D = 1), ... one after the other. */
+type Walk = () => number
+
+/**
+ * Panjer's recursion (ASTIN Bulletin 12, 1981): orders with P(n) = (a + b / n) P(n - 1), each of 1, 2, ... pieces with the
+ * chances `sizes`. All terms are positive here, so every probability keeps its digits. Values are carried with a common
+ * factor e^scale, because P(D = 0) is below the smallest double where many orders are expected.
+ */
+function panjerWalk(logZero: number, a: number, b: number, sizes: readonly number[]): Walk {
+  const most = sizes.length
+  const recent = new Float64Array(most)
+  let scale = logZero
+  let k = -1
+  return () => {
+    k += 1
+    let value = k === 0 ? 1 : 0
+    for (let size = 1; size <= Math.min(most, k); size++)
+      value += (a + (b * size) / k) * sizes[size - 1]! * recent[(k - size) % most]!
+    if (value > RESCALE_AT) {
+      for (let at = 0; at < most; at++) recent[at]! /= RESCALE_AT
+      value /= RESCALE_AT
+      scale += Math.log(RESCALE_AT)
+    }
+    recent[k % most] = value
+    return value * Math.exp(scale)
+  }
+}
+
+/** The same for Poisson orders of geometric sizes, with two running sums in place of all the sizes: k P(k) = rate (1 - rho) S. */
+function geometricWalk(rate: number, rho: number): Walk {
+  let plain = 0
+  let bySize = 0
+  let before = 0
+  let scale = -rate
+  let k = -1
+  return () => {
+    k += 1
+    if (k === 0) {
+      before = 1
+      return Math.exp(scale)
+    }
+    plain = rho * plain + before
+    bySize = rho * bySize + plain
+    before = (rate * (1 - rho) * bySize) / k
+    if (before > RESCALE_AT) {
+      before /= RESCALE_AT
+      plain /= RESCALE_AT
+      bySize /= RESCALE_AT
+      scale += Math.log(RESCALE_AT)
+    }
+    return before * Math.exp(scale)
+  }
+}
+
+/**
+ * Any number of orders up to counts.length - 1, with the chances `counts`: sums of two, three, ... orders are kept side by side
+ * and each goes one piece further at a time.
+ */
+function countWalk(counts: readonly number[], sizes: readonly number[]): Walk {
+  // Numbers of orders that hardly ever come are left out.
+  const most = counts.findLastIndex((chance) => chance > 1e-15)
+  const sums: number[][] = Array.from({ length: most + 1 }, () => [])
+  let k = -1
+  return () => {
+    k += 1
+    let value = k === 0 ? counts[0]! : 0
+    for (let orders = 1; orders <= most; orders++) {
+      const fewer = sums[orders - 1]!
+      let chance = 0
+      if (orders === 1) chance = sizes[k - 1] ?? 0
+      else {
+        const last = Math.min(sizes.length, k)
+        for (let size = 1; size <= last; size++) chance += sizes[size - 1]! * fewer[k - size]!
+      }
+      sums[orders]!.push(chance)
+      value += counts[orders]! * chance
+    }
+    return value
+  }
+}
+
+/** A tail above this is what 1 leaves, to eleven digits and without looking further out; a smaller one is summed from far out. */
+const TAIL_NEAR = 1e-4
+
+/** Probabilities, tails and losses as far as they were asked for. */
+class Table {
+  private readonly chances: number[] = []
+  private readonly below: number[] = []
+  /** Loss at k: the mean, less P(D > 0), P(D > 1), ... up to there. */
+  private readonly lossNear: number[]
+  private above = new Float64Array(0)
+  private lossFar = new Float64Array(0)
+  /** Up to here tails and losses are summed from far enough out. */
+  private goodTo = -1
+
+  constructor(
+    private readonly walk: Walk,
+    private readonly mean: number,
+    private readonly block: number,
+  ) {
+    this.lossNear = [mean]
+  }
+
+  private growTo(count: number): void {
+    let sum = this.below.at(-1) ?? 0
+    let loss = this.lossNear.at(-1)!
+    while (this.chances.length < count) {
+      const chance = this.walk()
+      this.chances.push(chance)
+      sum += chance
+      loss -= 1 - Math.min(1, sum)
+      this.below.push(Math.min(1, sum))
+      this.lossNear.push(loss)
+    }
+  }
+
+  chance(k: number): number {
+    this.growTo(k + 1)
+    return this.chances[k]!
+  }
+
+  cdf(k: number): number {
+    this.growTo(k + 1)
+    return this.below[k]!
+  }
+
+  /** Goes so far out that what comes after moves no digit of the loss at k. */
+  private reach(k: number): void {
+    if (k <= this.goodTo) return
+    for (;;) {
+      this.growTo(Math.max(Math.ceil(this.mean), k, this.chances.length) + this.block)
+      let tail = 0
+      let last = 0
+      const end = this.chances.length
+      for (let at = k + 1; at < end; at++) tail += this.chances[at]! * (at - k)
+      for (let at = Math.max(k + 1, end - this.block); at < end; at++) last += this.chances[at]! * (at - k)
+      // A whole block that adds nothing; probabilities far out fall at least as fast as in the block before.
+      if (last <= tail * 1e-17) break
+    }
+    const end = this.chances.length
+    this.above = new Float64Array(end)
+    this.lossFar = new Float64Array(end)
+    for (let at = end - 2; at >= 0; at--) {
+      this.above[at] = this.above[at + 1]! + this.chances[at + 1]!
+      this.lossFar[at] = this.lossFar[at + 1]! + this.above[at]!
+    }
+    this.goodTo = k
+  }
+
+  upper(k: number): number {
+    const near = 1 - this.cdf(k)
+    if (near > TAIL_NEAR) return near
+    this.reach(k)
+    return Math.min(1, this.above[k]!)
+  }
+
+  loss(k: number): number {
+    this.growTo(k + 1)
+    const near = this.lossNear[k]!
+    if (near > TAIL_NEAR * Math.max(1, this.mean)) return near
+    this.reach(k)
+    return this.lossFar[k]!
+  }
+}
+
+interface Compound {
+  family: string
+  parameters: Record<string, number>
+  mean: number
+  variance: number
+  walk: () => Walk
+}
+
+function fromTable({ family, parameters, mean, variance, walk }: Compound): Distribution {
+  const deviation = Math.sqrt(variance)
+  if (mean + 12 * deviation > TABLE_MAX) return { ...negativeBinomialMoments(mean, variance), family, parameters }
+  const table = new Table(walk(), mean, 32 + Math.ceil(2 * deviation))
+  // Past the table's bound every chance is zero to a double: 12 deviations and more beyond the mean.
+  const isFar = (k: number) => k > 4 * TABLE_MAX
+  return wholeDistribution({
+    family,
+    parameters,
+    mean,
+    variance,
+    skewness: 0,
+    pmf: (k) => (isFar(k) ? 0 : table.chance(k)),
+    cdf: (k) => (isFar(k) ? 1 : table.cdf(k)),
+    upper: (k) => (isFar(k) ? 0 : table.upper(k)),
+    loss: (k) => (isFar(k) ? 0 : table.loss(k)),
+    // The table is its own step.
+    step: (k) => table.chance(k),
+  })
+}
+
+/**
+ * Stuttering Poisson demand: `rate` orders expected, each of 1, 2, ... pieces with chance (1 - rho) rho^(j - 1). What is taken
+ * in ones and twos, seldom in dozens (Galliher, Morse and Simond, Operations Research 7, 1959).
+ */
+export function stuttering(rate: number, rho: number): Distribution {
+  numberOrThrow(rate, rate >= 0, 'stuttering: the rate must be zero or more')
+  numberOrThrow(rho, rho >= 0 && rho < 1, 'stuttering: rho must be from 0 to below 1')
+  const parameters = { rate, rho }
+  if (rho === 0 || rate === 0) return { ...poisson(rate), family: 'stuttering-poisson', parameters }
+  return fromTable({
+    family: 'stuttering-poisson',
+    parameters,
+    mean: rate / (1 - rho),
+    variance: (rate * (1 + rho)) / (1 - rho) ** 2,
+    walk: () => geometricWalk(rate, rho),
+  })
+}
+
+/** Chances of 1, 2, ... pieces an order, brought to a sum of 1, with their mean and mean square. */
+function sizesRead(sizes: readonly number[]): { shares: number[]; mean: number; square: number } {
+  const total = sizes.reduce((sum, chance) => sum + chance, 0)
+  for (const chance of sizes) numberOrThrow(chance, chance >= 0, 'sizes: a chance must be zero or more')
+  numberOrThrow(total, total > 0, 'sizes: one chance must be above zero')
+  const last = sizes.findLastIndex((chance) => chance > 0)
+  const shares = sizes.slice(0, last + 1).map((chance) => chance / total)
+  let mean = 0
+  let square = 0
+  for (const [at, share] of shares.entries()) {
+    mean += (at + 1) * share
+    square += (at + 1) ** 2 * share
+  }
+  return { shares, mean, square }
+}
+
+/** Poisson orders of any sizes: `sizes[0]` is the chance of one piece, `sizes[1]` of two. */
+export function compoundPoisson(rate: number, sizes: readonly number[]): Distribution {
+  numberOrThrow(rate, rate >= 0, 'compoundPoisson: the rate must be zero or more')
+  const { shares, mean, square } = sizesRead(sizes)
+  const parameters = { rate, meanSize: mean, sizes: shares.length }
+  if (shares.length === 1 || rate === 0) return { ...poisson(rate), family: 'compound-poisson', parameters }
+  return fromTable({
+    family: 'compound-poisson',
+    parameters,
+    mean: rate * mean,
+    variance: rate * square,
+    walk: () => panjerWalk(-rate, 0, rate, shares),
+  })
+}
+
+/** Negative binomial orders (shape r, `orders` expected) of any sizes: how often is not known for sure, nor how many at once. */
+export function compoundNegativeBinomial(r: number, orders: number, sizes: readonly number[]): Distribution {
+  const { shares, mean, square } = sizesRead(sizes)
+  const plain = negativeBinomialMean(r, orders)
+  const parameters = { r, p: r / (r + orders), meanSize: mean, sizes: shares.length }
+  if (shares.length === 1 || plain.variance === 0) return { ...plain, family: 'compound-negative-binomial', parameters }
+  const q = orders / (r + orders)
+  return fromTable({
+    family: 'compound-negative-binomial',
+    parameters,
+    mean: orders * mean,
+    variance: orders * square + (plain.variance - orders) * mean * mean,
+    walk: () => panjerWalk(r * Math.log1p(-q), q, (r - 1) * q, shares),
+  })
+}
+
+/**
+ * Orders in some of `trials` periods, the chance of each known as Beta(a, b), of any sizes: what a monthly list shows, where all
+ * that was taken in a month is one amount.
+ */
+export function compoundBetaBinomial(trials: number, a: number, b: number, sizes: readonly number[]): Distribution {
+  const { shares, mean, square } = sizesRead(sizes)
+  const orders = betaBinomial(trials, a, b)
+  const family = 'compound-beta-binomial'
+  const parameters = { trials, a, b, meanSize: mean, sizes: shares.length }
+  if (shares.length === 1) return { ...orders, family, parameters }
+  const counts = Array.from({ length: trials + 1 }, (_, k) => orders.pmf(k))
+  return fromTable({
+    family,
+    parameters,
+    mean: orders.mean * mean,
+    variance: orders.mean * (square - mean * mean) + orders.variance * mean * mean,
+    walk: () => countWalk(counts, shares),
+  })
+}

@@ -1,0 +1,109 @@
+import { betaFraction } from '../maths/incomplete-beta.ts'
+import { deviance, stirlingError } from '../maths/saddle-point.ts'
+import { certain, type Distribution, numberOrThrow, wholeDistribution } from './distribution-shape.ts'
+import { poisson } from './poisson.ts'
+
+/** From here on the continued fraction loses digits (about the shape times the rounding of a double), and tails are sums. */
+const SHAPE_SUMMED = 1e5
+/** Above this shape the spread of the rate moves no digit of a double, and the Poisson distribution answers. */
+const SHAPE_MAX = 1e14
+
+/**
+ * Negative binomial demand with the given shape and mean: Poisson demand whose rate is not known, only spread as a gamma
+ * distribution of that shape. Variance mean + mean^2 / r. r = 1 is geometric; a large r is Poisson.
+ *
+ * Probabilities after Loader; P(D > k) is an incomplete beta function by its continued fraction from whichever side
+ * converges; loss -(s - r b) P(D > s) + (s + r) b P(D = s) with b = mean / r (Zipkin, Foundations of Inventory Management,
+ * 2000, section C.2.3.6, from memory; checked against sums).
+ */
+export function negativeBinomialMean(r: number, mean: number): Distribution {
+  numberOrThrow(r, r > 0, 'negativeBinomial: the shape must be above zero')
+  numberOrThrow(mean, mean >= 0, 'negativeBinomial: the mean must be zero or more')
+  // p is the chance of "no further piece", q = 1 - p; each from its own fraction, so that neither loses digits.
+  const p = r / (r + mean)
+  const q = mean / (r + mean)
+  const parameters = { r, p }
+  if (mean === 0 || q === 0) return certain('negative-binomial', parameters, 0)
+  if (r > SHAPE_MAX) return poisson(mean)
+  const ratio = mean / r
+  const zero = Math.exp(r < mean ? r * Math.log(p) : r * Math.log1p(-q))
+  const shapeError = r < 1e-3 ? 0 : stirlingError(r)
+  const pmf = (k: number): number => {
+    if (k === 0) return zero
+    if (k === 1) return r * q * zero
+    if (!Number.isFinite(k)) return 0
+    // A shape near zero is a logarithmic series: its few digits of r do not survive the saddle point.
+    if (r < 1e-3) return (r / k) * Math.exp(k * Math.log1p(-p) + Math.log(zero) + risingOver(k, r))
+    const n = k + r
+    const exponent = stirlingError(n) - shapeError - stirlingError(k) - deviance(r, n * p) - deviance(k, n * q)
+    return (r / n) * Math.exp(exponent) * Math.sqrt(n / (2 * Math.PI * r * k))
+  }
+  /** Nearly Poisson: a few deviations of terms away from the mean, all positive. */
+  const summed = (k: number): { lower: number; upper: number } => {
+    const isAbove = k + 1 > mean
+    let chance = pmf(isAbove ? k + 1 : k)
+    let tail = 0
+    for (let at = isAbove ? k + 1 : k; at >= 0 && chance > tail * 1e-17; ) {
+      tail += chance
+      if (isAbove) {
+        at += 1
+        chance *= (q * (at - 1 + r)) / at
+      } else {
+        chance *= at / (q * (at - 1 + r))
+        at -= 1
+      }
+    }
+    return isAbove ? { lower: 1 - tail, upper: tail } : { lower: tail, upper: 1 - tail }
+  }
+  /** Both tails at once: one of them is a continued fraction, the other what is left. */
+  const tails = (k: number): { lower: number; upper: number } => {
+    if (r > SHAPE_SUMMED) return summed(k)
+    const next = pmf(k + 1)
+    if (q < (k + 2) / (k + 3 + r)) {
+      const upper = Math.min(1, next * betaFraction(k + 1, r, q))
+      return { lower: 1 - upper, upper }
+    }
+    const lower = Math.min(1, ((next * (k + 1)) / r) * betaFraction(r, k + 1, p))
+    return { lower, upper: 1 - lower }
+  }
+  const upper = (k: number) => tails(k).upper
+  return wholeDistribution({
+    family: 'negative-binomial',
+    parameters,
+    mean,
+    variance: mean + mean * ratio,
+    skewness: (1 + q) / Math.sqrt(q * r),
+    pmf,
+    upper,
+    cdf: (k) => tails(k).lower,
+    loss: (k) => Math.max(0, (mean - k) * upper(k) + (k + r) * ratio * pmf(k)),
+    step: (k, before) => (before * q * (k - 1 + r)) / k,
+  })
+}
+
+/** log of (1 + r)(1 + r / 2) ... (1 + r / (k - 1)), for a small r: a sum while k is small, then by the digamma function. */
+function risingOver(k: number, r: number): number {
+  let sum = 0
+  const walked = Math.min(k - 1, 256)
+  for (let at = 1; at <= walked; at++) sum += Math.log1p(r / at)
+  if (walked === k - 1) return sum
+  // Harmonic numbers beyond the walk by Euler and Maclaurin; r^2 terms beyond 256 are below 1e-9 of r.
+  const harmonic = (n: number) => Math.log(n) + 1 / (2 * n) - 1 / (12 * n * n)
+  return sum + r * (harmonic(k - 1) - harmonic(walked)) - (r * r * (1 / walked - 1 / (k - 1))) / 2
+}
+
+/** In the words of the textbooks: pieces before the r-th "no", each "no" with chance p; mean r (1 - p) / p. */
+export function negativeBinomial(r: number, p: number): Distribution {
+  numberOrThrow(p, p > 0 && p <= 1, 'negativeBinomial: the chance must be above 0 and at most 1')
+  return negativeBinomialMean(r, (r * (1 - p)) / p)
+}
+
+/** By mean and variance. Demand no more spread than Poisson has no negative binomial: the Poisson distribution answers. */
+export function negativeBinomialMoments(mean: number, variance: number): Distribution {
+  numberOrThrow(mean, mean >= 0, 'negativeBinomial: the mean must be zero or more')
+  numberOrThrow(variance, variance >= 0, 'negativeBinomial: the variance must be zero or more')
+  const spread = variance - mean
+  if (mean === 0 || !(spread > mean * 1e-12)) return poisson(mean)
+  const r = (mean / spread) * mean
+  return r > SHAPE_MAX ? poisson(mean) : negativeBinomialMean(Math.max(r, Number.MIN_VALUE), mean)
+}

@@ -1,0 +1,30 @@
+import { gammaLower, gammaUpper } from '../maths/incomplete-gamma.ts'
+import { poissonWeight } from '../maths/saddle-point.ts'
+import { certain, type Distribution, numberOrThrow, wholeDistribution } from './distribution-shape.ts'
+
+/**
+ * Poisson demand: failures that know nothing of each other, `mean` of them expected.
+ *
+ * Tails are incomplete gamma functions, P(D > k) = P(k + 1, mean), and the loss is (mean - s) P(D > s) + mean P(D = s)
+ * (Snyder and Shen, Fundamentals of Supply Chain Theory, 2nd edition, appendix C).
+ *
+ * Example: poisson(2).quantile(0.95) is 5.
+ */
+export function poisson(mean: number): Distribution {
+  numberOrThrow(mean, mean >= 0, 'poisson: the mean must be zero or more')
+  if (mean === 0) return certain('poisson', { mean }, 0)
+  const upper = (k: number) => gammaLower(k + 1, mean)
+  const pmf = (k: number) => poissonWeight(k, mean)
+  return wholeDistribution({
+    family: 'poisson',
+    parameters: { mean },
+    mean,
+    variance: mean,
+    skewness: 1 / Math.sqrt(mean),
+    pmf,
+    upper,
+    cdf: (k) => gammaUpper(k + 1, mean),
+    loss: (k) => Math.max(0, (mean - k) * upper(k) + mean * pmf(k)),
+    step: (k, before) => (before * mean) / k,
+  })
+}

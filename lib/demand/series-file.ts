@@ -1,0 +1,129 @@
+import type { PartHistory } from './method.ts'
+
+/** One row of a file of past demand as its cells stand there; `row` counts from 1 and the header is row 1. */
+export interface SeriesRecord {
+  row: number
+  cells: Readonly<Record<string, string>>
+}
+
+export interface SeriesFault {
+  row: number
+  column: string
+  reason: string
+}
+
+/** A history with what else the file says of the part. */
+export interface SeriesPart extends PartHistory {
+  quantities: number[]
+  /** Price of a piece; null where it is not said. */
+  price: number | null
+}
+
+/** Columns that a file of past demand must have, and those it may have. */
+export const SERIES_COLUMNS = {
+  must: ['id', 'period', 'quantity'],
+  may: ['class', 'exposure', 'price'],
+} as const
+
+const NUMBER = /^\d{1,12}(\.\d{1,9})?$/
+const MONTH = /^(\d{4})-(0[1-9]|1[0-2])$/
+/** More periods than this between the first and the last row are a slip of the pen, not a history. */
+const PERIODS_MOST = 1200
+
+/** 2026-03 as months since year 0, a whole number as itself; null when it is neither. */
+function periodIndex(text: string): { kind: 'month' | 'number'; at: number } | null {
+  const month = MONTH.exec(text)
+  if (month) return { kind: 'month', at: Number(month[1]) * 12 + Number(month[2]) - 1 }
+  return /^\d{1,7}$/.test(text) ? { kind: 'number', at: Number(text) } : null
+}
+
+interface Gathered {
+  row: number
+  quantities: Map<number, number>
+  exposures: Map<number, number>
+  /** Rows that say no exposure; one of them beside rows that do is a fault. */
+  bare: number | null
+  said: Map<'class' | 'price', { text: string; row: number }>
+}
+
+/**
+ * Histories of a file, a period without a row counting 0 from the first row of the part to the last period of the file. Where
+ * exposure is given it stands in every row of the part; a period without a row ran as much as the one before.
+ */
+export function seriesRead(records: Iterable<SeriesRecord>): { parts: SeriesPart[]; faults: SeriesFault[] } {
+  const faults: SeriesFault[] = []
+  const gathered = new Map<string, Gathered>()
+  let periodKind: 'month' | 'number' | null = null
+  let last = 0
+  for (const { row, cells } of records) {
+    const cell = (column: string) => (cells[column] ?? '').trim()
+    const fault = (column: string, reason: string) => faults.push({ row, column, reason })
+    const id = cell('id')
+    if (id === '') {
+      fault('id', 'is empty')
+      continue
+    }
+    const known = gathered.get(id)
+    const part = known ?? { row, quantities: new Map(), exposures: new Map(), bare: null, said: new Map() }
+    if (!known) gathered.set(id, part)
+    const period = periodIndex(cell('period'))
+    const quantity = cell('quantity')
+    if (!period) fault('period', `"${cell('period')}" is neither a month such as 2026-03 nor a whole number`)
+    else if (periodKind !== null && period.kind !== periodKind)
+      fault('period', 'months and numbers are mixed in this file')
+    else if (part.quantities.has(period.at)) fault('period', `${id} has this period twice`)
+    const isNumber = NUMBER.test(quantity)
+    if (!isNumber) fault('quantity', `"${quantity}" is no number from 0`)
+    if (period && isNumber && !part.quantities.has(period.at) && (periodKind ?? period.kind) === period.kind) {
+      periodKind = period.kind
+      last = Math.max(last, period.at)
+      part.quantities.set(period.at, Number(quantity))
+      const exposure = cell('exposure')
+      if (exposure === '') part.bare ??= row
+      else if (NUMBER.test(exposure)) part.exposures.set(period.at, Number(exposure))
+      else fault('exposure', `"${exposure}" is no number from 0`)
+    }
+    for (const column of ['class', 'price'] as const) {
+      const text = cell(column)
+      if (text === '') continue
+      const before = part.said.get(column)
+      if (before && before.text !== text)
+        fault(column, `${id} has ${before.text} in row ${before.row} and ${text} here`)
+      else if (!before) {
+        part.said.set(column, { text, row })
+        if (column === 'price' && !(NUMBER.test(text) && Number(text) > 0))
+          fault(column, `"${text}" is no price above 0`)
+      }
+    }
+  }
+  const parts = [...gathered].flatMap(([id, part]) => partOf(id, part, last, faults))
+  return { parts, faults: faults.sort((a, b) => a.row - b.row) }
+}
+
+function partOf(id: string, part: Gathered, last: number, faults: SeriesFault[]): SeriesPart[] {
+  if (part.quantities.size === 0) return []
+  const first = Math.min(...part.quantities.keys())
+  const count = last - first + 1
+  if (count > PERIODS_MOST) {
+    faults.push({ row: part.row, column: 'period', reason: `${id} would have ${count} periods` })
+    return []
+  }
+  if (part.exposures.size > 0 && part.bare !== null)
+    faults.push({ row: part.bare, column: 'exposure', reason: `is empty here, and given in other rows of ${id}` })
+  const price = part.said.get('price')
+  const partClass = part.said.get('class')?.text
+  let ran = 0
+  const exposure = Array.from({ length: count }, (_, at) => {
+    ran = part.exposures.get(first + at) ?? ran
+    return ran
+  })
+  return [
+    {
+      id,
+      quantities: Array.from({ length: count }, (_, at) => part.quantities.get(first + at) ?? 0),
+      price: price ? Number(price.text) : null,
+      ...(partClass === undefined ? {} : { partClass }),
+      ...(part.exposures.size > 0 ? { exposure } : {}),
+    },
+  ]
+}

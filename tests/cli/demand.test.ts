@@ -1,0 +1,111 @@
+import { spawnSync } from 'node:child_process'
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { fileURLToPath } from 'node:url'
+import { afterAll, describe, expect, it } from 'vitest'
+
+const COMMAND = fileURLToPath(new URL('../../lib/cli/cotterbook.mjs', import.meta.url))
+const folder = mkdtempSync(join(tmpdir(), 'cotterbook-demand-'))
+afterAll(() => rmSync(folder, { recursive: true, force: true }))
+
+function file(name: string, ...lines: string[]): string {
+  const path = join(folder, name)
+  writeFileSync(path, `${lines.join('\n')}\n`)
+  return path
+}
+
+function command(...words: string[]) {
+  const done = spawnSync(process.execPath, [COMMAND, ...words], { encoding: 'utf8', cwd: folder })
+  return { status: done.status, out: done.stdout, err: done.stderr }
+}
+
+// Series "by_hand" and "every_third" of the reference, worked by hand: demand/expected/short.csv.
+const rows = ['0 0 2 0 4 0 0 1 3 0', '0 0 3 0 0 3 0 0 3 0'].flatMap((series, part) =>
+  series.split(' ').map((quantity, at) => `${['hand', 'third'][part]},${at + 1},${quantity}`),
+)
+
+describe('cotterbook demand and backtest', { timeout: 120_000 }, () => {
+  const good = file('good.csv', 'id,period,quantity', ...rows)
+
+  it('says class, forecasts and the distribution of what is to come', () => {
+    const done = command('demand', good, '--json', '--horizon', '2')
+    expect(done.status, done.err).toBe(0)
+    const { parts } = JSON.parse(done.out) as { parts: Record<string, number | string>[] }
+    expect(parts[0]).toMatchObject({
+      id: 'hand',
+      periods: 10,
+      class: 'intermittent',
+      adi: 2.5,
+      learned_from: 'all parts',
+    })
+    expect(parts[0]!.cv2).toBeCloseTo(0.266666666667, 10)
+    expect(parts[0]!.croston).toBeCloseTo(0.798823096726738, 12)
+    expect(parts[0]!.sba).toBeCloseTo(0.758881941890401, 12)
+    expect(parts[0]!.tsb).toBeCloseTo(1.0433960326033, 12)
+    expect(parts[0]!.ses).toBeCloseTo(0.68285538, 12)
+    expect(parts[0]!.family).toBe('compound-beta-binomial')
+    expect(parts[0]!.p95).toBeGreaterThan(parts[0]!.p50 as number)
+    const asCsv = command('demand', good)
+    expect(asCsv.out.split('\n')[0]).toContain('id,periods,class,adi,cv2,croston,sba,tsb,ses')
+    expect(asCsv.out.trim().split('\n')).toHaveLength(3)
+  })
+
+  it('runs the shelf with every method, or with one, and claims beside what came', () => {
+    const done = command(
+      'backtest',
+      good,
+      '--train',
+      '6',
+      '--targets',
+      '0.95,0.9',
+      '--method',
+      'installed-base',
+      '--json',
+    )
+    expect(done.status, done.err).toBe(0)
+    const answer = JSON.parse(done.out) as { periodsJudged: number; rows: Record<string, number | string>[] }
+    expect(answer.periodsJudged).toBe(4)
+    expect(answer.rows.map(({ method, target }) => [method, target])).toEqual([
+      ['installed-base', 0.9],
+      ['installed-base', 0.95],
+    ])
+    for (const row of answer.rows) expect(row.claimed_fill).toBeGreaterThanOrEqual(row.target as number)
+    const all = command('backtest', good, '--train', '6', '--targets', '0.9')
+    expect(
+      all.out
+        .trim()
+        .split('\n')
+        .slice(1)
+        .map((line) => line.split(',')[0]),
+    ).toEqual([...['normal', 'poisson-sba', 'negbin-sba', 'bootstrap', 'installed-base', 'installed-base-spread']])
+  })
+
+  it('names bad rows with column and reason, answers nothing and ends with 2', () => {
+    const bad = file('bad.csv', 'id,period,quantity', 'a,2026-01,3', 'a,2026-02,three', ',2026-02,1')
+    for (const words of [
+      ['demand', bad],
+      ['backtest', bad, '--train', '1'],
+    ]) {
+      const done = command(...words)
+      expect(done.status).toBe(2)
+      expect(done.out).toBe('')
+      expect(done.err).toContain('row 3, quantity: "three" is no number from 0')
+      expect(done.err).toContain('row 4, id: is empty')
+      expect(done.err).toContain('Next: ')
+    }
+    const without = command('demand', file('without.csv', 'id,amount', 'a,1'))
+    expect(without.status).toBe(2)
+    expect(without.err).toContain('row 1, period: is not in the header')
+  })
+
+  it('refuses what cannot be meant, and says what can', () => {
+    const wrong = command('backtest', good, '--train', '0', '--targets', '1.5', '--method', 'guess')
+    expect(wrong.status).toBe(2)
+    expect(wrong.err).toContain('--train 0 is no whole number from 1.')
+    expect(wrong.err).toContain('--targets 1.5')
+    expect(wrong.err).toContain('--method guess is none of normal')
+    expect(command('backtest', good, '--train', '10').err).toContain('leaves none to judge')
+    expect(command('demand', good, '--horizon', 'soon').status).toBe(2)
+  })
+})

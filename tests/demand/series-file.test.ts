@@ -1,0 +1,60 @@
+import { describe, expect, test } from 'vitest'
+import { seriesRead } from '../../lib/demand/series-file.ts'
+
+const records = (...rows: string[]) =>
+  rows.map((text, at) => {
+    const [id, period, quantity, partClass, exposure, price] = text.split(',')
+    const cells = { id, period, quantity, class: partClass, exposure, price }
+    return { row: at + 2, cells: Object.fromEntries(Object.entries(cells).map(([name, cell]) => [name, cell ?? ''])) }
+  })
+
+describe('a file of past demand', () => {
+  test('a month without a row is a month without demand, from the first row of the part to the last of the file', () => {
+    const { parts, faults } = seriesRead(records('bolt,2025-11,2,,,1.5', 'bolt,2026-02,1', 'belt,2026-01,4,belts'))
+    expect(faults).toEqual([])
+    expect(parts).toEqual([
+      { id: 'bolt', quantities: [2, 0, 0, 1], price: 1.5 },
+      { id: 'belt', quantities: [4, 0], price: null, partClass: 'belts' },
+    ])
+  })
+
+  test('where exposure is given a month without a row ran as the one before', () => {
+    const { parts } = seriesRead(records('seal,1,0,,120', 'seal,3,1,,90'))
+    expect(parts[0]).toMatchObject({ quantities: [0, 0, 1], exposure: [120, 120, 90] })
+  })
+
+  test('every bad cell is named with row, column and reason', () => {
+    const { faults } = seriesRead(
+      records(
+        'a,2026-01,3,,10,5',
+        'a,2026-01,2,,10',
+        'a,2026-13,x,,10',
+        ',2026-02,1',
+        'a,7,1,,10',
+        'a,2026-04,-1,,10',
+        'a,2026-05,1',
+        'a,2026-06,1,,ten',
+        'a,2026-07,1,,10,6',
+        'b,2026-01,1,,,0',
+      ),
+    )
+    expect(faults.map(({ row, column, reason }) => `${row} ${column} ${reason}`)).toEqual([
+      '3 period a has this period twice',
+      '4 period "2026-13" is neither a month such as 2026-03 nor a whole number',
+      '4 quantity "x" is no number from 0',
+      '5 id is empty',
+      '6 period months and numbers are mixed in this file',
+      '7 quantity "-1" is no number from 0',
+      '8 exposure is empty here, and given in other rows of a',
+      '9 exposure "ten" is no number from 0',
+      '10 price a has 5 in row 2 and 6 here',
+      '11 price "0" is no price above 0',
+    ])
+  })
+
+  test('a slip of the pen in the year makes no history of a thousand years', () => {
+    const { parts, faults } = seriesRead(records('a,1026-01,1', 'a,2026-01,1'))
+    expect(parts).toEqual([])
+    expect(faults).toEqual([{ row: 2, column: 'period', reason: 'a would have 12001 periods' }])
+  })
+})
