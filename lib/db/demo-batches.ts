@@ -7,15 +7,17 @@ import { partCreate } from './part-edit.ts'
 import { stockIssue, stockReceive } from './stock.ts'
 import type { WriteContext } from './transaction.ts'
 
-const DAY_MS = 86_400_000
+/** The ledger runs forward: the cupboard is booked in when everything else of the estate has happened. */
+const BEGAN_SECONDS_AGO = 50
 
-/** Parts of the estate that spoil, booked as the storekeeper would have: each batch on the day it came. */
+/** Parts of the estate that spoil, booked in from the cupboard where they lay, with what is written on the packs. */
 export async function demoBatchesPlace(now: Date): Promise<void> {
   const db = database()
   const bin = await db.bin.findFirst({
     where: { code: { startsWith: 'E' }, kind: 'shelf' },
     orderBy: [{ storeId: 'asc' }, { walkOrder: 'asc' }],
   })
+  let booked = 0
   const machine = await db.machine.findFirst({ orderBy: { id: 'asc' } })
   if (!bin || !machine) return
   for (const {
@@ -28,12 +30,11 @@ export async function demoBatchesPlace(now: Date): Promise<void> {
     batches,
     taken,
   } of BATCHED_PARTS) {
-    const context = (step: string, daysAgo: number): WriteContext => ({
+    const context = (step: string): WriteContext => ({
       key: `demo-batch-${number}-${step}`,
       personId: STOREKEEPER,
-      now: new Date(now.getTime() - daysAgo * DAY_MS),
+      now: new Date(now.getTime() - (BEGAN_SECONDS_AGO - booked++) * 1000),
     })
-    const first = Math.max(...batches.map((batch) => batch.cameDaysAgo))
     const part = {
       maker: BATCHED_MAKER,
       number,
@@ -42,22 +43,24 @@ export async function demoBatchesPlace(now: Date): Promise<void> {
       unit: 'each',
       criticality: 'desirable',
     } as const
-    const { partId } = await partCreate(context('part', first), part)
-    await batchPartSet(context('rule', first), { partId, asksBatch, asksUseBy: true, shelfLifeMonths })
-    for (const [at, { code, cameDaysAgo, daysLeft, quantity }] of batches.entries())
-      await stockReceive(context(`came-${at}`, cameDaysAgo), {
+    const { partId } = await partCreate(context('part'), part)
+    await batchPartSet(context('rule'), { partId, asksBatch, asksUseBy: true, shelfLifeMonths })
+    for (const [at, { code, daysLeft, quantity }] of batches.entries())
+      await stockReceive(context(`came-${at}`), {
         partId,
         binId: bin.id,
         quantity,
         costMinor,
+        reason: 'from the old cupboard',
         useBy: daysLater(dayOf(now), daysLeft),
+        expiredKept: true,
         ...(code === undefined ? {} : { batch: code }),
       })
     if (taken)
-      await stockIssue(context('taken', taken.daysAgo), {
+      await stockIssue(context('taken'), {
         partId,
         binId: bin.id,
-        quantity: taken.quantity,
+        quantity: taken,
         machineId: machine.id,
         reason: 'cab and tank mended',
       })

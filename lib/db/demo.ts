@@ -153,11 +153,11 @@ async function estateMake(
   await inTransaction((tx) => catalogueNotesPlace(tx, now))
   log('Planning the services')
   await servicesMake(estate, calendar.start)
-  log('Putting away what spoils')
-  await demoBatchesPlace(now)
   await depositsMake(calendar.end)
   log('Opening today’s jobs')
   await openJobsMake(now)
+  log('Putting away what spoils')
+  await demoBatchesPlace(now)
   const db = database()
   return {
     people: await db.person.count(),

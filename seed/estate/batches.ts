@@ -8,10 +8,10 @@ export interface BatchedPart {
   asksBatch: boolean
   shelfLifeMonths: number
   costMinor: number
-  /** When they came and how long they last, in days from the day on which the demo is made. */
-  batches: { code?: string; cameDaysAgo: number; daysLeft: number; quantity: number }[]
-  /** Pieces taken for the first machine of the estate, so many days ago. */
-  taken: { daysAgo: number; quantity: number } | null
+  /** How long they last, in days from the day on which the demo is made. */
+  batches: { code?: string; daysLeft: number; quantity: number }[]
+  /** Pieces taken for the first machine of the estate. */
+  taken: number | null
 }
 
 export const BATCHED_MAKER = GOODS.chemicals
@@ -25,11 +25,11 @@ export const BATCHED_PARTS: readonly BatchedPart[] = [
     shelfLifeMonths: 12,
     costMinor: 1390,
     batches: [
-      { code: 'P6117', cameDaysAgo: 371, daysLeft: -9, quantity: 2 },
-      { code: 'P6284', cameDaysAgo: 230, daysLeft: 24, quantity: 5 },
-      { code: 'P7031', cameDaysAgo: 41, daysLeft: 320, quantity: 6 },
+      { code: 'P6117', daysLeft: -9, quantity: 2 },
+      { code: 'P6284', daysLeft: 24, quantity: 5 },
+      { code: 'P7031', daysLeft: 320, quantity: 6 },
     ],
-    taken: { daysAgo: 60, quantity: 1 },
+    taken: 1,
   },
   {
     number: 'GR-162',
@@ -39,10 +39,10 @@ export const BATCHED_PARTS: readonly BatchedPart[] = [
     shelfLifeMonths: 24,
     costMinor: 1725,
     batches: [
-      { code: 'EP-88', cameDaysAgo: 500, daysLeft: 75, quantity: 3 },
-      { code: 'EP-93', cameDaysAgo: 96, daysLeft: 610, quantity: 4 },
+      { code: 'EP-88', daysLeft: 75, quantity: 3 },
+      { code: 'EP-93', daysLeft: 610, quantity: 4 },
     ],
-    taken: { daysAgo: 33, quantity: 1 },
+    taken: 1,
   },
   {
     number: 'GR-171',
@@ -51,7 +51,7 @@ export const BATCHED_PARTS: readonly BatchedPart[] = [
     asksBatch: false,
     shelfLifeMonths: 36,
     costMinor: 240,
-    batches: [{ cameDaysAgo: 210, daysLeft: 860, quantity: 12 }],
+    batches: [{ daysLeft: 860, quantity: 12 }],
     taken: null,
   },
 ]
