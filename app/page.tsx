@@ -10,6 +10,7 @@ import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { AfterRunList } from './_parts/after-run.tsx'
 import { CountsToday } from './_parts/counts-today.tsx'
+import { DepositsToday } from './_parts/deposits-today.tsx'
 import { Due } from './_parts/due.tsx'
 import { ServicesDue } from './_parts/services-due.tsx'
 import { todayIs } from './_parts/today.ts'
@@ -112,6 +113,7 @@ export default async function TodayPage() {
             </li>
             <CountsToday roles={who.roles} />
             <SpoilToday />
+            <DepositsToday />
             <li>
               <Link href={paths.orders()}>{counted(openOrders.length, 'order')} open</Link>
               {late.length > 0 ? (

@@ -119,6 +119,8 @@ export const paths = {
   partNew: () => '/parts/new',
   partEdit: (id: number) => `/parts/${id}/edit`,
   partInstead: (id: number) => `/parts/${id}/instead`,
+  /** How many of a part to keep, and why. */
+  partLevel: (id: number) => `/parts/${id}/level`,
   /** What came and went of a part, and the picture of it; `years` of it. */
   partLedger: (id: number, query: { before?: number; years?: number } = {}) => withQuery(`/parts/${id}/ledger`, query),
   document: (noteId: number) => `/documents/${noteId}`,
@@ -169,6 +171,9 @@ export const paths = {
   /** Goods between two stores. */
   onTheWay: () => '/shelf/on-the-way',
   consignment: (id: number) => `/shelf/on-the-way/${id}`,
+  /** Old units of exchange parts: what is owed for them, and what goes back. */
+  oldUnits: () => '/shelf/old-units',
+  returnNote: (id: number) => `/shelf/old-units/notes/${id}`,
   receive: (query: { part?: number } = {}) => withQuery('/shelf/receive', query),
   /** What the stock was worth on a day, beside another day, and month by month. */
   stockValue: (query: { day?: string; before?: string; method?: string } = {}) => withQuery('/shelf/value', query),

@@ -84,3 +84,32 @@ test('a part shows what was on hand over time, and the ledger is narrowed to wha
   const [file] = await Promise.all([page.waitForEvent('download'), page.getByRole('link', { name: 'CSV' }).click()])
   expect(file.suggestedFilename()).toBe('movements.csv')
 })
+
+test('a level is proposed with its reasons, changes with what is typed, and is kept only when somebody says so', async ({
+  page,
+}) => {
+  await signIn(page, 'Nell Arkwood')
+  await page.goto('/shelf?q=split+pin')
+  await page.getByRole('table').getByRole('link').first().click()
+  await expect(page).toHaveURL(/\/parts\/\d+/)
+  const card = page.url()
+  await page.getByRole('link', { name: 'How many to keep, and why' }).click()
+  await expect(page.getByRole('img', { name: /^Use by month: \d+ used/ })).toBeVisible()
+  const proposed = page.getByText(/^Reorder point \d+, order up to \d+$/)
+  const before = await proposed.textContent()
+  await page.getByLabel('Lead time, days').fill('200')
+  await expect(page.getByText(/a delivery takes 200 days/)).toBeVisible()
+  await expect(proposed).not.toHaveText(before ?? '')
+  const [, reorderPoint, orderUpTo] = /(\d+), order up to (\d+)/.exec((await proposed.textContent()) ?? '') ?? []
+  await page.getByLabel('Lead time, days').fill('soon')
+  await expect(page.getByText('enter whole days, at most 999')).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Keep the proposed level' })).toHaveCount(0)
+  await page.getByLabel('Lead time, days').fill('200')
+  await page.getByText('How the numbers came about').click()
+  await expect(page.getByText(/^smallest that meets the target: \d+$/)).toBeVisible()
+  await expectGoodScreen(page)
+  await page.getByRole('button', { name: 'Keep the proposed level' }).click()
+  await expect(page.getByText('The level is kept.')).toBeVisible()
+  await page.goto(card)
+  await expect(page.getByText(`Reorder point ${reorderPoint}, order up to ${orderUpTo}.`)).toBeVisible()
+})

@@ -20,9 +20,12 @@ export function BatchName({ batch, today, link = false }: { batch: PickBatch; to
       )}
       {expiresOn === null || isDayOnly ? '' : `, use by ${dateSays(expiresOn)}`}
       {isExpired(expiresOn, today) ? (
-        <span className="badge unsafe">
-          <span aria-hidden="true">▲ </span>expired
-        </span>
+        <>
+          {' '}
+          <span className="badge unsafe">
+            <span aria-hidden="true">▲ </span>expired
+          </span>
+        </>
       ) : null}
     </>
   )

@@ -10,6 +10,7 @@ import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import { order } from './actions.ts'
 import styles from './buying.module.css'
+import { DepositBeside, DepositsFoot } from './deposit-beside.tsx'
 import { LineTick } from './line-tick.tsx'
 
 interface Props {
@@ -100,6 +101,7 @@ function Lines(props: { group: OrderListGroup; currency: string; mayOrder: boole
             <td className={`right ${styles.price}`} data-label="Price">
               {moneyFormat(line.priceMinor, currency)}
               {line.unit === 'each' ? null : <span className="soft small"> a {line.unit}</span>}
+              <DepositBeside depositMinor={line.depositMinor} currency={currency} />
             </td>
             <td className={`right ${styles.money}`} data-label="Cost">
               {moneyFormat(line.costMinor, currency)}
@@ -169,6 +171,7 @@ function Foot({ group, currency }: { group: OrderListGroup; currency: string }) 
           </>
         )}
       </p>
+      <DepositsFoot depositsMinor={group.depositsMinor} currency={currency} />
       {group.toCarriagePaidMinor === null ? null : <p>{money(group.toCarriagePaidMinor)} more to carriage paid</p>}
       {group.toMinimumMinor === 0 ? null : (
         <p className="strong">▲ {money(group.toMinimumMinor)} more to the supplier’s minimum order</p>

@@ -37,6 +37,7 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
   const address = tableAddress(question, USUAL_COLUMNS)
   const more = [
     { href: paths.onTheWay(), says: 'On the way' },
+    { href: paths.oldUnits(), says: 'Old units' },
     { href: paths.labels(), says: 'Labels' },
     { href: paths.stockValue(), says: 'Value' },
     { href: paths.deadStock(), says: 'Slow and dead' },

@@ -21,6 +21,7 @@ import { quantityInput, type StockUnit } from '../measure/quantity.ts'
  * | quantity, unit | what is proposed; unit is each, litre, kilogram or metre |
  * | pack, minimum | sold in multiples of the one, at least the other |
  * | price, cost, currency | of one stock unit, and of the quantity; currency by ISO 4217 |
+ * | deposit | on one piece of an exchange part, until its old unit is back; in neither price nor cost; else empty |
  * | reason | why the line is on the list |
  *
  * Columns of an order, one row a line:
@@ -30,7 +31,7 @@ import { quantityInput, type StockUnit } from '../measure/quantity.ts'
  * | order, supplier, ordered_on, due_on | the same in every row; dates by ISO 8601 |
  * | line | 1, 2, 3 |
  * | part_number, supplier_number, maker, description | as above |
- * | quantity, unit, price, cost, currency | what was ordered, at the price of that day |
+ * | quantity, unit, price, cost, currency, deposit | what was ordered, at the price of that day |
  * | received, cancelled, due | in the stock unit; due is what may still come |
  */
 export interface OrderListText {
@@ -47,6 +48,8 @@ export interface OrderListText {
     minimum: number
     priceMinor: number
     costMinor: number
+    /** Money minor units on one piece; null where it is no exchange part. */
+    depositMinor: number | null
     reason: string
   }[]
 }
@@ -69,6 +72,7 @@ export interface OrderText {
     due: number
     priceMinor: number
     costMinor: number
+    depositMinor: number | null
   }[]
 }
 
@@ -99,6 +103,7 @@ export const ORDER_LIST_COLUMNS = [
   'price',
   'cost',
   'currency',
+  'deposit',
   'reason',
 ] as const
 
@@ -118,6 +123,7 @@ export function orderListCsv(groups: readonly OrderListText[], currency: string)
       price: amount(line.priceMinor),
       cost: amount(line.costMinor),
       currency,
+      deposit: line.depositMinor === null ? '' : amount(line.depositMinor),
       reason: line.reason,
     })),
   )
@@ -139,6 +145,7 @@ export const ORDER_COLUMNS = [
   'price',
   'cost',
   'currency',
+  'deposit',
   'received',
   'cancelled',
   'due',
@@ -161,6 +168,7 @@ export function orderCsv(order: OrderText, currency: string): string {
     price: amount(line.priceMinor),
     cost: amount(line.costMinor),
     currency,
+    deposit: line.depositMinor === null ? '' : amount(line.depositMinor),
     received: quantityInput(line.received, line.unit),
     cancelled: quantityInput(line.cancelled, line.unit),
     due: quantityInput(line.due, line.unit),

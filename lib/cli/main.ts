@@ -3,6 +3,7 @@ import { Command, CommanderError } from 'commander'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { databaseClose } from '../db/client.ts'
 import { pageFilesSweep } from '../db/page-files.ts'
+import { INSTALLED_BASE } from '../demand/installed-base.ts'
 import { KIND_NAMES, KINDS } from '../exchange/columns.ts'
 import { type Settings, settingsMakeFolders, settingsRead } from '../settings.ts'
 import { type Answer, answerPrint, EXIT, sayTo } from './answer.ts'
@@ -13,6 +14,7 @@ import { type DemoCommandOptions, demoCommand } from './demo.ts'
 import { type ExportOptions, exportCommand, type ImportOptions, importCommand } from './exchange.ts'
 import { type ImportFigureOptions, importFigureCommand } from './import-figure.ts'
 import { importS1000dCommand, type S1000dOptions } from './import-s1000d.ts'
+import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand } from './levels.ts'
 import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
 import { serve } from './serve.ts'
 import { type StripOptions, stripCommand } from './strip.ts'
@@ -200,6 +202,35 @@ function program(done: (status: number) => void): Command {
         say(`${asked}\nNext: cotterbook backtest --help shows what can be said.`)
         done(EXIT.usage)
       } else await overSeries(options.json, () => backtestCommand(path, asked, { json: options.json, say }))
+    })
+  command(
+    root,
+    'levels <file>',
+    'say when to order each part of a CSV of past demand, and up to what, with the reason; nothing is kept',
+  )
+    .option('--lead <periods>', 'lead time where the file has none')
+    .option('--review <periods>', 'time between two looks at the shelf; 0 where every taking is seen', '0')
+    .option('--target <share>', 'where the file has none', '0.95')
+    .option('--target-kind <fill|cycle>', 'pieces served at once, or deliveries before which nobody waits', 'fill')
+    .option('--method <name>', 'how the need to come is told from the past', INSTALLED_BASE.name)
+    .option('--order-cost <money>', 'what one order costs, in the money of the column cost', '10')
+    .option('--holding <share>', 'what keeping a piece costs in a year, as a share of its price', '0.2')
+    .option('--periods-per-year <number>', 'periods of the file in a year', '12')
+    .addHelpText('after', LEVELS_HELP)
+    .action(async (path: string, options: LevelsOptions) => {
+      const asked = levelsAsked(options)
+      if (typeof asked === 'string') {
+        say(`${asked}\nNext: cotterbook levels --help shows what can be said.`)
+        done(EXIT.usage)
+        return
+      }
+      let isBad = false
+      const status = await answerPrint(options.json, async () => {
+        const answer = await levelsCommand(path, asked, { json: options.json, say })
+        isBad = answer === null
+        return answer
+      })
+      done(isBad ? EXIT.usage : status)
     })
   command(
     root,

@@ -36,9 +36,7 @@ async function linesOf(partIds: readonly number[]): Promise<Map<number, BatchLin
     }
     lines.set(batch.partId, [...(lines.get(batch.partId) ?? []), line])
   }
-  const order = (a: BatchLine, b: BatchLine) =>
-    lotOrder({ batchId: a.id, expiresOn: a.expiresOn }, { batchId: b.id, expiresOn: b.expiresOn }) || a.binId - b.binId
-  for (const list of lines.values()) list.sort(order)
+  for (const list of lines.values()) list.sort((a, b) => earlierFirst(a, b) || a.binId - b.binId)
   return lines
 }
 
@@ -81,7 +79,7 @@ export async function expiredOf(partIds: readonly number[], today: string): Prom
 /** What is still out of each batch by the movements that `where` names, minor units; `batchId` null where none was kept. */
 export async function batchesTaken(
   reader: Tx,
-  where: { needId: number },
+  where: { jobId: number; needId: number },
 ): Promise<{ batchId: number | null; quantity: number }[]> {
   const rows = await reader.movement.groupBy({
     by: ['batchId'],
@@ -92,6 +90,10 @@ export async function batchesTaken(
   return rows
     .map(({ batchId, _sum }) => ({ batchId, quantity: -(_sum.quantity ?? 0) }))
     .filter(({ quantity }) => quantity > 0)
+}
+
+function earlierFirst(a: PickBatch, b: PickBatch): number {
+  return lotOrder({ batchId: a.id, expiresOn: a.expiresOn }, { batchId: b.id, expiresOn: b.expiresOn })
 }
 
 /** The batches that a job has out, by need: for its pick list, its entry in the service book and for putting back. */
@@ -111,6 +113,7 @@ export async function jobBatches(
   const found = new Map<number, (PickBatch & { quantity: number })[]>()
   for (const { needId, batchId, _sum } of out)
     found.set(needId!, [...(found.get(needId!) ?? []), { ...byId.get(batchId!)!, quantity: -_sum.quantity! }])
+  for (const list of found.values()) list.sort(earlierFirst)
   return found
 }
 
@@ -181,8 +184,9 @@ export async function batchRead(batchId: number): Promise<BatchView> {
   const batch = await db.batch.findUnique({ where: { id: batchId }, include: { part: true } })
   if (!batch) throw new Refusal('stock/unknown-batch', { part: 'any part' })
   const { id, number, maker, description, unit } = batch.part
+  // By its part: movements have no index of their batch.
   const moves = await db.movement.findMany({
-    where: { batchId, kind: { in: ['receive', 'issue', 'return', 'reversal'] } },
+    where: { partId: id, batchId, kind: { in: ['receive', 'issue', 'return', 'reversal'] } },
     include: {
       job: { select: { id: true, number: true, state: true, machine: true } },
       machine: true,
@@ -223,7 +227,7 @@ export async function batchRead(batchId: number): Promise<BatchView> {
     part: { id, number, maker, description, unit: unit as StockUnit },
     lines,
     uses: [...uses.values()].filter(({ quantity }) => quantity > 0),
-    movements: await movementLines({ batchId }, MOVEMENTS_SHOWN),
+    movements: await movementLines({ partId: id, batchId }, MOVEMENTS_SHOWN),
     received,
   }
 }

@@ -26,6 +26,9 @@ export interface OrderListLine {
   supplierNumber: string | null
   priceMinor: number
   costMinor: number
+  /** An exchange part: the deposit on one piece, and the days within which its old unit must be back. */
+  depositMinor: number | null
+  returnDays: number | null
   reason: string
 }
 
@@ -33,6 +36,8 @@ export interface OrderListGroup {
   supplier: { id: number; name: string; leadTimeDays: number } | null
   lines: OrderListLine[]
   goodsMinor: number
+  /** Charged until the old units come back; no part of the goods. */
+  depositsMinor: number
   carriageMinor: number
   /** What is missing to carriage paid; null when it is reached or not offered. */
   toCarriagePaidMinor: number | null
@@ -106,6 +111,7 @@ export async function orderListWhole(): Promise<{ groups: OrderListGroup[]; refu
     const replaced = [...set]
       .filter((id) => id !== partId && (inQuestion.has(id) || counted.includes(id)))
       .map((id) => `${partOf.get(id)?.number}${gone.has(id) ? ' (no longer made)' : ''}`)
+    const sold = part.offers.find((one) => one.supplierId === offer?.supplierId)
     const line: OrderListLine = {
       partId,
       number: part.number,
@@ -116,7 +122,9 @@ export async function orderListWhole(): Promise<{ groups: OrderListGroup[]; refu
       quantity,
       pack: offer?.pack ?? 1,
       minimum: offer?.minimum ?? 1,
-      supplierNumber: part.offers.find((one) => one.supplierId === offer?.supplierId)?.supplierNumber ?? null,
+      supplierNumber: sold?.supplierNumber ?? null,
+      depositMinor: sold?.depositMinor ?? null,
+      returnDays: sold?.returnDays ?? null,
       priceMinor: offer?.priceMinor ?? part.costMinor ?? 0,
       costMinor: moneyOfQuantity(offer?.priceMinor ?? part.costMinor ?? 0, quantity, unit),
       reason:
@@ -150,6 +158,7 @@ export async function orderListWhole(): Promise<{ groups: OrderListGroup[]; refu
         supplier: supplier && { id: supplier.id, name: supplier.name, leadTimeDays: supplier.leadTimeDays },
         lines,
         goodsMinor,
+        depositsMinor: lines.reduce((sum, line) => sum + (line.depositMinor ?? 0) * line.quantity, 0),
         carriageMinor: supplier ? carriageOn(goodsMinor, supplier) : 0,
         toCarriagePaidMinor: paidFrom !== null && goodsMinor < paidFrom ? paidFrom - goodsMinor : null,
         toMinimumMinor: Math.max(0, (supplier?.minimumOrderMinor ?? 0) - goodsMinor),
@@ -223,6 +232,8 @@ export function orderPlace(
           partId: line.partId,
           quantity: line.quantity,
           priceMinor: offer.priceMinor,
+          depositMinor: offer.depositMinor,
+          returnDays: offer.returnDays,
           reason: reasons.get(line.partId) ?? '',
         },
       })
@@ -314,6 +325,9 @@ export async function orderRead(orderId: number) {
       cancelled: line.cancelled,
       due: line.quantity - line.received - line.cancelled,
       priceMinor: line.priceMinor,
+      /** Charged on each piece until its old unit comes back; null where it is no exchange part. */
+      depositMinor: line.depositMinor,
+      returnDays: line.returnDays,
       /** Why it was ordered; empty when nobody said. */
       reason: line.reason,
       costMinor: moneyOfQuantity(line.priceMinor, line.quantity, line.part.unit as StockUnit),

@@ -11,6 +11,7 @@ import { database, databaseClose, type Tx } from './client.ts'
 import { demoBatchesPlace } from './demo-batches.ts'
 import { catalogueNotesPlace } from './demo-catalogue.ts'
 import { demoCountsPlace } from './demo-counts.ts'
+import { depositsMake } from './demo-deposits.ts'
 import { estatePlace, peoplePlace } from './demo-estate.ts'
 import { historyPlace } from './demo-history.ts'
 import { openJobsMake } from './demo-jobs.ts'
@@ -154,6 +155,7 @@ async function estateMake(
   await servicesMake(estate, calendar.start)
   log('Putting away what spoils')
   await demoBatchesPlace(now)
+  await depositsMake(calendar.end)
   log('Opening today’s jobs')
   await openJobsMake(now)
   const db = database()

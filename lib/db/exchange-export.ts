@@ -161,6 +161,8 @@ async function* supplierRows(currency: string): AsyncGenerator<RowOut> {
         minimum: quantity(offer.minimum, part.unit),
         price: money(offer.priceMinor),
         preferred: offer.preferred ? 'yes' : 'no',
+        deposit: money(offer.depositMinor),
+        return_days: number(offer.returnDays),
       }
     }
     if (isAlone) yield head

@@ -38,6 +38,8 @@ interface KnownOffer {
   minimum: number
   priceMinor: number
   preferred: boolean
+  depositMinor: number | null
+  returnDays: number | null
 }
 
 /** The rows of a supplier tell of one supplier: two that differ cannot both be right. */
@@ -73,11 +75,14 @@ async function offersKnown(
     minimum: number | bigint
     priceMinor: number | bigint
     preferred: boolean | number | bigint
+    depositMinor: number | bigint | null
+    returnDays: number | bigint | null
   }
   const rows = await asked(
     pairs,
     (json) => (reader as Tx).$queryRaw<Raw[]>`
-      SELECT o."supplierId", o."partId", o."supplierNumber", o."pack", o."minimum", o."priceMinor", o."preferred"
+      SELECT o."supplierId", o."partId", o."supplierNumber", o."pack", o."minimum", o."priceMinor", o."preferred",
+        o."depositMinor", o."returnDays"
       FROM json_each(${json}) k JOIN "Offer" o ON o."supplierId" = k.value->>0 AND o."partId" = k.value->>1`,
   )
   return new Map(
@@ -89,6 +94,8 @@ async function offersKnown(
         minimum: Number(row.minimum),
         priceMinor: Number(row.priceMinor),
         preferred: Boolean(row.preferred),
+        depositMinor: row.depositMinor === null ? null : Number(row.depositMinor),
+        returnDays: row.returnDays === null ? null : Number(row.returnDays),
       },
     ]),
   )
@@ -136,7 +143,15 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
     if (values.number === undefined) {
       const isNews = said.get(key)?.row === row && touched.has(key)
       counts[isNews ? (known.has(key) ? 'changed' : 'new') : 'same'] += 1
-      for (const name of ['supplier_number', 'pack', 'minimum', 'price', 'preferred'] as const)
+      for (const name of [
+        'supplier_number',
+        'pack',
+        'minimum',
+        'price',
+        'preferred',
+        'deposit',
+        'return_days',
+      ] as const)
         if (values[name] !== undefined) refused.at(row, 'number', `is empty, but the row has ${name} of an offer`)
       return []
     }
@@ -160,14 +175,27 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
     if (price === undefined) refused.at(row, 'price', 'is empty; a new offer must have one')
     if (pack === 0) refused.at(row, 'pack', 'must be above 0')
     if (minimum === 0) refused.at(row, 'minimum', 'must be above 0')
+    const deposit = values.deposit ?? before?.depositMinor ?? 0
+    if (values.deposit !== undefined && deposit > 0 && part.unit !== 'each')
+      refused.at(row, 'deposit', 'belongs to single pieces; the part is not counted by the piece')
     const after = [
       values.supplier_number ?? before?.supplierNumber ?? null,
       pack,
       minimum,
       price ?? 0,
       values.preferred ?? before?.preferred ?? false,
+      deposit === 0 ? null : deposit,
+      deposit === 0 ? null : (values.return_days ?? before?.returnDays ?? null),
     ]
-    const was = before && [before.supplierNumber, before.pack, before.minimum, before.priceMinor, before.preferred]
+    const was = before && [
+      before.supplierNumber,
+      before.pack,
+      before.minimum,
+      before.priceMinor,
+      before.preferred,
+      before.depositMinor,
+      before.returnDays,
+    ]
     const isSame = was?.every((value, at) => value === after[at]) === true
     counts[isSame ? 'same' : before ? 'changed' : 'new'] += 1
     if (!isSame) puts.push([key, part.id, ...after])
@@ -192,12 +220,13 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
         puts,
         (row) => row,
         (json) => tx.$executeRaw`
-          INSERT INTO "Offer" ("supplierId", "partId", "supplierNumber", "pack", "minimum", "priceMinor", "preferred")
-          SELECT s."id", j.value->>1, j.value->>2, j.value->>3, j.value->>4, j.value->>5, j.value->>6
+          INSERT INTO "Offer" ("supplierId", "partId", "supplierNumber", "pack", "minimum", "priceMinor", "preferred",
+            "depositMinor", "returnDays")
+          SELECT s."id", j.value->>1, j.value->>2, j.value->>3, j.value->>4, j.value->>5, j.value->>6, j.value->>7, j.value->>8
           FROM json_each(${json}) j JOIN "Supplier" s ON s."nameKey" = j.value->>0 WHERE true
           ON CONFLICT ("supplierId", "partId") DO UPDATE SET "supplierNumber" = excluded."supplierNumber",
             "pack" = excluded."pack", "minimum" = excluded."minimum", "priceMinor" = excluded."priceMinor",
-            "preferred" = excluded."preferred"`,
+            "preferred" = excluded."preferred", "depositMinor" = excluded."depositMinor", "returnDays" = excluded."returnDays"`,
       )
     },
   }

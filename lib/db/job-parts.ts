@@ -122,10 +122,10 @@ async function costTaken(tx: Tx, needId: number, taken: number, unit: StockUnit)
  */
 async function lotsBack(
   tx: Tx,
-  need: { id: number; partId: number; part: { number: string } },
+  need: { id: number; jobId: number; partId: number; part: { number: string } },
   { quantity, batchId }: PutBackInput,
 ): Promise<{ batchId?: number; quantity: number }[]> {
-  const out = (await batchesTaken(tx, { needId: need.id })).map((lot) => ({
+  const out = (await batchesTaken(tx, { jobId: need.jobId, needId: need.id })).map((lot) => ({
     ...lot,
     batchId: lot.batchId ?? undefined,
   }))

@@ -156,12 +156,16 @@ export interface PartCard {
   /** The last ones, newest first. */
   movements: MovementLine[]
   offers: {
+    supplierId: number
     supplier: string
     supplierNumber: string | null
     pack: number
     minimum: number
     priceMinor: number
     preferred: boolean
+    /** An exchange part: the deposit on one piece, and the days within which its old unit must be back. */
+    depositMinor: number | null
+    returnDays: number | null
   }[]
 }
 

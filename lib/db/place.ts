@@ -129,6 +129,9 @@ export function binChange(context: WriteContext, input: BinChangeInput): Promise
     const bin = await binInUse(tx, input.binId)
     const { code, kind, place } = input
     await binCodeFree(tx, bin.store, code, 'code', bin.id)
+    // An old unit is never to lie among what is free to take.
+    if (kind !== bin.kind && kind !== 'old-units' && (await tx.oldUnit.count({ where: { binId: bin.id } })) > 0)
+      throw new Refusal('deposit/bin-in-use', { bin: bin.code }, { fields: { kind: 'old units lie here' } })
     await tx.bin.update({ where: { id: bin.id }, data: { code, codeKey: partNumberKey(code), kind } })
     await walkKeep(tx, bin.storeId, bin.id, place)
     if (kind !== bin.kind) {
@@ -161,6 +164,12 @@ export function binClose(context: WriteContext, input: BinInput): Promise<{ code
       throw new Refusal('stock/bin-not-empty', {
         bin: bin.code,
         parts: `${counted(parts, 'part')} ${parts === 1 ? 'lies' : 'lie'}`,
+      })
+    const oldUnits = await tx.oldUnit.count({ where: { binId: bin.id } })
+    if (oldUnits > 0)
+      throw new Refusal('stock/bin-not-empty', {
+        bin: bin.code,
+        parts: `${counted(oldUnits, 'old unit')} ${oldUnits === 1 ? 'lies' : 'lie'}`,
       })
     await tx.partBin.deleteMany({ where: { binId: bin.id } })
     await tx.bin.update({ where: { id: bin.id }, data: { closedAt: context.now, mapColumn: null, mapRow: null } })

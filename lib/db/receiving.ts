@@ -5,6 +5,7 @@ import { Refusal } from '../refusal.ts'
 import { allocationsRefresh } from './allocation.ts'
 import { batchOf } from './batch.ts'
 import { database, type Tx } from './client.ts'
+import { depositsOpen } from './deposit-book.ts'
 import { movementPlace, type Placed } from './ledger.ts'
 import { personNames } from './part-typed.ts'
 import { binInUse } from './stock.ts'
@@ -32,14 +33,22 @@ export function orderReceive(
     )
     if (wanted.length === 0) throw new Refusal('buying/nothing-chosen')
     const movements: Placed[] = []
-    const place = async (placing: Parameters<typeof movementPlace>[3]) => {
+    const placeFor = (line: (typeof order.lines)[number]) => async (placing: Parameters<typeof movementPlace>[3]) => {
       const placed = await movementPlace(tx, context, movements.length, placing)
       movements.push(placed)
+      // Sound, damaged or too many: the deposit is on the invoice for every piece that is kept.
+      await depositsOpen(
+        tx,
+        context,
+        { ...line, supplierId: order.supplierId },
+        { ...placed, quantity: placing.quantity },
+      )
       return placed.movementId
     }
     for (const entered of wanted) {
       const line = order.lines.find((one) => one.id === entered.lineId)
       if (!line) throw new Refusal('buying/no-such-order', { order: order.number })
+      const place = placeFor(line)
       const damaged = entered.damaged ?? 0
       const split = deliverySplit({
         due: line.quantity - line.received - line.cancelled,

@@ -15,11 +15,11 @@ export async function storesList() {
  * bins are left out, and those of goods on the way: those are filled and emptied by sending and by arrival.
  */
 export async function binsList(): Promise<
-  { id: number; code: string; store: string; storeId: number; kind: BinKind; parts: number }[]
+  { id: number; code: string; store: string; storeId: number; kind: BinKind; parts: number; oldUnits: number }[]
 > {
   const bins = await database().bin.findMany({
     where: { closedAt: null, kind: { not: 'on-the-way' } },
-    include: { store: true, _count: { select: { balances: { where: { quantity: { gt: 0 } } } } } },
+    include: { store: true, _count: { select: { balances: { where: { quantity: { gt: 0 } } }, oldUnits: true } } },
     orderBy: [{ store: { name: 'asc' } }, { walkOrder: 'asc' }, { id: 'asc' }],
   })
   return bins.map((bin) => ({
@@ -29,6 +29,7 @@ export async function binsList(): Promise<
     storeId: bin.storeId,
     kind: binKindOf(bin.kind),
     parts: bin._count.balances,
+    oldUnits: bin._count.oldUnits,
   }))
 }
 

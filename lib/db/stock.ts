@@ -18,6 +18,7 @@ import { batchOf, batchRules, notKnownBatch } from './batch.ts'
 import { lotsMove, lotsOut } from './batch-move.ts'
 import type { Tx } from './client.ts'
 import { countDirect } from './count-keep.ts'
+import { depositsReverse } from './deposit-book.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -180,6 +181,7 @@ export function stockReverse(context: WriteContext, input: ReverseInput): Promis
     if (original.needId !== null)
       await tx.jobNeed.update({ where: { id: original.needId }, data: { taken: { increment: original.quantity } } })
     if (original.orderLineId !== null) await orderLineUndo(tx, original.orderLineId, original.quantity)
+    if (original.kind === 'receive') await depositsReverse(tx, context, original.id)
     await allocationsRefresh(tx, original.partId)
     return placed
   })

@@ -118,6 +118,13 @@ export const suppliers = {
     'list price',
   ),
   preferred: optional(yesNo('yes or no: ordered here first; new offers: no'), 'main supplier', 'preferred supplier'),
+  deposit: optional(
+    money('exchange part: charged on one piece until its old unit is back; 0: none'),
+    'exchange deposit',
+    'core charge',
+    'surcharge',
+  ),
+  return_days: optional(number('days from receipt within which the old unit must be back', 1, 3650), 'return within'),
   currency: currency(),
 }
 

@@ -31,6 +31,10 @@ export const RIGHTS = {
   'stock.level': { sentence: 'set reorder points and order-up-to levels', roles: ['storekeeper', 'buyer'] },
   'buying.order': { sentence: 'order from suppliers', roles: ['buyer'] },
   'buying.receive': { sentence: 'book in what a supplier sent', roles: ['storekeeper', 'buyer'] },
+  'buying.return': {
+    sentence: 'keep deposits, send old units back and book what is credited',
+    roles: ['storekeeper', 'buyer'],
+  },
   'catalogue.import': { sentence: 'bring in parts lists, prices and drawings', roles: ['storekeeper', 'buyer'] },
   'search.words': { sentence: 'say what this workshop calls things', roles: ['storekeeper'] },
   'catalogue.edit': {

@@ -9,6 +9,7 @@ import { timeEach, total } from './clock.ts'
 import { companionsMeasure } from './companions.ts'
 import { framesMeasure } from './frames.ts'
 import { generate } from './generate.ts'
+import { levelsMeasure } from './levels.ts'
 import { figureMeasure, issueMeasure, orderListMeasure, searchMeasure } from './measure.ts'
 import { type Measured, reportTable } from './report.ts'
 import { searchKindsMeasure } from './search.ts'
@@ -71,6 +72,7 @@ async function main(): Promise<void> {
         ['search by kind', () => searchKindsMeasure(data, options.rounds)],
         ['order list', () => orderListMeasure()],
         ['companions', () => companionsMeasure(options.rounds)],
+        ['levels', () => levelsMeasure(options.rounds)],
         ['due list', () => servicesMeasure(data.personId, options.rounds)],
         ['durable issue', () => issueMeasure(raw, data, Math.max(options.rounds, 200))],
         // Last, because it is another process; needs the screens built (npm start or npm test does it).

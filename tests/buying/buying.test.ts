@@ -361,13 +361,13 @@ describe('what the order list asks for', () => {
     const cell = `"'=HYPERLINK(""http://prices.example"",""Springs, sealed"")"`
     const rows = orderListCsv(await orderList(), 'GBP').split('\r\n')
     expect(rows.find((row) => row.includes('CSV-1'))).toBe(
-      `Marlpit Farm Factors,CSV-1,,Thornley & Pike,${cell},2.5,litre,0.5,0.5,8.99,22.48,GBP,"none left, reorder point 1 l"`,
+      `Marlpit Farm Factors,CSV-1,,Thornley & Pike,${cell},2.5,litre,0.5,0.5,8.99,22.48,GBP,,"none left, reorder point 1 l"`,
     )
     const { orderId, lineId } = await anOrder(partId, 2500)
     await orderReceive(asWriter(buyer), { orderId, lines: [{ lineId, binId: bin, quantity: 750 }] })
     const order = await orderRead(orderId)
     expect(orderCsv(order, 'GBP')).toBe(
-      `\uFEFF${ORDER_COLUMNS.join(',')}\r\n${order.number},Marlpit Farm Factors,2026-11-02,2026-11-05,1,CSV-1,,Thornley & Pike,${cell},2.5,litre,8.99,22.48,GBP,0.75,0,1.75\r\n`,
+      `\uFEFF${ORDER_COLUMNS.join(',')}\r\n${order.number},Marlpit Farm Factors,2026-11-02,2026-11-05,1,CSV-1,,Thornley & Pike,${cell},2.5,litre,8.99,22.48,GBP,,0.75,0,1.75\r\n`,
     )
   })
 })

@@ -37,6 +37,7 @@ const line: OrderListText['lines'][number] = {
   minimum: 10,
   priceMinor: 1234,
   costMinor: 18_510,
+  depositMinor: 6505,
   reason: '2 left after job 214, reorder point 4',
 }
 
@@ -57,6 +58,7 @@ describe('the order list as CSV', () => {
   })
 
   test('has every column filled from its own value', () => {
+    expect(row(list({ depositMinor: null })).deposit).toBe('')
     expect(row(list({}))).toEqual({
       supplier: 'Marlpit Farm Factors',
       part_number: 'TP-4410',
@@ -70,6 +72,7 @@ describe('the order list as CSV', () => {
       price: '12.34',
       cost: '185.10',
       currency: 'GBP',
+      deposit: '65.05',
       reason: '2 left after job 214, reorder point 4',
     })
   })
@@ -143,7 +146,7 @@ describe('an order as CSV', () => {
     expect(header).toEqual([...ORDER_COLUMNS])
     expect(more).toEqual([])
     expect(first!.join('|')).toBe(
-      '1017|Saxholme Fluid Power|2026-11-02|2026-11-12|1|TP-4410|MFF/882|Thornley & Pike|Return spring|9|each|12.34|111.06|EUR|4|2|3',
+      '1017|Saxholme Fluid Power|2026-11-02|2026-11-12|1|TP-4410|MFF/882|Thornley & Pike|Return spring|9|each|12.34|111.06|EUR|65.05|4|2|3',
     )
     expect(second!.slice(4, 6)).toEqual(['2', "'=1"])
     expect(second!.slice(9, 11)).toEqual(['2.5', 'metre'])

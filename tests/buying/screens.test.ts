@@ -36,6 +36,8 @@ const group: OrderListGroup = {
       supplierNumber: 'MFF/882',
       priceMinor: 1234,
       costMinor: 12_340,
+      depositMinor: 6500,
+      returnDays: 60,
       reason: '2 left after job 214, reorder point 4',
     },
     {
@@ -51,10 +53,13 @@ const group: OrderListGroup = {
       supplierNumber: null,
       priceMinor: 412,
       costMinor: 2060,
+      depositMinor: null,
+      returnDays: null,
       reason: '500 ml left, reorder point 5 l',
     },
   ],
   goodsMinor: 14_400,
+  depositsMinor: 65_000,
   carriageMinor: 850,
   toCarriagePaidMinor: 600,
   toMinimumMinor: 0,
@@ -77,7 +82,15 @@ describe('the order list of one supplier', () => {
   test('says pack, reason, carriage and what is missing to carriage paid', () => {
     const text = page(createElement(SupplierGroup, { group, supplier, currency: 'GBP', mayOrder: true })).body
       .textContent
-    for (const said of ['packs of 5, at least 10', '2 left after job 214, reorder point 4', 'Carriage £8.50'])
+    for (const said of [
+      'packs of 5, at least 10',
+      '2 left after job 214, reorder point 4',
+      'Carriage £8.50',
+      // The deposit stands beside the price and is in no sum of the goods.
+      '£12.34+ £65.00 deposit',
+      'Goods as proposed £144.00',
+      'until the old units are back £650.00',
+    ])
       expect(text).toContain(said)
     expect(text).toContain('£6.00 more to carriage paid')
     expect(text).not.toContain('minimum order')
@@ -153,6 +166,8 @@ test('a delivery is received line by line, set to what is due and to the bin whe
           reason: '',
           priceMinor: 1234,
           costMinor: moneyMinor(12_340),
+          depositMinor: null,
+          returnDays: null,
           binId: 6,
           into: [{ binId: 6, why: 'fixed' }],
           packs: [{ id: 3, name: 'box', quantity: 50 }],
@@ -189,6 +204,8 @@ test('an order sheet says how many packs a quantity is, where it fills them', ()
     reason: '2 left after job 214',
     priceMinor: 1234,
     costMinor: moneyMinor(12_340),
+    depositMinor: 6500,
+    returnDays: 60,
     binId: null,
   }
   const document = page(

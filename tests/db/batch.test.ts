@@ -6,12 +6,15 @@ import { database } from '../../lib/db/client.ts'
 import { consignmentArrive, consignmentLine, consignmentPack, consignmentSend } from '../../lib/db/consignment.ts'
 import { countSheetSave } from '../../lib/db/count-sheet.ts'
 import { needAdd } from '../../lib/db/job.ts'
+import { jobClose } from '../../lib/db/job-close.ts'
 import { jobPickList, jobPutBack, jobTake } from '../../lib/db/job-parts.ts'
 import { binEmptyInto } from '../../lib/db/place.ts'
 import { spoilList } from '../../lib/db/spoil.ts'
 import { stockIssue, stockReceive, stockReturn, stockReverse, stockScrap, stockTransfer } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { shelfChecks } from '../../lib/db/verify-shelf.ts'
+import { TakeForm } from '../../lib/job/schema.ts'
+import { EntryContent, fittedSays } from '../../lib/job/service-book.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
 
@@ -187,6 +190,30 @@ describe('a job', () => {
     await jobPutBack(by(), { ...back, quantity: 4 })
     expect(await codes(partId)).toEqual({ L22: 2, L23: 4, L24: 6 })
     await soundShelf()
+  })
+
+  test('leaves the batch in the service book, and says so in its words and its list', async () => {
+    const { partId, binId } = await sealant()
+    const { jobId, needId } = await aJob(partId, 5)
+    await jobTake(by(), { jobId, lines: [{ needId, binId, quantity: 5 }] })
+    const done = { jobId, cause: 'old joint', correction: 'cover sealed anew', labourMinutes: 30, hours: 12 }
+    const { entryId } = await jobClose(by(), done, 'EUR')
+    const entry = await database().serviceBookEntry.findUniqueOrThrow({ where: { id: entryId } })
+    const { fitted } = EntryContent.parse(JSON.parse(entry.content))
+    expect(fitted[0]!.batches).toEqual([
+      { code: 'L23', expiresOn: '2027-03-31', quantity: 4 },
+      { code: 'L24', expiresOn: '2027-09-30', quantity: 1 },
+    ])
+    expect(fittedSays(fitted[0]!)).toMatch(/, batch L23, batch L24$/)
+  })
+
+  test('the form of the pick list names the batch behind the bin, and the reason for an expired one', () => {
+    const form = { jobId: '4', 'take.5.7@3.each': '2', 'take.6.8.each': '1', expiredWhy: 'for the trial stand' }
+    expect(TakeForm.parse(form).lines).toEqual([
+      { needId: 5, binId: 7, quantity: 2, batchId: 3, expiredWhy: 'for the trial stand' },
+      { needId: 6, binId: 8, quantity: 1 },
+    ])
+    expect(TakeForm.parse({ ...form, only: '5.7@3' }).lines).toHaveLength(1)
   })
 })
 

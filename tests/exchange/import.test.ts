@@ -284,6 +284,27 @@ describe('suppliers and machines', () => {
     ])
   })
 
+  it('a deposit on an exchange part comes in beside its price, stays where a file says nothing, and 0 takes it off', async () => {
+    const partId = await aPart({ maker: 'Oakmoor', number: 'SU-7' })
+    await aPart({ maker: 'Oakmoor', number: 'SU-8', unit: 'litre' })
+    const kept = async () =>
+      (await database().offer.findMany({ where: { partId } })).map((one) => [
+        one.priceMinor,
+        one.depositMinor,
+        one.returnDays,
+      ])
+    const head = 'supplier,lead_time_days,number,price'
+    await bring('suppliers', `${head},core charge,return_days\nHoldgate,5,SU-7,168,65.50,60\n`)
+    expect(await kept()).toEqual([[16_800, 6550, 60]])
+    await bring('suppliers', `${head}\nHoldgate,5,SU-7,170\n`)
+    expect(await kept()).toEqual([[17_000, 6550, 60]])
+    await bring('suppliers', `${head},deposit\nHoldgate,5,SU-7,170,0\n`)
+    expect(await kept()).toEqual([[17_000, null, null]])
+    expect(await faults('suppliers', `${head},deposit\nHoldgate,5,SU-8,3,20\n`)).toEqual([
+      expect.stringContaining('not counted by the piece'),
+    ])
+  })
+
   it('a meter only goes forward, and a machine keeps its model', async () => {
     await bring('machines', 'make,model,kind,fleet no,name,hours,year\nTarn,X5,tractor,T-5,Old Tarn,1234.5,2011\n')
     const machine = await database().machine.findUnique({

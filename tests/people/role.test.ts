@@ -18,6 +18,7 @@ const EXPECTED: Record<Right, string> = {
   'stock.level': 'sb M',
   'buying.order': 'b M',
   'buying.receive': 'sb M',
+  'buying.return': 'sb M',
   'catalogue.import': 'sb M',
   'search.words': 's M',
   'catalogue.edit': 's M',

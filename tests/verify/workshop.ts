@@ -2,8 +2,12 @@ import { createHash } from 'node:crypto'
 import { copyFileSync, mkdirSync, writeFileSync } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { SqliteAdapter } from '../../lib/db/adapter.ts'
-import { databaseClose } from '../../lib/db/client.ts'
+import { orderPlace, orderRead } from '../../lib/db/buying.ts'
+import { database, databaseClose } from '../../lib/db/client.ts'
+import { oldUnitKeep, returnAnswer, returnSend } from '../../lib/db/deposit.ts'
 import { movementPlace } from '../../lib/db/ledger.ts'
+import { binChange } from '../../lib/db/place.ts'
+import { orderReceive } from '../../lib/db/receiving.ts'
 import { stockCount, stockIssue, stockReceive, stockReverse, stockTransfer } from '../../lib/db/stock.ts'
 import { inTransaction, write } from '../../lib/db/transaction.ts'
 import type { EntryContent } from '../../lib/job/service-book.ts'
@@ -38,7 +42,8 @@ const TESTS = JSON.stringify([{ key: 0, text: 'Wheel turns freely.', eachSide: f
 /**
  * A small workshop with one of everything that is proved: a receipt against an order, a transfer, an issue and its
  * reversal, a closed job that took two springs, a batch, a superseded part, a picture and a figure with a saved strip order
- * and list of tests, a count that found one too few and one that agreed.
+ * and list of tests, a count that found one too few and one that agreed, an exchange part whose first old unit was credited in
+ * part and whose second is kept.
  */
 export async function soundWorkshop(picturesDir: string): Promise<void> {
   const person = await aPerson('Wendel Harrow')
@@ -174,6 +179,24 @@ export async function soundWorkshop(picturesDir: string): Promise<void> {
   const count = { partId: drum, binId: counted, reason: 'one was cracked' }
   await stockCount(asWriter(person), { ...count, expected: 9, counted: 8 })
   await stockCount(asWriter(person), { ...count, expected: 8, counted: 8 })
+  await exchangePart(person, bin)
+}
+
+async function exchangePart(person: string, binId: number): Promise<void> {
+  const [partId, oldBin] = [await aPart({ number: 'TX-5', description: 'Starter' }), await aBin('OLD-1')]
+  await binChange(asWriter(person), { binId: oldBin, code: 'OLD-1', kind: 'old-units', place: 1 })
+  const { id: supplierId } = await database().supplier.findFirstOrThrow()
+  await inTransaction((tx) =>
+    tx.offer.create({ data: { supplierId, partId, priceMinor: 9000, depositMinor: 4000, returnDays: 30 } }),
+  )
+  const { orderId } = await orderPlace(asWriter(person), { supplierId, lines: [{ partId, quantity: 2 }] })
+  const { id: lineId } = (await orderRead(orderId)).lines[0]!
+  await orderReceive(asWriter(person), { orderId, lines: [{ lineId, binId, quantity: 2 }] })
+  const keep = () => oldUnitKeep(asWriter(person), { partId, binId: oldBin, serialNumber: '', note: '' })
+  const { unitId } = await keep()
+  await keep()
+  await returnSend(asWriter(person), { supplierId, unitIds: [unitId], words: '' })
+  await returnAnswer(asWriter(person), { unitId, creditedMinor: 2500, state: 'accepted', reason: 'shaft worn' })
 }
 
 /** Writes to a database file past every guard: as a disk fault, or a hand in the file, would. */

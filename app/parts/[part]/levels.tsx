@@ -1,7 +1,10 @@
+import Link from 'next/link'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
+import { paths } from '@/app/paths.ts'
 import type { PartCard } from '@/lib/db/part.ts'
+import { depositSays } from '@/lib/deposit/deposit-text.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import { mayDo, type Role } from '@/lib/people/role.ts'
@@ -23,6 +26,11 @@ export function Levels({ part, roles }: { part: PartCard; roles: readonly Role[]
       ) : (
         <p className="soft">No reorder point yet: it comes on the order list only when a job waits for it.</p>
       )}
+      <p>
+        <Link className="button" href={paths.partLevel(part.id)} prefetch={false}>
+          How many to keep, and why
+        </Link>
+      </p>
       <LevelForm part={part} roles={roles} />
       {part.offers.length > 0 ? (
         <ul className="plain-list small">
@@ -33,6 +41,9 @@ export function Levels({ part, roles }: { part: PartCard; roles: readonly Role[]
               {moneyFormat(offer.priceMinor, currency)} a {part.unit === 'each' ? 'piece' : part.unit}, packs of{' '}
               {show(offer.pack)}
               {offer.preferred ? ', preferred' : ''}
+              {offer.depositMinor === null
+                ? ''
+                : `; ${depositSays({ depositMinor: offer.depositMinor, returnDays: offer.returnDays }, currency)}`}
             </li>
           ))}
         </ul>

@@ -7,6 +7,7 @@ import { partWhereUsed } from '@/lib/db/where-used.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { Batches } from './batches.tsx'
 import { Discontinued } from './discontinued.tsx'
+import { ExchangePart } from './exchange-part.tsx'
 import { Instead } from './instead.tsx'
 import { Kits } from './kits.tsx'
 import { Levels } from './levels.tsx'
@@ -64,6 +65,7 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
       </div>
       <Batches partId={part.id} unit={part.unit} />
       <Packs part={part} mayEdit={mayEdit} />
+      <ExchangePart part={part} roles={who.roles} />
       <Kits part={part} />
       <UsedIn uses={used.uses} cut={used.cut} unit={part.unit} />
       <Notes partId={part.id} mayKeep={mayDo(who.roles, 'catalogue.note')} />

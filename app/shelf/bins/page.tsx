@@ -73,7 +73,11 @@ export default async function BinsPage() {
                   <li key={bin.id}>
                     <Link className="button" href={paths.bin(bin.id)} prefetch={false}>
                       <span className="number">{bin.code}</span>
-                      <span className="soft small">{bin.parts === 0 ? 'empty' : counted(bin.parts, 'part')}</span>
+                      <span className="soft small">
+                        {bin.parts === 0 && bin.oldUnits === 0 ? 'empty' : null}
+                        {bin.parts > 0 ? counted(bin.parts, 'part') : null}
+                        {bin.oldUnits > 0 ? ` ${counted(bin.oldUnits, 'old unit')}` : null}
+                      </span>
                       {bin.kind === 'shelf' ? null : <span className="soft small">{BIN_KINDS[bin.kind].says}</span>}
                     </Link>
                   </li>

@@ -2,6 +2,7 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { found } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { OldUnitsOfPart } from '@/app/_parts/old-units-asked.tsx'
 import { PartHead } from '@/app/_parts/part-head.tsx'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
 import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
@@ -73,7 +74,10 @@ export default async function BookPage({ searchParams }: { searchParams: PageQue
           {!mayDo(who.roles, RIGHTS[as]) ? (
             <MayNot right={RIGHTS[as]} />
           ) : as === 'take' ? (
-            <TakeForm part={part} binId={binId} />
+            <>
+              <TakeForm part={part} binId={binId} />
+              <OldUnitsOfPart partId={part.id} roles={who.roles} />
+            </>
           ) : as === 'back' ? (
             <PutBackForm part={part} binId={binId} />
           ) : (

@@ -103,6 +103,16 @@ async function ReceivePart({ part }: { part: PartCard }) {
           no longer due.
         </p>
       ))}
+      {part.offers.some((offer) => offer.depositMinor !== null) ? (
+        <p className="soft">
+          An exchange part: received at its order, its deposit is owed from then on. Without an order, enter the deposit
+          on the{' '}
+          <Link href={paths.part(part.id)} prefetch={false}>
+            part card
+          </Link>
+          .
+        </p>
+      ) : null}
       {bins.length === 0 ? (
         <p className="empty">
           There is no bin yet to put it in. Set it up under <Link href={paths.stores()}>Stores and bins</Link>.

@@ -57,14 +57,15 @@ export default async function SpoilsPage({ searchParams }: { searchParams: PageQ
               aria-current={days === within ? 'page' : undefined}
               prefetch={false}
             >
-              {days === 0 ? 'Expired' : `Within ${days} days`}
+              {days === 0 ? 'Expired' : `Within ${counted(days, 'day')}`}
             </Link>
           ))}
         </nav>
         {rows.length === 0 ? (
           <p className="empty">
-            {within === 0 ? 'Nothing is past its use-by date.' : `Nothing spoils within ${within} days.`} Of which parts
-            the date is kept is said under <Link href={paths.batchSettings()}>Batches and use-by dates</Link>.
+            {within === 0 ? 'Nothing is past its use-by date.' : `Nothing spoils within ${counted(within, 'day')}.`} Of
+            which parts the date is kept is said under{' '}
+            <Link href={paths.batchSettings()}>Batches and use-by dates</Link>.
           </p>
         ) : (
           <>
@@ -126,8 +127,13 @@ function Row(props: {
           {row.bin}
         </Link>
         , {row.store}
-        {isAsideNow ? <span className="badge">{BIN_KINDS[row.kind].says}</span> : null}, worth{' '}
-        {moneyFormat(row.valueMinor, currency)}. <span className="strong">{spoilAdvice(row, today)}.</span>
+        {isAsideNow ? (
+          <>
+            {' '}
+            <span className="badge">{BIN_KINDS[row.kind].says}</span>
+          </>
+        ) : null}
+        , worth {moneyFormat(row.valueMinor, currency)}. <span className="strong">{spoilAdvice(row, today)}.</span>
       </p>
       {row.kind === 'on-the-way' ? null : (
         <div className="row">

@@ -61,7 +61,8 @@ export default async function StockValuePage({ searchParams }: { searchParams: P
           <h2 id="months">Month by month</h2>
           <p className="soft">
             At moving average cost. Taken is less what was put back; what was put right counts with what it puts right.
-            Moving parts from bin to bin changes nothing.
+            Moving parts from bin to bin changes nothing. Deposits on exchange parts are money that is owed, not stock:
+            they stand under <Link href={paths.oldUnits()}>Old units</Link> and are in no figure here.
           </p>
           <MonthTable months={months} currency={currency} />
         </section>

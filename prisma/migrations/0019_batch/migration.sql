@@ -10,6 +10,3 @@ CREATE TABLE "PartClassRule" (
     "asksUseBy" BOOLEAN NOT NULL,
     "shelfLifeMonths" INTEGER
 );
-
--- Few movements name a batch, and "where did it go" asks for them by it.
-CREATE INDEX IF NOT EXISTS movement_of_batch ON "Movement"("batchId") WHERE "batchId" IS NOT NULL;

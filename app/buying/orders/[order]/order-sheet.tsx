@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import styles from '@/app/buying/buying.module.css'
+import { DepositBeside, DepositsFoot } from '@/app/buying/deposit-beside.tsx'
 import { paths } from '@/app/paths.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
@@ -69,6 +70,7 @@ export function OrderSheet(props: { lines: OrderView['lines']; currency: string;
               <td className={`right ${styles.price}`} data-label="Price">
                 {moneyFormat(line.priceMinor, currency)}
                 {line.unit === 'each' ? null : <span className="soft small"> a {line.unit}</span>}
+                <DepositBeside depositMinor={line.depositMinor} currency={currency} />
               </td>
               <td className={`right ${styles.money}`} data-label="Cost">
                 {moneyFormat(line.costMinor, currency)}
@@ -88,6 +90,10 @@ export function OrderSheet(props: { lines: OrderView['lines']; currency: string;
           {carriage === 0 ? 'Carriage paid' : 'Carriage '}
           {carriage === 0 ? null : <span className="strong">{moneyFormat(carriage, currency)}</span>}
         </p>
+        <DepositsFoot
+          depositsMinor={lines.reduce((sum, line) => sum + (line.depositMinor ?? 0) * line.quantity, 0)}
+          currency={currency}
+        />
       </div>
     </>
   )

@@ -8,6 +8,7 @@ import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { receiveOrder } from '@/app/buying/actions.ts'
 import styles from '@/app/buying/buying.module.css'
+import { DepositOnReceipt } from '@/app/buying/deposit-beside.tsx'
 import { paths } from '@/app/paths.ts'
 import type { PartPackRow } from '@/lib/db/part-pack.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
@@ -49,6 +50,7 @@ export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; b
                 {line.received > 0 ? `, ${quantityFormat(line.received, line.unit)} received` : ''}
                 {line.supplierNumber ? `; on the note perhaps as ${line.supplierNumber}` : ''}
               </span>
+              <DepositOnReceipt line={line} />
             </p>
             <Field
               name={`receive.${line.id}.${line.unit}`}

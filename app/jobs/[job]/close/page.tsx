@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { idOf } from '@/app/_parts/found.ts'
 import { MeterField } from '@/app/_parts/meter-field.tsx'
+import { OldUnitsAsked } from '@/app/_parts/old-units-asked.tsx'
 import { SignatureField } from '@/app/_parts/signature-field.tsx'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
@@ -115,6 +116,7 @@ export default async function ClosePage({ params }: { params: Promise<{ job: str
           Left open: {leftOpenSays(leftOpen)}. <Link href={paths.jobNeeded(job.id)}>See them</Link>
         </p>
       ) : null}
+      <OldUnitsAsked jobId={job.id} roles={who.roles} />
       {mayDo(who.roles, 'job.close') ? (
         <CloseForms
           job={job}

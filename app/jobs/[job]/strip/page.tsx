@@ -1,6 +1,7 @@
 import Link from 'next/link'
 import { Cautions } from '@/app/_parts/cautions.tsx'
 import { idOf } from '@/app/_parts/found.ts'
+import { OldUnitsAsked } from '@/app/_parts/old-units-asked.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { jobPhotosRead } from '@/lib/db/job-photo.ts'
@@ -26,6 +27,7 @@ export default async function StripPage({ params }: { params: Promise<{ job: str
   return (
     <>
       <Cautions jobId={job.id} stages={['before', 'strip']} />
+      <OldUnitsAsked jobId={job.id} roles={who.roles} />
       <h2>Strip order</h2>
       {steps.length === 0 ? (
         <p className="empty">

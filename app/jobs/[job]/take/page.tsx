@@ -2,6 +2,7 @@ import Link from 'next/link'
 import { BatchName } from '@/app/_parts/batch-name.tsx'
 import { Due } from '@/app/_parts/due.tsx'
 import { idOf } from '@/app/_parts/found.ts'
+import { OldUnitsAsked } from '@/app/_parts/old-units-asked.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
 import { todayIs } from '@/app/_parts/today.ts'
 import { SelectField } from '@/app/_server/field.tsx'
@@ -211,6 +212,7 @@ export default async function TakePage({ params }: { params: Promise<{ job: stri
           </div>
         </section>
       ) : null}
+      <OldUnitsAsked jobId={job.id} roles={who.roles} />
       {job.state === 'open' && list.lines.length === 0 && takenNeeds.length > 0 ? (
         <div className="main-action">
           <Link className="button primary" href={paths.jobStrip(job.id)}>

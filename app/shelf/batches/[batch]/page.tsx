@@ -1,5 +1,4 @@
 import Link from 'next/link'
-import { BatchName } from '@/app/_parts/batch-name.tsx'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { todayIs } from '@/app/_parts/today.ts'
 import { When } from '@/app/_parts/when.tsx'
@@ -12,7 +11,7 @@ import { type BatchLine, type BatchView, batchRead } from '@/lib/db/batch-read.t
 import { binsList } from '@/lib/db/shelf.ts'
 import { quantityFormat, quantityTypedAs } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { BATCH_NOT_KNOWN } from '@/lib/stock/batch.ts'
+import { BATCH_NOT_KNOWN, isExpired } from '@/lib/stock/batch.ts'
 import { BIN_KINDS } from '@/lib/stock/bin-kind.ts'
 import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
 import { move } from '../../actions.ts'
@@ -39,9 +38,16 @@ export default async function BatchPage({ params }: { params: Promise<{ batch: s
             {part.description}
           </p>
           <h1>{batch.code === BATCH_NOT_KNOWN ? 'Batch not known' : `Batch ${batch.code}`}</h1>
-          <p>
-            <BatchName batch={batch} today={today} />
-          </p>
+          {batch.expiresOn === null ? null : (
+            <p>
+              Use by <When at={batch.expiresOn} />{' '}
+              {isExpired(batch.expiresOn, today) ? (
+                <span className="badge unsafe">
+                  <span aria-hidden="true">▲ </span>expired
+                </span>
+              ) : null}
+            </p>
+          )}
         </div>
         <Link className="button" href={paths.partBatches(part.id)} prefetch={false}>
           All batches of the part
@@ -59,7 +65,12 @@ export default async function BatchPage({ params }: { params: Promise<{ batch: s
                   {line.bin}
                 </Link>
                 , {line.store}
-                {BIN_KINDS[line.kind].free ? null : <span className="badge">{BIN_KINDS[line.kind].says}</span>}
+                {BIN_KINDS[line.kind].free ? null : (
+                  <>
+                    {' '}
+                    <span className="badge">{BIN_KINDS[line.kind].says}</span>
+                  </>
+                )}
               </p>
               {BIN_KINDS[line.kind].free && mayDo(who.roles, 'stock.transfer') ? (
                 <ToQuarantine batch={batch} line={line} quarantine={quarantine} />

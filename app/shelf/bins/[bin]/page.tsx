@@ -7,6 +7,7 @@ import { paths } from '@/app/paths.ts'
 import { binRead, binsList } from '@/lib/db/shelf.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { BIN_KINDS } from '@/lib/stock/bin-kind.ts'
+import { OldUnitsHere } from './old-units-here.tsx'
 import { PartInBin } from './part-in-bin.tsx'
 import { WholeBin } from './whole-bin.tsx'
 
@@ -24,6 +25,8 @@ export default async function BinPage({ params }: Props) {
   const who = await signedIn()
   const bin = await found(binRead(idOf((await params).bin)))
   const bins = (await binsList()).filter((other) => other.id !== bin.id)
+  // Old units are no stock: they are moved one by one, on their own screen.
+  const movable = bin.kind !== 'on-the-way' && (bin.kind !== 'old-units' || bin.parts.length > 0)
   return (
     <main className="page" id="page">
       <header className="page-head">
@@ -51,7 +54,8 @@ export default async function BinPage({ params }: Props) {
       </header>
       <div className="stack loose">
         {mayDo(who.roles, 'stock.count') ? null : <MayNot right="stock.count" />}
-        {bin.parts.length === 0 ? (
+        {bin.kind === 'old-units' ? <OldUnitsHere binId={bin.id} /> : null}
+        {bin.parts.length === 0 && bin.kind === 'old-units' ? null : bin.parts.length === 0 ? (
           <p className="empty">
             Nothing has lain here yet. <Link href={paths.receive()}>Receive</Link> a part into this bin, or count in
             what you found.
@@ -63,7 +67,7 @@ export default async function BinPage({ params }: Props) {
             ))}
           </ul>
         )}
-        {bin.kind !== 'on-the-way' && mayDo(who.roles, 'stock.transfer') ? <WholeBin bin={bin} bins={bins} /> : null}
+        {movable && mayDo(who.roles, 'stock.transfer') ? <WholeBin bin={bin} bins={bins} /> : null}
       </div>
     </main>
   )

@@ -1,0 +1,222 @@
+'use client'
+
+import { useMemo, useState } from 'react'
+import { ActionForm } from '@/app/_server/form.tsx'
+import { moneyFormat, moneyParse } from '@/lib/measure/money.ts'
+import { quantityFormat, quantityInput, type StockUnit } from '@/lib/measure/quantity.ts'
+import { shareSays } from '@/lib/replenish/explain.ts'
+import { FILL_TARGETS } from '@/lib/replenish/level.ts'
+import { levelProposal, type Proposal, type ProposalChoice, type ProposalFacts } from '@/lib/replenish/proposal.ts'
+import { type Step, stepSays } from '@/lib/replenish/step.ts'
+import { setLevel } from '../actions.ts'
+import styles from './level.module.css'
+import { NeedPicture } from './need-picture.tsx'
+
+const AIMS: { value: string; says: string }[] = [
+  { value: String(FILL_TARGETS.vital), says: '99 of 100 there at once (vital)' },
+  { value: String(FILL_TARGETS.essential), says: '95 of 100 there at once (essential)' },
+  { value: String(FILL_TARGETS.desirable), says: '90 of 100 there at once (desirable)' },
+  { value: 'least-cost', says: 'least cost of stock and standing' },
+]
+
+const days = (text: string): number | null => (/^\d{1,3}$/.test(text.trim()) ? Number(text) : null)
+
+interface WhatIfProps {
+  partId: number
+  unit: StockUnit
+  facts: ProposalFacts
+  choice: ProposalChoice
+  criticality: string
+  currency: string
+  mayKeep: boolean
+  formKey: string
+}
+
+/** The proposal, reckoned anew in the browser with every change; nothing is kept until somebody says so. */
+export function WhatIf({ partId, unit, facts, choice, criticality, currency, mayKeep, formKey }: WhatIfProps) {
+  const [aim, setAim] = useState(choice.aim.kind === 'fill' ? String(choice.aim.share) : 'least-cost')
+  const [lead, setLead] = useState(String(choice.leadDays))
+  const [price, setPrice] = useState((choice.priceMinor / 100).toFixed(2))
+  const [standing, setStanding] = useState('100.00')
+  const [withPlanned, setWithPlanned] = useState(choice.withPlanned)
+  const leadDays = days(lead) ?? choice.leadDays
+  const priceMinor = moneyParse(price) ?? choice.priceMinor
+  const standingDayMinor = moneyParse(standing) ?? 0
+  const faults = {
+    lead: days(lead) === null ? 'enter whole days, at most 999' : undefined,
+    price: moneyParse(price) === null ? 'enter an amount' : undefined,
+    standing: moneyParse(standing) === null ? 'enter an amount' : undefined,
+  }
+  const proposal = useMemo(
+    () =>
+      levelProposal(
+        facts,
+        {
+          aim: aim === 'least-cost' ? { kind: 'least-cost', standingDayMinor } : { kind: 'fill', share: Number(aim) },
+          leadDays,
+          priceMinor,
+          withPlanned,
+        },
+        {
+          show: (minor) => quantityFormat(minor, unit),
+          lead: `${leadDays} ${leadDays === 1 ? 'day' : 'days'}`,
+        },
+      ),
+    [facts, aim, standingDayMinor, leadDays, priceMinor, withPlanned, unit],
+  )
+  const showMinor = (minor: number) => quantityFormat(minor, unit)
+  /** Amounts of the reckoning are stock units; decimals are kept to what a person reads. */
+  const show = (amount: number) =>
+    unit === 'each' ? String(Number(amount.toFixed(1))) : quantityFormat(Math.round(amount * facts.scale), unit)
+  // Against the standing of a machine one may be kept all the same: by hand, on the part card.
+  const isUsed = proposal.perYear > 0
+  const isFaulty = Object.values(faults).some((fault) => fault !== undefined)
+  const onShelfMinor = Math.round(proposal.answer.meanOnHand * priceMinor)
+  return (
+    <section className="stack" aria-labelledby="proposal">
+      <h2 id="proposal">Proposed</h2>
+      <div aria-live="polite" className="stack tight">
+        {isUsed ? (
+          <p className="strong">
+            Reorder point {showMinor(proposal.reorderPoint)}, order up to {showMinor(proposal.orderUpTo)}
+          </p>
+        ) : null}
+        <p>{proposal.says}</p>
+      </div>
+      {mayKeep && isUsed && !isFaulty ? (
+        <ActionForm
+          action={setLevel}
+          formKey={formKey}
+          submit="Keep the proposed level"
+          hidden={{
+            partId,
+            unit,
+            reorderPoint: quantityInput(proposal.reorderPoint, unit),
+            orderUpTo: quantityInput(proposal.orderUpTo, unit),
+            reason: proposal.reason,
+          }}
+        />
+      ) : null}
+      <fieldset className="stack tight">
+        <legend className="strong">What if</legend>
+        <p className="hint" id="what-if-hint">
+          The part is {criticality}. The proposal changes as you type; nothing is kept until you say so.
+        </p>
+        <div className={styles.choices}>
+          <div className="field">
+            <label htmlFor="aim">Aim</label>
+            <select id="aim" value={aim} onChange={(event) => setAim(event.target.value)}>
+              {AIMS.map((one) => (
+                <option key={one.value} value={one.value}>
+                  {one.says}
+                </option>
+              ))}
+            </select>
+          </div>
+          {aim === 'least-cost' ? (
+            <Typed
+              id="standing"
+              label={`A machine standing for a day, ${currency}`}
+              {...{ value: standing, set: setStanding, fault: faults.standing }}
+            />
+          ) : null}
+          <Typed id="lead" label="Lead time, days" {...{ value: lead, set: setLead, fault: faults.lead }} />
+          <Typed id="price" label={`Price, ${currency}`} {...{ value: price, set: setPrice, fault: faults.price }} />
+        </div>
+        <label className="tick">
+          <input type="checkbox" checked={withPlanned} onChange={(event) => setWithPlanned(event.target.checked)} />{' '}
+          Count what services took
+        </label>
+      </fieldset>
+      {isUsed ? <Reckoned proposal={proposal} show={show} worth={moneyFormat(onShelfMinor, currency)} /> : null}
+    </section>
+  )
+}
+
+/** Steps that change the number as it is shown: 20.96 to 21 is none. */
+const felt = (steps: readonly Step[], show: (amount: number) => string) =>
+  steps.filter(({ before, after }) => before === null || show(before) !== show(after))
+
+/** The picture, what comes of the level, and every step on the way to it. */
+function Reckoned(props: { proposal: Proposal; show: (amount: number) => string; worth: string }) {
+  const { proposal, show, worth } = props
+  const { answer, quantity } = proposal
+  return (
+    <>
+      <NeedPicture proposal={proposal} show={show} />
+      <dl className="facts">
+        <dt>Served at once</dt>
+        <dd>{shareSays(answer.fillRate)}</dd>
+        <dt>Safety stock</dt>
+        <dd>{show(answer.safetyStock)}</dd>
+        <dt>On the shelf on average</dt>
+        <dd>
+          {show(answer.meanOnHand)}, {worth}
+        </dd>
+        <dt>Ordered at a time</dt>
+        <dd>{show(quantity.quantity)}</dd>
+        {proposal.leftOut > 0 ? (
+          <>
+            <dt>Left out</dt>
+            <dd>
+              {proposal.leftOut === 1 ? '1 month' : `${proposal.leftOut} months`} with an empty shelf and little use
+            </dd>
+          </>
+        ) : null}
+      </dl>
+      <details>
+        <summary className="button quiet">How the numbers came about</summary>
+        <div className="stack tight">
+          <p className="strong">Reorder point</p>
+          <ol>
+            {felt(answer.steps.reorderPoint, show).map((step) => (
+              <li key={step.rule}>{stepSays(step, show)}</li>
+            ))}
+          </ol>
+          <p className="strong">Ordered at a time</p>
+          <ol>
+            {felt(quantity.steps, show).map((step) => (
+              <li key={step.rule}>{stepSays(step, show)}</li>
+            ))}
+          </ol>
+          <p className="strong">Order up to</p>
+          <ol>
+            {felt(answer.steps.orderUpTo, show).map((step) => (
+              <li key={step.rule}>{stepSays(step, show)}</li>
+            ))}
+          </ol>
+          <p className="small">
+            Taken as usual, change the levels by hand where it is otherwise: the shelf is looked at once a week, an
+            order costs 10.00, keeping a piece costs a fifth of its price in a year, and nothing is bought for more than
+            two years.
+          </p>
+        </div>
+      </details>
+    </>
+  )
+}
+
+function Typed(props: { id: string; label: string; value: string; set: (value: string) => void; fault?: string }) {
+  const { id, label, value, set, fault } = props
+  return (
+    <div className="field">
+      <label htmlFor={id}>{label}</label>
+      <input
+        id={id}
+        type="text"
+        inputMode="decimal"
+        className="input-number"
+        autoComplete="off"
+        value={value}
+        aria-invalid={fault ? true : undefined}
+        aria-describedby={fault ? `${id}-fault` : undefined}
+        onChange={(event) => set(event.target.value)}
+      />
+      {fault ? (
+        <p className="fault" id={`${id}-fault`}>
+          {fault}
+        </p>
+      ) : null}
+    </div>
+  )
+}

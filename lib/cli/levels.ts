@@ -1,0 +1,164 @@
+import { basename } from 'node:path'
+import { stringify } from 'csv-stringify/sync'
+import { INSTALLED_BASE } from '../demand/installed-base.ts'
+import { type Method, type PartHistory, USUAL_METHODS } from '../demand/method.ts'
+import { csvRows } from '../exchange/read-csv.ts'
+import { counted } from '../measure/counted.ts'
+import {
+  LEVELS_COLUMNS,
+  type LevelsDefaults,
+  type LevelsFault,
+  type LevelsRecord,
+  levelsRead,
+} from '../replenish/levels-file.ts'
+import { type OrderFacts, type PartLevel, partLevel } from '../replenish/part-level.ts'
+import { type Answer, EXIT } from './answer.ts'
+import { fileRead } from './exchange.ts'
+
+export interface LevelsOptions {
+  json?: boolean
+  lead?: string
+  review: string
+  target: string
+  targetKind: string
+  method: string
+  orderCost: string
+  holding: string
+  periodsPerYear: string
+}
+
+const METHODS: readonly Method[] = [INSTALLED_BASE, ...USUAL_METHODS]
+
+/** Faults named before the command stops naming them; all of them are in the JSON. */
+const FAULTS_SAID = 20
+
+export const LEVELS_HELP = `
+Columns of the file: id, period (2026-03, or whole numbers that count up) and quantity; a period without a row counts 0, from the
+first row of the id to the last period of the file. These may stand in the first row of an id, or in all: lead_time, lead_time_sd,
+review (periods), target (0.95), target_kind (fill: pieces served at once; cycle: deliveries before which nobody waits), cost
+(price of a piece), pack, minimum, job (pieces that one job takes).
+Without --json the answer is CSV: id, reorder_point, order_up_to, order_quantity, expected_fill, cycle_service, safety_stock, reason.
+Bad rows: each with row, column and reason on the standard error, nothing is answered, exit code 2.
+`
+
+interface Asked {
+  defaults: LevelsDefaults
+  order: OrderFacts
+  method: Method
+}
+
+/** What the options say; a sentence where one of them cannot be meant. */
+export function levelsAsked(options: LevelsOptions): Asked | string {
+  const wrong: string[] = []
+  const number = (name: string, text: string, fits: (value: number) => boolean, says: string): number => {
+    const value = /^\d+(\.\d+)?$/.test(text) ? Number(text) : Number.NaN
+    if (!fits(value)) wrong.push(`--${name} ${text} is not ${says}.`)
+    return value
+  }
+  const method = METHODS.find((one) => one.name === options.method)
+  if (!method) wrong.push(`--method ${options.method} is none of ${METHODS.map((one) => one.name).join(', ')}.`)
+  const { targetKind } = options
+  if (targetKind !== 'fill' && targetKind !== 'cycle')
+    wrong.push(`--target-kind ${targetKind} is neither fill nor cycle.`)
+  const from0 = (value: number) => value >= 0
+  const asked = {
+    defaults: {
+      leadTime: options.lead === undefined ? null : number('lead', options.lead, from0, 'a number of periods'),
+      review: number('review', options.review, from0, 'a number of periods'),
+      target: number('target', options.target, (value) => value > 0 && value < 1, 'a share between 0 and 1'),
+      targetKind: targetKind === 'cycle' ? targetKind : 'fill',
+    },
+    order: {
+      orderCost: number('order-cost', options.orderCost, from0, 'an amount of money'),
+      holdingRate: number('holding', options.holding, from0, 'a share of the price a year, such as 0.2'),
+      periodsPerYear: number('periods-per-year', options.periodsPerYear, (value) => value > 0, 'a number above 0'),
+      longestYears: 2,
+    },
+  } satisfies Omit<Asked, 'method'>
+  return method && wrong.length === 0 ? { ...asked, method } : wrong.join('\n')
+}
+
+/** The rows of the file by the names of its header; what has no name we know is left out. */
+async function recordsRead(path: string): Promise<{ records: LevelsRecord[]; missing: string[] }> {
+  const known: readonly string[] = [...LEVELS_COLUMNS.must, ...LEVELS_COLUMNS.may]
+  const records: LevelsRecord[] = []
+  let names: string[] | null = null
+  for await (const { row, cells } of csvRows(await fileRead(path), basename(path))) {
+    if (names === null) {
+      names = cells.map((cell) => cell.trim().toLowerCase().replaceAll(/[ -]/g, '_'))
+      continue
+    }
+    const named: Record<string, string> = {}
+    for (const [at, name] of names.entries()) if (known.includes(name)) named[name] = cells[at] ?? ''
+    records.push({ row, cells: named })
+  }
+  return { records, missing: LEVELS_COLUMNS.must.filter((name) => !names?.includes(name)) }
+}
+
+function faultsAnswer(faults: readonly LevelsFault[], json: boolean | undefined, say: (line: string) => void): null {
+  const next = 'correct the file and run it again; nothing was answered.'
+  if (json) say(JSON.stringify({ faults, next }, null, 2))
+  else {
+    say(`${counted(faults.length, 'fault')} in the file:`)
+    for (const { row, column, reason } of faults.slice(0, FAULTS_SAID)) say(`  row ${row}, ${column}: ${reason}`)
+    if (faults.length > FAULTS_SAID) say(`  and ${faults.length - FAULTS_SAID} more; --json names all of them`)
+    say(`Next: ${next}`)
+  }
+  return null
+}
+
+const round = (value: number, digits: number) => Number(value.toFixed(digits))
+
+function row({ answer, ...one }: PartLevel) {
+  return {
+    id: one.id,
+    reorder_point: one.reorderPoint,
+    order_up_to: one.orderUpTo,
+    order_quantity: one.orderQuantity,
+    expected_fill: round(one.fillRate, 6),
+    cycle_service: round(one.cycleService, 6),
+    safety_stock: round(one.safetyStock, 6),
+    reason: one.reason,
+  }
+}
+
+/**
+ * `cotterbook levels CSV`: reorder point and order-up-to level of each part of a file of past demand. No database is needed. Null
+ * where rows were bad; they have been said to `say` then.
+ */
+export async function levelsCommand(
+  path: string,
+  { defaults, order, method }: Asked,
+  { json, say }: { json: boolean | undefined; say: (line: string) => void },
+): Promise<Answer | null> {
+  const { records, missing } = await recordsRead(path)
+  if (missing.length > 0)
+    return faultsAnswer(
+      missing.map((column) => ({ row: 1, column, reason: 'is not in the header' })),
+      json,
+      say,
+    )
+  const { parts, faults } = levelsRead(records, defaults)
+  if (faults.length > 0) return faultsAnswer(faults, json, say)
+  const outlooks = method.outlooks(parts.map((part): PartHistory => ({ id: part.id, quantities: part.quantities })))
+  const levels = parts.map((part, at) => partLevel(part, outlooks[at]!, order))
+  return {
+    status: EXIT.fine,
+    json: {
+      method: method.name,
+      levels: levels.map((one) => ({ ...row(one), steps: one.answer.steps })),
+    },
+    text: stringify(levels.map(row), { header: true, columns: COLUMNS }).trimEnd(),
+  }
+}
+
+const COLUMNS = [
+  'id',
+  'reorder_point',
+  'order_up_to',
+  'order_quantity',
+  'expected_fill',
+  'cycle_service',
+  'safety_stock',
+  'reason',
+]

@@ -1,0 +1,194 @@
+import { type SupersessionLink, supersessionResolve } from '../catalogue/supersession.ts'
+import { monthsAdd, type PlainDate } from '../service/plain-date.ts'
+import type { MovementKind } from '../stock/movement.ts'
+
+/** A month as 2026-03. */
+export type Month = string
+
+/** planned: taken for a service; failure: for a repair; other: for a machine, a cost centre or a person without a job. */
+export type UseKind = 'planned' | 'failure' | 'other'
+
+/** One line of the ledger, of the part or of one that was replaced by it. */
+export interface HistoryMovement {
+  id: number
+  day: PlainDate
+  kind: MovementKind
+  /** Signed, in the unit of its own part. */
+  quantity: number
+  /** Pieces of today's part that do the work of one of this. */
+  ratio: number
+  reversesId: number | null
+  jobId: number | null
+  jobKind: 'repair' | 'service' | null
+  /** Machine, cost centre or person, as one text; null where a job or nothing is named. */
+  forWhat: string | null
+  /** The bin is one that parts may be taken from. */
+  isFree: boolean
+}
+
+export interface MonthUse {
+  month: Month
+  planned: number
+  failure: number
+  other: number
+  /** Some days of the month ended, or it began, with nothing to take: more may have been wanted than was taken. */
+  isCensored: boolean
+  /** Far above the other months; kept and counted all the same. */
+  isOutlier: boolean
+}
+
+export interface DemandHistory {
+  /** Without a gap, from the month of the first movement to the last whole month. */
+  months: MonthUse[]
+  /** How many were taken at a time: for one job, or in one movement without a job; in the order in which they began. */
+  takings: { month: Month; kind: UseKind; quantity: number }[]
+}
+
+export const monthOf = (day: PlainDate): Month => day.slice(0, 7)
+
+/** Months from one to the other, both included; none where the second comes first. */
+export function monthsBetween(from: Month, through: Month): Month[] {
+  const months: Month[] = []
+  for (let month = from; month <= through; month = monthOf(monthsAdd(`${month}-01`, 1))) months.push(month)
+  return months
+}
+
+/** Parts whose need is today the need of this one, itself first, each with the pieces of this one for one of them. */
+export function replacedBy(partId: number, links: readonly SupersessionLink[]): { partId: number; ratio: number }[] {
+  const older = [...new Set(links.map((link) => link.oldPartId))].filter((id) => id !== partId)
+  return [
+    { partId, ratio: 1 },
+    ...older.flatMap((id) => {
+      const { chain } = supersessionResolve(id, links)
+      const at = chain.indexOf(partId)
+      if (at === -1) return []
+      // As far as this part only: what replaces it later has a ratio of its own.
+      const way = chain.slice(0, at + 1)
+      const upTo = links.filter((link) => way.includes(link.oldPartId) && link.oldPartId !== partId)
+      return [{ partId: id, ratio: supersessionResolve(id, upTo).ratio }]
+    }),
+  ]
+}
+
+interface Taking {
+  id: number
+  month: Month
+  kind: UseKind
+  of: string | null
+  quantity: number
+}
+
+function kindOfUse({ jobId, jobKind }: HistoryMovement): UseKind {
+  if (jobId === null) return 'other'
+  return jobKind === 'service' ? 'planned' : 'failure'
+}
+
+const forOf = ({ jobId, forWhat }: HistoryMovement): string | null => (jobId === null ? forWhat : `job ${jobId}`)
+
+/**
+ * What was taken, less what came back. A movement that was reversed never happened, nor did its reversal. What is put back comes
+ * off the last takings for the same job or machine, else off the last takings of the part; beyond what was taken it is no use of any
+ * kind (an old stock that turned up).
+ */
+function takingsOf(movements: readonly HistoryMovement[]): Taking[] {
+  const reversed = new Set(movements.map((movement) => movement.reversesId))
+  const takings: Taking[] = []
+  for (const movement of movements) {
+    if (reversed.has(movement.id)) continue
+    const quantity = Math.abs(movement.quantity) * movement.ratio
+    if (movement.kind === 'issue') {
+      const of = forOf(movement)
+      takings.push({ id: movement.id, month: monthOf(movement.day), kind: kindOfUse(movement), of, quantity })
+    } else if (movement.kind === 'return') comeBack(takings, forOf(movement), quantity)
+  }
+  return takings.filter((taking) => taking.quantity > 0)
+}
+
+function comeBack(takings: Taking[], of: string | null, quantity: number): void {
+  let left = quantity
+  const same = of === null ? takings : takings.filter((taking) => taking.of === of)
+  for (const taking of same.toReversed()) {
+    const back = Math.min(left, taking.quantity)
+    taking.quantity -= back
+    left -= back
+    if (left === 0) return
+  }
+}
+
+/** Months in which a day ended, or which began, with nothing free on hand. */
+function emptyMonths(movements: readonly HistoryMovement[], months: readonly Month[]): Set<Month> {
+  const byDay = new Map<PlainDate, number>()
+  for (const { day, quantity, ratio, isFree } of movements)
+    byDay.set(day, (byDay.get(day) ?? 0) + (isFree ? quantity * ratio : 0))
+  const days = [...byDay].sort(([a], [b]) => (a < b ? -1 : 1))
+  const empty = new Set<Month>()
+  let onHand = 0
+  let at = 0
+  for (const [nth, month] of months.entries()) {
+    // The month in which a part comes in for the first time does not begin with a shelf that ran out.
+    if (nth > 0 && onHand <= 0) empty.add(month)
+    for (let next = days[at]; next && monthOf(next[0]) <= month; next = days[at]) {
+      onHand += next[1]
+      if (onHand <= 0) empty.add(month)
+      at += 1
+    }
+  }
+  return empty
+}
+
+/** The value below which `share` of the sorted values lie, on straight lines between them. */
+function quantile(sorted: readonly number[], share: number): number {
+  const place = share * (sorted.length - 1)
+  const low = sorted[Math.floor(place)] ?? 0
+  return low + (place - Math.floor(place)) * ((sorted[Math.ceil(place)] ?? low) - low)
+}
+
+/** Months with use that a fence needs: of fewer nobody knows what is usual. */
+const FENCE_MONTHS = 6
+
+/**
+ * Above this a month is far out: third quartile of the months with use + 3 times the distance of the quartiles (Tukey, Exploratory
+ * Data Analysis, 1977; from memory), or + 3 times the median where the months are so alike that one piece more would lie outside.
+ * Infinity while fewer than six months have use.
+ */
+export function outlierFence(quantities: readonly number[]): number {
+  const used = quantities.filter((quantity) => quantity > 0).sort((a, b) => a - b)
+  if (used.length < FENCE_MONTHS) return Infinity
+  const third = quantile(used, 0.75)
+  return third + 3 * Math.max(third - quantile(used, 0.25), quantile(used, 0.5))
+}
+
+/**
+ * Use of a part by month. `movements` are those of the part and of all that it replaces, in the order of the ledger, from its first
+ * line on; counts, moves between bins and scrap change what is on hand and are no use. `through` is the last whole month.
+ */
+export function demandHistory(movements: readonly HistoryMovement[], through: Month): DemandHistory {
+  const first = movements.reduce<PlainDate | null>(
+    (least, { day }) => (least === null || day < least ? day : least),
+    null,
+  )
+  if (first === null) return { months: [], takings: [] }
+  const months = monthsBetween(monthOf(first), through)
+  const use = new Map(months.map((month) => [month, { planned: 0, failure: 0, other: 0 }]))
+  const together = new Map<string, DemandHistory['takings'][number]>()
+  for (const { id, month, kind, of, quantity } of takingsOf(movements)) {
+    const at = use.get(month)
+    if (!at) continue
+    at[kind] += quantity
+    // A job that takes two shoes one after the other has taken a pair.
+    const key = of?.startsWith('job ') ? of : `line ${id}`
+    const taking = together.get(key)
+    if (taking) taking.quantity += quantity
+    else together.set(key, { month, kind, quantity })
+  }
+  const empty = emptyMonths(movements, months)
+  const fence = outlierFence([...use.values()].map((one) => one.planned + one.failure + one.other))
+  return {
+    months: months.map((month) => {
+      const { planned = 0, failure = 0, other = 0 } = use.get(month) ?? {}
+      const isOutlier = planned + failure + other > fence
+      return { month, planned, failure, other, isCensored: empty.has(month), isOutlier }
+    }),
+    takings: [...together.values()],
+  }
+}

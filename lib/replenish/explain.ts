@@ -1,0 +1,44 @@
+import type { LevelAnswer, Target } from './level.ts'
+
+export interface LevelWords {
+  /** "about 12 a year are", "none is" */
+  used: string
+  /** "14 days, mostly 10 to 18" */
+  lead: string
+  /** A quantity as the storekeeper reads it: "3", "2.5 L". */
+  show: (quantity: number) => string
+}
+
+/** 0.9512 as "95 of 100"; what is nearly all keeps its digits: 0.9987 as "998 of 1000". Never says more than is true. */
+export function shareSays(share: number): string {
+  const thousandths = Math.min(1000, Math.max(0, Math.floor(share * 1000 + 1e-9)))
+  if (thousandths === 1000) return 'all but a few'
+  return thousandths > 990 ? `${thousandths} of 1000` : `${Math.floor(thousandths / 10)} of 100`
+}
+
+/** "95 of 100 there at once" */
+export function targetSays(target: Target): string {
+  switch (target.kind) {
+    case 'fill':
+      return `${shareSays(target.share)} there at once`
+    case 'cycle':
+      return `nobody waiting in ${shareSays(target.share)} deliveries`
+    case 'least-cost':
+      return 'the least cost of stock and standing machines'
+  }
+}
+
+/**
+ * A level in one plain sentence: "Order up to 8 when 3 are left: about 12 a year are used, a delivery takes 14 days, and the aim is 95
+ * of 100 there at once; 97 of 100 are expected."
+ */
+export function levelSays(answer: LevelAnswer, target: Target, { used, lead, show }: LevelWords): string {
+  const { reorderPoint, orderUpTo, fillRate, steps } = answer
+  const when = reorderPoint <= 0 ? 'when none is left' : `when ${show(reorderPoint)} or fewer are left`
+  const why: string[] = []
+  if ([...steps.reorderPoint, ...steps.orderUpTo].some((step) => step.rule === 'one-job'))
+    why.push('never less than one job’s worth is kept')
+  if (steps.orderUpTo.some((step) => step.rule === 'set')) why.push('whole sets are kept')
+  const also = why.length > 0 ? `; ${why.join(' and ')}` : ''
+  return `Order up to ${show(orderUpTo)} ${when}: ${used} used, a delivery takes ${lead}, and the aim is ${targetSays(target)}; ${shareSays(fillRate)} are expected${also}.`
+}

@@ -1,0 +1,105 @@
+import { describe, expect, test } from 'vitest'
+import type { MonthUse } from '../../lib/demand/history.ts'
+import {
+  jobWorth,
+  levelProposal,
+  monthsThatTell,
+  type ProposalChoice,
+  type ProposalFacts,
+} from '../../lib/replenish/proposal.ts'
+
+function month(failure: number, more: Partial<MonthUse> = {}): MonthUse {
+  return { month: '2026-01', planned: 0, other: 0, isCensored: false, isOutlier: false, failure, ...more }
+}
+
+const words = { show: String, lead: '14 days' }
+const choice: ProposalChoice = { aim: { kind: 'fill', share: 0.95 }, leadDays: 14, priceMinor: 2500, withPlanned: true }
+
+function facts(more: Partial<ProposalFacts> = {}): ProposalFacts {
+  const months = [1, 0, 2, 0, 1, 1, 0, 3, 0, 1, 0, 1].map((quantity) => month(quantity))
+  return { scale: 1, months, takings: [], perPlace: null, leadSdDays: 4, pack: 1, minimum: 1, ...more }
+}
+
+// How a history is read: common practice, no source. Worked by hand.
+describe('months that tell of need', () => {
+  test('leave out what was taken of an empty shelf, unless it was as much as usual', () => {
+    const stocked = [2, 2, 2, 2, 2, 2].map((quantity) => month(quantity))
+    const empty = [month(0, { isCensored: true }), month(5, { isCensored: true })]
+    expect(monthsThatTell([...stocked, ...empty], true)).toEqual({ use: [2, 2, 2, 2, 2, 2, 5], leftOut: 1 })
+    expect(monthsThatTell([...stocked.slice(1), ...empty], true).leftOut).toBe(0)
+  })
+
+  test('count services only where they are to be counted', () => {
+    const months = [month(1, { planned: 4, other: 2 })]
+    expect(monthsThatTell(months, true).use).toEqual([7])
+    expect(monthsThatTell(months, false).use).toEqual([3])
+  })
+})
+
+describe('what one job takes', () => {
+  test('is told by the takings, a part taken in twos is kept in twos', () => {
+    expect(jobWorth([2, 4, 2, 2], 1)).toEqual({ oneJob: 2, set: 2 })
+    expect(jobWorth([2, 3, 2], 1)).toEqual({ oneJob: 2, set: 1 })
+  })
+
+  test('is told by the parts list until three have been taken', () => {
+    expect(jobWorth([2], 4)).toEqual({ oneJob: 4, set: 1 })
+    expect(jobWorth([], null)).toEqual({ oneJob: 1, set: 1 })
+  })
+})
+
+describe('a proposed level', () => {
+  test('is higher with a longer lead time, a higher aim and the need of services', () => {
+    const point = (more: Partial<ProposalChoice>, of = facts()) =>
+      levelProposal(of, { ...choice, ...more }, words).reorderPoint
+    expect(point({ leadDays: 60 })).toBeGreaterThan(point({}))
+    expect(point({ aim: { kind: 'fill', share: 0.99 } })).toBeGreaterThan(point({ aim: { kind: 'fill', share: 0.8 } }))
+    const served = facts({ months: facts().months.map((one) => ({ ...one, planned: 3 })) })
+    expect(point({}, served)).toBeGreaterThan(point({ withPlanned: false }, served))
+  })
+
+  test('goes by what a standing machine costs', () => {
+    const at = (standingDayMinor: number) =>
+      levelProposal(facts(), { ...choice, aim: { kind: 'least-cost', standingDayMinor } }, words).reorderPoint
+    expect(at(50_000)).toBeGreaterThan(at(1))
+  })
+
+  test('orders less of a dear part at a time', () => {
+    const at = (priceMinor: number) => levelProposal(facts(), { ...choice, priceMinor }, words).quantity.quantity
+    expect(at(100)).toBeGreaterThan(at(90_000))
+  })
+
+  test('of a part that nobody used yet is no reason to buy it', () => {
+    const { perYear, says } = levelProposal(facts({ months: [month(0)], perPlace: 2 }), choice, words)
+    expect(perYear).toBe(0)
+    expect(says).toBe('Nothing of it was used in 1 month: it is bought when a job wants it.')
+  })
+
+  test('of oil is in minor units of its litre', () => {
+    const oil = facts({
+      scale: 1000,
+      months: facts().months.map((one) => ({ ...one, failure: one.failure * 2500 })),
+      pack: 5000,
+      minimum: 5000,
+    })
+    const { reorderPoint, orderUpTo, quantity } = levelProposal(oil, { ...choice, priceMinor: 600 }, words)
+    expect(reorderPoint % 100).toBe(0)
+    expect(reorderPoint).toBeGreaterThan(0)
+    expect(quantity.quantity % 5).toBe(0)
+    expect(orderUpTo).toBe(reorderPoint + quantity.quantity * 1000)
+  })
+
+  test('the chances in the picture come to one', () => {
+    for (const scale of [1, 1000]) {
+      const { bars } = levelProposal(facts({ scale, takings: [] }), choice, words)
+      const sum = bars.reduce((all, bar) => all + bar.chance, 0)
+      expect(sum).toBeGreaterThan(0.998)
+      expect(sum).toBeLessThanOrEqual(1 + 1e-9)
+    }
+  })
+
+  test('says in few words why, short enough to be kept with it', () => {
+    const { reason } = levelProposal(facts(), choice, words)
+    expect(reason).toMatch(/^about \d+(\.\d+)? a year, 14 days to come, aim 95 of 100 there at once$/)
+  })
+})
