@@ -53,6 +53,7 @@ export function negativeBinomialMean(r: number, mean: number): Distribution {
         at -= 1
       }
     }
+    tail = Math.min(1, tail)
     return isAbove ? { lower: 1 - tail, upper: tail } : { lower: tail, upper: 1 - tail }
   }
   /** Both tails at once: one of them is a continued fraction, the other what is left. */

@@ -52,5 +52,7 @@ export function betaLower(a: number, b: number, x: number, y: number = 1 - x): n
   if (x <= 0) return 0
   if (y <= 0) return 1
   const weight = betaWeight(a, b, x, y)
-  return x < (a + 1) / (a + b + 2) ? (weight / a) * betaFraction(a, b, x) : 1 - (weight / b) * betaFraction(b, a, y)
+  const lower =
+    x < (a + 1) / (a + b + 2) ? (weight / a) * betaFraction(a, b, x) : 1 - (weight / b) * betaFraction(b, a, y)
+  return Math.min(1, Math.max(0, lower))
 }

@@ -45,11 +45,12 @@ function upperByFraction(a: number, x: number): number {
 export function gammaLower(a: number, x: number): number {
   if (x <= 0) return 0
   if (x === Number.POSITIVE_INFINITY) return 1
-  return x < a + 1 ? lowerBySeries(a, x) : 1 - upperByFraction(a, x)
+  // The other share may be above 1 by its last digit.
+  return x < a + 1 ? Math.min(1, lowerBySeries(a, x)) : Math.max(0, 1 - upperByFraction(a, x))
 }
 
 export function gammaUpper(a: number, x: number): number {
   if (x <= 0) return 1
   if (x === Number.POSITIVE_INFINITY) return 0
-  return x < a + 1 ? 1 - lowerBySeries(a, x) : upperByFraction(a, x)
+  return x < a + 1 ? Math.max(0, 1 - lowerBySeries(a, x)) : Math.min(1, upperByFraction(a, x))
 }

@@ -3,6 +3,7 @@ import { parseArgs } from 'node:util'
 import { type BacktestInput, type BacktestRow, backtest } from '../../lib/demand/backtest.ts'
 import { INSTALLED_BASE } from '../../lib/demand/installed-base.ts'
 import { type Method, USUAL_METHODS } from '../../lib/demand/method.ts'
+import { counted } from '../../lib/measure/counted.ts'
 import { csvCells } from '../support/csv-cells.ts'
 import { referencePath } from '../support/reference.ts'
 import { between, DEMAND_SETS, type DemandSet, demandSetRead, isHeldOut } from './demand-sets.ts'
@@ -113,7 +114,7 @@ function run(): number {
       targets: TARGETS_SPREAD,
       isSpread: true,
     })
-    lines.push(`${set}, ${parts.length} parts (${values.part})`)
+    lines.push(`${set}, ${values.part}: ${counted(parts.length, 'part')}`)
     for (const bar of bars) {
       const own = needed(spread, bar) ?? Number.POSITIVE_INFINITY
       const best = bestUsual(usual, bar)
