@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -19,17 +20,12 @@ export default async function ExchangePage() {
   const kinds = KIND_NAMES.filter((name) => (name !== 'stock' && name !== 'counts') || mayDo(who.roles, 'stock.count'))
   return (
     <main className="page narrow" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.settings()} prefetch={false}>
-              Settings
-            </Link>
-            : lists of other programs, in and out
-          </p>
-          <h1>Import and export</h1>
-        </div>
-      </header>
+      <PageHead
+        up={paths.settings()}
+        from="Settings"
+        about="lists of other programs, in and out"
+        title="Import and export"
+      />
       <div className="stack loose">
         {mayBring ? (
           <section className="sheet stack" aria-labelledby="in">

@@ -1,5 +1,5 @@
 import type { Metadata } from 'next'
-import Link from 'next/link'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { Field, TickGroup } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -19,17 +19,7 @@ export default async function PeoplePage() {
   const people = await peopleList()
   return (
     <main className="page narrow" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.settings()} prefetch={false}>
-              Settings
-            </Link>
-            : who may sign in, and what they may do
-          </p>
-          <h1>People</h1>
-        </div>
-      </header>
+      <PageHead up={paths.settings()} from="Settings" about="who may sign in, and what they may do" title="People" />
       <div className="stack loose">
         <ul className="plain-list stack">
           {people.map((person) => (

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -29,16 +30,7 @@ export default async function OrdersPage() {
   )
   return (
     <main className="page" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.buying()} prefetch={false}>
-              Order list
-            </Link>
-          </p>
-          <h1>Orders</h1>
-        </div>
-      </header>
+      <PageHead up={paths.buying()} from="Order list" title="Orders" />
       <div className="stack loose">
         {orders.length === 0 ? (
           <p className="empty">

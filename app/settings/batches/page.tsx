@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { Field, SelectField, Tick } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -22,20 +23,16 @@ export default async function BatchSettingsPage() {
   const open = PART_CLASSES.filter((one) => !rules.some((rule) => rule.partClass === one))
   return (
     <main className="page narrow stack loose" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.settings()} prefetch={false}>
-              Settings
-            </Link>
-            : what spoils, and what must be found again
-          </p>
-          <h1>Batches and use-by dates</h1>
-        </div>
+      <PageHead
+        up={paths.settings()}
+        from="Settings"
+        about="what spoils, and what must be found again"
+        title="Batches and use-by dates"
+      >
         <Link className="button" href={paths.spoils()} prefetch={false}>
           Spoils soon
         </Link>
-      </header>
+      </PageHead>
       <p>
         What is asked when parts of a class come in. What lies there already stands under “Not known” until somebody
         looks at the packs. A part may say otherwise for itself, on its card under Batches.

@@ -1,5 +1,5 @@
 import type { Metadata } from 'next'
-import Link from 'next/link'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { Watch } from '@/app/_parts/watch.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
@@ -19,16 +19,7 @@ export default async function CheckPage() {
   const { workingSince, last } = checkStanding()
   return (
     <main className="page narrow stack" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.settings()} prefetch={false}>
-              Settings
-            </Link>
-          </p>
-          <h1>Check of the books</h1>
-        </div>
-      </header>
+      <PageHead up={paths.settings()} from="Settings" title="Check of the books" />
       <p>
         Once a day everything that must hold is proved from the data: that each bin holds what its movements add up to,
         that parts are worth what was paid for them, that the service book is as it was written. Nothing is changed by

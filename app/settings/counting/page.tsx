@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { Field, Tick } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -44,20 +45,16 @@ export default async function CountingPage() {
   )
   return (
     <main className="page narrow" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.settings()} prefetch={false}>
-              Settings
-            </Link>
-            : how often bins are counted, and what a large difference is
-          </p>
-          <h1>Counting</h1>
-        </div>
+      <PageHead
+        up={paths.settings()}
+        from="Settings"
+        about="how often bins are counted, and what a large difference is"
+        title="Counting"
+      >
         <Link className="button" href={paths.countDue()} prefetch={false}>
           Count due
         </Link>
-      </header>
+      </PageHead>
       {mayDo(who.roles, 'stock.approve') ? (
         <ActionForm
           action={saveCounting}

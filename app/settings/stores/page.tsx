@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { Field, SelectField } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -19,16 +20,7 @@ export default async function StoresPage() {
   const stores = await storesToSetUp()
   return (
     <main className="page narrow stack loose" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.settings()} prefetch={false}>
-              Settings
-            </Link>
-          </p>
-          <h1>Stores and bins</h1>
-        </div>
-      </header>
+      <PageHead up={paths.settings()} from="Settings" title="Stores and bins" />
       {stores.length === 0 ? (
         <p className="empty">
           No store yet. Add the first one, then its bins in the order in which you walk past them.

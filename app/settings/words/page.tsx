@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
@@ -17,20 +18,16 @@ export default async function WordsPage() {
   const groups = await workshopWords()
   return (
     <main className="page narrow stack loose" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.settings()} prefetch={false}>
-              Settings
-            </Link>
-            : what else a thing is called here, so that search finds it under each name
-          </p>
-          <h1>Words of our workshop</h1>
-        </div>
+      <PageHead
+        up={paths.settings()}
+        from="Settings"
+        about="what else a thing is called here, so that search finds it under each name"
+        title="Words of our workshop"
+      >
         <Link className="button quiet" href={paths.search()}>
           Search
         </Link>
-      </header>
+      </PageHead>
       {mayChange ? (
         <section className="sheet stack" aria-labelledby="add">
           <h2 id="add">Add words for one thing</h2>

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { binsList } from '@/lib/db/shelf.ts'
@@ -15,15 +16,7 @@ export default async function BinsPage() {
   const stores = [...new Set(bins.map((bin) => bin.store))]
   return (
     <main className="page" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.shelf()} prefetch={false}>
-              Shelf
-            </Link>
-          </p>
-          <h1>Bins</h1>
-        </div>
+      <PageHead up={paths.shelf()} from="Shelf" title="Bins">
         <nav className="row" aria-label="Counting">
           <Link className="button" href={paths.countDue()} prefetch={false}>
             Count due
@@ -35,7 +28,7 @@ export default async function BinsPage() {
             Stores and bins
           </Link>
         </nav>
-      </header>
+      </PageHead>
       <div className="stack loose">
         {bins.length === 0 ? (
           <p className="empty">

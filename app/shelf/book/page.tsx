@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { found } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { OldUnitsOfPart } from '@/app/_parts/old-units-asked.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { PartHead } from '@/app/_parts/part-head.tsx'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
 import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
@@ -30,17 +31,7 @@ export default async function BookPage({ searchParams }: { searchParams: PageQue
   const part = partId === null ? null : await found(partCard(partId))
   return (
     <main className="page narrow stack" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.shelf()} prefetch={false}>
-              Shelf
-            </Link>
-            : without a job
-          </p>
-          <h1>{WAYS[as]}</h1>
-        </div>
-      </header>
+      <PageHead up={paths.shelf()} from="Shelf" about="without a job" title={WAYS[as]} />
       {part === null ? (
         <>
           <p>Which part? What goes into a machine on a job is taken on that job.</p>

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { type PageQuery, queryText } from '@/app/_parts/query.ts'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
@@ -37,16 +38,7 @@ export default async function BulkPage({ searchParams }: { searchParams: PageQue
   const address = tableAddress(question, USUAL_COLUMNS)
   return (
     <main className="page stack" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.shelf(address)} prefetch={false}>
-              Shelf
-            </Link>
-          </p>
-          <h1>Change many parts</h1>
-        </div>
-      </header>
+      <PageHead up={paths.shelf(address)} from="Shelf" title="Change many parts" />
       {mayDo(who.roles, 'stock.level') ? (
         <>
           <p>

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { type PageQuery, queryId } from '@/app/_parts/query.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -32,21 +33,13 @@ export default async function DeadStockPage({ searchParams }: { searchParams: Pa
   const shown = rows.slice((page - 1) * PAGE_ROWS, page * PAGE_ROWS)
   return (
     <main className="page" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.shelf()} prefetch={false}>
-              Shelf
-            </Link>
-          </p>
-          <h1>Slow and dead stock</h1>
-        </div>
+      <PageHead up={paths.shelf()} from="Shelf" title="Slow and dead stock">
         <nav className="row no-print" aria-label="Take along">
           <a className="button" href={paths.deadStockCsv(address)}>
             CSV
           </a>
         </nav>
-      </header>
+      </PageHead>
       <div className="stack">
         <DeadFilter question={question} stores={stores} />
         {rows.length === 0 ? (

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { queryId } from '@/app/_parts/query.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { type LabelAddress, paths } from '@/app/paths.ts'
@@ -46,15 +47,7 @@ export default async function LabelsPage({
   }
   return (
     <main className="page" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.shelf()} prefetch={false}>
-              Shelf
-            </Link>
-          </p>
-          <h1>Labels</h1>
-        </div>
+      <PageHead up={paths.shelf()} from="Shelf" title="Labels">
         <nav className="row" aria-label="Labels of">
           {KINDS.map(({ of, says }) => (
             <Link
@@ -69,7 +62,7 @@ export default async function LabelsPage({
             </Link>
           ))}
         </nav>
-      </header>
+      </PageHead>
       <div className={styles.columns}>
         <div className="stack">
           <Choice

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { MovementWhy, movementSigned } from '@/app/_parts/movement-why.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { type PageQuery, queryId } from '@/app/_parts/query.ts'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -37,15 +38,7 @@ export default async function MovementsPage({ searchParams }: { searchParams: Pa
   const oldest = rows.at(-1)
   return (
     <main className="page" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.shelf()} prefetch={false}>
-              Shelf
-            </Link>
-          </p>
-          <h1>Movements</h1>
-        </div>
+      <PageHead up={paths.shelf()} from="Shelf" title="Movements">
         {partId === null ? null : (
           <p>
             Only part{' '}
@@ -55,7 +48,7 @@ export default async function MovementsPage({ searchParams }: { searchParams: Pa
             . <Link href={paths.partLedger(partId)}>What was on hand over time</Link>
           </p>
         )}
-      </header>
+      </PageHead>
       <div className="stack">
         {wrong ? <PutRight movement={wrong} mayReverse={mayReverse} /> : null}
         <p className="soft">

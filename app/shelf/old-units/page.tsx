@@ -3,6 +3,7 @@ import Link from 'next/link'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { OldUnitSays } from '@/app/_parts/old-unit-says.tsx'
 import { OldUnitsAsked } from '@/app/_parts/old-units-asked.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { todayIs } from '@/app/_parts/today.ts'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -36,17 +37,7 @@ export default async function OldUnitsPage() {
   const oldBins = bins.filter((bin) => bin.kind === 'old-units')
   return (
     <main className="page narrow stack loose" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.shelf()} prefetch={false}>
-              Shelf
-            </Link>
-            : exchange parts and their deposits
-          </p>
-          <h1>Old units</h1>
-        </div>
-      </header>
+      <PageHead up={paths.shelf()} from="Shelf" about="exchange parts and their deposits" title="Old units" />
       {suppliers.length === 0 ? (
         <p className="empty">
           No deposit is owed. When an exchange part is received, what its supplier charged until the old unit is back

@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { SelectField } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
@@ -21,17 +22,7 @@ export default async function OnTheWayPage() {
   const [{ open, through }, stores] = await Promise.all([consignmentsList(), storesList()])
   return (
     <main className="page narrow stack loose" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.shelf()} prefetch={false}>
-              Shelf
-            </Link>
-            : goods from one store to another
-          </p>
-          <h1>On the way</h1>
-        </div>
-      </header>
+      <PageHead up={paths.shelf()} from="Shelf" about="goods from one store to another" title="On the way" />
       {open.length === 0 ? (
         <p className="empty">
           Nothing is on the way. What is sent from one store to another stands here until it arrives.

@@ -5,6 +5,7 @@ import { BinField } from '@/app/_parts/bin-field.tsx'
 import { found } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PackField } from '@/app/_parts/pack-field.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { PartHead } from '@/app/_parts/part-head.tsx'
 import { PartPicker } from '@/app/_parts/part-picker.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
@@ -36,16 +37,7 @@ export default async function ReceivePage({ searchParams }: { searchParams: Page
   const part = partId === null ? null : await found(partCard(partId))
   return (
     <main className="page narrow" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.shelf()} prefetch={false}>
-              Shelf
-            </Link>
-          </p>
-          <h1>Receive</h1>
-        </div>
-      </header>
+      <PageHead up={paths.shelf()} from="Shelf" title="Receive" />
       {mayDo(who.roles, 'stock.receive') ? (
         <div className="stack">
           {part ? (

@@ -1,9 +1,11 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { BatchName } from '@/app/_parts/batch-name.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
+import { QuarantineField } from '@/app/_parts/quarantine-field.tsx'
 import { type PageQuery, queryId } from '@/app/_parts/query.ts'
 import { todayIs } from '@/app/_parts/today.ts'
-import { Field, SelectField } from '@/app/_server/field.tsx'
+import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -37,16 +39,7 @@ export default async function SpoilsPage({ searchParams }: { searchParams: PageQ
   const quarantine = bins.filter((bin) => bin.kind === 'quarantine')
   return (
     <main className="page" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.shelf()} prefetch={false}>
-              Shelf
-            </Link>
-          </p>
-          <h1>Spoils soon</h1>
-        </div>
-      </header>
+      <PageHead up={paths.shelf()} from="Shelf" title="Spoils soon" />
       <div className="stack">
         <nav className="row" aria-label="How soon">
           {WITHIN.map((days) => (
@@ -155,13 +148,7 @@ function Row(props: {
                   submitClassName="button primary"
                   aria-label={`Move batch ${row.code} to quarantine`}
                 >
-                  <SelectField name="toBinId" label="Quarantine bin" defaultValue={String(quarantine[0]!.id)}>
-                    {quarantine.map((bin) => (
-                      <option key={bin.id} value={bin.id}>
-                        {bin.code}, {bin.store}
-                      </option>
-                    ))}
-                  </SelectField>
+                  <QuarantineField bins={quarantine} />
                 </ActionForm>
               )}
             </details>

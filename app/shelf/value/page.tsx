@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import type { PageQuery } from '@/app/_parts/query.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -32,15 +33,7 @@ export default async function StockValuePage({ searchParams }: { searchParams: P
   const total = cells.reduce((sum, cell) => sum + cell.valueMinor, 0)
   return (
     <main className="page" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.shelf()} prefetch={false}>
-              Shelf
-            </Link>
-          </p>
-          <h1>Stock value</h1>
-        </div>
+      <PageHead up={paths.shelf()} from="Shelf" title="Stock value">
         <nav className="row no-print" aria-label="Take along">
           <a className="button" href={paths.stockValueCsv({ day, method })}>
             Parts as CSV
@@ -49,7 +42,7 @@ export default async function StockValuePage({ searchParams }: { searchParams: P
             Months as CSV
           </a>
         </nav>
-      </header>
+      </PageHead>
       <div className="stack">
         <Question question={question} />
         <p>

@@ -1,3 +1,4 @@
+import graph from '@/app/_parts/graph.module.css'
 import { dateSays } from '@/lib/measure/date.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
 import { type StockLine, stockLinePoints } from '@/lib/stock/stock-line.ts'
@@ -25,7 +26,7 @@ export function StockPicture(props: {
     `${show(now)} on hand on ${dateSays(to)}; between ${show(line.lowest)} and ${show(line.highest)} since ${dateSays(from)}` +
     (line.daysEmpty === 0 ? ', never empty.' : `, empty on ${line.daysEmpty} of ${line.days} days.`)
   return (
-    <figure className={styles.picture}>
+    <figure className={graph.picture}>
       <svg viewBox={`-4 -8 ${WIDTH + 8} ${HEIGHT + 16}`} role="img" aria-label={`Stock over time: ${says}`}>
         <path className={styles.area} d={`M0,${HEIGHT} L${points.join(' L')} L${WIDTH},${HEIGHT} Z`} />
         {level ? (
@@ -41,7 +42,7 @@ export function StockPicture(props: {
           </>
         ) : null}
         <polyline className={styles.line} points={points.join(' ')} />
-        <line className={styles.ground} x1={0} x2={WIDTH} y1={HEIGHT} y2={HEIGHT} />
+        <line className={graph.ground} x1={0} x2={WIDTH} y1={HEIGHT} y2={HEIGHT} />
       </svg>
       <figcaption className="small">
         {says}

@@ -1,3 +1,4 @@
+import graph from '@/app/_parts/graph.module.css'
 import type { MonthUse } from '@/lib/demand/history.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
@@ -26,7 +27,7 @@ export function HistoryPicture({ months, unit }: { months: readonly MonthUse[]; 
   const empty = shown.filter((month) => month.isCensored).length
   const says = `${show(sum)} used from ${first.month} to ${last.month}, ${show(planned)} of it for services; the most in a month was ${show(most === 1 && sum === 0 ? 0 : most)}; ${empty === 0 ? 'the shelf was never empty' : `the shelf was empty at some time in ${counted(empty, 'month')}`}.`
   return (
-    <figure className={styles.picture}>
+    <figure className={graph.picture}>
       <svg viewBox={`0 -4 ${WIDTH} ${HEIGHT + MARKS + 4}`} role="img" aria-label={`Use by month: ${says}`}>
         <defs>
           <pattern id="services" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
@@ -57,7 +58,7 @@ export function HistoryPicture({ months, unit }: { months: readonly MonthUse[]; 
             </g>
           )
         })}
-        <line className={styles.ground} x1={0} x2={WIDTH} y1={HEIGHT} y2={HEIGHT} />
+        <line className={graph.ground} x1={0} x2={WIDTH} y1={HEIGHT} y2={HEIGHT} />
       </svg>
       <figcaption className="small">
         {says} Filled: repairs and other use; hatched: services; crossed: shelf empty.

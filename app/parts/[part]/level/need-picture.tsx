@@ -1,3 +1,4 @@
+import graph from '@/app/_parts/graph.module.css'
 import type { Proposal } from '@/lib/replenish/proposal.ts'
 import styles from './level.module.css'
 
@@ -16,7 +17,7 @@ export function NeedPicture({ proposal, show }: { proposal: Proposal; show: (amo
   const mean = answer.protection.whole.mean
   const says = `on average ${show(mean)} are wanted from one look at the shelf until the order has come; the reorder point is ${show(lasts)}, and in ${Math.floor(answer.cycleService * 100 + 1e-9)} of 100 deliveries nobody waits.`
   return (
-    <figure className={styles.picture}>
+    <figure className={graph.picture}>
       <svg viewBox={`0 -4 ${WIDTH} ${HEIGHT + 8}`} role="img" aria-label={`Need until an order has come: ${says}`}>
         {bars.map((bar, nth) => {
           const high = (bar.chance / most) * HEIGHT
@@ -31,7 +32,7 @@ export function NeedPicture({ proposal, show }: { proposal: Proposal; show: (amo
             />
           )
         })}
-        <line className={styles.ground} x1={0} x2={WIDTH} y1={HEIGHT} y2={HEIGHT} />
+        <line className={graph.ground} x1={0} x2={WIDTH} y1={HEIGHT} y2={HEIGHT} />
         <line className={styles.point} x1={at} x2={at} y1={-4} y2={HEIGHT} />
       </svg>
       <figcaption className="small">

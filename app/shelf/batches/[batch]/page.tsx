@@ -1,8 +1,9 @@
 import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
+import { QuarantineField } from '@/app/_parts/quarantine-field.tsx'
 import { todayIs } from '@/app/_parts/today.ts'
 import { When } from '@/app/_parts/when.tsx'
-import { Field, SelectField } from '@/app/_server/field.tsx'
+import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -195,13 +196,7 @@ function ToQuarantine(props: {
         submitClassName="button"
         aria-label={`Move what is in ${line.bin} to quarantine`}
       >
-        <SelectField name="toBinId" label="Quarantine bin" defaultValue={String(quarantine[0]!.id)}>
-          {quarantine.map((bin) => (
-            <option key={bin.id} value={bin.id}>
-              {bin.code}, {bin.store}
-            </option>
-          ))}
-        </SelectField>
+        <QuarantineField bins={quarantine} />
       </ActionForm>
     </details>
   )

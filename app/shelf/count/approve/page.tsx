@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
@@ -24,16 +25,7 @@ export default async function ApprovePage() {
   const { currency } = settingsRead()
   return (
     <main className="page narrow" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.countDue()} prefetch={false}>
-              Count due
-            </Link>
-          </p>
-          <h1>Count differences to approve</h1>
-        </div>
-      </header>
+      <PageHead up={paths.countDue()} from="Count due" title="Count differences to approve" />
       <div className="stack loose">
         <p>
           A difference worth more than {moneyFormat(settings.approveMinor, currency)} is booked when somebody else has

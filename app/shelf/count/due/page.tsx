@@ -1,6 +1,7 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -27,15 +28,7 @@ export default async function CountDuePage() {
   const [due, open] = await Promise.all([countDue(new Date()), countsOpen()])
   return (
     <main className="page" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.bins()} prefetch={false}>
-              Bins
-            </Link>
-          </p>
-          <h1>Count due</h1>
-        </div>
+      <PageHead up={paths.bins()} from="Bins" title="Count due">
         <nav className="row" aria-label="Counting">
           <Link className="button" href={paths.countKept()} prefetch={false}>
             Counts kept
@@ -47,7 +40,7 @@ export default async function CountDuePage() {
             Stocktake by file
           </Link>
         </nav>
-      </header>
+      </PageHead>
       <div className="stack loose">
         {mayCount ? null : <MayNot right="stock.count" />}
         <Open open={open} />

@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
-import Link from 'next/link'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { BringForm } from '@/app/exchange/bring-form.tsx'
 import { paths } from '@/app/paths.ts'
@@ -20,16 +20,7 @@ export default async function CountFilesPage() {
   const { title, says } = KINDS.counts
   return (
     <main className="page narrow" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.countDue()} prefetch={false}>
-              Count due
-            </Link>
-          </p>
-          <h1>Stocktake by file</h1>
-        </div>
-      </header>
+      <PageHead up={paths.countDue()} from="Count due" title="Stocktake by file" />
       <div className="stack loose">
         <section className="sheet stack" aria-labelledby="out">
           <h2 id="out">Take count sheets out</h2>

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { PageHead } from '@/app/_parts/page-head.tsx'
 import { type PageQuery, queryId } from '@/app/_parts/query.ts'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -27,16 +28,7 @@ export default async function CountsKeptPage({ searchParams }: { searchParams: P
   const oldest = rows.at(-1)
   return (
     <main className="page" id="page">
-      <header className="page-head">
-        <div>
-          <p className="over">
-            <Link href={paths.countDue()} prefetch={false}>
-              Count due
-            </Link>
-          </p>
-          <h1>Counts kept</h1>
-        </div>
-      </header>
+      <PageHead up={paths.countDue()} from="Count due" title="Counts kept" />
       <div className="stack loose">
         {before === null ? (
           <section className="stack" aria-labelledby="accuracy">
