@@ -32,7 +32,7 @@ function logLikelihood(seen: readonly Seen[], shape: number, exposure: number): 
 /**
  * Prior of the rate by maximum likelihood: counts are negative binomial once the rate has been averaged over the class (empirical
  * Bayes: Gelman and others, Bayesian Data Analysis, 3rd edition, chapter 5; Carlin and Louis, chapter 5). Newton in the logs of
- * both, its steps halved until the likelihood rises; a step downhill is replaced by one along the slope.
+ * both, its steps halved until the likelihood rises; where the likelihood is not concave its curvature is shifted until it is.
  *
  * A prior never knows more than all that was seen: its shape stays at or below the demands counted, else a few parts that are
  * alike by chance would make a certainty. Null where fewer than five parts were exposed or nothing was ever asked for: such a
@@ -77,17 +77,20 @@ export function ratePriorFit(given: readonly Seen[]): RatePrior | null {
     // In logs, where both stay above zero and the hill is rounder.
     const g1 = shape * byShape
     const g2 = exposure * byExposure
-    const h11 = shape * shape * shapeTwice + g1
     const h12 = shape * exposure * both
-    const h22 = exposure * exposure * exposureTwice + g2
+    let h11 = shape * shape * shapeTwice + g1
+    let h22 = exposure * exposure * exposureTwice + g2
+    // Where the hill does not curve down every way it is bent until it does: along a ridge that still goes far.
+    const apart = Math.hypot((h11 - h22) / 2, h12)
+    const top = (h11 + h22) / 2 + apart
+    if (top >= 0) {
+      h11 -= top + 0.02 * apart
+      h22 -= top + 0.02 * apart
+    }
     const determinant = h11 * h22 - h12 * h12
     let step1 = (-g1 * h22 + g2 * h12) / determinant
     let step2 = (-g2 * h11 + g1 * h12) / determinant
-    if (!(h11 < 0 && determinant > 0)) {
-      const length = Math.hypot(g1, g2) || 1
-      step1 = g1 / length
-      step2 = g2 / length
-    }
+    if (!Number.isFinite(step1 + step2)) break
     const isAtEnd = (logShape >= Math.log(shapeMost) && step1 > 0) || (logShape <= Math.log(SHAPE_MIN) && step1 < 0)
     if (isAtEnd) {
       // The shape can go no further, so the exposure goes its own way.

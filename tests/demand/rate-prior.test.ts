@@ -95,7 +95,21 @@ describe('what a class says of the rate of its parts', () => {
           }
         },
       ),
-      { numRuns: 200 },
+      {
+        numRuns: 300,
+        // A ridge that leads far: steps along the slope alone gave up half way.
+        examples: [
+          [
+            [
+              { count: 12, exposure: 24 },
+              { count: 19, exposure: 45 },
+              { count: 0, exposure: 10 },
+              { count: 0, exposure: 4 },
+              { count: 18, exposure: 33 },
+            ],
+          ],
+        ],
+      },
     )
   })
 
