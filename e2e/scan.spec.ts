@@ -105,6 +105,8 @@ test('a part is taken from its bin with a hand scanner: bin, part, quantity', as
   await expect(page).toHaveURL(new RegExp(`/shelf/bins/${binId}$`))
   // There the label of a part opens its line, and the number goes in next.
   await expect(page.getByRole('heading', { level: 1 })).toContainText('Bin ')
+  // A person is slower with the next label than the page with its script.
+  await page.waitForLoadState('networkidle')
   await scannerTypes(page, parts.codes[0]!)
   const form = page.getByRole('form', { name: `Take ${part}` })
   const quantity = form.getByLabel(/^Take/)
