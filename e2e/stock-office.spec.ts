@@ -5,7 +5,7 @@ test('levels of many parts are changed in one go: seen first, one taken out, wit
   page,
 }) => {
   await signIn(page, 'Nell Arkwood')
-  await page.goto('/shelf/bulk?search=circlip&what=levels')
+  await page.goto('/shelf/bulk?q=circlip&what=levels')
   await page.getByLabel('Reorder point').fill('9')
   await page.getByLabel('Order up to').fill('4')
   await page.getByRole('button', { name: 'Show what it would change' }).click()
@@ -22,7 +22,9 @@ test('levels of many parts are changed in one go: seen first, one taken out, wit
   await left.getByRole('checkbox').uncheck()
   const part = await changed.getByRole('link').getAttribute('href')
   await page.getByRole('button', { name: 'Change them' }).click()
-  await expect(page.getByText(/say why/)).toBeVisible()
+  await expect(page.getByText('say why, in a few words', { exact: true })).toBeVisible()
+  // What was refused stands as it was entered.
+  await expect(left.getByRole('checkbox')).not.toBeChecked()
   await page.getByLabel('Why').fill('a handful of each for the winter')
   await expectGoodScreen(page)
   await page.getByRole('button', { name: 'Change them' }).click()

@@ -1,6 +1,15 @@
 'use client'
 
-import { type ComponentProps, type FormEvent, type KeyboardEvent, type ReactNode, useActionState, useMemo } from 'react'
+import {
+  type ComponentProps,
+  type FormEvent,
+  type KeyboardEvent,
+  type ReactNode,
+  useActionState,
+  useEffect,
+  useMemo,
+  useRef,
+} from 'react'
 import type { ServerAction } from './action.ts'
 import type { ActionState } from './answer.ts'
 import { FormAnswer } from './form-answer.tsx'
@@ -29,12 +38,18 @@ export function ActionForm<A>(props: ActionFormProps<A>) {
   const [state, send, isPending] = useActionState<ActionState<A>, FormData>(props.action, null)
   const refused = state && !state.ok ? state : null
   const formState = useMemo(() => ({ refused, isPending }), [refused, isPending])
+  const sent = useRef<Entered[]>([])
+  // The browser's form goes back to how it came once it was sent; what was refused stands as it was entered, ticks too.
+  useEffect(() => {
+    if (refused) for (const one of sent.current) enterAgain(one)
+  }, [refused])
   return (
     <FormStateContext value={formState}>
       <form
         action={send}
-        onSubmit={(event: FormEvent) => {
+        onSubmit={(event: FormEvent<HTMLFormElement>) => {
           if (isPending) event.preventDefault()
+          else sent.current = enteredIn(event.currentTarget)
         }}
         onKeyDown={props.enterGoesOn ? enterGoesOn : undefined}
         className={props.className ?? 'stack'}
@@ -52,6 +67,28 @@ export function ActionForm<A>(props: ActionFormProps<A>) {
       </form>
     </FormStateContext>
   )
+}
+
+interface Entered {
+  field: HTMLInputElement | HTMLTextAreaElement | HTMLSelectElement
+  value: string
+  checked: boolean
+}
+
+const BESIDES = new Set(['hidden', 'file', 'submit', 'button', 'password'])
+
+function enteredIn(form: HTMLFormElement): Entered[] {
+  return [...form.querySelectorAll<Entered['field']>('input, textarea, select')].flatMap((field) =>
+    BESIDES.has(field.type)
+      ? []
+      : [{ field, value: field.value, checked: field instanceof HTMLInputElement && field.checked }],
+  )
+}
+
+function enterAgain({ field, value, checked }: Entered): void {
+  if (field instanceof HTMLInputElement && (field.type === 'checkbox' || field.type === 'radio'))
+    field.checked = checked
+  else if (field.value !== value) field.value = value
 }
 
 function enterGoesOn(event: KeyboardEvent<HTMLFormElement>) {

@@ -156,44 +156,47 @@ function Preview({ rows, change }: { rows: readonly BulkRow[]; change: BulkChang
         {cannot.length === 0 ? '' : `${counted(cannot.length, 'part')} cannot be changed so, see below. `}
         {changed.length === 0 ? '' : 'Take the tick off what should stay as it is.'}
       </p>
-      {changed.length > 0 ? (
-        <ActionForm action={changeMany} formKey={freshKey()} hidden={{ what, ...to }} aria-label="Change these parts">
-          <table className="parts fold">
-            <thead>
-              <tr>
-                <th scope="col">Change</th>
-                <th scope="col">Part</th>
-                <th scope="col">Now</th>
-                <th scope="col">Then</th>
-              </tr>
-            </thead>
-            <tbody>
-              {changed.map((row) => (
-                <tr key={row.partId}>
-                  <td>
-                    <label className="tick">
-                      <input type="checkbox" name={`part.${row.partId}`} value={row.before} defaultChecked />
-                      <span className="visually-hidden">Change {row.number}</span>
-                    </label>
-                  </td>
-                  <td className="wide">
-                    <Link href={paths.part(row.partId)} className="number" prefetch={false}>
-                      {row.number}
-                    </Link>{' '}
-                    {row.description}
-                  </td>
-                  <td data-label="now">{row.before}</td>
-                  <td data-label="then">{row.after}</td>
+      {/* Stays when nothing is left to change: it says what was. */}
+      <ActionForm action={changeMany} formKey={freshKey()} hidden={{ what, ...to }} aria-label="Change these parts">
+        {changed.length === 0 ? null : (
+          <>
+            <table className="parts fold">
+              <thead>
+                <tr>
+                  <th scope="col">Change</th>
+                  <th scope="col">Part</th>
+                  <th scope="col">Now</th>
+                  <th scope="col">Then</th>
                 </tr>
-              ))}
-            </tbody>
-          </table>
-          <Field name="reason" label="Why" maxLength={200} autoComplete="off" />
-          <div className="main-action">
-            <SubmitButton>Change them</SubmitButton>
-          </div>
-        </ActionForm>
-      ) : null}
+              </thead>
+              <tbody>
+                {changed.map((row) => (
+                  <tr key={row.partId}>
+                    <td>
+                      <label className="tick">
+                        <input type="checkbox" name={`part.${row.partId}`} value={row.before} defaultChecked />
+                        <span className="visually-hidden">Change {row.number}</span>
+                      </label>
+                    </td>
+                    <td className="wide">
+                      <Link href={paths.part(row.partId)} className="number" prefetch={false}>
+                        {row.number}
+                      </Link>{' '}
+                      {row.description}
+                    </td>
+                    <td data-label="now">{row.before}</td>
+                    <td data-label="then">{row.after}</td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+            <Field name="reason" label="Why" maxLength={200} autoComplete="off" />
+            <div className="main-action">
+              <SubmitButton>Change them</SubmitButton>
+            </div>
+          </>
+        )}
+      </ActionForm>
       {cannot.length > 0 ? (
         <ul className="plain-list stack tight">
           {cannot.map((row) => (
