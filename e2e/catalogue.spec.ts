@@ -65,6 +65,7 @@ test('a storekeeper enters a part, says what replaces it, is told of a loop, and
   await page.getByLabel('Since').fill('2026-10-01')
   await page.getByLabel(/Who says so/).fill('Letter of the maker')
   await page.getByRole('button', { name: 'Mark as no longer made' }).click()
+  await expect(page.getByRole('heading', { name: 'No longer made', exact: true })).toBeVisible()
   await page.goto(second)
   await expect(page.getByRole('heading', { name: /No longer made, since 1 Oct 2026/ })).toBeVisible()
   await expectGoodScreen(page)
