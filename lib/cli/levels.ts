@@ -2,15 +2,10 @@ import { basename } from 'node:path'
 import { stringify } from 'csv-stringify/sync'
 import { INSTALLED_BASE } from '../demand/installed-base.ts'
 import { type Method, type PartHistory, USUAL_METHODS } from '../demand/method.ts'
+import type { SeriesFault, SeriesRecord } from '../demand/series-file.ts'
 import { csvRows } from '../exchange/read-csv.ts'
 import { counted } from '../measure/counted.ts'
-import {
-  LEVELS_COLUMNS,
-  type LevelsDefaults,
-  type LevelsFault,
-  type LevelsRecord,
-  levelsRead,
-} from '../replenish/levels-file.ts'
+import { LEVELS_COLUMNS, type LevelsDefaults, levelsRead } from '../replenish/levels-file.ts'
 import { type OrderFacts, type PartLevel, partLevel } from '../replenish/part-level.ts'
 import { type Answer, EXIT } from './answer.ts'
 import { fileRead } from './exchange.ts'
@@ -79,9 +74,9 @@ export function levelsAsked(options: LevelsOptions): Asked | string {
 }
 
 /** The rows of the file by the names of its header; what has no name we know is left out. */
-async function recordsRead(path: string): Promise<{ records: LevelsRecord[]; missing: string[] }> {
+async function recordsRead(path: string): Promise<{ records: SeriesRecord[]; missing: string[] }> {
   const known: readonly string[] = [...LEVELS_COLUMNS.must, ...LEVELS_COLUMNS.may]
-  const records: LevelsRecord[] = []
+  const records: SeriesRecord[] = []
   let names: string[] | null = null
   for await (const { row, cells } of csvRows(await fileRead(path), basename(path))) {
     if (names === null) {
@@ -95,7 +90,7 @@ async function recordsRead(path: string): Promise<{ records: LevelsRecord[]; mis
   return { records, missing: LEVELS_COLUMNS.must.filter((name) => !names?.includes(name)) }
 }
 
-function faultsAnswer(faults: readonly LevelsFault[], json: boolean | undefined, say: (line: string) => void): null {
+function faultsAnswer(faults: readonly SeriesFault[], json: boolean | undefined, say: (line: string) => void): null {
   const next = 'correct the file and run it again; nothing was answered.'
   if (json) say(JSON.stringify({ faults, next }, null, 2))
   else {

@@ -25,7 +25,8 @@ export const SERIES_COLUMNS = {
   may: ['class', 'exposure', 'price'],
 } as const
 
-const NUMBER = /^\d{1,12}(\.\d{1,9})?$/
+/** A number of such a file: from 0, with a decimal point. */
+export const NUMBER = /^\d{1,12}(\.\d{1,9})?$/
 const MONTH = /^(\d{4})-(0[1-9]|1[0-2])$/
 /** More periods than this between the first and the last row are a slip of the pen, not a history. */
 const PERIODS_MOST = 1200
@@ -37,24 +38,27 @@ function periodIndex(text: string): { kind: 'month' | 'number'; at: number } | n
   return /^\d{1,7}$/.test(text) ? { kind: 'number', at: Number(text) } : null
 }
 
-interface Gathered {
+/** What the rows of one part say. */
+export interface SeriesRows {
   row: number
   quantities: Map<number, number>
   exposures: Map<number, number>
   /** Rows that say no exposure; one of them beside rows that do is a fault. */
   bare: number | null
-  said: Map<'class' | 'price', { text: string; row: number }>
+  /** Of each column that says the same of the part in every row: the first text and its row. */
+  said: Map<string, { text: string; row: number }>
 }
 
-/**
- * Histories of a file, a period without a row counting 0 from the first row of the part to the last period of the file. Where
- * exposure is given it stands in every row of the part; a period without a row ran as much as the one before.
- */
-export function seriesRead(records: Iterable<SeriesRecord>): { parts: SeriesPart[]; faults: SeriesFault[] } {
+/** Walks through a file of past demand: what each part says by period, and of itself in the columns `facts`. */
+export function seriesWalk(
+  records: Iterable<SeriesRecord>,
+  facts: readonly string[],
+): { gathered: Map<string, SeriesRows>; last: number; faults: SeriesFault[] } {
   const faults: SeriesFault[] = []
-  const gathered = new Map<string, Gathered>()
+  const gathered = new Map<string, SeriesRows>()
   let periodKind: 'month' | 'number' | null = null
   let last = 0
+
   for (const { row, cells } of records) {
     const cell = (column: string) => (cells[column] ?? '').trim()
     const fault = (column: string, reason: string) => faults.push({ row, column, reason })
@@ -64,7 +68,7 @@ export function seriesRead(records: Iterable<SeriesRecord>): { parts: SeriesPart
       continue
     }
     const known = gathered.get(id)
-    const part = known ?? { row, quantities: new Map(), exposures: new Map(), bare: null, said: new Map() }
+    const part: SeriesRows = known ?? { row, quantities: new Map(), exposures: new Map(), bare: null, said: new Map() }
     if (!known) gathered.set(id, part)
     const period = periodIndex(cell('period'))
     const quantity = cell('quantity')
@@ -83,44 +87,62 @@ export function seriesRead(records: Iterable<SeriesRecord>): { parts: SeriesPart
       else if (NUMBER.test(exposure)) part.exposures.set(period.at, Number(exposure))
       else fault('exposure', `"${exposure}" is no number from 0`)
     }
-    for (const column of ['class', 'price'] as const) {
+    for (const column of facts) {
       const text = cell(column)
       if (text === '') continue
       const before = part.said.get(column)
-      if (before && before.text !== text)
-        fault(column, `${id} has ${before.text} in row ${before.row} and ${text} here`)
-      else if (!before) {
-        part.said.set(column, { text, row })
-        if (column === 'price' && !(NUMBER.test(text) && Number(text) > 0))
-          fault(column, `"${text}" is no price above 0`)
-      }
+      if (!before) part.said.set(column, { text, row })
+      else if (before.text !== text) fault(column, `${id} has ${before.text} in row ${before.row} and ${text} here`)
     }
   }
+  return { gathered, last, faults }
+}
+
+/** Quantities from the first row of the part to the last period of the file; null, with a fault, where they are far too many. */
+export function seriesQuantities(
+  id: string,
+  { row, quantities }: SeriesRows,
+  last: number,
+  faults: SeriesFault[],
+): { first: number; quantities: number[] } | null {
+  if (quantities.size === 0) return null
+  const first = Math.min(...quantities.keys())
+  const count = last - first + 1
+  if (count > PERIODS_MOST) {
+    faults.push({ row, column: 'period', reason: `${id} would have ${count} periods` })
+    return null
+  }
+  return { first, quantities: Array.from({ length: count }, (_, at) => quantities.get(first + at) ?? 0) }
+}
+
+/**
+ * Histories of a file, a period without a row counting 0 from the first row of the part to the last period of the file. Where
+ * exposure is given it stands in every row of the part; a period without a row ran as much as the one before.
+ */
+export function seriesRead(records: Iterable<SeriesRecord>): { parts: SeriesPart[]; faults: SeriesFault[] } {
+  const { gathered, last, faults } = seriesWalk(records, ['class', 'price'])
   const parts = [...gathered].flatMap(([id, part]) => partOf(id, part, last, faults))
   return { parts, faults: faults.sort((a, b) => a.row - b.row) }
 }
 
-function partOf(id: string, part: Gathered, last: number, faults: SeriesFault[]): SeriesPart[] {
-  if (part.quantities.size === 0) return []
-  const first = Math.min(...part.quantities.keys())
-  const count = last - first + 1
-  if (count > PERIODS_MOST) {
-    faults.push({ row: part.row, column: 'period', reason: `${id} would have ${count} periods` })
-    return []
-  }
+function partOf(id: string, part: SeriesRows, last: number, faults: SeriesFault[]): SeriesPart[] {
+  const price = part.said.get('price')
+  if (price && !(NUMBER.test(price.text) && Number(price.text) > 0))
+    faults.push({ row: price.row, column: 'price', reason: `"${price.text}" is no price above 0` })
+  const history = seriesQuantities(id, part, last, faults)
+  if (!history) return []
   if (part.exposures.size > 0 && part.bare !== null)
     faults.push({ row: part.bare, column: 'exposure', reason: `is empty here, and given in other rows of ${id}` })
-  const price = part.said.get('price')
   const partClass = part.said.get('class')?.text
   let ran = 0
-  const exposure = Array.from({ length: count }, (_, at) => {
-    ran = part.exposures.get(first + at) ?? ran
+  const exposure = history.quantities.map((_, at) => {
+    ran = part.exposures.get(history.first + at) ?? ran
     return ran
   })
   return [
     {
       id,
-      quantities: Array.from({ length: count }, (_, at) => part.quantities.get(first + at) ?? 0),
+      quantities: history.quantities,
       price: price ? Number(price.text) : null,
       ...(partClass === undefined ? {} : { partClass }),
       ...(part.exposures.size > 0 ? { exposure } : {}),

@@ -1,16 +1,12 @@
+import {
+  NUMBER,
+  type SeriesFault,
+  type SeriesRecord,
+  type SeriesRows,
+  seriesQuantities,
+  seriesWalk,
+} from '../demand/series-file.ts'
 import type { TargetKind } from '../demand/target-level.ts'
-
-/** One record of a file of levels, as its cells stand there; `row` counts from 1 and the header is row 1. */
-export interface LevelsRecord {
-  row: number
-  cells: Readonly<Record<string, string>>
-}
-
-export interface LevelsFault {
-  row: number
-  column: string
-  reason: string
-}
 
 /** What the rows of a part say of it. Times are periods, money is in any one unit. */
 export interface LevelsPart {
@@ -57,78 +53,21 @@ const NUMBERS: Record<NumberColumn, { fits: (value: number) => boolean; says: st
   job: { fits: Number.isInteger, says: 'a whole number from 0' },
 }
 
-const NUMBER = /^\d{1,12}(\.\d{1,9})?$/
-const MONTH = /^(\d{4})-(0[1-9]|1[0-2])$/
-
-/** 2026-03 as months since year 0, a whole number as itself; null when it is neither. */
-function periodIndex(text: string): { kind: 'month' | 'number'; at: number } | null {
-  const month = MONTH.exec(text)
-  if (month) return { kind: 'month', at: Number(month[1]) * 12 + Number(month[2]) - 1 }
-  return /^\d{1,7}$/.test(text) ? { kind: 'number', at: Number(text) } : null
-}
-
-/** More periods than this between first and last row are a slip of the pen, not a history. */
-const PERIODS_MOST = 1200
-
-interface Gathered {
-  row: number
-  byPeriod: Map<number, number>
-  said: Map<string, { text: string; row: number }>
-}
-
 /** Reads the records of a file; a fault names row, column and reason, and all of them are found in one go. */
 export function levelsRead(
-  records: Iterable<LevelsRecord>,
+  records: Iterable<SeriesRecord>,
   defaults: LevelsDefaults,
-): { parts: LevelsPart[]; faults: LevelsFault[] } {
-  const faults: LevelsFault[] = []
-  const gathered = new Map<string, Gathered>()
-  let periodKind: 'month' | 'number' | null = null
-  let last = 0
-  for (const { row, cells } of records) {
-    const fault = (column: string, reason: string) => faults.push({ row, column, reason })
-    const id = (cells.id ?? '').trim()
-    if (id === '') {
-      fault('id', 'is empty')
-      continue
-    }
-    const part: Gathered = gathered.get(id) ?? { row, byPeriod: new Map(), said: new Map() }
-    gathered.set(id, part)
-    const period = periodIndex((cells.period ?? '').trim())
-    const quantity = (cells.quantity ?? '').trim()
-    if (!period) fault('period', `"${cells.period ?? ''}" is neither a month such as 2026-03 nor a whole number`)
-    else if (periodKind !== null && period.kind !== periodKind)
-      fault('period', 'months and numbers are mixed in this file')
-    else if (part.byPeriod.has(period.at)) fault('period', `${id} has this period twice`)
-    else if (!NUMBER.test(quantity)) fault('quantity', `"${quantity}" is no number from 0`)
-    else {
-      periodKind = period.kind
-      last = Math.max(last, period.at)
-      part.byPeriod.set(period.at, Number(quantity))
-    }
-    for (const column of LEVELS_COLUMNS.may) {
-      const text = (cells[column] ?? '').trim()
-      if (text === '') continue
-      const before = part.said.get(column)
-      if (before === undefined) part.said.set(column, { text, row })
-      else if (before.text !== text) fault(column, `${id} has ${before.text} in row ${before.row} and ${text} here`)
-    }
-  }
+): { parts: LevelsPart[]; faults: SeriesFault[] } {
+  const { gathered, last, faults } = seriesWalk(records, LEVELS_COLUMNS.may)
   const parts = [...gathered].flatMap(([id, part]) => {
     const facts = factsRead(part, defaults, faults)
-    const first = Math.min(...part.byPeriod.keys())
-    if (last - first >= PERIODS_MOST) {
-      faults.push({ row: part.row, column: 'period', reason: `${id} would have ${last - first + 1} periods` })
-      return []
-    }
-    if (part.byPeriod.size === 0) return []
-    const quantities = Array.from({ length: last - first + 1 }, (_, at) => part.byPeriod.get(first + at) ?? 0)
-    return [{ id, quantities, ...facts }]
+    const history = seriesQuantities(id, part, last, faults)
+    return history ? [{ id, quantities: history.quantities, ...facts }] : []
   })
   return { parts, faults: faults.sort((a, b) => a.row - b.row) }
 }
 
-function factsRead(part: Gathered, defaults: LevelsDefaults, faults: LevelsFault[]): Facts {
+function factsRead(part: SeriesRows, defaults: LevelsDefaults, faults: SeriesFault[]): Facts {
   const number = <T>(column: NumberColumn, otherwise: T): number | T => {
     const said = part.said.get(column)
     if (said === undefined) return otherwise
