@@ -213,7 +213,7 @@ function program(done: (status: number) => void): Command {
     .option('--target <share>', 'where the file has none', '0.95')
     .option('--target-kind <fill|cycle>', 'pieces served at once, or deliveries before which nobody waits', 'fill')
     .option('--method <name>', 'how the need to come is told from the past', INSTALLED_BASE.name)
-    .option('--order-cost <money>', 'what one order costs, in the money of the column cost', '10')
+    .option('--order-cost <money>', 'what one order costs, in the money of the column price', '10')
     .option('--holding <share>', 'what keeping a piece costs in a year, as a share of its price', '0.2')
     .option('--periods-per-year <number>', 'periods of the file in a year', '12')
     .addHelpText('after', LEVELS_HELP)
