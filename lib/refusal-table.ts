@@ -318,6 +318,11 @@ export const REFUSALS = {
     'No line is chosen for the order.',
     'Tick at least one line with a quantity above zero.',
   ],
+  'buying/nothing-came': [
+    422,
+    'Nothing is entered as come.',
+    'Nothing was booked. Enter beside a line how many came, or say under “Not as ordered” what was wrong.',
+  ],
   'buying/no-offer': [409, '{supplier} does not supply {part}.', 'Choose another supplier for it.'],
   'buying/discontinued': [
     409,
