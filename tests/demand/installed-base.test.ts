@@ -154,7 +154,7 @@ describe('demand from the installed base', () => {
           }
         },
       ),
-      { numRuns: 60 },
+      { numRuns: 40 },
     )
   })
 })
