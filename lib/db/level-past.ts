@@ -100,37 +100,37 @@ async function figuresRead(): Promise<Figures> {
   }
 }
 
-interface ListRow {
-  partId: Whole
-  figureId: Whole
-  quantity: Whole
-  side: string | null
-  serialFrom: string | null
-  serialTo: string | null
-  serialRanges: string | null
-}
+type PackedLine = [
+  figureId: number,
+  quantity: number,
+  isSided: 0 | 1,
+  serialFrom: string | null,
+  serialTo: string | null,
+  serialRanges: string | null,
+]
 
 async function listsRead(which: Which, figures: Figures): Promise<Map<number, Listed>> {
-  const rows = await database().$queryRaw<ListRow[]>`
-    SELECT "partId", "figureId", "quantity", "side", "serialFrom", "serialTo", "serialRanges" FROM "PartsListLine"
-    WHERE "retiredAt" IS NULL AND "partId" ${wanted(which)} ORDER BY "id"`
-  const lists = new Map<number, Listed>()
-  for (const row of rows) {
-    const figureId = Number(row.figureId)
-    const quantity = Number(row.quantity)
-    const positions = row.side === null ? (figures.positions.get(figureId) ?? 0) : 1
-    const listed = lists.get(Number(row.partId)) ?? { lines: [], perPlace: null, since: null }
-    listed.lines.push({
-      modelIds: figures.models.get(figureId) ?? [],
-      fitted: quantity * Math.max(1, positions),
-      breaks: lineRowBreaks(row),
+  const rows = await database().$queryRaw<{ partId: Whole; lines: string }[]>`
+    SELECT "partId", json_group_array(json_array("figureId", "quantity", "side" IS NOT NULL, "serialFrom", "serialTo",
+      "serialRanges")) AS "lines"
+    FROM "PartsListLine" WHERE "retiredAt" IS NULL AND "partId" ${wanted(which)} GROUP BY "partId"`
+  return new Map(rows.map(({ partId, lines }) => [Number(partId), listed(JSON.parse(lines) as PackedLine[], figures)]))
+}
+
+function listed(packed: readonly PackedLine[], { positions, models, since }: Figures): Listed {
+  const own: Listed = { lines: [], perPlace: null, since: null }
+  for (const [figureId, quantity, isSided, serialFrom, serialTo, serialRanges] of packed) {
+    const places = isSided === 1 ? 1 : Math.max(1, positions.get(figureId) ?? 0)
+    own.lines.push({
+      modelIds: models.get(figureId) ?? [],
+      fitted: quantity * places,
+      breaks: lineRowBreaks({ serialFrom, serialTo, serialRanges }),
     })
-    if (quantity > 0) listed.perPlace = Math.min(listed.perPlace ?? quantity, quantity)
-    const since = figures.since.get(figureId)
-    if (since !== undefined && (listed.since === null || since < listed.since)) listed.since = since
-    lists.set(Number(row.partId), listed)
+    if (quantity > 0) own.perPlace = Math.min(own.perPlace ?? quantity, quantity)
+    const month = since.get(figureId)
+    if (month !== undefined && (own.since === null || month < own.since)) own.since = month
   }
-  return lists
+  return own
 }
 
 async function fleetRead(months: readonly Month[]): Promise<FleetHours> {

@@ -8,28 +8,34 @@ import type { Forecast } from '../replenish/proposal.ts'
 import { type LevelAsked, type RunProposal, runProposal } from '../replenish/run-proposal.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { batchRule } from '../stock/batch.ts'
-import { database } from './client.ts'
+import { database, Prisma } from './client.ts'
 import { LEAD_DAYS, leadsObserved } from './level-proposal.ts'
 
-type Whole = number | bigint
+/** What is on file of a part, packed into one value: a row of many columns takes several times as long to come over. */
+type PackedPart = [
+  id: number,
+  partClass: string,
+  unit: StockUnit,
+  criticality: string,
+  costMinor: number | null,
+  asksBatch: 0 | 1 | null,
+  asksUseBy: 0 | 1 | null,
+  shelfLifeMonths: number | null,
+  reorderPoint: number | null,
+  orderUpTo: number | null,
+  untilOn: string | null,
+  perPlace: number | null,
+]
+type PackedOffer = [
+  partId: number,
+  supplierId: number,
+  pack: number,
+  minimum: number,
+  priceMinor: number,
+  preferred: 0 | 1,
+]
 
-interface PartRow {
-  id: Whole
-  partClass: string
-  unit: string
-  criticality: string
-  costMinor: Whole | null
-  asksBatch: Whole | null
-  asksUseBy: Whole | null
-  shelfLifeMonths: Whole | null
-  reorderPoint: Whole | null
-  orderUpTo: Whole | null
-  untilOn: string | null
-  perPlace: Whole | null
-}
-
-const whole = (value: Whole | null) => (value === null ? null : Number(value))
-const yes = (value: Whole | null) => (value === null ? null : Number(value) === 1)
+const yes = (value: 0 | 1 | null) => (value === null ? null : value === 1)
 
 function grouped<T>(all: readonly T[], by: (one: T) => number): Map<number, T[]> {
   const groups = new Map<number, T[]>()
@@ -65,57 +71,52 @@ export async function partsReckon(
 ): Promise<RunProposal[]> {
   const json = JSON.stringify(some.map(({ past }) => past.partId))
   const [parts, offers] = await Promise.all([
-    database().$queryRaw<PartRow[]>`
-      SELECT p."id", p."partClass", p."unit", p."criticality", p."costMinor", p."asksBatch", p."asksUseBy", p."shelfLifeMonths",
-        l."reorderPoint", l."orderUpTo", h."untilOn", (SELECT MIN(i."quantity") FROM "PartsListLine" i
-        WHERE i."partId" = p."id" AND i."retiredAt" IS NULL AND i."quantity" > 0) AS "perPlace"
+    packedRead<PackedPart>(Prisma.sql`
+      SELECT json_array(p."id", p."partClass", p."unit", p."criticality", p."costMinor", p."asksBatch", p."asksUseBy",
+        p."shelfLifeMonths", l."reorderPoint", l."orderUpTo", h."untilOn", (SELECT MIN(i."quantity") FROM "PartsListLine" i
+        WHERE i."partId" = p."id" AND i."retiredAt" IS NULL AND i."quantity" > 0)) AS "packed"
       FROM json_each(${json}) j JOIN "Part" p ON p."id" = j.value LEFT JOIN "StockLevel" l ON l."partId" = p."id"
-      LEFT JOIN "LevelHold" h ON h."partId" = p."id"`,
-    database().$queryRaw<Record<keyof OfferFacts, Whole>[]>`
-      SELECT o."partId", o."supplierId", o."pack", o."minimum", o."priceMinor", o."preferred"
-      FROM json_each(${json}) j JOIN "Offer" o ON o."partId" = j.value`,
+      LEFT JOIN "LevelHold" h ON h."partId" = p."id"`),
+    packedRead<PackedOffer>(Prisma.sql`
+      SELECT json_array(o."partId", o."supplierId", o."pack", o."minimum", o."priceMinor", o."preferred") AS "packed"
+      FROM json_each(${json}) j JOIN "Offer" o ON o."partId" = j.value`),
   ])
-  const rows = new Map(parts.map((part) => [Number(part.id), part]))
+  const rows = new Map(parts.map((part) => [part[0], part]))
   const offered = grouped(
-    offers.map((offer): OfferFacts => ({ ...numbers(offer), preferred: Number(offer.preferred) === 1 })),
+    offers.map(([partId, supplierId, pack, minimum, priceMinor, preferred]): OfferFacts => {
+      return { partId, supplierId, pack, minimum, priceMinor, preferred: preferred === 1 }
+    }),
     (offer) => offer.partId,
   )
   return some.flatMap(({ past, forecast }) => {
     const row = rows.get(past.partId)
     // Somebody may have taken the part out since its ledger was read.
     if (!row) return []
+    const [, partClass, unit, criticality, costMinor, asksBatch, asksUseBy, shelfLifeMonths, ...kept] = row
+    const [reorderPoint, orderUpTo, untilOn, perPlace] = kept
     const offer = offerChoose(offered.get(past.partId) ?? [])
     const book: LeadBook = (offer && common.books.get(offer.supplierId)) || common.noBook
-    const unit = row.unit as StockUnit
-    const own = {
-      asksBatch: yes(row.asksBatch),
-      asksUseBy: yes(row.asksUseBy),
-      shelfLifeMonths: whole(row.shelfLifeMonths),
-    }
+    const own = { asksBatch: yes(asksBatch), asksUseBy: yes(asksUseBy), shelfLifeMonths }
     const read = {
       unit,
-      criticality: criticalityOf(row.criticality),
-      costMinor: whole(row.costMinor),
+      criticality: criticalityOf(criticality),
+      costMinor,
       offer,
       lead: leadTime(book, past.partId),
-      perPlace: whole(row.perPlace),
-      shelfLifeMonths: batchRule(own, common.rules.get(row.partClass)).shelfLifeMonths,
+      perPlace,
+      shelfLifeMonths: batchRule(own, common.rules.get(partClass)).shelfLifeMonths,
     }
-    const reorderPoint = whole(row.reorderPoint)
     const asked: LevelAsked = {
       partId: past.partId,
-      before: reorderPoint === null ? null : { reorderPoint, orderUpTo: Number(row.orderUpTo) },
-      isHeld: row.untilOn !== null && row.untilOn >= today,
+      before: reorderPoint === null || orderUpTo === null ? null : { reorderPoint, orderUpTo },
+      isHeld: untilOn !== null && untilOn >= today,
       ...proposalOf(read, { months: [], takings: past.takings, forecast }, settings),
     }
     return [runProposal(asked, settings, (minor) => quantityFormat(minor, unit))]
   })
 }
 
-const numbers = ({ partId, supplierId, pack, minimum, priceMinor }: Record<keyof OfferFacts, Whole>) => ({
-  partId: Number(partId),
-  supplierId: Number(supplierId),
-  pack: Number(pack),
-  minimum: Number(minimum),
-  priceMinor: Number(priceMinor),
-})
+async function packedRead<T>(sql: Prisma.Sql): Promise<T[]> {
+  const rows = await database().$queryRaw<{ packed: string }[]>(sql)
+  return rows.map(({ packed }) => JSON.parse(packed) as T)
+}

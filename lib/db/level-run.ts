@@ -131,7 +131,7 @@ function progressOf(runId: number, now: () => Date): (step: string, done: number
     const { count } = await inTransaction((tx) =>
       tx.levelRun.updateMany({
         where: { id: runId, state: 'working' },
-        data: { step, done, total, beatAt: at, pid: process.pid },
+        data: { step, done, total, beatAt: at },
       }),
     )
     if (count === 0) throw new Cancelled()
@@ -152,6 +152,14 @@ export interface LevelRunResult {
 export async function levelRunReckon(runId: number, now: () => Date): Promise<LevelRunResult> {
   const progress = progressOf(runId, now)
   const begun = now()
+  // Taken by one process only, however often it was begun: a form sent twice starts two.
+  const taken = await inTransaction((tx) =>
+    tx.levelRun.updateMany({
+      where: { id: runId, state: 'working', pid: null },
+      data: { pid: process.pid, beatAt: begun },
+    }),
+  )
+  if (taken.count === 0) return { runId, state: 'cancelled', parts: 0, changes: 0 }
   try {
     const { parts, changes, classes } = await reckon(runId, begun, progress)
     const { count } = await inTransaction((tx) =>
@@ -178,7 +186,6 @@ async function reckon(runId: number, begun: Date, progress: ReturnType<typeof pr
   const today = dateOf(begun)
   const run = await database().levelRun.findUniqueOrThrow({ where: { id: runId } })
   const settings = JSON.parse(run.settings) as LevelSettings
-  await progress('Beginning', 0, 0)
   const pasts = await pastsRead(today, (done, total) => progress('Reading what was taken', done, total))
   await progress('Learning how often each class is asked for', 0, pasts.length)
   const forecasts = allForecasts(pasts)
