@@ -91,11 +91,11 @@ function Rows({ rows, currency, mayDecide }: { rows: readonly LevelRow[]; curren
               </Link>{' '}
               {row.description}
             </td>
-            <td data-label="Kept now">{levelSays(row.before, row.unit)}</td>
-            <td data-label="Proposed" className="strong">
+            <td className="wide" data-label="Kept now">{levelSays(row.before, row.unit)}</td>
+            <td className="wide strong" data-label="Proposed">
               {levelSays(row.after, row.unit)}
             </td>
-            <td className="right" data-label="Stock money">
+            <td className="right wide" data-label="Stock money">
               {row.moneyMinor > 0 ? '+' : ''}
               {moneyFormat(row.moneyMinor, currency)}
             </td>

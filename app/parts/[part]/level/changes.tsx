@@ -35,11 +35,11 @@ export function Changes({ changes, unit }: { changes: readonly LevelChangeLine[]
                 <td>
                   <When at={change.at} />
                 </td>
-                <td data-label="Who">
+                <td className="wide" data-label="Who">
                   {change.by}, {KINDS[change.kind]}
                 </td>
-                <td data-label="From">{change.from ? says(change.from) : 'none'}</td>
-                <td data-label="To">{says(change.to)}</td>
+                <td className="wide" data-label="From">{change.from ? says(change.from) : 'none'}</td>
+                <td className="wide" data-label="To">{says(change.to)}</td>
                 <td className="wide small">{change.reason}</td>
               </tr>
             ))}
