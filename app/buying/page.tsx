@@ -46,6 +46,9 @@ export default async function BuyingPage() {
           <Link className="button" href={paths.levels()} prefetch={false}>
             Levels
           </Link>
+          <Link className="button" href={paths.suppliers()} prefetch={false}>
+            Suppliers
+          </Link>
           {lines > 0 ? (
             <>
               <a className="button" href={paths.buyingCsv()} download>

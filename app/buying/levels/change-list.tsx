@@ -91,7 +91,9 @@ function Rows({ rows, currency, mayDecide }: { rows: readonly LevelRow[]; curren
               </Link>{' '}
               {row.description}
             </td>
-            <td className="wide" data-label="Kept now">{levelSays(row.before, row.unit)}</td>
+            <td className="wide" data-label="Kept now">
+              {levelSays(row.before, row.unit)}
+            </td>
             <td className="wide strong" data-label="Proposed">
               {levelSays(row.after, row.unit)}
             </td>

@@ -38,8 +38,12 @@ export function Changes({ changes, unit }: { changes: readonly LevelChangeLine[]
                 <td className="wide" data-label="Who">
                   {change.by}, {KINDS[change.kind]}
                 </td>
-                <td className="wide" data-label="From">{change.from ? says(change.from) : 'none'}</td>
-                <td className="wide" data-label="To">{says(change.to)}</td>
+                <td className="wide" data-label="From">
+                  {change.from ? says(change.from) : 'none'}
+                </td>
+                <td className="wide" data-label="To">
+                  {says(change.to)}
+                </td>
                 <td className="wide small">{change.reason}</td>
               </tr>
             ))}

@@ -2,6 +2,7 @@
 
 import { useMemo, useState } from 'react'
 import { ActionForm } from '@/app/_server/form.tsx'
+import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat, moneyParse } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput, type StockUnit } from '@/lib/measure/quantity.ts'
 import { shareSays } from '@/lib/replenish/explain.ts'
@@ -96,8 +97,8 @@ export function WhatIf(props: WhatIfProps) {
         <p>{proposal.says}</p>
         {isUsed && !proposal.isWorthKeeping ? (
           <p>
-            Too little to be proposed by itself: {criticality} parts get a level from {leastYear(settings, criticality)}{' '}
-            a year on. Without one it is bought when a job wants it.
+            Too little to be proposed by itself: what is {criticality} gets a level from{' '}
+            {leastYear(settings, criticality)} a year on. Without one it is bought when a job wants it.
           </p>
         ) : null}
         <p className="soft">The need is foreseen {FORECAST_SAYS[proposal.method]}.</p>
@@ -152,7 +153,7 @@ export function WhatIf(props: WhatIfProps) {
           proposal={proposal}
           show={show}
           worth={moneyFormat(onShelfMinor, currency)}
-          usual={`The order list is looked at every ${settings.reviewDays} days, an order costs ${moneyFormat(settings.orderCostMinor, currency)}, keeping a piece costs ${settings.holdingPercent} per cent of its price in a year, and nothing is bought for more than ${settings.longestYears} years.`}
+          usual={`The order list is looked at every ${counted(settings.reviewDays, 'day')}, an order costs ${moneyFormat(settings.orderCostMinor, currency)}, keeping a piece costs ${settings.holdingPercent} per cent of its price in a year, and nothing is bought for more than ${counted(settings.longestYears, 'year')}.`}
         />
       ) : null}
     </section>
