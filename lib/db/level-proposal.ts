@@ -10,7 +10,7 @@ import { database } from './client.ts'
 import { type PartDemand, partDemand } from './demand-history.ts'
 
 /** Where no supplier says one; common practice, no source. */
-const LEAD_DAYS = 14
+export const LEAD_DAYS = 14
 
 export interface PartLevelFacts {
   partId: number
