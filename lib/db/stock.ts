@@ -20,6 +20,7 @@ import type { Tx } from './client.ts'
 import { countDirect } from './count-keep.ts'
 import { depositsReverse } from './deposit-book.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
+import { levelsKeep } from './level-change.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /** A bin that people fill and empty by hand. Refuses with 'stock/unknown-bin', 'stock/on-the-way'. */
@@ -240,12 +241,7 @@ async function orderLineUndo(tx: Tx, orderLineId: number, quantity: number): Pro
 export function stockSetLevel(context: WriteContext, input: LevelInput): Promise<null> {
   return write(context, 'stock.level', input, async (tx) => {
     await partHead(tx, input.partId)
-    const { partId, ...level } = input
-    await tx.stockLevel.upsert({
-      where: { partId },
-      create: { partId, ...level, setAt: context.now },
-      update: { ...level, setAt: context.now },
-    })
+    await levelsKeep(tx, context, [input], { kind: 'hand' })
     return null
   })
 }
