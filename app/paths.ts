@@ -205,4 +205,6 @@ export const paths = {
   orders: () => '/buying/orders',
   order: (id: number) => `/buying/orders/${id}`,
   orderCsv: (id: number) => `/buying/orders/${id}/order.csv`,
+  /** What each way to set levels would have done over the last twelve months. */
+  lastYear: (query: { kind?: string; service?: number; class?: string } = {}) => withQuery('/buying/last-year', query),
 }

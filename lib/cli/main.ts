@@ -14,6 +14,7 @@ import { type DemoCommandOptions, demoCommand } from './demo.ts'
 import { type ExportOptions, exportCommand, type ImportOptions, importCommand } from './exchange.ts'
 import { type ImportFigureOptions, importFigureCommand } from './import-figure.ts'
 import { importS1000dCommand, type S1000dOptions } from './import-s1000d.ts'
+import { lastYearCommand } from './last-year.ts'
 import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand } from './levels.ts'
 import { levelsShopCommand, runAsked } from './levels-shop.ts'
 import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
@@ -247,6 +248,11 @@ function program(done: (status: number) => void): Command {
       })
       done(isBad ? EXIT.usage : status)
     })
+  command(
+    root,
+    'last-year',
+    'say what each way to set levels would have given over the last twelve months of this workshop; nothing is changed',
+  ).action(async ({ json }: Json) => done(await answerPrint(json, () => lastYearCommand(new Date(), say))))
   command(
     root,
     'backup <file>',
