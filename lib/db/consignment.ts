@@ -109,10 +109,10 @@ export function consignmentSend(context: WriteContext, input: ConsignmentInput):
     let at = 0
     for (const { partId, fromBinId, quantity } of consignment.lines) {
       const from = await binInUse(tx, fromBinId)
-      if (BIN_KINDS[binKindOf(from.kind)].free) await reservedCheck(tx, partId, quantity, 0)
+      if (BIN_KINDS[binKindOf(from.kind)].free) await reservedCheck(tx, context, { partId, quantity }, 0)
       const reason = `consignment ${consignment.number} to ${consignment.toStore.name}`
       at += (await lotsMove(tx, context, at, { partId, fromBinId, toBinId, quantity, reason })).lines
-      await allocationsRefresh(tx, partId)
+      await allocationsRefresh(tx, context, partId)
     }
     await tx.consignment.update({
       where: { id: consignment.id },
@@ -157,7 +157,7 @@ export function consignmentArrive(
       at += (await lotsMove(tx, context, at, move)).lines
       line.arrived += quantity
       await tx.consignmentLine.update({ where: { id: line.id }, data: { arrived: line.arrived } })
-      await allocationsRefresh(tx, line.partId)
+      await allocationsRefresh(tx, context, line.partId)
     }
     const missing = consignment.lines.filter((line) => stillOnTheWay({ ...line, sent: line.quantity }) > 0).length
     return { lines: input.lines.length, missing }

@@ -65,7 +65,7 @@ export async function countsPlace(tx: Tx, context: WriteContext, counts: readonl
     select: { partId: true },
   })
   for (const partId of new Set(wanted.map((need) => need.partId)))
-    if (partId !== null && moved.has(partId)) await allocationsRefresh(tx, partId)
+    if (partId !== null && moved.has(partId)) await allocationsRefresh(tx, context, partId)
 }
 
 /** Parts of which some pieces belong to a batch, and whether all of them must. */

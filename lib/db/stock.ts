@@ -42,7 +42,7 @@ export function stockReceive(context: WriteContext, input: ReceiveInput): Promis
     const placed = await movementPlace(tx, context, 0, { kind: 'receive', ...line, batchId })
     if (input.costMinor !== undefined)
       await tx.part.update({ where: { id: input.partId }, data: { costMinor: input.costMinor } })
-    await allocationsRefresh(tx, input.partId)
+    await allocationsRefresh(tx, context, input.partId)
     return placed
   })
 }
@@ -66,7 +66,7 @@ async function forWhatCheck(tx: Tx, said: ForSaid): Promise<void> {
 export function stockIssue(context: WriteContext, input: IssueInput): Promise<Placed> {
   return write(context, 'stock.issue', input, async (tx) => {
     await forWhatCheck(tx, input)
-    await reservedCheck(tx, input.partId, input.quantity, 0)
+    await reservedCheck(tx, context, input, 0)
     const { batchId, expiredWhy, ...line } = input
     const out = await lotsOut(tx, context, 0, { kind: 'issue', ...line }, { batchId, expiredWhy, expired: 'stay' })
     return out.last
@@ -83,7 +83,7 @@ export function stockReturn(context: WriteContext, input: ReturnInput): Promise<
     const place = { partId: input.partId, binId: input.binId, notKnown: true }
     const batchId = await batchOf(tx, context, place, { batch, useBy, expiredKept })
     const placed = await movementPlace(tx, context, 0, { kind: 'return', ...line, batchId })
-    await allocationsRefresh(tx, input.partId)
+    await allocationsRefresh(tx, context, input.partId)
     return placed
   })
 }
@@ -95,7 +95,7 @@ export function stockScrap(context: WriteContext, input: ScrapInput): Promise<Pl
     await binInUse(tx, input.binId)
     const { batchId, ...line } = input
     const out = await lotsOut(tx, context, 0, { kind: 'scrap', ...line }, { batchId, expired: 'too' })
-    await allocationsRefresh(tx, input.partId)
+    await allocationsRefresh(tx, context, input.partId)
     return out.last
   })
 }
@@ -139,7 +139,7 @@ export function stockTransfer(context: WriteContext, input: TransferInput): Prom
     await binInUse(tx, input.toBinId)
     const { out, in: into } = await lotsMove(tx, context, 0, input)
     // In quarantine it is promised to nobody; back on a shelf it is.
-    await allocationsRefresh(tx, input.partId)
+    await allocationsRefresh(tx, context, input.partId)
     return { out, in: into }
   })
 }
@@ -182,7 +182,7 @@ export function stockReverse(context: WriteContext, input: ReverseInput): Promis
       await tx.jobNeed.update({ where: { id: original.needId }, data: { taken: { increment: original.quantity } } })
     if (original.orderLineId !== null) await orderLineUndo(tx, original.orderLineId, original.quantity)
     if (original.kind === 'receive') await depositsReverse(tx, context, original.id)
-    await allocationsRefresh(tx, original.partId)
+    await allocationsRefresh(tx, context, original.partId)
     return placed
   })
 }

@@ -1,0 +1,2 @@
+-- CreateIndex
+CREATE INDEX "Batch_expiresOn_idx" ON "Batch"("expiresOn");
