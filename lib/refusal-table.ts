@@ -307,6 +307,12 @@ export const REFUSALS = {
   ],
   'machine/no-such': [404, 'There is no machine {machine}.', 'Go back to the list of machines.'],
   'buying/no-such-order': [404, 'There is no order {order}.', 'Go back to the list of orders.'],
+  'buying/unknown-supplier': [404, 'There is no supplier {supplier}.', 'Go back to the list of suppliers.'],
+  'buying/supplier-exists': [
+    409,
+    '{name} is on the list of suppliers already.',
+    'Nothing was kept. Change that one, or enter this one under another name.',
+  ],
   'buying/nothing-chosen': [
     422,
     'No line is chosen for the order.',

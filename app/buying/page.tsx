@@ -43,6 +43,9 @@ export default async function BuyingPage() {
           <Link className="button" href={paths.orders()} prefetch={false}>
             Orders
           </Link>
+          <Link className="button" href={paths.suppliers()} prefetch={false}>
+            Suppliers
+          </Link>
           {lines > 0 ? (
             <>
               <a className="button" href={paths.buyingCsv()} download>

@@ -1,7 +1,7 @@
 import { type AbcClass, abcClasses, abcMatrix, type Criticality, type MatrixCell } from '../stock/abc.ts'
-import { countDueAt } from '../stock/count.ts'
+import { countDays, countDueAt } from '../stock/count.ts'
 import { abcLimits, type CountSettings, timesAYear } from '../stock/count-settings.ts'
-import { database, instantText } from './client.ts'
+import { database, instantText, Prisma } from './client.ts'
 import { countSettings } from './count-settings.ts'
 
 const DAY_MS = 86_400_000
@@ -48,7 +48,6 @@ interface Row {
   bin: string
   walkOrder: number | bigint
   storeId: number | bigint
-  store: string
   lastAt: string | Date | null
   firstAt: string | Date | null
 }
@@ -60,62 +59,108 @@ interface Row {
 export async function partUses(now: Date): Promise<Map<number, number>> {
   const since = instantText(new Date(now.getTime() - YEAR_MS))
   const rows = await database().$queryRaw<{ partId: number | bigint; useMinor: number | bigint | null }[]>`
-    SELECT m."partId", -SUM(m."valueMinor") AS "useMinor" FROM "Movement" m LEFT JOIN "Movement" r ON r."id" = m."reversesId"
+    SELECT m."partId", -SUM(m."valueMinor") AS "useMinor" FROM "Movement" m NOT INDEXED LEFT JOIN "Movement" r ON r."id" = m."reversesId"
     WHERE m."at" >= ${since} AND (m."kind" IN ('issue', 'return') OR r."kind" IN ('issue', 'return')) GROUP BY m."partId"`
   return new Map(rows.map(({ partId, useMinor }) => [Number(partId), Number(useMinor ?? 0)]))
 }
 
-/** Every part that lies or lay in a bin in use, and when it was last counted there or first came there. */
-function places(): PromiseLike<Row[]> {
-  return database().$queryRaw<Row[]>`
-    SELECT b."partId", p."number", p."description", p."criticality", b."binId", bin."code" AS "bin", bin."walkOrder",
-      s."id" AS "storeId", s."name" AS "store",
+/**
+ * Every part that lies or lay in a bin in use, the days between its counts, and when it was last counted there or first came
+ * there. `often` has the parts that are counted more often than those of class C, as [part, days] pairs.
+ */
+const placed = (often: string, daysOfC: number) => Prisma.sql`
+  WITH often AS MATERIALIZED (SELECT CAST(value->>0 AS INTEGER) AS "partId", value->>1 AS "days" FROM json_each(${often})),
+  seen AS MATERIALIZED (
+    SELECT b."partId", b."binId", bin."storeId", bin."walkOrder", COALESCE(o."days", ${daysOfC}) AS "days",
       (SELECT MAX(c."at") FROM "CountLine" c WHERE c."partId" = b."partId" AND c."binId" = b."binId") AS "lastAt",
-      (SELECT m."at" FROM "Movement" m WHERE m."partId" = b."partId" AND m."binId" = b."binId" ORDER BY m."id" LIMIT 1) AS "firstAt"
-    FROM "Balance" b JOIN "Part" p ON p."id" = b."partId" JOIN "Bin" bin ON bin."id" = b."binId"
-    JOIN "Store" s ON s."id" = bin."storeId"
-    WHERE bin."closedAt" IS NULL AND bin."kind" <> 'on-the-way' ORDER BY s."name", bin."walkOrder", bin."id", p."numberKey"`
+      (SELECT MIN(m."at") FROM "Movement" m WHERE m."partId" = b."partId" AND m."binId" = b."binId") AS "firstAt"
+    FROM "Balance" b JOIN "Bin" bin ON bin."id" = b."binId" LEFT JOIN often o ON o."partId" = b."partId"
+    WHERE bin."closedAt" IS NULL AND bin."kind" <> 'on-the-way'),
+  placed AS MATERIALIZED (
+    SELECT *, julianday(COALESCE("lastAt", "firstAt")) + "days" AS "dueOn" FROM seen)`
+
+interface StoreRow {
+  storeId: number | bigint
+  store: string
+  all: number | bigint
+  due: number | bigint
+}
+
+/** How much is due in each store. */
+function storesDue(from: Prisma.Sql, now: string): PromiseLike<StoreRow[]> {
+  return database().$queryRaw<StoreRow[]>`${from}
+    SELECT l."storeId", s."name" AS "store", COUNT(*) AS "all", COALESCE(SUM(l."dueOn" <= julianday(${now})), 0) AS "due"
+    FROM placed l JOIN "Store" s ON s."id" = l."storeId" GROUP BY s."id" ORDER BY s."name"`
+}
+
+/** As many of each store as one sheet takes, the longest overdue; in the order of the walk. */
+function linesDue(from: Prisma.Sql, now: string): PromiseLike<Row[]> {
+  return database().$queryRaw<Row[]>`${from},
+    nth AS (
+      SELECT *, ROW_NUMBER() OVER (PARTITION BY "storeId" ORDER BY "dueOn", "walkOrder", "binId", "partId") AS "nth"
+      FROM placed WHERE "dueOn" <= julianday(${now}))
+    SELECT l."partId", p."number", p."description", p."criticality", l."binId", bin."code" AS "bin", l."walkOrder", l."storeId",
+      l."lastAt", l."firstAt"
+    FROM nth l JOIN "Part" p ON p."id" = l."partId" JOIN "Bin" bin ON bin."id" = l."binId"
+    WHERE l."nth" <= ${DUE_SHEET_LINES} ORDER BY l."walkOrder", l."binId", p."numberKey"`
+}
+
+/** Parts that have a place, by criticality; of those that were used, which they are. */
+async function heldParts(uses: ReadonlyMap<number, number>): Promise<{
+  used: { partId: number; useMinor: number; criticality: Criticality }[]
+  all: Map<Criticality, number>
+}> {
+  const held = Prisma.sql`SELECT DISTINCT b."partId" FROM "Balance" b JOIN "Bin" bin ON bin."id" = b."binId"
+    WHERE bin."closedAt" IS NULL AND bin."kind" <> 'on-the-way'`
+  const [all, used] = await Promise.all([
+    database().$queryRaw<{ criticality: Criticality; parts: number | bigint }[]>`
+      SELECT p."criticality", COUNT(*) AS "parts" FROM (${held}) h JOIN "Part" p ON p."id" = h."partId" GROUP BY p."criticality"`,
+    database().$queryRaw<{ id: number | bigint; criticality: Criticality }[]>`
+      SELECT p."id", p."criticality" FROM "Part" p
+      WHERE p."id" IN (SELECT value FROM json_each(${JSON.stringify([...uses.keys()])})) AND p."id" IN (${held})`,
+  ])
+  return {
+    all: new Map(all.map(({ criticality, parts }) => [criticality, Number(parts)])),
+    used: used.map(({ id, criticality }) => ({ partId: Number(id), useMinor: uses.get(Number(id)) ?? 0, criticality })),
+  }
 }
 
 const instant = (at: string | Date | null) => (at === null ? null : new Date(at))
 
-/** What is to be counted, by store; the longest overdue lines of each make its next sheet. */
+/**
+ * What is to be counted, by store; the longest overdue lines of each make its next sheet. Classes are given to the parts that
+ * were used, the rest is C: of a store of 200,000 lines only those few and the lines of the sheets leave the database.
+ */
 export async function countDue(now: Date): Promise<CountDue> {
   const settings = await countSettings()
-  const uses = await partUses(now)
-  const rows = await places()
-  const parts = new Map<number, { partId: number; useMinor: number; criticality: Criticality }>()
-  for (const row of rows) {
-    const partId = Number(row.partId)
-    parts.set(partId, { partId, useMinor: uses.get(partId) ?? 0, criticality: row.criticality as Criticality })
-  }
-  const classes = abcClasses([...parts.values()], abcLimits(settings))
-  const stores = new Map<number, CountDueStore>()
-  for (const row of rows) {
-    const id = Number(row.storeId)
-    const store = stores.get(id) ?? { id, name: row.store, due: 0, all: 0, lines: [] }
-    stores.set(id, store)
-    store.all += 1
-    const partId = Number(row.partId)
-    const abc = classes.get(partId) ?? 'C'
-    const lastAt = instant(row.lastAt)
-    const dueAt = countDueAt(lastAt ?? instant(row.firstAt) ?? now, timesAYear(settings, abc))
-    if (dueAt > now) continue
-    store.due += 1
-    const { number, description, bin } = row
-    const criticality = row.criticality as Criticality
-    const place = { partId, number, description, binId: Number(row.binId), bin, walkOrder: Number(row.walkOrder) }
-    store.lines.push({ ...place, abc, criticality, lastAt, dueAt })
-  }
-  for (const store of stores.values()) store.lines = longestOverdue(store.lines)
-  return { stores: [...stores.values()], matrix: abcMatrix([...parts.values()], classes), settings }
+  const { used, all } = await heldParts(await partUses(now))
+  const classes = abcClasses(used, abcLimits(settings))
+  const often = [...classes].flatMap(([partId, abc]) =>
+    abc === 'C' ? [] : [[partId, countDays(timesAYear(settings, abc))]],
+  )
+  const from = placed(JSON.stringify(often), countDays(timesAYear(settings, 'C')))
+  const [totals, rows] = await Promise.all([storesDue(from, instantText(now)), linesDue(from, instantText(now))])
+  const stores = totals.map(
+    ({ storeId, store, ...sum }): CountDueStore => ({
+      id: Number(storeId),
+      name: store,
+      due: Number(sum.due),
+      all: Number(sum.all),
+      lines: rows.filter((row) => row.storeId === storeId).map((row) => lineOf(row, now, settings, classes)),
+    }),
+  )
+  const matrix = abcMatrix(used, classes)
+  for (const { criticality } of used) all.set(criticality, (all.get(criticality) ?? 0) - 1)
+  for (const [criticality, parts] of all) matrix[criticality].C.parts += parts
+  return { stores, matrix, settings }
 }
 
-/** As many as one sheet takes, the oldest first; then in the order they came in, which is that of the walk. */
-function longestOverdue(lines: readonly CountDueLine[]): CountDueLine[] {
-  const place = new Map(lines.map((line, at) => [line, at]))
-  return [...lines]
-    .sort((a, b) => a.dueAt.getTime() - b.dueAt.getTime() || place.get(a)! - place.get(b)!)
-    .slice(0, DUE_SHEET_LINES)
-    .sort((a, b) => place.get(a)! - place.get(b)!)
+function lineOf(row: Row, now: Date, settings: CountSettings, classes: ReadonlyMap<number, AbcClass>): CountDueLine {
+  const { number, description, bin } = row
+  const partId = Number(row.partId)
+  const abc = classes.get(partId) ?? 'C'
+  const lastAt = instant(row.lastAt)
+  const dueAt = countDueAt(lastAt ?? instant(row.firstAt) ?? now, timesAYear(settings, abc))
+  const place = { partId, number, description, binId: Number(row.binId), bin, walkOrder: Number(row.walkOrder) }
+  return { ...place, abc, criticality: row.criticality as Criticality, lastAt, dueAt }
 }

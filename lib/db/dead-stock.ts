@@ -35,47 +35,44 @@ interface Held {
 
 /**
  * Parts on the shelf, each with what was last taken and received of it. The supersession entered last counts. Deliveries are
- * few, so they are read straight through; the last taking is mostly a part's last movement or nearly.
+ * few, so they are read straight through; the last taking is mostly a part's last movement or nearly. A part comes as one text:
+ * of a large shelf, taking over sixteen cells of each part costs several times what finding them does.
  */
-function heldRead(): Promise<Held[]> {
-  return database().$queryRaw<Held[]>`
-    SELECT p."id", p."number", p."maker", p."description", p."partClass", p."unit", p."criticality", p."discontinuedOn",
-      v."quantity" AS "onHand", v."valueMinor",
-      COALESCE((SELECT SUM(n."allocated") FROM "JobNeed" n WHERE n."partId" = p."id"), 0) AS "kept",
-      (SELECT substr(m."at", 1, 10) FROM "Movement" m WHERE m."partId" = p."id" AND m."kind" = 'issue' ORDER BY m."id" DESC LIMIT 1) AS "takenOn",
-      c."on" AS "receivedOn",
-      (SELECT s."name" FROM "Offer" o JOIN "Supplier" s ON s."id" = o."supplierId" WHERE o."partId" = p."id"
-        ORDER BY o."preferred" DESC, s."id" LIMIT 1) AS "supplier",
-      n."number" AS "newNumber", r."interchange"
+async function heldRead(): Promise<Held[]> {
+  const rows = await database().$queryRaw<{ part: string }[]>`
+    SELECT json_object('id', p."id", 'number', p."number", 'maker', p."maker", 'description', p."description",
+      'partClass', p."partClass", 'unit', p."unit", 'criticality', p."criticality", 'discontinuedOn', p."discontinuedOn",
+      'onHand', v."quantity", 'valueMinor', v."valueMinor",
+      'kept', COALESCE((SELECT SUM(n."allocated") FROM "JobNeed" n WHERE n."partId" = p."id"), 0),
+      'takenOn', (SELECT substr(m."at", 1, 10) FROM "Movement" m WHERE m."partId" = p."id" AND m."kind" = 'issue' ORDER BY m."id" DESC LIMIT 1),
+      'receivedOn', c."on",
+      'supplier', (SELECT s."name" FROM "Offer" o JOIN "Supplier" s ON s."id" = o."supplierId" WHERE o."partId" = p."id"
+        ORDER BY o."preferred" DESC, s."id" LIMIT 1),
+      'newNumber', n."number", 'interchange', r."interchange") AS "part"
     FROM "PartValue" v JOIN "Part" p ON p."id" = v."partId"
     LEFT JOIN (SELECT "partId", substr(MAX("at"), 1, 10) AS "on" FROM "Movement" NOT INDEXED WHERE "kind" = 'receive'
       GROUP BY "partId") c ON c."partId" = p."id"
     LEFT JOIN "Supersession" r ON r."id" = (SELECT MAX(x."id") FROM "Supersession" x WHERE x."oldPartId" = p."id")
     LEFT JOIN "Part" n ON n."id" = r."newPartId"
     WHERE v."quantity" > 0`
+  return rows.map(({ part }) => JSON.parse(part) as Held)
 }
 
 type StoreUse = DeadFact['stores'][number]
 
-/** What lies where, and how much was taken there in the year, less what was put back or put right. */
+/** What lies where, and how much was taken there in the year, less what was put back or put right; each part as one text. */
 async function storesRead(since: string): Promise<Map<number, StoreUse[]>> {
-  const rows = await database().$queryRaw<
-    { partId: number | bigint; store: string; quantity: number | bigint; used: number | bigint }[]
-  >`
-    SELECT x."partId", s."name" AS "store", SUM(x."quantity") AS "quantity", SUM(x."used") AS "used" FROM (
-      SELECT "partId", "binId", "quantity", 0 AS "used" FROM "Balance" WHERE "quantity" > 0
-      UNION ALL
-      SELECT m."partId", m."binId", 0, -m."quantity" FROM "Movement" m LEFT JOIN "Movement" o ON o."id" = m."reversesId"
-      WHERE m."at" >= ${since} AND COALESCE(o."kind", m."kind") IN ('issue', 'return')) x
-    JOIN "Bin" b ON b."id" = x."binId" JOIN "Store" s ON s."id" = b."storeId"
-    GROUP BY x."partId", s."id" ORDER BY x."partId", s."name"`
-  const stores = new Map<number, StoreUse[]>()
-  for (const { partId, store, quantity, used } of rows) {
-    const of = stores.get(Number(partId)) ?? []
-    of.push({ store, quantity: Number(quantity), usedYear: Number(used) })
-    stores.set(Number(partId), of)
-  }
-  return stores
+  const rows = await database().$queryRaw<{ partId: number | bigint; stores: string }[]>`
+    SELECT "partId", json_group_array(json_object('store', "store", 'quantity', "quantity", 'usedYear', "used")) AS "stores" FROM (
+      SELECT x."partId", s."name" AS "store", SUM(x."quantity") AS "quantity", SUM(x."used") AS "used" FROM (
+        SELECT "partId", "binId", "quantity", 0 AS "used" FROM "Balance" WHERE "quantity" > 0
+        UNION ALL
+        SELECT m."partId", m."binId", 0, -m."quantity" FROM "Movement" m LEFT JOIN "Movement" o ON o."id" = m."reversesId"
+        WHERE m."at" >= ${since} AND COALESCE(o."kind", m."kind") IN ('issue', 'return')) x
+      JOIN "Bin" b ON b."id" = x."binId" JOIN "Store" s ON s."id" = b."storeId"
+      GROUP BY x."partId", s."id" ORDER BY x."partId", s."name")
+    GROUP BY "partId"`
+  return new Map(rows.map(({ partId, stores }) => [Number(partId), JSON.parse(stores) as StoreUse[]]))
 }
 
 /** Machines of ours by the models whose parts lists have a part; parts that no list has are not among them. */
@@ -97,7 +94,7 @@ export async function deadStock(limits: DeadLimits): Promise<DeadRow[]> {
   const since = monthsBefore(limits.today, 12)
   const [held, stores, machines] = await Promise.all([heldRead(), storesRead(since), machinesRead()])
   const rows = held.flatMap((part): DeadRow[] => {
-    const id = Number(part.id)
+    const { id } = part
     const where = stores.get(id) ?? []
     const usedYear = Math.max(
       0,
@@ -107,9 +104,9 @@ export async function deadStock(limits: DeadLimits): Promise<DeadRow[]> {
     const lastMovedOn = [takenOn, receivedOn].reduce((a, b) => ((a ?? '') > (b ?? '') ? a : b))
     const finding = deadFinding(
       {
-        onHand: Number(part.onHand),
-        free: Number(part.onHand) - Number(part.kept),
-        valueMinor: Number(part.valueMinor),
+        onHand: part.onHand,
+        free: part.onHand - part.kept,
+        valueMinor: part.valueMinor,
         lastMovedOn,
         lastReceivedOn: receivedOn,
         usedYear,

@@ -61,7 +61,12 @@ export function countJudge(found: CountFound, settings: CountSettings): Exclude<
 const DAY_MS = 86_400_000
 const YEAR_DAYS = 365
 
+/** Whole days between two counts of a part that is counted so often a year. */
+export function countDays(timesAYear: number): number {
+  return Math.floor(YEAR_DAYS / timesAYear)
+}
+
 /** When a part in a bin is to be counted next: as often a year as its class, from the last count or the first time it lay there. */
 export function countDueAt(since: Date, timesAYear: number): Date {
-  return new Date(since.getTime() + Math.floor(YEAR_DAYS / timesAYear) * DAY_MS)
+  return new Date(since.getTime() + countDays(timesAYear) * DAY_MS)
 }

@@ -21,7 +21,7 @@ const controls = (document: Document) =>
   [...document.querySelectorAll('input:not([type=hidden]), select')].map((control) => nameOf(document, control))
 
 const group: OrderListGroup = {
-  supplier: { id: 3, name: 'Marlpit Farm Factors', leadTimeDays: 3 },
+  supplier: { id: 3, name: 'Marlpit Farm Factors', leadTimeDays: 3, orderDays: [] },
   lines: [
     {
       partId: 11,
@@ -216,6 +216,10 @@ test('an order sheet says how many packs a quantity is, where it fills them', ()
         name: 'Marlpit Farm Factors',
         nameKey: 'marlpit farm factors',
         contact: null,
+        email: null,
+        customerNumber: null,
+        orderDays: null,
+        note: null,
         leadTimeDays: 3,
         minimumOrderMinor: 0,
         carriageMinor: 850,
