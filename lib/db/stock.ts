@@ -18,7 +18,7 @@ import { batchOf, batchRules, notKnownBatch } from './batch.ts'
 import { lotsMove, lotsOut } from './batch-move.ts'
 import type { Tx } from './client.ts'
 import { countDirect } from './count-keep.ts'
-import { depositsReverse } from './deposit-book.ts'
+import { depositsReverse, depositsUnordered } from './deposit-book.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -36,10 +36,15 @@ export function stockReceive(context: WriteContext, input: ReceiveInput): Promis
   return write(context, 'stock.receive', input, async (tx) => {
     await partHead(tx, input.partId)
     await binInUse(tx, input.binId)
-    const { batch, useBy, expiredKept, ...line } = input
+    const { batch, useBy, expiredKept, depositSupplierId: supplierId, depositMinor, ...line } = input
     const place = { partId: input.partId, binId: input.binId, notKnown: true }
     const batchId = await batchOf(tx, context, place, { batch, useBy, expiredKept })
     const placed = await movementPlace(tx, context, 0, { kind: 'receive', ...line, batchId })
+    if (supplierId !== undefined && depositMinor !== undefined) {
+      const { movementId } = placed
+      const charged = { partId: input.partId, supplierId, depositMinor }
+      await depositsUnordered(tx, context, charged, { movementId, quantity: input.quantity })
+    }
     if (input.costMinor !== undefined)
       await tx.part.update({ where: { id: input.partId }, data: { costMinor: input.costMinor } })
     await allocationsRefresh(tx, context, input.partId)
