@@ -194,6 +194,9 @@ export const paths = {
   /** Of which classes of parts batches and dates are kept. */
   batchSettings: () => '/settings/batches',
   buying: () => '/buying',
+  /** Levels that a reckoning of all parts proposes. */
+  levels: (query: { way?: string; class?: string; page?: number } = {}) => withQuery('/buying/levels', query),
+  levelSettings: () => '/settings/levels',
   buyingCsv: () => '/buying/list.csv',
   suppliers: () => '/buying/suppliers',
   supplierNew: () => '/buying/suppliers/new',

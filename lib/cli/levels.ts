@@ -12,6 +12,8 @@ import { fileRead } from './exchange.ts'
 
 export interface LevelsOptions {
   json?: boolean
+  shop?: boolean
+  run?: string
   lead?: string
   review: string
   target: string

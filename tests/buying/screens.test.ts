@@ -138,7 +138,7 @@ describe('the order list of one supplier', () => {
   })
 })
 
-test('a delivery is received line by line, set to what is due and to the bin where the part lies', () => {
+test('a delivery is received line by line: nothing counts as come before it is counted, the bin is where the part lies', () => {
   const document = page(
     createElement(ReceiveLines, {
       orderId: 9,
@@ -186,7 +186,8 @@ test('a delivery is received line by line, set to what is due and to the bin whe
     'The rest will not come (TP-4410)',
     'Something else came instead: what (TP-4410)',
   ])
-  expect(document.querySelector<HTMLInputElement>('[name="receive.21.each"]')?.value).toBe('6')
+  const came = document.querySelector<HTMLInputElement>('[name="receive.21.each"]')
+  expect([came?.value, came?.dataset.due]).toEqual(['', '6'])
   expect(document.querySelector<HTMLSelectElement>('[name="bin.21"]')?.value).toBe('6')
 })
 

@@ -35,10 +35,10 @@ export function DaysPicture({ bars, statedDays }: { bars: readonly DayBar[]; sta
         ))}
         <line className={graph.ground} x1={0} x2={WIDTH} y1={HEIGHT} y2={HEIGHT} />
         <line className={styles.stated} x1={x} x2={x} y1={-4} y2={HEIGHT} />
-        <text className={styles.mark} x={0} y={HEIGHT + MARKS - 3}>
+        <text className={graph.mark} x={0} y={HEIGHT + MARKS - 3}>
           0 days
         </text>
-        <text className={styles.mark} x={WIDTH} y={HEIGHT + MARKS - 3} textAnchor="end">
+        <text className={graph.mark} x={WIDTH} y={HEIGHT + MARKS - 3} textAnchor="end">
           {longest === DAYS_MOST ? `${DAYS_MOST} and more` : longest}
         </text>
       </svg>
