@@ -93,7 +93,9 @@ test('boxes are counted, damaged pieces go into quarantine, and both are remembe
   for (const order of orders) {
     await page.goto(order)
     if ((await form.count()) === 0) continue
-    const due = await form.getByLabel(/^Came/).evaluateAll((all) => all.map((one) => (one as HTMLInputElement).dataset.due))
+    const due = await form
+      .getByLabel(/^Came/)
+      .evaluateAll((all) => all.map((one) => (one as HTMLInputElement).dataset.due))
     at = due.findIndex((many) => Number(many) >= 2)
     if (at >= 0) break
   }

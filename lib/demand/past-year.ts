@@ -75,7 +75,7 @@ export function yearSays({ wanted, served, periods, periodsMet, periodsEmpty, pi
 /** Use by month with the judged year at its end: a part that came later was not asked for before. */
 function yearUse({ months }: Pick<YearPart, 'months'>): number[] {
   const before = Math.max(0, YEAR_MONTHS - months.length)
-  return [...Array.from({ length: before }, () => 0), ...months.map(takenIn)]
+  return [...Array.from({ length: before }, () => 0), ...months.map((month) => takenIn(month))]
 }
 
 /** What was known of a part at the start of a judged month: without those months in which the shelf was empty and less was taken. */
@@ -85,7 +85,7 @@ export function knownBefore({ id, partClass, months, exposure }: YearPart, judge
   // Nothing was known of it yet: one month in which it did not run.
   if (before.length === 0) return { id, partClass, quantities: [0], exposure: [0] }
   const told = monthsTold(before)
-  const quantities = before.map(takenIn).filter((_, at) => told[at])
+  const quantities = before.map((month) => takenIn(month)).filter((_, at) => told[at])
   return exposure === null
     ? { id, partClass, quantities }
     : { id, partClass, quantities, exposure: exposure.slice(0, end).filter((_, at) => told[at]) }

@@ -1,8 +1,9 @@
 import type { DemandHistory } from '../demand/history.ts'
 import { INSTALLED_BASE } from '../demand/installed-base.ts'
 import type { Outlook, PartHistory } from '../demand/method.ts'
+import { monthsTold, takenIn } from '../demand/told.ts'
 import { needOf } from './part-level.ts'
-import { type Forecast, monthsTold } from './proposal.ts'
+import type { Forecast } from './proposal.ts'
 import type { NeedFacts } from './protection.ts'
 
 /** What is asked of a part's past: use in stock units and piece-hours, of the months that tell of need, the oldest first. */
@@ -64,11 +65,8 @@ export function partPast(
   const own = hours.slice(-months.length)
   const past = (withPlanned: boolean): Past => {
     const told = monthsTold(months, withPlanned)
-    const quantities = told.map((at) => {
-      const { failure, other, planned } = months[at]!
-      return (failure + other + (withPlanned ? planned : 0)) / part.scale
-    })
-    const exposure = told.map((at) => own[at] ?? 0)
+    const quantities = months.filter((_, at) => told[at]).map((month) => takenIn(month, withPlanned) / part.scale)
+    const exposure = told.flatMap((isTold, at) => (isTold ? [own[at] ?? 0] : []))
     return exposure.some((one) => one > 0) ? { quantities, exposure } : { quantities }
   }
   const isServed = months.some((month) => month.planned > 0)

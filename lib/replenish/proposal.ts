@@ -1,5 +1,6 @@
 import type { MonthUse } from '../demand/history.ts'
 import { USUAL_METHODS } from '../demand/method.ts'
+import { monthsTold, takenIn } from '../demand/told.ts'
 import { counted } from '../measure/counted.ts'
 import { levelSays, targetSays } from './explain.ts'
 import { type LevelAnswer, level, matched, type Target } from './level.ts'
@@ -78,27 +79,11 @@ export interface Proposal {
   bars: { from: number; to: number; chance: number }[]
 }
 
-const CENSORED_NEED = 6
-
-const takenIn = (month: MonthUse, withPlanned: boolean) =>
-  month.failure + month.other + (withPlanned ? month.planned : 0)
-
-/**
- * The months that tell of need, by their place. A month in which the shelf ran out tells only that at least so much was wanted: it
- * counts where it is no less than the mean of the months that had stock, once there are six of those.
- */
-export function monthsTold(months: readonly MonthUse[], withPlanned: boolean): number[] {
-  const places = months.map((_, at) => at)
-  const stocked = months.filter((month) => !month.isCensored)
-  if (stocked.length < CENSORED_NEED) return places
-  const mean = stocked.reduce((sum, month) => sum + takenIn(month, withPlanned), 0) / stocked.length
-  return places.filter((at) => !months[at]!.isCensored || takenIn(months[at]!, withPlanned) >= mean)
-}
-
 /** Use of the months that tell of need, and how many of the others there are. */
 export function monthsThatTell(months: readonly MonthUse[], withPlanned: boolean): { use: number[]; leftOut: number } {
   const told = monthsTold(months, withPlanned)
-  return { use: told.map((at) => takenIn(months[at]!, withPlanned)), leftOut: months.length - told.length }
+  const use = months.filter((_, at) => told[at]).map((month) => takenIn(month, withPlanned))
+  return { use, leftOut: months.length - use.length }
 }
 
 const divisor = (a: number, b: number): number => (b === 0 ? a : divisor(b, a % b))

@@ -39,7 +39,7 @@ test('the year of the shelf: what was replaced counts for the part of today, wha
   expect(neverTaken).toBe(1)
   expect(parts.map(({ id }) => id)).toEqual([String(now)])
   const [part] = parts
-  expect(part!.months.map(takenIn)).toEqual([0, 6, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0])
+  expect(part!.months.map((month) => takenIn(month))).toEqual([0, 6, 0, 0, 0, 0, 0, 1, 0, 0, 0, 0, 0])
   // Five of the old are ten of the new; then four more, less the one taken on the last day of August.
   expect(part!.onHand).toEqual([10, 10, 10, 10, 10, 14, 13, 13, 13, 13, 13, 13])
   expect(part).toMatchObject({ price: 250, kept: null, exposure: null, leadMonths: 0 })
