@@ -1,5 +1,5 @@
 import type { ModelBuilder, Term } from '../solver/model.ts'
-import type { FactSupplier, PlanFacts } from './plan-facts.ts'
+import type { FactSupplier, PlanFacts, Purchase } from './plan-facts.ts'
 
 /** One order: a supplier on a day. Yes or no columns for whether it is placed and whether its carriage is paid by the supplier. */
 export interface OrderVars {
@@ -27,7 +27,16 @@ export interface Making {
   /** Columns of what stays open, by the need group's first need. */
   short: { column: number; part: number; needs: number[] }[]
   /** Ways of one part, of which a plan takes one. */
-  choices: Term[][]
+  choices: Choice[]
+  /** Parts of which the way is settled. */
+  settled: ReadonlyMap<number, Pick<Purchase, 'offer' | 'day'>>
+}
+
+export interface Choice {
+  part: number
+  columns: number[]
+  /** Offer and day of those columns that are one offer alone. */
+  alone: ReadonlyMap<number, Pick<Purchase, 'offer' | 'day'>>
 }
 
 /** Packs beyond what covers the need that can ever pay: as many as lift the order over its carriage or its minimum. */

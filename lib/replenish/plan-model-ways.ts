@@ -34,9 +34,11 @@ export function waysModel(making: Making, cluster: Cluster, quantity: number, fl
   const shares: SplitOffer[] = []
   const shareOf: { offer: number; day: number; late: number; pack: number }[] = []
   const isWhole = floating === null
+  const settled = making.settled.get(group.part)
+  const alone: [number, { offer: number; day: number }][] = []
   for (const { supply, cost: late } of group.arcs) {
     const { kind, offer: at, orderDay: day } = cluster.supplies[supply]!
-    if (kind === 'stock') continue
+    if (kind === 'stock' || (settled && (settled.offer !== at || settled.day !== day))) continue
     const offer = facts.offers[at]!
     const pack = offer.holds[0]!.quantity
     const least = Math.ceil(quantity / pack)
@@ -57,6 +59,7 @@ export function waysModel(making: Making, cluster: Cluster, quantity: number, fl
         ])
       if (isWhole) extraPacks(making, { ...best, offer: at, day, order }, column, packs)
       covers.push({ ...best, offer: at, day, order })
+      alone.push([column, { offer: at, day }])
       purchases.push({ offer: at, day, packs })
     }
     const runs = offer.segments.flatMap((run) => (run.lo < least ? [{ ...run, hi: Math.min(run.hi, least - 1) }] : []))
@@ -79,7 +82,8 @@ export function waysModel(making: Making, cluster: Cluster, quantity: number, fl
   }
   if (!floating && split.packs && split.least < dearest) chosen.push([mixture(making, split.packs, shareOf), 1])
   builder.atLeast(1, chosen)
-  if (chosen.length > 0) making.choices.push(chosen)
+  if (chosen.length > 0)
+    making.choices.push({ part: group.part, columns: chosen.map(([column]) => column), alone: new Map(alone) })
 }
 
 function extraPacks({ facts, builder }: Making, cover: Cover, column: number, packs: Term[]): void {

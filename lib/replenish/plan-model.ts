@@ -12,6 +12,13 @@ import { type Floating, floatingGoods, waysModel } from './plan-model-ways.ts'
  */
 export type PlanWays = 'all' | 'ways' | 'limit'
 
+interface PlanModelAsked {
+  budget: number | null
+  shortCost: number | null
+  by?: PlanWays
+  settled?: Making['settled']
+}
+
 export interface PlanModel {
   model: Model
   purchases: PurchaseVars[]
@@ -31,7 +38,7 @@ export const orderIsFree = ({ suppliers }: PlanFacts, supplier: number): boolean
 export function planModel(
   facts: PlanFacts,
   clusters: readonly Cluster[],
-  { budget, shortCost, by = 'all' }: { budget: number | null; shortCost: number | null; by?: PlanWays },
+  { budget, shortCost, by = 'all', settled = new Map() }: PlanModelAsked,
 ): PlanModel {
   const builder = new ModelBuilder()
   const orders = new Map<string, OrderVars>()
@@ -48,7 +55,7 @@ export function planModel(
     }
     return order
   }
-  const making: Making = { facts, builder, orderOf, purchases: [], shortCost, short: [], choices: [] }
+  const making: Making = { facts, builder, orderOf, purchases: [], shortCost, short: [], choices: [], settled }
   const floating: Floating | null = by === 'limit' ? { spent: [] } : null
   for (const cluster of clusters) {
     const plain = plainQuantity(facts, cluster)
@@ -80,15 +87,25 @@ export function planModel(
 /** Of each part the way that an answer in shares leans to most, whole. */
 export function choicesWhole({ choices }: PlanModel, values: readonly number[]): number[] {
   const whole = [...values]
-  for (const ways of choices) {
-    let most = ways[0]![0]
-    for (const [column] of ways) {
+  for (const { columns } of choices) {
+    let most = columns[0]!
+    for (const column of columns) {
       if (values[column]! > values[most]!) most = column
       whole[column] = 0
     }
     whole[most] = 1
   }
   return whole
+}
+
+/** Parts of which an answer in shares takes one offer alone, and nothing else. */
+export function choicesSettled({ choices }: PlanModel, values: readonly number[]): Making['settled'] {
+  return new Map(
+    choices.flatMap(({ part, columns, alone }) => {
+      const taken = alone.get(columns.find((column) => values[column]! > 0.9999) ?? -1)
+      return taken ? [[part, taken] as const] : []
+    }),
+  )
 }
 
 /** Packs bought in an answer of the solver, whole again. */

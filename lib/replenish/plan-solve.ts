@@ -4,7 +4,8 @@ import { type Cluster, clustersOf, Union } from './plan-cluster.ts'
 import { type OrderCost, ordersCost, ordersPaid } from './plan-cost.ts'
 import { orderKey, type PlanFacts, type Purchase } from './plan-facts.ts'
 import { boughtOf, clusterFill, type Fill } from './plan-fill.ts'
-import { choicesWhole, orderIsFree, type PlanModel, planModel, purchasesOf } from './plan-model.ts'
+import type { Making } from './plan-making.ts'
+import { choicesSettled, choicesWhole, orderIsFree, type PlanModel, planModel, purchasesOf } from './plan-model.ts'
 import { simplePlan } from './plan-simple.ts'
 
 export interface PlanAsked {
@@ -147,14 +148,16 @@ function componentSolve(facts: PlanFacts, list: readonly Cluster[], seconds: num
     if (breaksOf({ ...facts, budget: null }, one).length > 0) return
     if (best === null || costOf(one) < best.cost) best = { purchases, cost: costOf(one) }
   }
-  if (limit.status !== 'none') look(purchasesOf(limitModel, choicesWhole(limitModel, limit.values)))
-  if (!isNear())
-    look(
-      modelSolve(planModel(facts, list, { budget: null, shortCost: null, by: 'ways' }), left() * 0.6, {
-        ...asked,
-        gap: asked.gap / 4,
-      }).purchases,
-    )
+  const byWays = (seconds: number, settled: Making['settled']) => {
+    const ways = planModel(facts, list, { budget: null, shortCost: null, by: 'ways', settled })
+    look(modelSolve(ways, seconds, { ...asked, gap: asked.gap / 4 }).purchases)
+  }
+  if (limit.status !== 'none') {
+    look(purchasesOf(limitModel, choicesWhole(limitModel, limit.values)))
+    // Few parts are taken in shares: with the others settled, only those and what tops an order up are left to choose.
+    if (!isNear()) byWays(left() * 0.4, choicesSettled(limitModel, limit.values))
+  }
+  if (!isNear()) byWays(left() * 0.6, new Map())
   if (!isNear() && left() > 0.05) {
     const full = modelSolve(whole(), left(), asked)
     if (full.isImpossible) return full
@@ -211,7 +214,11 @@ export function planSolve(facts: PlanFacts, asked: PlanAsked): Solution {
       budgetNeeded = isImpossible ? null : Math.ceil(bound - 1e-6)
       isImpossible = true
       const short = shortSolve(whole, clusters, { budget: facts.budget, seconds: left(), asked })
-      plan = priced(whole, clusters, short, asked.solve)
+      const [dropped, solved] = [linesDropped(facts, plan), short].map((one) =>
+        priced(whole, clusters, one, asked.solve),
+      ) as [Priced, Priced]
+      const canDrop = dropped.paid <= facts.budget && dropped.orders.every(({ belowMinimum }) => belowMinimum === 0)
+      plan = canDrop && dropped.open.length < solved.open.length ? dropped : solved
     } else {
       const found = bounded.purchases
       if (found === null) {
@@ -269,6 +276,21 @@ function better(
   if (found === null) return bySimple.purchases
   const bySolver = priced(facts, list, found, solve)
   return canSimple && costOf(bySimple) < costOf(bySolver) ? bySimple.purchases : bySolver.purchases
+}
+
+/** The purchases of a plan without the fewest lines that bring it within the budget; the cheapest of those where one is enough. */
+function linesDropped({ budget, offers }: PlanFacts, { orders, paid }: Priced): Purchase[] {
+  let over = paid - (budget ?? Infinity)
+  const lines = orders.flatMap((order) => order.lines).sort((a, b) => a.price - b.price)
+  const gone = new Set<Purchase>()
+  while (over > 0 && gone.size < lines.length) {
+    const open = lines.filter((line) => !gone.has(line) && offers[line.offer]!.fixedPacks === null)
+    const line = open.find(({ price }) => price >= over) ?? open.at(-1)
+    if (!line) break
+    gone.add(line)
+    over -= line.price
+  }
+  return lines.filter((line) => !gone.has(line)).map(({ offer, day, packs }) => ({ offer, day, packs }))
 }
 
 /** As many needs as the limits let be filled, and of those ways the cheapest: what stays open costs more than anything else. */
