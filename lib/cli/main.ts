@@ -17,6 +17,7 @@ import { importS1000dCommand, type S1000dOptions } from './import-s1000d.ts'
 import { lastYearCommand } from './last-year.ts'
 import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand } from './levels.ts'
 import { levelsShopCommand, runAsked } from './levels-shop.ts'
+import { ORDER_PLAN_HELP, type OrderPlanOptions, orderPlanAsked, orderPlanCommand } from './order-plan.ts'
 import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
 import { serve } from './serve.ts'
 import { type StripOptions, stripCommand } from './strip.ts'
@@ -162,7 +163,7 @@ function program(done: (status: number) => void): Command {
         done(EXIT.usage)
       } else done(await answerPrint(options.json, () => stripCommand(path, options)))
     })
-  /** A command over a file of past demand: null stands for bad rows, which have been said. */
+  /** A command over a file: null stands for a file that is wrong, which has been said. */
   const overSeries = async (json: boolean | undefined, run: () => Promise<Answer | null>): Promise<void> => {
     let isBad = false
     const status = await answerPrint(json, async () => {
@@ -247,6 +248,17 @@ function program(done: (status: number) => void): Command {
         return answer
       })
       done(isBad ? EXIT.usage : status)
+    })
+  command(root, 'order-plan <file>', 'say what to order where and when for a file of needs and offers; nothing is kept')
+    .option('--time-limit <seconds>', 'after which the best plan so far is answered', '30')
+    .option('--gap <share>', 'of the cost that the plan may lie above the least possible', '0')
+    .addHelpText('after', ORDER_PLAN_HELP)
+    .action(async (path: string, options: OrderPlanOptions) => {
+      const asked = orderPlanAsked(options)
+      if (typeof asked === 'string') {
+        say(`${asked}\nNext: cotterbook order-plan --help shows what can be said.`)
+        done(EXIT.usage)
+      } else await overSeries(options.json, () => orderPlanCommand(path, asked, { json: options.json, say }))
     })
   command(
     root,

@@ -1,0 +1,124 @@
+import type { Term } from '../solver/model.ts'
+import type { Cluster } from './plan-cluster.ts'
+import type { FactSupplier, Segment } from './plan-facts.ts'
+import { type Making, packsExtra } from './plan-making.ts'
+import { type SplitOffer, splitLeast } from './plan-split.ts'
+
+/** A run that costs more than the cheapest cover by more than an order can ever gain from it is never taken. */
+function runsWorth(runs: readonly Segment[], least: number, supplier: FactSupplier): Segment[] {
+  const best = Math.min(...runs.map((run) => coverPrice(run, least)))
+  // A dear run may be all that reaches the minimum of an order.
+  if (supplier.minimum > best) return [...runs]
+  return runs.filter((run) => coverPrice(run, least) <= best + supplier.carriage)
+}
+
+const coverPrice = ({ lo, fixed, perPack }: Segment, least: number): number => fixed + perPack * Math.max(lo, least)
+
+/**
+ * One part, one amount to buy. For each offer there are runs that cover it alone, whose packs are known but for what tops an order
+ * up, and runs that cover a share of it. Shares mix freely in the relaxation, which would let it pretend to buy half a pack; a
+ * row says that no mixture costs less than the cheapest real one.
+ */
+export function plainModel(making: Making, { supplies, groups }: Cluster, quantity: number): void {
+  const { facts, builder, orderOf, purchases, shortCost, short } = making
+  const group = groups[0]!
+  const cover: Term[] = []
+  const price: Term[] = []
+  const alone: { column: number; least: number }[] = []
+  const shares: SplitOffer[] = []
+  const shareColumns: (() => void)[] = []
+  const limits: (() => void)[] = []
+  for (const { supply, cost: lateCost } of group.arcs) {
+    const { kind, offer: at, orderDay } = supplies[supply]!
+    if (kind === 'stock') continue
+    const offer = facts.offers[at]!
+    const supplier = facts.suppliers[offer.supplier]!
+    const pack = offer.holds[0]!.quantity
+    const least = Math.ceil(quantity / pack)
+    const order = orderOf(at, orderDay)
+    const packs: Term[] = []
+    const chosen: Term[] = []
+    const pay = (column: number, money: number) => {
+      if (money === 0) return
+      builder.model.columns[column]!.cost += money
+      order.goods.push([column, money])
+      price.push([column, money])
+    }
+    for (const run of runsWorth(
+      offer.segments.filter(({ hi }) => hi >= least),
+      least,
+      supplier,
+    )) {
+      const count = Math.max(run.lo, least)
+      const column = builder.choice(lateCost * quantity)
+      pay(column, coverPrice(run, least))
+      packs.push([column, count])
+      chosen.push([column, 1])
+      cover.push([column, quantity])
+      alone.push({ column, least: coverPrice(run, least) })
+      const extra = Math.min(packsExtra(supplier, run.perPack), run.hi - count)
+      if (extra > 0) {
+        const more = builder.column(0, extra, 0, true)
+        pay(more, run.perPack)
+        packs.push([more, 1])
+        builder.atMost(0, [
+          [more, 1],
+          [column, -extra],
+        ])
+      }
+    }
+    const parts = offer.segments.flatMap((run) => (run.lo < least ? [{ ...run, hi: Math.min(run.hi, least - 1) }] : []))
+    if (parts.length > 0) shares.push({ pack, runs: parts })
+    // Whether shares are worth a column is known when all of them have been seen.
+    shareColumns.push(() => {
+      for (const run of parts) {
+        const column = builder.choice(0)
+        pay(column, run.fixed + run.perPack * run.lo)
+        packs.push([column, run.lo])
+        chosen.push([column, 1])
+        const given: Term[] = [[column, run.lo * pack]]
+        if (run.hi > run.lo) {
+          const more = builder.column(0, run.hi - run.lo, 0, true)
+          pay(more, run.perPack)
+          packs.push([more, 1])
+          given.push([more, pack])
+          builder.atMost(0, [
+            [more, 1],
+            [column, run.lo - run.hi],
+          ])
+        }
+        if (lateCost === 0 && shortCost === null) cover.push(...given)
+        else {
+          const used = builder.column(0, quantity, lateCost, false)
+          builder.atLeast(0, [...given, [used, -1]])
+          cover.push([used, 1])
+        }
+      }
+    })
+    limits.push(() => {
+      if (chosen.length > 0) builder.atMost(order.placed === null ? 1 : 0, placedRow(chosen, order.placed))
+    })
+    purchases.push({ offer: at, day: orderDay, packs })
+  }
+  const split = shortCost === null ? splitLeast(shares, quantity).least : 0
+  if (split < Infinity) for (const make of shareColumns) make()
+  for (const make of limits) make()
+  if (shortCost !== null) {
+    const column = builder.column(0, quantity, shortCost, false)
+    cover.push([column, 1])
+    short.push({ column, part: group.part, needs: group.needs })
+  }
+  builder.atLeast(quantity, cover)
+  if (split > 0 && Number.isFinite(split))
+    builder.atLeast(split, together([...price, ...alone.map(({ column, least }): Term => [column, split - least])]))
+}
+
+const placedRow = (chosen: Term[], placed: number | null): Term[] =>
+  placed === null ? chosen : [...chosen, [placed, -1]]
+
+/** A column once in a row. */
+function together(terms: readonly Term[]): Term[] {
+  const sums = new Map<number, number>()
+  for (const [column, times] of terms) sums.set(column, (sums.get(column) ?? 0) + times)
+  return [...sums].filter(([, times]) => times !== 0)
+}

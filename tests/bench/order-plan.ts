@@ -1,0 +1,42 @@
+import { performance } from 'node:perf_hooks'
+import { planRead } from '../../lib/replenish/plan-read.ts'
+import { planSolve } from '../../lib/replenish/plan-solve.ts'
+import { highsSolver } from '../../lib/solver/highs.ts'
+import { workEach } from './clock.ts'
+import { benchProblem } from './order-plan-problem.ts'
+import type { Measured } from './report.ts'
+
+const SUPPLIERS = 5
+const SIZES = [
+  { lines: 500, gap: 0.001, seconds: 10 },
+  { lines: 5000, gap: 0.01, seconds: 60 },
+]
+
+/** Work and gap of order plans of two sizes. Work, not time, so that a busy machine does not decide; the time limit is generous for it. */
+export async function orderPlanMeasure(): Promise<Measured[]> {
+  const solve = await highsSolver()
+  const measured: Measured[] = []
+  for (const { lines, gap, seconds } of SIZES) {
+    const problem = benchProblem(lines, SUPPLIERS)
+    let reached = Number.NaN
+    const { works } = await workEach(1, async () => {
+      const read = planRead(problem)
+      if (!read.facts || read.faults.length > 0)
+        throw new Error('the problem of the bench is wrong: it measures nothing')
+      const now = () => performance.now() / 1000
+      const { plan, bound } = planSolve(read.facts, { solve, now, seconds: seconds * 3, gap })
+      if (bound !== null) reached = (plan.paid + plan.lateCost - bound) / (plan.paid + plan.lateCost)
+    })
+    const what = `order plan, ${lines} lines, ${SUPPLIERS} suppliers`
+    measured.push(
+      { what: `${what}: work`, unit: 'ms', measured: works[0]!, bar: { value: seconds * 1000, is: 'at most' } },
+      {
+        what: `${what}: per cent not proved`,
+        unit: 'ratio',
+        measured: reached * 100,
+        bar: { value: gap * 100, is: 'at most' },
+      },
+    )
+  }
+  return measured
+}
