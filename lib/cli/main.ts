@@ -16,6 +16,7 @@ import { type ImportFigureOptions, importFigureCommand } from './import-figure.t
 import { importS1000dCommand, type S1000dOptions } from './import-s1000d.ts'
 import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand } from './levels.ts'
 import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
+import { READINESS_HELP, type ReadinessOptions, readinessAsked, readinessCommand } from './readiness.ts'
 import { serve } from './serve.ts'
 import { type StripOptions, stripCommand } from './strip.ts'
 import { verifyFile, verifyWorkshop } from './verify.ts'
@@ -231,6 +232,22 @@ function program(done: (status: number) => void): Command {
         return answer
       })
       done(isBad ? EXIT.usage : status)
+    })
+  command(
+    root,
+    'readiness <plan>',
+    'say how likely a season of planned work finishes without waiting for a part, and what to buy; nothing is kept',
+  )
+    .option('--budget <money>', 'list what this sum buys; everything that helps where it is not named')
+    .option('--seed <text>', 'start of the dice', '1')
+    .option('--runs <number>', 'seasons by dice')
+    .addHelpText('after', READINESS_HELP)
+    .action(async (path: string, options: ReadinessOptions) => {
+      const asked = readinessAsked(options)
+      if (typeof asked === 'string') {
+        say(`${asked}\nNext: cotterbook readiness --help shows what can be said.`)
+        done(EXIT.usage)
+      } else await overSeries(options.json, () => readinessCommand(path, asked, { json: options.json, say }))
     })
   command(
     root,
