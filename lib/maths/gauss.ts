@@ -95,7 +95,7 @@ export function betaNodes(a: number, b: number, count: number): Nodes {
   return { at: at.map((t) => Math.min(1, Math.max(0, (1 + t) / 2))), weights }
 }
 
-const NEAR = 1e-11
+const NEAR = 1e-13
 const NODES_MOST = 128
 
 /**
@@ -107,7 +107,7 @@ export function rateNodes(shape: number, mean: number): Nodes {
   const each = mean / shape
   const scale = Math.sqrt(1 + each)
   const ratio = (scale - 1) / (scale + 1)
-  const count = Math.min(NODES_MOST, Math.max(4, Math.ceil(Math.log(NEAR) / (2 * Math.log(ratio))) + 2))
+  const count = Math.min(NODES_MOST, Math.max(4, Math.ceil(Math.log(NEAR) / (2 * Math.log(ratio))) + 4))
   const diagonal = Array.from({ length: count }, (_, k) => 2 * k + shape)
   const besides = Array.from({ length: count - 1 }, (_, k) => Math.sqrt((k + 1) * (k + shape)))
   const { at, weights } = nodesOf(diagonal, besides)
