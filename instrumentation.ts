@@ -1,6 +1,8 @@
-/** What the server begins with, beside answering: the daily check of the books (lib/db/check-run.ts). */
+/** What the server begins with, beside answering: the daily check of the books and the nightly reckoning of levels. */
 export async function register(): Promise<void> {
   if (process.env.NEXT_RUNTIME !== 'nodejs') return
   const { checkSchedule } = await import('./lib/db/check-run.ts')
   checkSchedule(() => new Date())
+  const { levelRunSchedule } = await import('./lib/db/level-run-start.ts')
+  levelRunSchedule(() => new Date())
 }

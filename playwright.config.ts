@@ -23,7 +23,13 @@ const launchOptions = {
 
 // What does not hang on the width is tried at one: rights and paper at the desk; two phones at one job, and the ends of a shaft, at
 // the width they are used at. Every screen goes by axe at both.
-const AT_DESK = ['**/roles.spec.ts', '**/stock-office.spec.ts', '**/prints.spec.ts', '**/manager.spec.ts']
+const AT_DESK = [
+  '**/roles.spec.ts',
+  '**/stock-office.spec.ts',
+  '**/prints.spec.ts',
+  '**/manager.spec.ts',
+  '**/levels.spec.ts',
+]
 const ON_PHONE = ['**/two-people.spec.ts', '**/ends.spec.ts']
 
 export default defineConfig({

@@ -194,8 +194,17 @@ export const paths = {
   /** Of which classes of parts batches and dates are kept. */
   batchSettings: () => '/settings/batches',
   buying: () => '/buying',
+  /** Levels that a reckoning of all parts proposes. */
+  levels: (query: { way?: string; class?: string; page?: number } = {}) => withQuery('/buying/levels', query),
+  levelSettings: () => '/settings/levels',
   buyingCsv: () => '/buying/list.csv',
+  suppliers: () => '/buying/suppliers',
+  supplierNew: () => '/buying/suppliers/new',
+  supplier: (id: number, page?: number) => `/buying/suppliers/${id}${page && page > 1 ? `?page=${page}` : ''}`,
+  supplierChange: (id: number) => `/buying/suppliers/${id}/change`,
   orders: () => '/buying/orders',
   order: (id: number) => `/buying/orders/${id}`,
   orderCsv: (id: number) => `/buying/orders/${id}/order.csv`,
+  /** What each way to set levels would have done over the last twelve months. */
+  lastYear: (query: { kind?: string; service?: number; class?: string } = {}) => withQuery('/buying/last-year', query),
 }

@@ -67,3 +67,105 @@ test('stock is worth the same by store as by class, last winter too, and the lis
   expect(await worth()).toBeGreaterThan(0)
   expect(await worth()).not.toBe(now)
 })
+
+test('dead stock: each part has its reason and what to do, other limits give another list, and the part can be gone to', async ({
+  page,
+}) => {
+  await signIn(page, 'Nell Arkwood')
+  await page.goto('/shelf/dead')
+  const summary = page.getByText(/^\d+ parts? worth/)
+  const many = async () => Number((await summary.textContent())!.replace(/\D.*/, ''))
+  const rows = page.getByRole('table').getByRole('row')
+  const usual = await many()
+  expect(usual).toBeGreaterThan(10)
+  await expect(rows.nth(1)).toContainText(/Not moved|More than is used|No machine in use|Superseded|No longer made/)
+  await expect(rows.nth(1)).toContainText(/Return|Use up|Move|Scrap/)
+  await expectGoodScreen(page)
+
+  // What has not moved for ten years is less than what has not moved for one; what is more than a year of use, more than two.
+  const show = async (what: { months?: string; years?: string; why?: string; advice?: string }) => {
+    await page.getByLabel('Not moved for months').fill(what.months ?? '12')
+    await page.getByLabel('More than years of use').fill(what.years ?? '2')
+    await page.getByLabel('Why').selectOption(what.why ?? '')
+    await page.getByLabel('What to do').selectOption(what.advice ?? '')
+    await page.getByRole('button', { name: 'Show' }).click()
+    const asked = { months: what.months, years: what.years, why: what.why, advice: what.advice }
+    await page.waitForURL((url) =>
+      Object.entries(asked).every(([name, value]) => value === undefined || url.searchParams.get(name) === value),
+    )
+    return (await summary.count()) === 0 ? 0 : many()
+  }
+  const dead = await show({ months: '12', why: 'dead' })
+  expect(await show({ months: '30', why: 'dead' })).toBeLessThan(dead)
+  const excess = await show({ years: '2', why: 'excess' })
+  expect(await show({ years: '1', why: 'excess' })).toBeGreaterThan(excess)
+
+  // Of two numbers for one part the old one is used up before the new one is ordered: the part says which.
+  expect(await show({ why: 'superseded', advice: 'use-up' })).toBeGreaterThan(0)
+  const row = rows.filter({ hasText: 'Use it up before' }).first()
+  const newer = /Use it up before (.+) is ordered/.exec((await row.textContent())!)![1]!
+  const old = (await row.getByRole('link').textContent())!.trim()
+  const csv = await (await page.request.get(`/shelf/dead/list.csv?why=superseded&advice=use-up`)).text()
+  expect(csv).toContain(old)
+  await row.getByRole('link').click()
+  await page.waitForURL(/\/parts\/\d+$/)
+  await expect(page.getByRole('main')).toContainText(old)
+  await expect(page.getByRole('main')).toContainText(newer)
+
+  // Scrapped as proposed, it leaves the list.
+  await page.goto('/shelf/dead?advice=scrap')
+  const before = await many()
+  const scrapped = rows.nth(1)
+  const pieces = (await scrapped.getByRole('cell').nth(2).textContent())!.trim()
+  const part = (await scrapped.getByRole('link').getAttribute('href'))!.split('/').at(-1)!
+  await page.goto(`/shelf/book?part=${part}&as=scrap`)
+  const form = page.getByRole('form', { name: /^Scrap / })
+  await form.getByLabel(/^Scrap/).fill(pieces)
+  await form.getByLabel('Why').fill('no machine has it any more')
+  await form.getByRole('button', { name: 'Scrap', exact: true }).click()
+  await expect(form.getByRole('status')).toContainText('Scrapped')
+  await page.goto('/shelf/dead?advice=scrap')
+  expect(await many()).toBe(before - 1)
+})
+
+test('last year is run again: what lay there, what each way to set levels would have needed, and for which class which', async ({
+  page,
+}) => {
+  await signIn(page, 'Nell Arkwood')
+  await page.goto('/buying')
+  await page.getByRole('link', { name: 'Last year, run again' }).click()
+  // Reckoned in a process of its own; the screen says how far it is and shows the answer when it is there.
+  await expect(page.getByRole('heading', { name: 'What it means' })).toBeVisible({ timeout: 90_000 })
+  const means = page.getByRole('region', { name: 'What it means' })
+  await expect(means).toContainText(/Parts worth £[\d,.]+ really lay on the shelf/)
+  await expect(means).toContainText(/The levels kept now would have had [\d.]+ % of the pieces handed out at once/)
+  const ways = page.getByRole('region', { name: 'Aimed at 95 %' }).getByRole('row')
+  await expect(ways).toHaveCount(1 + 2 + 6)
+  await expect(ways.filter({ hasText: 'As it really was' })).toContainText('not known')
+  await expectGoodScreen(page)
+  const pounds = (text: string | null) => Number((text ?? '').replace(/[^\d.]/g, ''))
+  const need = async () =>
+    pounds(await ways.filter({ hasText: 'Running hours, shelf as a whole' }).getByRole('cell').last().textContent())
+  const for95 = await need()
+  expect(for95).toBeGreaterThan(0)
+  // The picture says in words what it draws, and its points stand in a table.
+  await expect(page.getByRole('img', { name: /Service against stock/ })).toBeVisible()
+  await page.getByText('Every point of the lines').click()
+  await expect(page.getByRole('row').filter({ hasText: 'Forecast and spread' })).toHaveCount(1 + 7)
+  // A better service takes more.
+  await page.getByLabel('Of a hundred').selectOption('98')
+  await page.getByRole('button', { name: 'Show' }).click()
+  await page.waitForURL(/service=98/)
+  await expect(page.getByRole('heading', { name: 'Aimed at 98 %' })).toBeVisible()
+  const other = page.getByRole('region', { name: 'Aimed at 98 %' }).getByRole('row')
+  expect(
+    pounds(await other.filter({ hasText: 'Running hours, shelf as a whole' }).getByRole('cell').last().textContent()),
+  ).toBeGreaterThan(for95)
+  // One class: the table says which way needs least for it and why, and leads to it.
+  const classes = page.getByRole('region', { name: /class by class/ })
+  await expect(classes.getByRole('row').nth(1)).toContainText(/needs £[\d,.]+ for it; /)
+  await classes.getByRole('link', { name: 'o ring' }).click()
+  await page.waitForURL(/class=o-ring/)
+  await expect(page.getByLabel('Class')).toHaveValue('o-ring')
+  await expectGoodScreen(page)
+})

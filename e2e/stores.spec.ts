@@ -22,6 +22,7 @@ test('a storekeeper sets up a container, walks its bins into order by keyboard, 
   await expect(walk.getByRole('listitem').nth(1)).toContainText('S-3')
   await expectGoodScreen(page)
 
+  await page.getByText(/Bins that are not on the map/).click()
   await page.getByRole('link', { name: 'Put S-1 on the map' }).click()
   await page.getByRole('button', { name: 'Put S-1 in column 2, row 1' }).click()
   await expect(page.getByRole('form', { name: 'Put S-1 on the map' }).getByRole('status')).toContainText('column 2')

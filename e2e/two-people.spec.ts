@@ -139,3 +139,53 @@ test('two mechanics at one job: neither loses words, ticks or parts to the other
   await expect(page.getByText('Nothing chosen yet.')).toBeVisible()
   await other.context().close()
 })
+
+test('what the shelf keeps for one job is given to another that needs it more, and both jobs can read who and why', async ({
+  page,
+}) => {
+  await signIn(page, 'Jory Penhale')
+  const open = async (machine: string, complaint: string, count: string): Promise<string> => {
+    await page.goto('/jobs/new')
+    await page.getByLabel('Machine', { exact: true }).selectOption({ label: machine })
+    await page.getByLabel('Complaint').fill(complaint)
+    await page.getByRole('button', { name: 'Open the job' }).click()
+    await page.waitForURL(/\/jobs\/\d+(\/needed)?$/)
+    const job = page.url().replace('/needed', '')
+    await page.goto(`${job}/needed?q=HB-8-30`)
+    const form = page.getByRole('form', { name: 'Add HB-8-30', exact: true })
+    await form.getByLabel('How many').fill(count)
+    await form.getByRole('button', { name: 'Add to the job' }).click()
+    await expect(page.getByRole('region', { name: 'To renew' })).toContainText('HB-8-30')
+    return job
+  }
+  const number = async (job: string): Promise<string> => {
+    await page.goto(job)
+    return /[Jj]ob (\d+)/.exec((await page.getByRole('main').textContent())!)![1]!
+  }
+  // A bolt that is on no parts list and that no other job wants. The first job asks for more than anybody has: the shelf is kept for it, the second finds nothing free.
+  const first = await open('P-01 Irrigation pump, river', 'Guard to be bolted down anew', '900')
+  const second = await open('P-01 Irrigation pump, river', 'Guard is off, the pump stands', '2')
+  const [one, other] = [await number(first), await number(second)]
+  await page.goto(`${second}/take`)
+  const short = page.getByRole('region', { name: 'Not on the shelf, or kept for other jobs' })
+  await expect(short).toContainText('2 x Bolt, M8 x 30')
+  await expect(short).toContainText(`on the shelf for job ${one}`)
+  await expect(page.getByRole('button', { name: /^Take this line ?: Bolt/ })).toHaveCount(0)
+  await short.getByText(/^Give 2 of it to this job/).click()
+  await expectGoodScreen(page)
+  const give = page.getByRole('form', { name: `Give what is kept for job ${one} to this job` })
+  await give.getByRole('button', { name: 'Give to this job' }).click()
+  await expect(give).toContainText(/say why/i)
+  await give.getByLabel('Why').fill('the river pump stands')
+  await give.getByRole('button', { name: 'Give to this job' }).click()
+  await expect(page.getByRole('button', { name: /^Take this line ?: Bolt/ })).toBeVisible()
+  await expect(short).toHaveCount(0)
+  await page.goto(second)
+  await expect(page.getByRole('region', { name: 'Hand-over', exact: true })).toContainText(
+    new RegExp(`2 x HB-8-30 .* came from job ${one}, .*: the river pump stands.*Jory Penhale`),
+  )
+  await page.goto(first)
+  await expect(page.getByRole('region', { name: 'Hand-over', exact: true })).toContainText(
+    new RegExp(`2 x HB-8-30 .* kept for this job, went to job ${other}: the river pump stands.*Jory Penhale`),
+  )
+})

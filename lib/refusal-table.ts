@@ -1,6 +1,7 @@
 import { DEPOSIT_REFUSALS } from './deposit/refusals.ts'
 import { FASTENER_REFUSALS } from './fastener/refusals.ts'
 import { JOB_REFUSALS } from './job/refusals.ts'
+import { LEVEL_REFUSALS } from './replenish/refusals.ts'
 import { SERVICE_REFUSALS } from './service/refusals.ts'
 import { STOCK_REFUSALS } from './stock/refusals.ts'
 
@@ -48,6 +49,7 @@ export const REFUSALS = {
   'people/no-such': [404, 'That person is not on the list.', 'Reload the list of people.'],
   'people/busy': [503, 'Too many people are signing in at this moment.', 'Try again in a few seconds.'],
   ...STOCK_REFUSALS,
+  ...LEVEL_REFUSALS,
   ...DEPOSIT_REFUSALS,
   'label/none': [404, 'Nothing is chosen that gets a label.', 'Choose bins, parts or machines on the Labels screen.'],
   'label/too-many': [
@@ -307,10 +309,21 @@ export const REFUSALS = {
   ],
   'machine/no-such': [404, 'There is no machine {machine}.', 'Go back to the list of machines.'],
   'buying/no-such-order': [404, 'There is no order {order}.', 'Go back to the list of orders.'],
+  'buying/unknown-supplier': [404, 'There is no supplier {supplier}.', 'Go back to the list of suppliers.'],
+  'buying/supplier-exists': [
+    409,
+    '{name} is on the list of suppliers already.',
+    'Nothing was kept. Change that one, or enter this one under another name.',
+  ],
   'buying/nothing-chosen': [
     422,
     'No line is chosen for the order.',
     'Tick at least one line with a quantity above zero.',
+  ],
+  'buying/nothing-came': [
+    422,
+    'Nothing is entered as come.',
+    'Nothing was booked. Enter beside a line how many came, or say under “Not as ordered” what was wrong.',
   ],
   'buying/no-offer': [409, '{supplier} does not supply {part}.', 'Choose another supplier for it.'],
   'buying/discontinued': [

@@ -43,6 +43,15 @@ export default async function BuyingPage() {
           <Link className="button" href={paths.orders()} prefetch={false}>
             Orders
           </Link>
+          <Link className="button" href={paths.levels()} prefetch={false}>
+            Levels
+          </Link>
+          <Link className="button" href={paths.suppliers()} prefetch={false}>
+            Suppliers
+          </Link>
+          <Link className="button" href={paths.lastYear()} prefetch={false}>
+            Last year, run again
+          </Link>
           {lines > 0 ? (
             <>
               <a className="button" href={paths.buyingCsv()} download>

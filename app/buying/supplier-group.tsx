@@ -4,6 +4,7 @@ import { Field } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { paths } from '@/app/paths.ts'
+import { orderDaysSay } from '@/lib/buying/order-day.ts'
 import type { OrderListGroup, OrderListLine } from '@/lib/db/buying.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
@@ -32,8 +33,15 @@ export function SupplierGroup({ group, supplier, currency, mayOrder }: Props) {
   return (
     <section className={`sheet stack ${styles.group}`} aria-labelledby={head}>
       <div className="row spread">
-        <h2 id={head}>{supplier.name}</h2>
-        <p className="soft">{counted(supplier.leadTimeDays, 'day')} from order to delivery</p>
+        <h2 id={head}>
+          <Link href={paths.supplier(supplier.id)} prefetch={false}>
+            {supplier.name}
+          </Link>
+        </h2>
+        <p className="soft">
+          {counted(supplier.leadTimeDays, 'day')} from order to delivery
+          {supplier.orderDays.length > 0 ? `; takes orders on ${orderDaysSay(supplier.orderDays)}` : null}
+        </p>
       </div>
       {mayOrder ? (
         <ActionForm

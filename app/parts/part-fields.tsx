@@ -1,5 +1,5 @@
 import { Field, SelectField } from '@/app/_server/field.tsx'
-import { PART_CLASSES } from '@/lib/catalogue/part-class.ts'
+import { PART_CLASSES, partClassSays } from '@/lib/catalogue/part-class.ts'
 import { CRITICALITIES, type PartNewInput } from '@/lib/catalogue/schema.ts'
 import { STOCK_UNITS } from '@/lib/measure/quantity.ts'
 
@@ -19,7 +19,7 @@ export function PartFields({ part, unitLocked = false }: { part?: PartNewInput; 
       <SelectField name="partClass" label="Class" defaultValue={part?.partClass ?? 'other'}>
         {PART_CLASSES.map((one) => (
           <option key={one} value={one}>
-            {one.replace(/-/g, ' ')}
+            {partClassSays(one)}
           </option>
         ))}
       </SelectField>

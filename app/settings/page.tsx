@@ -38,6 +38,12 @@ const SETTINGS: { href: string; title: string; says: string; right: Right }[] = 
     right: 'stock.approve',
   },
   {
+    href: paths.levelSettings(),
+    title: 'How levels are set',
+    says: 'Costs, service aimed at, how far a level moves in one step, and whether all are reckoned every night.',
+    right: 'level.reckon',
+  },
+  {
     href: paths.batchSettings(),
     title: 'Batches and use-by dates',
     says: 'Of which classes of parts the batch number and the use-by date are asked for.',

@@ -68,12 +68,16 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
         </nav>
       </header>
       <div className="stack">
-        <nav className={`row ${styles.more}`} aria-label="More of the shelf">
-          {more.map(({ href, says }) => (
-            <Link key={href} className="button quiet" href={href} prefetch={false}>
-              {says}
-            </Link>
-          ))}
+        <nav aria-label="More of the shelf">
+          <div className={`row ${styles.more}`}>
+            <Links of={more} />
+          </div>
+          <details className={styles.moreFolded}>
+            <summary className="button quiet">More of the shelf: labels, value, what spoils …</summary>
+            <div>
+              <Links of={more} />
+            </div>
+          </details>
         </nav>
         <ShelfFilter question={question} stores={stores} />
         <SavedViews views={views} address={paths.shelf(address)} />
@@ -96,6 +100,14 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
       </div>
     </main>
   )
+}
+
+function Links({ of }: { of: readonly { href: string; says: string }[] }) {
+  return of.map(({ href, says }) => (
+    <Link key={href} className="button quiet" href={href} prefetch={false}>
+      {says}
+    </Link>
+  ))
 }
 
 function Stock({ lines, columns }: { lines: readonly TableLine[]; columns: readonly TableColumn[] }) {

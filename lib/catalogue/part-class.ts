@@ -122,3 +122,8 @@ export const CONSUMABLE_CLASSES: ReadonlySet<PartClass> = new Set<PartClass>([
   'gloves',
   'dust-mask',
 ])
+
+/** A class as people write it: "split pin", "O-ring", "V-belt". */
+export function partClassSays(partClass: string): string {
+  return partClass.replace(/^([ov])-/, (_, letter: string) => `${letter.toUpperCase()}‑`).replace(/-/g, ' ')
+}

@@ -15,7 +15,8 @@ export const DEMAND_HELP = `${SERIES_HELP}
 Answer for each id: class of demand (smooth, erratic, intermittent, lumpy; cut-offs ADI 1.32 and CV2 0.49), forecasts in pieces a
 period, and the distribution of demand over --horizon periods: family and parameters, mean, variance, and the amounts that are
 enough with a chance of 50, 90, 95 and 99 %. learned_from says whether class or all parts stood beside the part's own history;
-is_new, that nothing was ever asked for, so that all of it comes from them. Without --json the answer is CSV.
+is_new, that nothing was ever asked for, so that all of it comes from them. JSON also has what all parts share: up, down and
+ends, the chances that a rate moves a rung of the ladder or ends in a period, and level, demands that come for each expected. Without --json the answer is CSV.
 `
 
 const COLUMNS = [
@@ -38,7 +39,7 @@ function partRow(part: SeriesPart, at: number, { rates, outlooks }: InstalledBas
     sba: sba(quantities),
     tsb: tsb(quantities)?.perPeriod ?? null,
     ses: ses(quantities),
-    rate: rate.shape / rate.exposure,
+    rate: rate.rate,
     learned_from: rate.learnedFrom,
     is_new: rate.isNew,
     family: ahead.family,
@@ -69,7 +70,7 @@ export async function demandCommand(path: string, horizon: number, said: SeriesS
   }))
   return {
     status: EXIT.fine,
-    json: { horizon, fade: base.fade, tracking: base.tracking, parts: rows },
+    json: { horizon, up: base.up, down: base.down, ends: base.ends, level: base.level, parts: rows },
     text: stringify(spelled, {
       header: true,
       columns: COLUMNS,

@@ -2,7 +2,7 @@ import { basename } from 'node:path'
 import { stringify } from 'csv-stringify/sync'
 import { INSTALLED_BASE } from '../demand/installed-base.ts'
 import { type Method, type PartHistory, USUAL_METHODS } from '../demand/method.ts'
-import type { SeriesFault, SeriesRecord } from '../demand/series-file.ts'
+import { columnNamed, headerFaults, type SeriesFault, type SeriesRecord } from '../demand/series-file.ts'
 import { csvRows } from '../exchange/read-csv.ts'
 import { counted } from '../measure/counted.ts'
 import { LEVELS_COLUMNS, type LevelsDefaults, levelsRead } from '../replenish/levels-file.ts'
@@ -12,6 +12,8 @@ import { fileRead } from './exchange.ts'
 
 export interface LevelsOptions {
   json?: boolean
+  shop?: boolean
+  run?: string
   lead?: string
   review: string
   target: string
@@ -30,8 +32,8 @@ const FAULTS_SAID = 20
 export const LEVELS_HELP = `
 Columns of the file: id, period (2026-03, or whole numbers that count up) and quantity; a period without a row counts 0, from the
 first row of the id to the last period of the file. These may stand in the first row of an id, or in all: lead_time, lead_time_sd,
-review (periods), target (0.95), target_kind (fill: pieces served at once; cycle: deliveries before which nobody waits), cost
-(price of a piece), pack, minimum, job (pieces that one job takes).
+review (periods), target (0.95), target_kind (fill: pieces served at once; cycle: deliveries before which nobody waits), price
+(of a piece; cost is the same), pack, minimum, job (pieces that one job takes).
 Without --json the answer is CSV: id, reorder_point, order_up_to, order_quantity, expected_fill, cycle_service, safety_stock, reason.
 Bad rows: each with row, column and reason on the standard error, nothing is answered, exit code 2.
 `
@@ -74,20 +76,20 @@ export function levelsAsked(options: LevelsOptions): Asked | string {
 }
 
 /** The rows of the file by the names of its header; what has no name we know is left out. */
-async function recordsRead(path: string): Promise<{ records: SeriesRecord[]; missing: string[] }> {
+async function recordsRead(path: string): Promise<{ records: SeriesRecord[]; wrong: SeriesFault[] }> {
   const known: readonly string[] = [...LEVELS_COLUMNS.must, ...LEVELS_COLUMNS.may]
   const records: SeriesRecord[] = []
   let names: string[] | null = null
   for await (const { row, cells } of csvRows(await fileRead(path), basename(path))) {
     if (names === null) {
-      names = cells.map((cell) => cell.trim().toLowerCase().replaceAll(/[ -]/g, '_'))
+      names = cells.map(columnNamed)
       continue
     }
     const named: Record<string, string> = {}
     for (const [at, name] of names.entries()) if (known.includes(name)) named[name] = cells[at] ?? ''
     records.push({ row, cells: named })
   }
-  return { records, missing: LEVELS_COLUMNS.must.filter((name) => !names?.includes(name)) }
+  return { records, wrong: headerFaults(names ?? [], LEVELS_COLUMNS.must) }
 }
 
 function faultsAnswer(faults: readonly SeriesFault[], json: boolean | undefined, say: (line: string) => void): null {
@@ -126,13 +128,8 @@ export async function levelsCommand(
   { defaults, order, method }: Asked,
   { json, say }: { json: boolean | undefined; say: (line: string) => void },
 ): Promise<Answer | null> {
-  const { records, missing } = await recordsRead(path)
-  if (missing.length > 0)
-    return faultsAnswer(
-      missing.map((column) => ({ row: 1, column, reason: 'is not in the header' })),
-      json,
-      say,
-    )
+  const { records, wrong } = await recordsRead(path)
+  if (wrong.length > 0) return faultsAnswer(wrong, json, say)
   const { parts, faults } = levelsRead(records, defaults)
   if (faults.length > 0) return faultsAnswer(faults, json, say)
   const outlooks = method.outlooks(parts.map((part): PartHistory => ({ id: part.id, quantities: part.quantities })))

@@ -14,7 +14,9 @@ import { type DemoCommandOptions, demoCommand } from './demo.ts'
 import { type ExportOptions, exportCommand, type ImportOptions, importCommand } from './exchange.ts'
 import { type ImportFigureOptions, importFigureCommand } from './import-figure.ts'
 import { importS1000dCommand, type S1000dOptions } from './import-s1000d.ts'
+import { lastYearCommand } from './last-year.ts'
 import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand } from './levels.ts'
+import { levelsShopCommand, runAsked } from './levels-shop.ts'
 import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
 import { READINESS_HELP, type ReadinessOptions, readinessAsked, readinessCommand } from './readiness.ts'
 import { serve } from './serve.ts'
@@ -206,20 +208,34 @@ function program(done: (status: number) => void): Command {
     })
   command(
     root,
-    'levels <file>',
-    'say when to order each part of a CSV of past demand, and up to what, with the reason; nothing is kept',
+    'levels [file]',
+    'say when to order each part of a CSV of past demand, and up to what, with the reason; or, with --shop, of all parts here',
   )
+    .option('--shop', 'reckon all parts of this workshop; kept as proposals for the screen Levels, no level is changed')
+    .option('--run <number>', 'with --shop: go on with a reckoning that the screen began')
     .option('--lead <periods>', 'lead time where the file has none')
     .option('--review <periods>', 'time between two looks at the shelf; 0 where every taking is seen', '0')
     .option('--target <share>', 'where the file has none', '0.95')
     .option('--target-kind <fill|cycle>', 'pieces served at once, or deliveries before which nobody waits', 'fill')
     .option('--method <name>', 'how the need to come is told from the past', INSTALLED_BASE.name)
-    .option('--order-cost <money>', 'what one order costs, in the money of the column cost', '10')
+    .option('--order-cost <money>', 'what one order costs, in the money of the column price', '10')
     .option('--holding <share>', 'what keeping a piece costs in a year, as a share of its price', '0.2')
     .option('--periods-per-year <number>', 'periods of the file in a year', '12')
     .addHelpText('after', LEVELS_HELP)
-    .action(async (path: string, options: LevelsOptions) => {
+    .action(async (path: string | undefined, options: LevelsOptions) => {
       const asked = levelsAsked(options)
+      const run = options.run === undefined ? null : runAsked(options.run)
+      const isShop = options.shop === true
+      if (isShop === (path !== undefined) || (options.run !== undefined && (!isShop || run === null))) {
+        say('Next: name a file of past demand, or say --shop for the parts of this workshop, not both.')
+        done(EXIT.usage)
+        return
+      }
+      if (path === undefined) {
+        const shop = () => levelsShopCommand(settingsRead(), run, () => new Date())
+        done(await answerPrint(options.json, shop))
+        return
+      }
       if (typeof asked === 'string') {
         say(`${asked}\nNext: cotterbook levels --help shows what can be said.`)
         done(EXIT.usage)
@@ -249,6 +265,11 @@ function program(done: (status: number) => void): Command {
         done(EXIT.usage)
       } else await overSeries(options.json, () => readinessCommand(path, asked, { json: options.json, say }))
     })
+  command(
+    root,
+    'last-year',
+    'say what each way to set levels would have given over the last twelve months of this workshop; nothing is changed',
+  ).action(async ({ json }: Json) => done(await answerPrint(json, () => lastYearCommand(new Date(), say))))
   command(
     root,
     'backup <file>',

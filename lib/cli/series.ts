@@ -1,5 +1,7 @@
 import { basename } from 'node:path'
 import {
+  columnNamed,
+  headerFaults,
   SERIES_COLUMNS,
   type SeriesFault,
   type SeriesPart,
@@ -18,7 +20,8 @@ export interface SeriesSaid {
 export const SERIES_HELP = `
 Columns of the file: id, period (2026-03, or whole numbers that count up) and quantity; a period without a row counts 0, from the
 first row of the id to the last period of the file. It may have class (parts of a class learn from each other), exposure (pieces
-running times hours in the period, in every row of the id or in none) and price (of a piece).
+running times hours in the period, in every row of the id or in none) and price (of a piece;
+cost is the same).
 Bad rows: each with row, column and reason on the standard error, nothing is answered, exit code 2.
 `
 
@@ -45,13 +48,9 @@ export async function seriesFile(path: string, said: SeriesSaid): Promise<Series
   let names: string[] | null = null
   for await (const { row, cells } of csvRows(await fileRead(path), basename(path))) {
     if (names === null) {
-      names = cells.map((cell) => cell.trim().toLowerCase())
-      const missing = SERIES_COLUMNS.must.filter((name) => !names?.includes(name))
-      if (missing.length > 0)
-        return faultsSay(
-          missing.map((column) => ({ row: 1, column, reason: 'is not in the header' })),
-          said,
-        )
+      names = cells.map(columnNamed)
+      const wrong = headerFaults(names, SERIES_COLUMNS.must)
+      if (wrong.length > 0) return faultsSay(wrong, said)
       continue
     }
     const named: Record<string, string> = {}

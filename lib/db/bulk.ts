@@ -3,6 +3,7 @@ import { Refusal } from '../refusal.ts'
 import { BULK_MAX, type BulkChange, type BulkInput, type BulkPart, type BulkRow, bulkRow } from '../stock/bulk.ts'
 import type { TableQuestion } from '../stock/table.ts'
 import { database, type Tx } from './client.ts'
+import { levelsKeep } from './level-change.ts'
 import { stockTableParts } from './stock-table.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -48,15 +49,13 @@ export function bulkApply(context: WriteContext, input: BulkInput): Promise<{ ch
     const other = rows.find((row) => row.before !== seen.get(row.partId) || row.state === 'cannot')
     if (other || rows.length < seen.size)
       throw new Refusal('stock/bulk-changed', { part: other ? other.number : 'one of the parts' })
-    for (const { partId, level } of rows) {
+    const levels = rows.flatMap(({ partId, level }) => (level ? [{ partId, ...level, reason: input.reason }] : []))
+    if (input.change.what === 'levels') await levelsKeep(tx, context, levels, { kind: 'many' })
+    for (const { partId } of rows) {
       if (input.change.what === 'criticality')
         await tx.part.update({ where: { id: partId }, data: { criticality: input.change.to } })
       else if (input.change.what === 'class')
         await tx.part.update({ where: { id: partId }, data: { partClass: input.change.to } })
-      else if (level) {
-        const data = { ...level, reason: input.reason, setAt: context.now }
-        await tx.stockLevel.upsert({ where: { partId }, create: { partId, ...data }, update: data })
-      }
     }
     return { changed: rows.filter((row) => row.state === 'change').length }
   })

@@ -1,10 +1,12 @@
 import { chainFitsBack, chainNeed } from '../buying/chain-need.ts'
+import { orderDayNext, orderDaysRead } from '../buying/order-day.ts'
 import type { OrderPlaceInput } from '../buying/schema.ts'
 import { supersessionResolve } from '../catalogue/supersession.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { carriageOn, type OfferFacts, offerChoose, orderReason, orderRound } from '../replenish/order-list.ts'
+import { dateOf, daysAdd, type PlainDate } from '../service/plain-date.ts'
 import { database } from './client.ts'
 import { freeBin } from './free-bins.ts'
 import { lastIssueJobs, partsInQuestion } from './order-need.ts'
@@ -33,7 +35,7 @@ export interface OrderListLine {
 }
 
 export interface OrderListGroup {
-  supplier: { id: number; name: string; leadTimeDays: number } | null
+  supplier: { id: number; name: string; leadTimeDays: number; orderDays: number[] } | null
   lines: OrderListLine[]
   goodsMinor: number
   /** Charged until the old units come back; no part of the goods. */
@@ -155,7 +157,12 @@ export async function orderListWhole(): Promise<{ groups: OrderListGroup[]; refu
       const goodsMinor = lines.reduce((sum, line) => sum + line.costMinor, 0)
       const paidFrom = supplier?.carriagePaidFromMinor ?? null
       return {
-        supplier: supplier && { id: supplier.id, name: supplier.name, leadTimeDays: supplier.leadTimeDays },
+        supplier: supplier && {
+          id: supplier.id,
+          name: supplier.name,
+          leadTimeDays: supplier.leadTimeDays,
+          orderDays: orderDaysRead(supplier.orderDays),
+        },
         lines,
         goodsMinor,
         depositsMinor: lines.reduce((sum, line) => sum + (line.depositMinor ?? 0) * line.quantity, 0),
@@ -173,8 +180,9 @@ export async function orderReasons(): Promise<Map<number, string>> {
   return new Map((await orderList()).flatMap(({ lines }) => lines.map((line) => [line.partId, line.reason] as const)))
 }
 
-function addDays(now: Date, days: number): string {
-  return new Date(now.getTime() + days * 86_400_000).toISOString().slice(0, 10)
+/** When an order that is placed on a day should come: the supplier's next order day and its lead time. */
+function orderDue(day: PlainDate, { orderDays, leadTimeDays }: { orderDays: string | null; leadTimeDays: number }) {
+  return daysAdd(orderDayNext(day, orderDaysRead(orderDays)), leadTimeDays)
 }
 
 /**
@@ -197,7 +205,7 @@ export function orderPlace(
         number: (last?.number ?? 1000) + 1,
         supplierId: supplier.id,
         orderedAt: context.now,
-        dueOn: addDays(context.now, supplier.leadTimeDays),
+        dueOn: orderDue(dateOf(context.now), supplier),
         personId: context.personId,
       },
     })

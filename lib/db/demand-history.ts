@@ -56,10 +56,10 @@ function movementOf(row: Row, ratios: ReadonlyMap<number, number>): HistoryMovem
 }
 
 /** The ledger of the parts, of all stores or of one of them, in its order. */
-async function movementsRead(
+export async function movementsRead(
   parts: readonly { partId: number; ratio: number }[],
   storeId: number | null,
-): Promise<HistoryMovement[]> {
+): Promise<(HistoryMovement & { partId: number })[]> {
   const ratios = new Map(parts.map(({ partId, ratio }) => [partId, ratio]))
   const rows = await database().$queryRaw<Row[]>`
     SELECT m."id", substr(m."at", 1, 10) AS "day", m."kind", m."partId", m."quantity", m."reversesId", m."jobId",
@@ -68,39 +68,55 @@ async function movementsRead(
     WHERE m."partId" IN (SELECT value FROM json_each(${JSON.stringify([...ratios.keys()])}))
       AND (${storeId} IS NULL OR b."storeId" = ${storeId})
     ORDER BY m."id"`
-  return rows.map((row) => movementOf(row, ratios))
+  return rows.map((row) => ({ ...movementOf(row, ratios), partId: Number(row.partId) }))
 }
 
-/**
- * Machines of ours that have the part, or one that it replaces, by their parts lists: quantity of the line at each position of its
- * figure, at one where the line names its side. A machine whose serial number cannot be told is taken to have it.
- */
-async function installedRead(parts: readonly { partId: number; ratio: number }[]): Promise<Installed[]> {
-  const db = database()
-  const ratios = new Map(parts.map(({ partId, ratio }) => [partId, ratio]))
-  const lines = await db.partsListLine.findMany({
-    where: { partId: { in: [...ratios.keys()] }, retiredAt: null },
+/** Lines of parts lists that have one of the parts, with the models of their figures. */
+export function fittedLinesRead(partIds: readonly number[]) {
+  return database().partsListLine.findMany({
+    where: { partId: { in: [...partIds] }, retiredAt: null },
     include: { figure: { select: { positions: true, models: { select: { modelId: true } } } } },
   })
-  const machines = await db.machine.findMany({
+}
+
+export type FittedLine = Awaited<ReturnType<typeof fittedLinesRead>>[number]
+
+/**
+ * Pieces of today's part that a machine has by the lines: quantity of the line at each position of its figure, at one where the
+ * line names its side. A machine whose serial number cannot be told is taken to have it.
+ */
+export function fittedOn(
+  machine: { modelId: number; serialNumber: string | null },
+  lines: readonly FittedLine[],
+  ratios: ReadonlyMap<number, number>,
+): number {
+  let fitted = 0
+  for (const line of lines) {
+    if (!line.figure.models.some((of) => of.modelId === machine.modelId)) continue
+    if (serialBreaksCover(lineRowBreaks(line), machine.serialNumber) === 'not') continue
+    const positions = line.side === null ? (JSON.parse(line.figure.positions) as unknown[]).length : 1
+    fitted += line.quantity * Math.max(1, positions) * (ratios.get(line.partId) ?? 1)
+  }
+  return fitted
+}
+
+/** Machines of ours that have the part, or one that it replaces, by their parts lists. */
+async function installedRead(parts: readonly { partId: number; ratio: number }[]): Promise<Installed[]> {
+  const ratios = new Map(parts.map(({ partId, ratio }) => [partId, ratio]))
+  const lines = await fittedLinesRead([...ratios.keys()])
+  const machines = await database().machine.findMany({
     where: { modelId: { in: [...new Set(lines.flatMap((line) => line.figure.models.map((of) => of.modelId)))] } },
     include: { readings: { orderBy: { at: 'asc' }, select: { at: true, hourTenths: true, reason: true } } },
     orderBy: { id: 'asc' },
   })
   return machines.flatMap((machine) => {
-    let fitted = 0
-    for (const line of lines) {
-      if (!line.figure.models.some((of) => of.modelId === machine.modelId)) continue
-      if (serialBreaksCover(lineRowBreaks(line), machine.serialNumber) === 'not') continue
-      const positions = line.side === null ? (JSON.parse(line.figure.positions) as unknown[]).length : 1
-      fitted += line.quantity * Math.max(1, positions) * (ratios.get(line.partId) ?? 1)
-    }
+    const fitted = fittedOn(machine, lines, ratios)
     return fitted === 0 ? [] : [{ fitted, readings: machine.readings, year: machine.year }]
   })
 }
 
 /** The last month that is over on a day. */
-const lastWhole = (today: PlainDate): Month => monthsAdd(`${today.slice(0, 7)}-01`, -1).slice(0, 7)
+export const lastWhole = (today: PlainDate): Month => monthsAdd(`${today.slice(0, 7)}-01`, -1).slice(0, 7)
 
 /**
  * Use of a part by month up to the last whole month before `today`, with what it replaces and the hours its machines ran. In the

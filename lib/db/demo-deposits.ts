@@ -71,6 +71,7 @@ export async function depositsMake(end: Date): Promise<void> {
     codes: ['OLD-1'],
     kind: 'old-units',
   })
+  await binsAdd(context('hold', STOREKEEPER, 2), { storeId: store.id, codes: ['Q-1'], kind: 'quarantine' })
   const { orderId } = await orderPlace(
     { ...context('order', BUYER, 0), now: new Date(end.getTime() - supplier.leadTimeDays * DAY_MS) },
     { supplierId: supplier.id, lines: [{ partId: part.id, quantity: 1 }] },

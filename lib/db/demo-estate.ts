@@ -174,11 +174,13 @@ async function storesAndSuppliers(tx: Tx): Promise<void> {
   const barn = await tx.store.create({ data: { name: BARN, nameKey: nameKey(BARN), kind: 'building' } })
   const van = await tx.store.create({ data: { name: VAN, nameKey: nameKey(VAN), kind: 'van' } })
   await tx.bin.createMany({
-    data: binsOf().map(({ store, code, walkOrder }) => ({
+    data: binsOf().map(({ store, code, walkOrder, square }) => ({
       storeId: store === BARN ? barn.id : van.id,
       code,
       codeKey: partNumberKey(code),
       walkOrder,
+      mapColumn: square?.column ?? null,
+      mapRow: square?.row ?? null,
     })),
   })
   await tx.supplier.createMany({

@@ -135,6 +135,9 @@ async function* supplierRows(currency: string): AsyncGenerator<RowOut> {
     const head = {
       supplier: supplier.name,
       contact: supplier.contact ?? '',
+      email: supplier.email ?? '',
+      our_number: supplier.customerNumber ?? '',
+      order_days: (supplier.orderDays ?? '').replaceAll(',', ' '),
       lead_time_days: number(supplier.leadTimeDays),
       minimum_order: money(supplier.minimumOrderMinor),
       carriage: money(supplier.carriageMinor),

@@ -18,6 +18,8 @@ import {
   Refused,
   slices,
 } from './exchange-rows.ts'
+import { levelsKeep } from './level-change.ts'
+import type { WriteContext } from './transaction.ts'
 
 interface KnownPart {
   id: number
@@ -259,7 +261,7 @@ export const partsPlan: Planner<'parts'> = async (reader, rows, context): Promis
     async write(tx) {
       await partsInsert(tx, fresh)
       await partsUpdate(tx, changes)
-      await levelsPut(tx, levels, context.write.now)
+      await levelsPut(tx, levels, context.write)
       // A part that got another class may have its batches kept from now on.
       await batchesSettle(tx, context.write, 0, null)
     },
@@ -278,16 +280,19 @@ async function partsUpdate(tx: Tx, rows: readonly unknown[][]): Promise<void> {
   )
 }
 
-async function levelsPut(tx: Tx, levels: readonly Level[], now: Date): Promise<void> {
+/** Levels of parts named by maker and number; those were written a moment ago, so every one of them is there. */
+async function levelsPut(tx: Tx, levels: readonly Level[], context: WriteContext): Promise<void> {
+  const byKey = new Map(levels.map(({ key, ...level }) => [key, level]))
   await put(
-    levels,
-    ({ key, reorderPoint, orderUpTo, reason }) => [...key.split('/'), reorderPoint, orderUpTo, reason],
-    (json) => tx.$executeRaw`
-      INSERT INTO "StockLevel" ("partId", "reorderPoint", "orderUpTo", "reason", "setAt")
-      SELECT p."id", j.value->>2, j.value->>3, j.value->>4, ${now}
-      FROM json_each(${json}) j JOIN "Part" p ON p."makerKey" = j.value->>0 AND p."numberKey" = j.value->>1
-      WHERE true
-      ON CONFLICT ("partId") DO UPDATE SET "reorderPoint" = excluded."reorderPoint", "orderUpTo" = excluded."orderUpTo",
-        "reason" = excluded."reason", "setAt" = excluded."setAt"`,
+    byKey.keys(),
+    (key) => key.split('/'),
+    async (json) => {
+      const rows = await tx.$queryRaw<{ key: string; id: number | bigint }[]>`
+        SELECT (j.value->>0) || '/' || (j.value->>1) AS "key", p."id" FROM json_each(${json}) j
+        JOIN "Part" p ON p."makerKey" = j.value->>0 AND p."numberKey" = j.value->>1`
+      const kept = rows.map(({ key, id }) => ({ ...byKey.get(key)!, partId: Number(id) }))
+      await levelsKeep(tx, context, kept, { kind: 'file' })
+      return kept.length
+    },
   )
 }

@@ -25,12 +25,33 @@ interface Said {
 }
 interface Facts {
   contact: string | undefined
+  email: string | undefined
+  our_number: string | undefined
+  order_days: string | undefined
   lead_time_days: number | undefined
   minimum_order: number | undefined
   carriage: number | undefined
   carriage_paid_from: number | undefined
 }
-const FACTS = ['contact', 'lead_time_days', 'minimum_order', 'carriage', 'carriage_paid_from'] as const
+const FACTS = [
+  'contact',
+  'email',
+  'our_number',
+  'order_days',
+  'lead_time_days',
+  'minimum_order',
+  'carriage',
+  'carriage_paid_from',
+] as const
+
+/** "1 4" of a file as "1,4" is kept; undefined with a refusal where it is no list of weekdays. */
+function orderDaysSaid(row: Row, said: string | undefined, refused: Refused): string | undefined {
+  if (said === undefined) return undefined
+  const days = said.split(/[ ,;]+/).filter(Boolean)
+  if (days.length > 0 && days.every((day) => /^[1-7]$/.test(day))) return [...new Set(days)].sort().join(',')
+  refused.at(row, 'order_days', `${said} are no weekdays; write their numbers, 1 Monday to 7 Sunday, such as 1 4`)
+  return undefined
+}
 
 interface KnownOffer {
   supplierNumber: string | null
@@ -119,6 +140,9 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
       refused.at(row, 'lead_time_days', `is empty; ${name} is new and must have one`)
     const after = [
       facts.contact ?? before?.contact ?? null,
+      facts.email ?? before?.email ?? null,
+      facts.our_number ?? before?.customerNumber ?? null,
+      orderDaysSaid(row, facts.order_days, refused) ?? before?.orderDays ?? null,
       facts.lead_time_days ?? before?.leadTimeDays ?? 0,
       facts.minimum_order ?? before?.minimumOrderMinor ?? 0,
       facts.carriage ?? before?.carriageMinor ?? 0,
@@ -126,6 +150,9 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
     ]
     const was = before && [
       before.contact,
+      before.email,
+      before.customerNumber,
+      before.orderDays,
       before.leadTimeDays,
       before.minimumOrderMinor,
       before.carriageMinor,
@@ -209,10 +236,12 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
         changes,
         (row) => row,
         (json) => tx.$executeRaw`
-          INSERT INTO "Supplier" ("nameKey", "name", "contact", "leadTimeDays", "minimumOrderMinor", "carriageMinor",
-            "carriagePaidFromMinor")
-          SELECT value->>0, value->>1, value->>2, value->>3, value->>4, value->>5, value->>6 FROM json_each(${json}) WHERE true
-          ON CONFLICT ("nameKey") DO UPDATE SET "contact" = excluded."contact", "leadTimeDays" = excluded."leadTimeDays",
+          INSERT INTO "Supplier" ("nameKey", "name", "contact", "email", "customerNumber", "orderDays", "leadTimeDays",
+            "minimumOrderMinor", "carriageMinor", "carriagePaidFromMinor")
+          SELECT value->>0, value->>1, value->>2, value->>3, value->>4, value->>5, value->>6, value->>7, value->>8, value->>9
+          FROM json_each(${json}) WHERE true
+          ON CONFLICT ("nameKey") DO UPDATE SET "contact" = excluded."contact", "email" = excluded."email",
+            "customerNumber" = excluded."customerNumber", "orderDays" = excluded."orderDays", "leadTimeDays" = excluded."leadTimeDays",
             "minimumOrderMinor" = excluded."minimumOrderMinor", "carriageMinor" = excluded."carriageMinor",
             "carriagePaidFromMinor" = excluded."carriagePaidFromMinor"`,
       )

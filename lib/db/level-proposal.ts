@@ -1,50 +1,60 @@
 import type { StockUnit } from '../measure/quantity.ts'
-import { quantityScale } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { type LeadObserved, type LeadTime, leadBook, leadTime } from '../replenish/lead-time.ts'
-import { FILL_TARGETS } from '../replenish/level.ts'
+import { type Criticality, criticalityOf, type LevelSettings } from '../replenish/level-settings.ts'
 import { type OfferFacts, offerChoose } from '../replenish/order-list.ts'
-import type { ProposalChoice, ProposalFacts } from '../replenish/proposal.ts'
+import { proposalOf } from '../replenish/part-facts.ts'
+import type { Forecast, ProposalChoice, ProposalFacts } from '../replenish/proposal.ts'
 import type { PlainDate } from '../service/plain-date.ts'
-import { database } from './client.ts'
+import { batchRules } from './batch.ts'
+import { database, Prisma, type Tx } from './client.ts'
 import { type PartDemand, partDemand } from './demand-history.ts'
+import { levelSettings } from './level-settings.ts'
 
 /** Where no supplier says one; common practice, no source. */
-const LEAD_DAYS = 14
+export const LEAD_DAYS = 14
 
 export interface PartLevelFacts {
   partId: number
   number: string
   description: string
   unit: StockUnit
-  criticality: keyof typeof FILL_TARGETS
+  criticality: Criticality
   level: { reorderPoint: number; orderUpTo: number; reason: string } | null
   demand: PartDemand
   supplier: string | null
   lead: LeadTime
+  settings: LevelSettings
   facts: ProposalFacts
   choice: ProposalChoice
 }
 
 /**
- * How long the order lines of a supplier took: mean day of their pieces where all have come, and the age of those that have not.
- * Lines without a receipt that were cancelled tell nothing.
+ * How long the order lines of a supplier took, or of all where none is named: mean day of their pieces where all have come, and the
+ * age of those that have not. Lines without a receipt that were cancelled tell nothing.
  */
-export async function leadsObserved(supplierId: number, now: Date): Promise<LeadObserved[]> {
+export async function leadsObserved(supplierId: number | null, now: Date): Promise<LeadObserved[]> {
+  const ofWhom = supplierId === null ? Prisma.empty : Prisma.sql`WHERE o."supplierId" = ${supplierId}`
   const rows = await database().$queryRaw<
-    { partId: number | bigint; isOpen: number | bigint; days: number | null; age: number }[]
+    {
+      supplierId: number | bigint
+      partId: number | bigint
+      isOpen: number | bigint
+      days: number | null
+      age: number
+    }[]
   >`
-    SELECT l."partId", (l."received" + l."cancelled" < l."quantity" AND o."state" = 'ordered') AS "isOpen",
+    SELECT o."supplierId", l."partId", (l."received" + l."cancelled" < l."quantity" AND o."state" = 'ordered') AS "isOpen",
       SUM(m."quantity" * (julianday(m."at") - julianday(o."orderedAt"))) / SUM(m."quantity") AS "days",
       julianday(${now.toISOString()}) - julianday(o."orderedAt") AS "age"
     FROM "PurchaseOrderLine" l JOIN "PurchaseOrder" o ON o."id" = l."orderId"
     LEFT JOIN "Movement" m ON m."orderLineId" = l."id" AND m."kind" = 'receive'
       AND NOT EXISTS (SELECT 1 FROM "Movement" r WHERE r."reversesId" = m."id")
-    WHERE o."supplierId" = ${supplierId} GROUP BY l."id" ORDER BY l."id"`
-  return rows.flatMap(({ partId, isOpen, days, age }): LeadObserved[] => {
-    const of = { supplierId, partId: Number(partId) }
-    if (Number(isOpen) === 1) return [{ ...of, days: Math.max(0, age), open: true }]
-    return days === null ? [] : [{ ...of, days: Math.max(0, days) }]
+    ${ofWhom} GROUP BY l."id" ORDER BY l."id"`
+  return rows.flatMap(({ supplierId: of, partId, isOpen, days, age }): LeadObserved[] => {
+    const line = { supplierId: Number(of), partId: Number(partId) }
+    if (Number(isOpen) === 1) return [{ ...line, days: Math.max(0, age), open: true }]
+    return days === null ? [] : [{ ...line, days: Math.max(0, days) }]
   })
 }
 
@@ -53,19 +63,21 @@ export async function partLevelFacts(partId: number, today: PlainDate, now: Date
   const db = database()
   const part = await db.part.findUnique({
     where: { id: partId },
-    include: { level: true, offers: { include: { supplier: true } } },
+    include: { level: true, levelProposal: true, offers: { include: { supplier: true } } },
   })
   if (!part) throw new Refusal('stock/unknown-part', { part: partId })
   const chosen = offerChoose(part.offers as OfferFacts[])
   const offer = part.offers.find((one) => one.supplierId === chosen?.supplierId) ?? null
-  const [demand, observed, lines] = await Promise.all([
+  const [demand, observed, lines, settings, rules] = await Promise.all([
     partDemand(partId, today),
     offer ? leadsObserved(offer.supplierId, now) : [],
     db.partsListLine.aggregate({ where: { partId, retiredAt: null, quantity: { gt: 0 } }, _min: { quantity: true } }),
+    levelSettings(),
+    batchRules(db as unknown as Tx, [partId]),
   ])
   const lead = leadTime(leadBook(observed, offer?.supplier.leadTimeDays ?? LEAD_DAYS), partId)
-  const criticality = part.criticality in FILL_TARGETS ? (part.criticality as keyof typeof FILL_TARGETS) : 'essential'
-  const { number, description, level } = part
+  const criticality = criticalityOf(part.criticality)
+  const { number, description, level, costMinor, levelProposal } = part
   const unit = part.unit as StockUnit
   return {
     partId,
@@ -77,20 +89,23 @@ export async function partLevelFacts(partId: number, today: PlainDate, now: Date
     demand,
     supplier: offer?.supplier.name ?? null,
     lead,
-    facts: {
-      scale: quantityScale(unit),
-      months: demand.months,
-      takings: demand.takings.map((taking) => taking.quantity),
-      perPlace: lines._min.quantity,
-      leadSdDays: lead.sdDays,
-      pack: offer?.pack ?? 1,
-      minimum: offer?.minimum ?? 1,
-    },
-    choice: {
-      aim: { kind: 'fill', share: FILL_TARGETS[criticality] },
-      leadDays: Math.round(lead.meanDays),
-      priceMinor: offer?.priceMinor ?? part.costMinor ?? 0,
-      withPlanned: true,
-    },
+    settings,
+    ...proposalOf(
+      {
+        unit,
+        criticality,
+        costMinor,
+        offer,
+        lead,
+        perPlace: lines._min.quantity,
+        shelfLifeMonths: rules.get(partId)?.shelfLifeMonths ?? null,
+      },
+      {
+        months: demand.months,
+        takings: demand.takings.map((taking) => taking.quantity),
+        forecast: levelProposal ? (JSON.parse(levelProposal.forecast) as Forecast) : null,
+      },
+      settings,
+    ),
   }
 }

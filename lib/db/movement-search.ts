@@ -13,7 +13,9 @@ async function where(question: MovementQuestion): Promise<Prisma.MovementWhereIn
   return {
     AND: [
       partId === null ? {} : { partId },
-      meant === null ? {} : { partId: { in: meant } },
+      meant === null
+        ? {}
+        : { OR: [{ partId: { in: meant } }, { costCentre: { contains: words } }, { reason: { contains: words } }] },
       kind === null ? {} : { kind },
       storeId === null ? {} : { bin: { storeId } },
       personId === null ? {} : { personId },
@@ -24,7 +26,8 @@ async function where(question: MovementQuestion): Promise<Prisma.MovementWhereIn
   }
 }
 
-/** Lines of the ledger that answer the question, newest first, one page of them; older than `beforeId` where that is given. */
+/** Lines of the ledger that answer the question; words are of a part, of what it was taken for, or of a reason. They come
+ * newest first, one page of them; older than `beforeId` where that is given. */
 export async function movementsFind(
   question: MovementQuestion,
   beforeId: number | null,

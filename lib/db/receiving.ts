@@ -31,7 +31,7 @@ export function orderReceive(
     const wanted = input.lines.filter(
       (line) => line.quantity > 0 || (line.damaged ?? 0) > 0 || line.restGivenUp || (line.wrong ?? '') !== '',
     )
-    if (wanted.length === 0) throw new Refusal('buying/nothing-chosen')
+    if (wanted.length === 0) throw new Refusal('buying/nothing-came')
     const movements: Placed[] = []
     const placeFor = (line: (typeof order.lines)[number]) => async (placing: Parameters<typeof movementPlace>[3]) => {
       const placed = await movementPlace(tx, context, movements.length, placing)

@@ -20,6 +20,7 @@ import type { Tx } from './client.ts'
 import { countDirect } from './count-keep.ts'
 import { depositsReverse } from './deposit-book.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
+import { levelsKeep } from './level-change.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /** A bin that people fill and empty by hand. Refuses with 'stock/unknown-bin', 'stock/on-the-way'. */
@@ -73,12 +74,39 @@ export function stockIssue(context: WriteContext, input: IssueInput): Promise<Pl
   })
 }
 
+/**
+ * No more comes back from a machine, a cost centre or a person than went there: what was never taken is received, or else a
+ * mistyped figure would fill the shelf on paper. Free words are no place that could be asked. Refuses with 'stock/more-than-out'.
+ */
+async function outCheck(tx: Tx, { partId, quantity, machineId, costCentre, forPersonId }: ReturnInput): Promise<void> {
+  const where = {
+    ...(machineId === undefined ? {} : { machineId }),
+    ...((costCentre ?? '') === '' ? {} : { costCentre }),
+    ...(forPersonId === undefined ? {} : { forPersonId }),
+  }
+  if (Object.keys(where).length === 0) return
+  const { _sum } = await tx.movement.aggregate({
+    where: { partId, kind: { in: ['issue', 'return'] }, reversedBy: null, ...where },
+    _sum: { quantity: true },
+  })
+  const out = Math.max(0, -(_sum.quantity ?? 0))
+  if (quantity <= out) return
+  const { unit } = await partHead(tx, partId)
+  const says = (many: number) => quantityFormat(many, unit as StockUnit)
+  throw new Refusal(
+    'stock/more-than-out',
+    { out: says(out), wanted: says(quantity) },
+    { fields: { quantity: says(out) } },
+  )
+}
+
 /** Puts back what was taken without a job and not used. */
 export function stockReturn(context: WriteContext, input: ReturnInput): Promise<Placed> {
   return write(context, 'stock.return', input, async (tx) => {
     await forWhatCheck(tx, input)
     await partHead(tx, input.partId)
     await binInUse(tx, input.binId)
+    await outCheck(tx, input)
     const { batch, useBy, expiredKept, ...line } = input
     const place = { partId: input.partId, binId: input.binId, notKnown: true }
     const batchId = await batchOf(tx, context, place, { batch, useBy, expiredKept })
@@ -213,12 +241,7 @@ async function orderLineUndo(tx: Tx, orderLineId: number, quantity: number): Pro
 export function stockSetLevel(context: WriteContext, input: LevelInput): Promise<null> {
   return write(context, 'stock.level', input, async (tx) => {
     await partHead(tx, input.partId)
-    const { partId, ...level } = input
-    await tx.stockLevel.upsert({
-      where: { partId },
-      create: { partId, ...level, setAt: context.now },
-      update: { ...level, setAt: context.now },
-    })
+    await levelsKeep(tx, context, [input], { kind: 'hand' })
     return null
   })
 }

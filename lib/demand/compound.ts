@@ -1,5 +1,5 @@
-import { betaBinomial } from './beta-binomial.ts'
 import { type Distribution, numberOrThrow, wholeDistribution } from './distribution-shape.ts'
+import { empirical } from './empirical.ts'
 import { negativeBinomialMean, negativeBinomialMoments } from './negative-binomial.ts'
 import { poisson } from './poisson.ts'
 
@@ -267,21 +267,28 @@ export function compoundNegativeBinomial(r: number, orders: number, sizes: reado
 }
 
 /**
- * Orders in some of `trials` periods, the chance of each known as Beta(a, b), of any sizes: what a monthly list shows, where all
- * that was taken in a month is one amount.
+ * Orders with the chances `counts` of none, one, two, ..., each of any sizes: what a monthly list shows, where all that was taken
+ * in a month is one amount.
  */
-export function compoundBetaBinomial(trials: number, a: number, b: number, sizes: readonly number[]): Distribution {
+export function compoundCounts(counts: readonly number[], sizes: readonly number[]): Distribution {
   const { shares, mean, square } = sizesRead(sizes)
-  const orders = betaBinomial(trials, a, b)
-  const family = 'compound-beta-binomial'
-  const parameters = { trials, a, b, meanSize: mean, sizes: shares.length }
+  const orders = empirical(
+    counts.map((_, count) => count),
+    counts,
+  )
+  const family = 'compound-counts'
+  const parameters = { ordersMost: counts.length - 1, meanOrders: orders.mean, meanSize: mean, sizes: shares.length }
   if (shares.length === 1) return { ...orders, family, parameters }
-  const counts = Array.from({ length: trials + 1 }, (_, k) => orders.pmf(k))
+  const total = counts.reduce((sum, chance) => sum + chance, 0)
   return fromTable({
     family,
     parameters,
     mean: orders.mean * mean,
     variance: orders.mean * (square - mean * mean) + orders.variance * mean * mean,
-    walk: () => countWalk(counts, shares),
+    walk: () =>
+      countWalk(
+        counts.map((chance) => chance / total),
+        shares,
+      ),
   })
 }

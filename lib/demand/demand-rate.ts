@@ -1,132 +1,52 @@
 import type { PartHistory } from './method.ts'
-import { type RatePrior, ratePriorFit, type Seen } from './rate-prior.ts'
-
-/** How fast the past may fade: weight of a period beside the next one. The histories themselves say which fits. */
-export const FADES = [1, 0.98, 0.95, 0.9] as const
+import {
+  type Busy,
+  busyAhead,
+  type Followed,
+  foreseenOf,
+  type Ladder,
+  quietChances,
+  quietLookup,
+  type Standing,
+  standingFollow,
+} from './rate-ladder.ts'
+import { ladderFit, ladderOfClass, listLeast } from './rate-ladder-fit.ts'
+import { type Work, workLevel } from './work-level.ts'
 
 /** Where the rate of a part was learned: beside its own history from its class, from all parts, or from nothing at all. */
 export type LearnedFrom = 'class' | 'all parts' | 'nothing'
 
 export interface PartRate {
-  /** The rate as a gamma distribution: demands per exposure, mean shape / exposure. */
-  shape: number
-  exposure: number
-  /** Exposure of a coming period: that of the newest ones. */
+  /** Demands per exposure that are expected in the first coming period. */
+  rate: number
+  /** Exposure of a coming period: that of the newest ones, more or less as the whole shop works. */
   ahead: number
   learnedFrom: LearnedFrom
   /** Nothing was ever asked for: all that is known comes from the others. */
   isNew: boolean
-}
-
-/** Sums over a history so far, each period faded. */
-interface Running {
-  count: number
-  periods: number
-  exposed: number
-  weight: number
-  weightSquare: number
-}
-
-const runningNone = (): Running => ({ count: 0, periods: 0, exposed: 0, weight: 0, weightSquare: 0 })
-
-function runningStep(sums: Running, quantity: number, exposure: number, fade: number): void {
-  sums.count = sums.count * fade + (quantity > 0 ? 1 : 0)
-  // A period in which nothing ran says nothing.
-  sums.periods = sums.periods * fade + (exposure > 0 ? 1 : 0)
-  sums.exposed = sums.exposed * fade + exposure
-  sums.weight = sums.weight * fade + 1
-  sums.weightSquare = sums.weightSquare * fade * fade + 1
-}
-
-/**
- * A period is seen as with or without demand, so two failures in one month look like one. The exposure is lessened by
- * share / -ln(1 - share), which makes the rate -ln(1 - share) where all periods are alike, as it is for Poisson failures.
- */
-function seenOf({ count, periods, exposed, weight, weightSquare }: Running): Seen {
-  const share = (count + 0.5) / (Math.max(periods, count) + 1)
-  // A faded mean is as sure as so many whole periods: (sum of weights)^2 / sum of their squares.
-  const worth = weight > 0 ? weight / weightSquare : 1
-  return { count: count * worth, exposure: (exposed * worth * share) / -Math.log1p(-share) }
-}
-
-function historyRun({ quantities, exposure }: PartHistory, fade: number): Running {
-  const sums = runningNone()
-  for (const [at, quantity] of quantities.entries()) runningStep(sums, quantity, exposure?.[at] ?? 1, fade)
-  return sums
-}
-
-/** log of the chance that a period of exposure `ahead` passes without demand, the rate being Gamma(shape, exposure). */
-export function logQuiet({ shape, exposure }: { shape: number; exposure: number }, ahead: number): number {
-  return -shape * Math.log1p(ahead / exposure)
-}
-
-/** A year of months or so: how far back the tracking looks. */
-const TRACKING_FADE = 0.9
-const TRACKING_MAX = 1.5
-
-export interface Foresight {
-  fade: number
-  /** log of the chance of what was seen. */
-  likelihood: number
   /**
-   * Demands that came for each that was expected, of all parts together and the newest weighing most: no single part shows that
-   * the whole fleet runs less this year, all of them do.
+   * Demands in a period with demand, as they were foreseen in each period so far and in the one to come: two failures of one
+   * month are one amount, so a part that is asked for less is asked for in smaller amounts too.
    */
-  tracking: number
+  crowds: Float64Array
+  crowdAhead: number
+  /** Chances of 0, 1, ... periods with demand among the coming ones. */
+  busyIn(periods: number): number[]
 }
 
-/**
- * How well the rates foresaw the second half of each history, period by period from what came before (prequential likelihood,
- * Dawid, Journal of the Royal Statistical Society A 147, 1984).
- */
-function foresight(parts: readonly PartHistory[], prior: RatePrior, fade: number): Foresight {
-  let sum = 0
-  let expected = 1
-  let came = 1
-  for (const { quantities, exposure } of parts) {
-    const sums = runningNone()
-    const from = Math.ceil(quantities.length / 2)
-    for (const [at, quantity] of quantities.entries()) {
-      const own = exposure?.[at] ?? 1
-      if (at >= from && own > 0) {
-        const seen = seenOf(sums)
-        const quiet = logQuiet({ shape: prior.shape + seen.count, exposure: prior.exposure + seen.exposure }, own)
-        sum += quantity > 0 ? Math.log(Math.max(1e-300, -Math.expm1(quiet))) : quiet
-        const weight = TRACKING_FADE ** (quantities.length - 1 - at)
-        expected -= weight * Math.expm1(quiet)
-        if (quantity > 0) came += weight
-      }
-      runningStep(sums, quantity, own, fade)
-    }
-  }
-  const tracking = Math.min(TRACKING_MAX, Math.max(1 / TRACKING_MAX, came / expected))
-  return { fade, likelihood: sum, tracking }
+export interface DemandRates {
+  ladder: Ladder
+  /** Demands that come for each that a history alone lets one expect. */
+  level: number
+  parts: PartRate[]
 }
 
-/** The fading under which the parts foresaw their own past best; nothing fades where nothing was ever asked for. */
-export function fadeChoose(parts: readonly PartHistory[], fades: readonly number[] = FADES): Foresight {
-  let best: Foresight = { fade: 1, likelihood: Number.NEGATIVE_INFINITY, tracking: 1 }
-  for (const fade of fades) {
-    if (!(fade > 0 && fade <= 1)) throw new RangeError(`the fading must be above 0 and at most 1, not ${fade}`)
-    const prior = ratePriorFit(parts.map((part) => seenOf(historyRun(part, fade))))
-    if (!prior) continue
-    const one = foresight(parts, prior, fade)
-    // What is said first stands unless another is plainly better: a short past tells nothing of how it fades.
-    if (one.likelihood > best.likelihood + 1) best = one
-  }
-  return best
-}
-
-/**
- * Too few parts to tell a spread: worth half a demand at the rate of all of them together; nobody has a history: half a demand in
- * all that was run.
- */
-function priorOfFew(seen: readonly Seen[]): RatePrior {
-  const ran = seen.reduce((sum, { exposure }) => sum + exposure, 0)
-  const count = seen.reduce((sum, one) => sum + one.count, 0)
-  if (!(ran > 0)) return { shape: 0.5, exposure: 1 }
-  return { shape: 0.5, exposure: count > 0 ? (0.5 * ran) / count : ran }
-}
+/** A smaller class tells no rungs of its own. */
+const CLASS_MIN = 5
+/** Weight of a period beside the next one, for what ran lately: a year of months or so. */
+const NEWEST_FADE = 0.9
+/** Parts that the work of the whole shop is told from; more of them say the same. */
+const FOLLOWED_MAX = 2000
 
 /** Indices of the parts of each class; parts without one are together under an empty name. */
 export function classMembers(parts: readonly PartHistory[]): Map<string, number[]> {
@@ -139,32 +59,148 @@ export function classMembers(parts: readonly PartHistory[]): Map<string, number[
   return members
 }
 
-/**
- * Rates of all parts by empirical Bayes: a gamma prior from the class (from all parts, where the class is small or was never
- * asked for), moved by the part's own demands and exposure.
- */
-export function partRates(
-  parts: readonly PartHistory[],
-  { fade, tracking }: Pick<Foresight, 'fade' | 'tracking'>,
-): PartRate[] {
-  const runs = parts.map((part) => historyRun(part, fade))
-  const seen = runs.map(seenOf)
-  const priorOfAll = ratePriorFit(seen)
-  const isAsked = seen.some(({ count }) => count > 0)
-  const rates: PartRate[] = []
-  for (const [name, indices] of classMembers(parts)) {
-    const ofClass = name === '' ? null : ratePriorFit(indices.map((at) => seen[at]!))
-    const prior = ofClass ?? priorOfAll ?? priorOfFew(seen)
-    for (const at of indices) {
-      const { exposed, weight } = runs[at]!
-      rates[at] = {
-        shape: prior.shape + seen[at]!.count,
-        exposure: prior.exposure + seen[at]!.exposure,
-        ahead: (weight > 0 ? exposed / weight : 1) * tracking,
-        learnedFrom: ofClass ? 'class' : isAsked ? 'all parts' : 'nothing',
-        isNew: !parts[at]!.quantities.some((quantity) => quantity > 0),
-      }
-    }
+/** Something was taken where nothing is known to have run: something did, for this share of what ran in other periods. */
+const MOMENT = 1e-3
+
+function busyOf({ quantities, exposure }: PartHistory): Busy {
+  const periods = Uint8Array.from(quantities, (quantity) => (quantity > 0 ? 1 : 0))
+  if (!exposure) return { periods, exposure: null }
+  const ran = Float64Array.from(quantities, (_, at) => Math.max(0, exposure[at] ?? 1))
+  const mean = ran.reduce((sum, one) => sum + one, 0) / Math.max(1, ran.length)
+  const least = MOMENT * (mean > 0 ? mean : 1)
+  return { periods, exposure: ran.map((one, at) => (periods[at] === 1 ? Math.max(one, least) : one)) }
+}
+
+function newestExposure({ exposure }: Busy): number {
+  if (!exposure || exposure.length === 0) return 1
+  let sum = 0
+  let weights = 0
+  for (let at = exposure.length - 1, weight = 1; at >= 0; at--, weight *= NEWEST_FADE) {
+    sum += weight * exposure[at]!
+    weights += weight
   }
-  return rates
+  return sum / weights
+}
+
+/**
+ * Work of the whole shop as the ladder foresaw it. On a list that leaves off what was hardly asked for, a part counts once it has
+ * been asked for often enough to be on it: before that it was sure to be asked for, and no surprise.
+ */
+function workOf(parts: readonly Busy[], ladderOf: (at: number) => Ladder, least: number): Work {
+  const length = parts.reduce((most, { periods }) => Math.max(most, periods.length), 0)
+  const work: Work = {
+    foreseen: new Float64Array(length),
+    came: new Float64Array(length),
+    variance: new Float64Array(length),
+  }
+  const stride = Math.max(1, parts.length / FOLLOWED_MAX)
+  for (let nth = 0; nth < parts.length; nth += stride) {
+    const at = Math.floor(nth)
+    const part = parts[at]!
+    const ladder = ladderOf(at)
+    const early = length - part.periods.length
+    let seen = 0
+    standingFollow(ladder, part, quietLookup(ladder), (period, { busy }) => {
+      if (seen >= least) {
+        work.foreseen[early + period]! += busy
+        work.came[early + period]! += part.periods[period]!
+        work.variance[early + period]! += busy * (1 - busy)
+      }
+      seen += part.periods[period]!
+    })
+  }
+  return work
+}
+
+/** Busy periods ahead; what all parts of a class share is reckoned once. */
+function aheadOf(ladder: Ladder, level: number): (ahead: number, isShared: boolean, periods: number) => Float64Array[] {
+  const known = new Map<number, Float64Array[]>()
+  return (ahead, isShared, periods) => {
+    if (!isShared) return busyAhead(ladder, periods, ahead)
+    const before = known.get(periods)
+    if (before) return before
+    const made = busyAhead(ladder, periods, level)
+    known.set(periods, made)
+    return made
+  }
+}
+
+function mixed(standing: Standing, chances: readonly Float64Array[]): number[] {
+  const counts = Array.from(chances[0]!, () => 0)
+  for (const [at, weight] of standing.entries())
+    for (let count = 0; count < counts.length; count++) counts[count]! += weight * chances[at]![count]!
+  return counts
+}
+
+const crowdOf = ({ demands, busy }: { demands: number; busy: number }) => (busy > 0 ? Math.max(1, demands / busy) : 1)
+
+/**
+ * Rates of all parts by empirical Bayes: the ladder of all parts, the rungs of the class where it has enough parts that were asked
+ * for, moved by the part's own periods with and without demand.
+ */
+export function demandRates(parts: readonly PartHistory[]): DemandRates {
+  const busy = parts.map(busyOf)
+  const ladder = ladderFit(busy)
+  const isAsked = (at: number) => busy[at]!.periods.includes(1)
+  const isAnyAsked = busy.some((_, at) => isAsked(at))
+  const ladders: Ladder[] = []
+  const members = classMembers(parts)
+  for (const [name, indices] of members) {
+    const isOwn = name !== '' && indices.length >= CLASS_MIN && indices.some(isAsked)
+    const own =
+      isOwn && members.size > 1
+        ? ladderOfClass(
+            ladder,
+            indices.map((at) => busy[at]!),
+          )
+        : ladder
+    for (const at of indices) ladders[at] = own
+  }
+  const level = workLevel(workOf(busy, (at) => ladders[at]!, listLeast(busy)))
+  const rates: PartRate[] = []
+  for (const [name, indices] of members) {
+    const own = ladders[indices[0]!]!
+    const isOwn = name !== '' && indices.length >= CLASS_MIN && indices.some(isAsked)
+    const quietOf = quietLookup(own)
+    const ahead = aheadOf(own, level)
+    for (const at of indices)
+      rates[at] = partRate(busy[at]!, own, {
+        quietOf,
+        ahead,
+        level,
+        learnedFrom: isOwn ? 'class' : isAnyAsked ? 'all parts' : 'nothing',
+      })
+  }
+  return { ladder, level, parts: rates }
+}
+
+interface Common {
+  quietOf: ReturnType<typeof quietLookup>
+  ahead: ReturnType<typeof aheadOf>
+  level: number
+  learnedFrom: LearnedFrom
+}
+
+/** A part that nobody knows yet stands where a part of its class begins. */
+const begins = ({ weights }: Ladder): Followed => ({ ahead: Float64Array.from([...weights, 0, 0]), log: 0 })
+
+function partRate(part: Busy, ladder: Ladder, { quietOf, ahead, level, learnedFrom }: Common): PartRate {
+  const crowds = new Float64Array(part.periods.length)
+  const { ahead: standing } =
+    part.periods.length === 0
+      ? begins(ladder)
+      : standingFollow(ladder, part, quietOf, (period, foreseen) => {
+          crowds[period] = crowdOf(foreseen)
+        })
+  const exposure = newestExposure(part) * level
+  const next = foreseenOf(ladder, standing, quietChances(ladder, exposure), exposure)
+  return {
+    rate: ladder.rungs.reduce((sum, rung, at) => sum + standing[at]! * rung, 0),
+    ahead: exposure,
+    learnedFrom,
+    isNew: !part.periods.includes(1),
+    crowds,
+    crowdAhead: crowdOf(next),
+    busyIn: (periods) => mixed(standing, ahead(exposure, part.exposure === null, periods)),
+  }
 }

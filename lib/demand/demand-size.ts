@@ -1,13 +1,28 @@
 import { negativeBinomialMean } from './distribution.ts'
 import { ratePriorFit } from './rate-prior.ts'
 
-/** What a part was taken in. Amounts are remembered in full: a set of twelve is a set of twelve after years. */
+/** A history of amounts; `crowds` are the demands that each period with demand was foreseen to hold (`PartRate`). */
+export interface Amounts {
+  quantities: readonly number[]
+  crowds: Float64Array
+}
+
+/** What a part was taken in. */
 export interface SizesSeen {
+  /** How often each amount was taken; the newest weigh most where the histories say so. */
   amounts: ReadonlyMap<number, number>
   count: number
-  /** Demands and pieces beyond the first, the newest weighing most: whether more or less is taken at once than it was. */
+  /** Demands, and pieces beyond the first of each, the newest weighing most: whether more or less is taken at once than it was. */
   fadedCount: number
   fadedBeyond: number
+}
+
+/** How fast the past fades: weight of a period beside the next one. */
+export interface SizeFading {
+  /** For the mean. */
+  mean: number
+  /** For the amounts themselves: a set of twelve may be a set of twelve after years. */
+  amounts: number
 }
 
 /**
@@ -20,26 +35,41 @@ export interface SizeModel {
   spread: number
   /** How many demands of the part weigh as much as the smooth curve. */
   weight: number
-  /** Weight of a period beside the next one. */
-  fade: number
+  fading: SizeFading
 }
 
-/** Amounts of a history; for the mean, each period's weight is `fade` times that of the next one. */
-export function sizesSeen(quantities: readonly number[], fade: number): SizesSeen {
+export const FADES_NONE: SizeFading = { mean: 1, amounts: 1 }
+const FADES = [1, 0.95, 0.9] as const
+
+export function sizesSeen({ quantities, crowds }: Amounts, fading: SizeFading): SizesSeen {
   const amounts = new Map<number, number>()
   let count = 0
   let fadedCount = 0
   let fadedBeyond = 0
   let weight = 1
-  for (let at = quantities.length - 1; at >= 0; at--, weight *= fade) {
+  let own = 1
+  for (let at = quantities.length - 1; at >= 0; at--, weight *= fading.mean, own *= fading.amounts) {
     const amount = quantities[at]!
     if (amount <= 0) continue
-    amounts.set(amount, (amounts.get(amount) ?? 0) + 1)
-    count += 1
-    fadedCount += weight
-    fadedBeyond += weight * (amount - 1)
+    amounts.set(amount, (amounts.get(amount) ?? 0) + own)
+    count += own
+    fadedCount += weight * crowds[at]!
+    fadedBeyond += weight * (amount - crowds[at]!)
   }
-  return { amounts, count, fadedCount, fadedBeyond }
+  return { amounts, count, fadedCount, fadedBeyond: Math.max(0, fadedBeyond) }
+}
+
+/** A mean of the smooth curve is never quite zero. */
+const BEYOND_MIN = 1e-3
+
+/** Pieces beyond the first that a period with demand is expected to bring, if it holds `crowd` demands. */
+function beyondMean(
+  prior: SizeModel['prior'],
+  seen: Pick<SizesSeen, 'fadedCount' | 'fadedBeyond'>,
+  crowd: number,
+): number {
+  const each = 1 + (prior.shape + seen.fadedBeyond) / (prior.exposure + seen.fadedCount)
+  return Math.max(BEYOND_MIN, each * crowd - 1)
 }
 
 const SPREADS = [0.15, 0.3, 0.5, 0.7, 1, 1.5, 2.5, 5, 20] as const
@@ -56,9 +86,9 @@ interface Foreseen {
 }
 
 /** Each demand beside what was known just before it, in the order of time. */
-function foreseen(histories: readonly (readonly number[])[], fade: number, prior: SizeModel['prior']): Foreseen[] {
+function foreseen(histories: readonly Amounts[], fading: SizeFading, prior: SizeModel['prior']): Foreseen[] {
   const all: Foreseen[] = []
-  for (const quantities of histories) {
+  for (const { quantities, crowds } of histories) {
     const amounts = new Map<number, number>()
     let count = 0
     let fadedCount = 0
@@ -66,16 +96,21 @@ function foreseen(histories: readonly (readonly number[])[], fade: number, prior
     let last = 0
     for (const [at, amount] of quantities.entries()) {
       if (amount <= 0) continue
-      const faded = fade ** (at - last)
-      last = at
+      const faded = fading.mean ** (at - last)
       fadedCount *= faded
       fadedBeyond *= faded
-      const mean = (prior.shape + fadedBeyond) / (prior.exposure + fadedCount)
+      if (fading.amounts < 1) {
+        const kept = fading.amounts ** (at - last)
+        count *= kept
+        for (const [known, often] of amounts) amounts.set(known, often * kept)
+      }
+      last = at
+      const mean = beyondMean(prior, { fadedCount, fadedBeyond: Math.max(0, fadedBeyond) }, crowds[at]!)
       all.push({ beyond: amount - 1, same: amounts.get(amount) ?? 0, count, mean })
       amounts.set(amount, (amounts.get(amount) ?? 0) + 1)
       count += 1
-      fadedCount += 1
-      fadedBeyond += amount - 1
+      fadedCount += crowds[at]!
+      fadedBeyond += amount - crowds[at]!
     }
   }
   if (all.length <= DEMANDS_MAX) return all
@@ -88,14 +123,14 @@ interface Judged {
   likelihood: number
 }
 
-function fitFaded(histories: readonly (readonly number[])[], fade: number): Judged | null {
-  const seen = histories.map((quantities) => sizesSeen(quantities, fade)).filter(({ count }) => count > 0)
+function fitFaded(histories: readonly Amounts[], fading: SizeFading): Judged | null {
+  const seen = histories.map((one) => sizesSeen(one, fading)).filter(({ count }) => count > 0)
   const beyond = seen.reduce((sum, one) => sum + one.fadedBeyond, 0)
   if (!(beyond > 0)) return null
   const count = seen.reduce((sum, one) => sum + one.fadedCount, 0)
   const fitted = ratePriorFit(seen.map((one) => ({ count: one.fadedBeyond, exposure: one.fadedCount })))
   const prior = fitted ?? { shape: beyond / count, exposure: 1 }
-  const demands = foreseen(histories, fade, prior)
+  const demands = foreseen(histories, fading, prior)
   let best: Judged | null = null
   for (const spread of SPREADS) {
     const smooth = demands.map(({ beyond: pieces, mean }) => negativeBinomialMean(spread, mean).pmf(pieces))
@@ -103,22 +138,30 @@ function fitFaded(histories: readonly (readonly number[])[], fade: number): Judg
       let likelihood = 0
       for (const [at, one] of demands.entries())
         likelihood += Math.log(Math.max(1e-300, (one.same + weight * smooth[at]!) / (one.count + weight)))
-      if (!best || likelihood > best.likelihood) best = { model: { prior, spread, weight, fade }, likelihood }
+      if (!best || likelihood > best.likelihood) best = { model: { prior, spread, weight, fading }, likelihood }
     }
   }
   return best
 }
+
+/** What is said first stands unless another is plainly better: a short past tells nothing of how it fades. */
+const PLAINLY = 3
 
 /**
  * The model of a class from whole amounts. Spread, weight and fading are those under which each demand was least surprising,
  * given only what came before it (prequential likelihood, Dawid, Journal of the Royal Statistical Society A 147, 1984). Null
  * where nothing was asked for, or always one piece.
  */
-export function sizeModelFit(histories: readonly (readonly number[])[], fades: readonly number[]): SizeModel | null {
+export function sizeModelFit(histories: readonly Amounts[]): SizeModel | null {
   let best: Judged | null = null
-  for (const fade of fades) {
-    const judged = fitFaded(histories, fade)
+  for (const mean of FADES) {
+    const judged = fitFaded(histories, { mean, amounts: 1 })
     if (judged && (!best || judged.likelihood > best.likelihood)) best = judged
+  }
+  const { mean } = best?.model.fading ?? FADES_NONE
+  for (const amounts of FADES) {
+    const judged = amounts < 1 && best ? fitFaded(histories, { mean, amounts }) : null
+    if (judged && best && judged.likelihood > best.likelihood + PLAINLY) best = judged
   }
   return best?.model ?? null
 }
@@ -128,11 +171,11 @@ const REST = 1e-7
 /** An amount beyond this is not told piece by piece. */
 export const AMOUNT_MAX = 4000
 
-/** Chances of 1, 2, ... pieces for one part. Without a model it is always one piece. */
-export function sizeChances(model: SizeModel | null, seen: SizesSeen): number[] {
+/** Chances of 1, 2, ... pieces for one part in a period that holds `crowd` demands. Without a model it is always one piece. */
+export function sizeChances(model: SizeModel | null, seen: SizesSeen, crowd: number): number[] {
   if (!model) return [1]
   const { prior, spread, weight } = model
-  const mean = (prior.shape + seen.fadedBeyond) / (prior.exposure + seen.fadedCount)
+  const mean = beyondMean(prior, seen, crowd)
   const smooth = negativeBinomialMean(spread, mean)
   const whole = seen.count + weight
   const chances: number[] = []

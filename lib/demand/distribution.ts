@@ -1,6 +1,6 @@
 /** The distributions of demand through one door. */
 export { betaBinomial } from './beta-binomial.ts'
-export { compoundBetaBinomial, compoundNegativeBinomial, compoundPoisson, stuttering } from './compound.ts'
+export { compoundCounts, compoundNegativeBinomial, compoundPoisson, stuttering } from './compound.ts'
 export type { Distribution } from './distribution-shape.ts'
 export { empirical, empiricalTotal } from './empirical.ts'
 export { gamma, gammaMoments } from './gamma.ts'

@@ -1,31 +1,20 @@
-import { classMembers, FADES, fadeChoose, logQuiet, type PartRate, partRates } from './demand-rate.ts'
-import { AMOUNT_MAX, type SizeModel, sizeChances, sizeModelFit, sizesSeen } from './demand-size.ts'
-import { compoundBetaBinomial, gammaMoments, negativeBinomialMoments } from './distribution.ts'
+import { classMembers, demandRates, type PartRate } from './demand-rate.ts'
+import { AMOUNT_MAX, FADES_NONE, type SizeModel, sizeChances, sizeModelFit, sizesSeen } from './demand-size.ts'
+import { compoundCounts, gammaMoments, negativeBinomialMoments } from './distribution.ts'
 import type { Method, Outlook, PartHistory } from './method.ts'
 
 /** A class with fewer demands takes the sizes of all parts. */
 const CLASS_DEMANDS_MIN = 30
-const SIZE_FADES = [1, 0.95, 0.9] as const
 
 export interface InstalledBase {
-  /** Weight of a period beside the next one, as the histories said. */
-  fade: number
-  /** Demands that came lately for each that was expected. */
-  tracking: number
+  /** Chances that the rate of a part moves a rung of the ladder up or down, or ends, from a period to the next. */
+  up: number
+  down: number
+  ends: number
+  /** Demands that come for each that a history alone lets one expect. */
+  level: number
   rates: PartRate[]
   outlooks: Outlook[]
-}
-
-/**
- * A coming period's chance of demand as a beta distribution. The rate is Gamma, so the chance of no demand, e^-(rate x ahead),
- * has the moments (1 + ahead / exposure)^-shape and so on; a beta with the first two of them stands in.
- */
-export function busyChance(rate: PartRate): { busy: number; quiet: number } {
-  const quiet = Math.exp(logQuiet(rate, rate.ahead))
-  const quietTwice = Math.exp(logQuiet(rate, 2 * rate.ahead))
-  const spread = Math.max(quietTwice - quiet * quiet, 1e-12 * quiet)
-  const worth = Math.max(1e-9, (quiet - quietTwice) / spread)
-  return { busy: Math.max(1e-12, 1 - quiet) * worth, quiet: Math.max(1e-12, quiet) * worth }
 }
 
 function remembered(make: Outlook): Outlook {
@@ -40,8 +29,7 @@ function remembered(make: Outlook): Outlook {
 }
 
 function partOutlook(rate: PartRate, sizes: number[]): Outlook {
-  const { busy, quiet } = busyChance(rate)
-  return remembered((periods) => compoundBetaBinomial(periods, busy, quiet, sizes))
+  return remembered((periods) => compoundCounts(rate.busyIn(periods), sizes))
 }
 
 /** Amounts that are poured or cut, or too large to tell piece by piece: mean and spread of the history are kept. */
@@ -55,22 +43,18 @@ function plainOutlook(quantities: readonly number[]): Outlook {
 
 /**
  * Demand from the installed base: how often a part is asked for per exposure (pieces running times hours; a period where that is
- * not known) is Gamma over the parts of its class, fitted by empirical Bayes, and the part's own history moves it from there. A
- * new part has a rate from the first day. What is asked for at once follows the part's own sizes and those of its class. The
- * past fades, exposure with it, so that a part that is dying is let go and one that picks up is followed; how fast, the
- * histories say (`fades` to choose from).
+ * not known) is one rung of a ladder, whose chances the parts of its class share, and the part's own history says on which rung
+ * it stands (`rate-ladder.ts`). A new part has a rate from the first day; a part that is dying goes down and is let go. What is
+ * asked for at once follows the part's own sizes and those of its class (`demand-size.ts`), and how much the whole shop works
+ * counts for all (`work-level.ts`).
  */
-export function installedBase(parts: readonly PartHistory[], fades: readonly number[] = FADES): InstalledBase {
+export function installedBase(parts: readonly PartHistory[]): InstalledBase {
   const isWhole = parts.map(({ quantities }) => quantities.every((q) => Number.isInteger(q) && q <= AMOUNT_MAX))
-  const chosen = fadeChoose(parts, fades)
-  const rates = partRates(parts, chosen)
+  const { ladder, level, parts: rates } = demandRates(parts)
   const outlooks: Outlook[] = []
   const members = classMembers(parts)
-  const modelOf = (indices: readonly number[]) =>
-    sizeModelFit(
-      indices.filter((at) => isWhole[at]).map((at) => parts[at]!.quantities),
-      SIZE_FADES,
-    )
+  const amountsOf = (at: number) => ({ quantities: parts[at]!.quantities, crowds: rates[at]!.crowds })
+  const modelOf = (indices: readonly number[]) => sizeModelFit(indices.filter((at) => isWhole[at]).map(amountsOf))
   let ofAll: SizeModel | null | undefined
   for (const [name, indices] of members) {
     const demands = indices.reduce((sum, at) => sum + parts[at]!.quantities.filter((amount) => amount > 0).length, 0)
@@ -78,13 +62,13 @@ export function installedBase(parts: readonly PartHistory[], fades: readonly num
     if (!isOwn && ofAll === undefined) ofAll = modelOf(parts.map((_, at) => at))
     const model = isOwn ? modelOf(indices) : (ofAll ?? null)
     for (const at of indices) {
-      const { quantities } = parts[at]!
+      const seen = sizesSeen(amountsOf(at), model?.fading ?? FADES_NONE)
       outlooks[at] = isWhole[at]
-        ? partOutlook(rates[at]!, sizeChances(model, sizesSeen(quantities, model?.fade ?? 1)))
-        : plainOutlook(quantities)
+        ? partOutlook(rates[at]!, sizeChances(model, seen, rates[at]!.crowdAhead))
+        : plainOutlook(parts[at]!.quantities)
     }
   }
-  return { fade: chosen.fade, tracking: chosen.tracking, rates, outlooks }
+  return { up: ladder.up, down: ladder.down, ends: ladder.ends, level, rates, outlooks }
 }
 
 export const INSTALLED_BASE: Method = {

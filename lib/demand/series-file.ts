@@ -25,6 +25,22 @@ export const SERIES_COLUMNS = {
   may: ['class', 'exposure', 'price'],
 } as const
 
+/** Name of a column as a header spells it: capitals and spaces do not matter, and what one piece costs is its price. */
+export function columnNamed(text: string): string {
+  const name = text.trim().toLowerCase().replaceAll(/[ -]/g, '_')
+  return name === 'cost' ? 'price' : name
+}
+
+/** What is wrong with a header: a column that must be there is not, or one is there twice (price and cost are one). */
+export function headerFaults(names: readonly string[], must: readonly string[]): SeriesFault[] {
+  const missing = must.filter((name) => !names.includes(name))
+  const twice = names.filter((name, at) => name !== '' && names.indexOf(name) !== at)
+  return [
+    ...missing.map((column) => ({ row: 1, column, reason: 'is not in the header' })),
+    ...twice.map((column) => ({ row: 1, column, reason: 'is in the header twice' })),
+  ]
+}
+
 /** A number of such a file: from 0, with a decimal point. */
 export const NUMBER = /^\d{1,12}(\.\d{1,9})?$/
 const MONTH = /^(\d{4})-(0[1-9]|1[0-2])$/

@@ -5,6 +5,8 @@ export interface StockRun {
   periods: number
   /** Periods that ended without anybody waiting. */
   periodsMet: number
+  /** Periods that ended with nothing on the shelf, whether anybody waited or not. */
+  periodsEmpty: number
   /** Sum over the ends of the periods. */
   onHand: number
   waiting: number
@@ -18,6 +20,8 @@ export interface StockRunInput {
   from: number
   /** Order-up-to level as it stands at the end of period `at`, from `from` - 1 on; for earlier ones that of `from` - 1 is asked. */
   levelAt(at: number): number
+  /** It is ordered once the position is no more than this; where it is not said, as soon as the position is below the level. */
+  reorderAt?(at: number): number
   leadPeriods: number
   reviewPeriods: number
   /** The shelf full and nothing on order at the start, or as if the rule had been at work before. */
@@ -26,11 +30,21 @@ export interface StockRunInput {
 
 /**
  * Runs an order-up-to rule over demand that really was. Periods in turn: goods arrive, demand is served or waits, and at the
- * end of every `reviewPeriods`-th period the position (on hand + on order - waiting) is raised to the level. An order raised at
- * the end of period t is there at the start of period t + 1 + lead.
+ * end of every `reviewPeriods`-th period the position (on hand + on order - waiting) is raised to the level, where it has come down
+ * to the reorder point. An order raised at the end of period t is there at the start of period t + 1 + lead.
  */
-export function stockRun({ quantities, from, levelAt, leadPeriods, reviewPeriods, start }: StockRunInput): StockRun {
-  const run: StockRun = { wanted: 0, served: 0, periods: 0, periodsMet: 0, onHand: 0, waiting: 0, orders: 0 }
+export function stockRun(input: StockRunInput): StockRun {
+  const { quantities, from, levelAt, reorderAt, leadPeriods, reviewPeriods, start } = input
+  const run: StockRun = {
+    wanted: 0,
+    served: 0,
+    periods: 0,
+    periodsMet: 0,
+    periodsEmpty: 0,
+    onHand: 0,
+    waiting: 0,
+    orders: 0,
+  }
   const begin = start === 'full' ? from : Math.max(0, from - 2 * (leadPeriods + reviewPeriods))
   const first = levelAt(from - 1)
   // Net of what is owed; below zero somebody waits.
@@ -54,12 +68,13 @@ export function stockRun({ quantities, from, levelAt, leadPeriods, reviewPeriods
         run.periodsMet += 1
         run.onHand += net
       } else run.waiting -= net
+      if (net <= 0) run.periodsEmpty += 1
     }
     // Reviews are counted from the last one before the part that counts.
     const isReview = (at - (from - 1)) % reviewPeriods === 0
     if (!isReview) continue
     const level = levelAt(Math.max(at, from - 1))
-    if (position >= level) continue
+    if (position >= level || (reorderAt && position > reorderAt(Math.max(at, from - 1)))) continue
     const due = at + 1 + leadPeriods
     arriving.set(due, (arriving.get(due) ?? 0) + level - position)
     position = level

@@ -63,7 +63,13 @@ export const suppliers = {
     'vendor name',
     'dealer',
   ),
-  contact: optional(text('telephone, mail or person'), 'phone', 'telephone', 'email', 'contact person'),
+  contact: optional(text('telephone, mail or person'), 'phone', 'telephone', 'contact person'),
+  email: optional(text('where orders are sent'), 'order email'),
+  our_number: optional(identifier("our number in the supplier's books", 60), 'customer number', 'account number'),
+  order_days: optional(
+    text('weekdays on which orders are taken, 1 Monday to 7 Sunday, such as 1 4; new suppliers: any day'),
+    'ordering days',
+  ),
   lead_time_days: optional(
     number('calendar days from order to delivery; a new supplier must have it', 0, 1000),
     'lead time',

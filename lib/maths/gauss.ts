@@ -95,7 +95,7 @@ export function betaNodes(a: number, b: number, count: number): Nodes {
   return { at: at.map((t) => Math.min(1, Math.max(0, (1 + t) / 2))), weights }
 }
 
-const NEAR = 1e-13
+const NEAR = 1e-16
 const NODES_MOST = 128
 
 /**

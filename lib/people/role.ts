@@ -29,6 +29,10 @@ export const RIGHTS = {
   'stock.scrap': { sentence: 'scrap parts', roles: ['storekeeper'] },
   'stock.reverse': { sentence: 'put a wrong movement right', roles: ['storekeeper'] },
   'stock.level': { sentence: 'set reorder points and order-up-to levels', roles: ['storekeeper', 'buyer'] },
+  'level.reckon': {
+    sentence: 'have all levels reckoned, decide on what is proposed and say how it is done',
+    roles: ['buyer'],
+  },
   'buying.order': { sentence: 'order from suppliers', roles: ['buyer'] },
   'buying.receive': { sentence: 'book in what a supplier sent', roles: ['storekeeper', 'buyer'] },
   'buying.return': {

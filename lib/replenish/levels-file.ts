@@ -19,7 +19,7 @@ export interface LevelsPart {
   target: number
   targetKind: TargetKind
   /** Price of a piece; null where it is not said. */
-  cost: number | null
+  price: number | null
   pack: number
   minimum: number
   oneJob: number
@@ -35,7 +35,7 @@ export interface LevelsDefaults {
 /** Columns that a file must have, and those it may have. */
 export const LEVELS_COLUMNS = {
   must: ['id', 'period', 'quantity'],
-  may: ['lead_time', 'lead_time_sd', 'review', 'target', 'target_kind', 'cost', 'pack', 'minimum', 'job'],
+  may: ['lead_time', 'lead_time_sd', 'review', 'target', 'target_kind', 'price', 'pack', 'minimum', 'job'],
 } as const
 
 type Facts = Omit<LevelsPart, 'id' | 'quantities'>
@@ -47,7 +47,7 @@ const NUMBERS: Record<NumberColumn, { fits: (value: number) => boolean; says: st
   lead_time_sd: { fits: () => true, says: 'a number of periods from 0' },
   review: { fits: () => true, says: 'a number of periods from 0' },
   target: { fits: (value) => value > 0 && value < 1, says: 'a share between 0 and 1, such as 0.95' },
-  cost: { fits: (value) => value > 0, says: 'a price above 0' },
+  price: { fits: (value) => value > 0, says: 'a price above 0' },
   pack: { fits: (value) => Number.isInteger(value) && value >= 1, says: 'a whole number from 1' },
   minimum: { fits: Number.isInteger, says: 'a whole number from 0' },
   job: { fits: Number.isInteger, says: 'a whole number from 0' },
@@ -89,7 +89,7 @@ function factsRead(part: SeriesRows, defaults: LevelsDefaults, faults: SeriesFau
     review: number('review', defaults.review),
     target: number('target', defaults.target),
     targetKind: kind?.text === 'cycle' || kind?.text === 'fill' ? kind.text : defaults.targetKind,
-    cost: number('cost', null),
+    price: number('price', null),
     pack: number('pack', 1),
     minimum: number('minimum', 1),
     oneJob: number('job', 1),

@@ -44,12 +44,12 @@ const brief = (value: number): string => String(Number(value.toPrecision(2)))
  */
 export function partLevel(part: LevelsPart, outlook: Outlook, order: OrderFacts): PartLevel {
   const need = needOf(outlook)
-  const { cost, pack, minimum, leadTime, leadTimeSd, review, oneJob } = part
+  const { price, pack, minimum, leadTime, leadTimeSd, review, oneJob } = part
   const { quantity } = orderQuantity({
-    demandYear: cost === null ? 0 : need.mean * order.periodsPerYear,
+    demandYear: price === null ? 0 : need.mean * order.periodsPerYear,
     orderCost: order.orderCost,
     holdingRate: order.holdingRate,
-    breaks: [{ from: 1, price: cost ?? 1 }],
+    breaks: [{ from: 1, price: price ?? 1 }],
     breakKind: 'all-units',
     pack,
     minimum,

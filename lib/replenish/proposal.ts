@@ -3,17 +3,30 @@ import { USUAL_METHODS } from '../demand/method.ts'
 import { counted } from '../measure/counted.ts'
 import { levelSays, targetSays } from './explain.ts'
 import { type LevelAnswer, level, matched, type Target } from './level.ts'
+import { type Criticality, LEVEL_SETTINGS, type LevelSettings, leastYear } from './level-settings.ts'
 import { needOf } from './part-level.ts'
-import { sizeMoments } from './protection.ts'
+import { type NeedFacts, sizeMoments } from './protection.ts'
 import { orderQuantity, type QuantityAnswer } from './quantity.ts'
 
-/** The order list is gone through once a week; common practice, no source. */
-export const REVIEW_DAYS = 7
-/** What one order costs and what keeping a piece costs in a year, as a share of its price; common practice, no source. */
-export const ORDER_COST_MINOR = 1000
-export const HOLDING_RATE = 0.2
-export const LONGEST_YEARS = 2
 const DAYS_PER_MONTH = 30.44
+
+/** Need of a month as a reckoning of all parts foresaw it, in stock units: with what services take, and without. */
+export interface Forecast {
+  withPlanned: NeedFacts
+  withoutPlanned: NeedFacts
+  /** Class and machines that a part which was never taken was foreseen from; null where it has a past of its own. */
+  newOf: { partClass: string; machines: number } | null
+}
+
+export type ForecastMethod = 'installed-base' | 'own-months'
+
+/** What a person reads of where the forecast comes from, and why. */
+export const FORECAST_SAYS: Record<ForecastMethod, string> = {
+  'installed-base':
+    'from how often parts of its class are asked for per hour that machines run, and its own past; a part that is seldom asked for learns from the others',
+  'own-months':
+    'from its own months alone (Syntetos and Boylan, negative binomial), for no reckoning of all parts has seen it yet',
+}
 
 export interface ProposalFacts {
   /** Minor units in one stock unit; quantities of the history are minor units. */
@@ -25,6 +38,13 @@ export interface ProposalFacts {
   leadSdDays: number
   pack: number
   minimum: number
+  /** Years from receipt after which it is no longer good; null or absent where it keeps. */
+  shelfLifeYears?: number | null
+  /** As shipped where absent. */
+  settings?: LevelSettings
+  criticality?: Criticality
+  /** Of the last reckoning of all parts; null or absent where none has seen the part. */
+  forecast?: Forecast | null
 }
 
 /** What a person may change to see what comes of it. */
@@ -47,6 +67,9 @@ export interface Proposal {
   answer: LevelAnswer
   quantity: QuantityAnswer
   perYear: number
+  /** False where so little is wanted that a part of its kind gets no level by itself. */
+  isWorthKeeping: boolean
+  method: ForecastMethod
   oneJob: number
   set: number
   /** Months that were left out because the shelf was empty and less than usual was taken. */
@@ -57,17 +80,25 @@ export interface Proposal {
 
 const CENSORED_NEED = 6
 
+const takenIn = (month: MonthUse, withPlanned: boolean) =>
+  month.failure + month.other + (withPlanned ? month.planned : 0)
+
 /**
- * Use of the months that tell of need. A month in which the shelf ran out tells only that at least so much was wanted: it counts
- * where it is no less than the mean of the months that had stock, once there are six of those.
+ * The months that tell of need, by their place. A month in which the shelf ran out tells only that at least so much was wanted: it
+ * counts where it is no less than the mean of the months that had stock, once there are six of those.
  */
-export function monthsThatTell(months: readonly MonthUse[], withPlanned: boolean): { use: number[]; leftOut: number } {
-  const takenIn = (month: MonthUse) => month.failure + month.other + (withPlanned ? month.planned : 0)
+export function monthsTold(months: readonly MonthUse[], withPlanned: boolean): number[] {
+  const places = months.map((_, at) => at)
   const stocked = months.filter((month) => !month.isCensored)
-  if (stocked.length < CENSORED_NEED) return { use: months.map(takenIn), leftOut: 0 }
-  const mean = stocked.reduce((sum, month) => sum + takenIn(month), 0) / stocked.length
-  const told = months.filter((month) => !month.isCensored || takenIn(month) >= mean)
-  return { use: told.map(takenIn), leftOut: months.length - told.length }
+  if (stocked.length < CENSORED_NEED) return places
+  const mean = stocked.reduce((sum, month) => sum + takenIn(month, withPlanned), 0) / stocked.length
+  return places.filter((at) => !months[at]!.isCensored || takenIn(months[at]!, withPlanned) >= mean)
+}
+
+/** Use of the months that tell of need, and how many of the others there are. */
+export function monthsThatTell(months: readonly MonthUse[], withPlanned: boolean): { use: number[]; leftOut: number } {
+  const told = monthsTold(months, withPlanned)
+  return { use: told.map((at) => takenIn(months[at]!, withPlanned)), leftOut: months.length - told.length }
 }
 
 const divisor = (a: number, b: number): number => (b === 0 ? a : divisor(b, a % b))
@@ -98,35 +129,55 @@ function barsOf(answer: LevelAnswer, isPoured: boolean): Proposal['bars'] {
 /** Two figures are as much as a person takes in. */
 const brief = (value: number): string => String(Number(value.toPrecision(2)))
 
-/** Levels of a part as its ledger and its supplier have it, under what a person wants; nothing is kept by it. */
-export function levelProposal(
-  facts: ProposalFacts,
-  choice: ProposalChoice,
-  { show, lead }: { show: (minor: number) => string; lead: string },
-): Proposal {
-  const { scale } = facts
-  const isPoured = scale !== 1
-  const { use, leftOut } = monthsThatTell(facts.months, choice.withPlanned)
+/** Levels of a part with all that they were reckoned from, in stock units; what is shown of them is made by `levelProposal`. */
+export interface Reckoned {
+  reorderPoint: number
+  orderUpTo: number
+  answer: LevelAnswer
+  quantity: QuantityAnswer
+  target: Target
+  perYear: number
+  /** Pieces of one job and of a set, minor units, and the smallest amount a level is said in. */
+  oneJob: number
+  set: number
+  gridMinor: number
+  months: number
+  leftOut: number
+  method: ForecastMethod
+}
+
+/** The need of a month, in stock units: what the reckoning of all parts foresaw, else from its own months alone. */
+function needNow({ forecast, scale }: ProposalFacts, use: readonly number[], withPlanned: boolean): NeedFacts {
+  if (forecast) return withPlanned ? forecast.withPlanned : forecast.withoutPlanned
   const method = USUAL_METHODS.find((one) => one.name === 'negbin-sba')
   const outlook = method?.outlooks([{ id: 'part', quantities: use.map((one) => one / scale) }])[0]
-  const need = outlook && use.length > 0 ? needOf(outlook) : { mean: 0, variance: 0 }
+  return outlook && use.length > 0 ? needOf(outlook) : { mean: 0, variance: 0 }
+}
+
+/** Reorder point and order-up-to level of a part: the same for one on its screen and for all in a reckoning. */
+export function levelReckon(facts: ProposalFacts, choice: ProposalChoice): Reckoned {
+  const { scale, settings = LEVEL_SETTINGS } = facts
+  const isPoured = scale !== 1
+  const { use, leftOut } = monthsThatTell(facts.months, choice.withPlanned)
+  const need = needNow(facts, use, choice.withPlanned)
   const worth = isPoured
     ? { oneJob: jobWorth(facts.takings, facts.perPlace).oneJob / scale, set: 1 }
     : jobWorth(facts.takings, facts.perPlace)
   const grain = isPoured ? (Math.max(worth.oneJob, need.mean) >= 1 ? 0.1 : 0.01) : null
+  const holdingRate = settings.holdingPercent / 100
   const quantity = orderQuantity({
     demandYear: need.mean * 12,
-    orderCost: ORDER_COST_MINOR,
-    holdingRate: HOLDING_RATE,
+    orderCost: settings.orderCostMinor,
+    holdingRate,
     breaks: [{ from: 0, price: choice.priceMinor }],
     breakKind: 'all-units',
     pack: facts.pack / scale,
     minimum: facts.minimum / scale,
-    shelfLifeYears: null,
+    shelfLifeYears: facts.shelfLifeYears ?? null,
     heldAlready: 0,
-    longestYears: LONGEST_YEARS,
+    longestYears: settings.longestYears,
   })
-  const holding = Math.max(1, choice.priceMinor) * HOLDING_RATE
+  const holding = Math.max(1, choice.priceMinor) * holdingRate
   const target: Target =
     choice.aim.kind === 'fill'
       ? choice.aim
@@ -136,7 +187,7 @@ export function levelProposal(
     time: {
       leadMean: choice.leadDays / DAYS_PER_MONTH,
       leadSd: facts.leadSdDays / DAYS_PER_MONTH,
-      review: REVIEW_DAYS / DAYS_PER_MONTH,
+      review: settings.reviewDays / DAYS_PER_MONTH,
     },
     target,
     quantity: quantity.quantity,
@@ -144,26 +195,87 @@ export function levelProposal(
     grain,
   })
   const minor = (amount: number) => Math.round(amount * scale)
-  const perYear = need.mean * 12
-  const year = isPoured ? show(minor(Number(perYear.toPrecision(2)))) : brief(perYear)
   return {
     reorderPoint: minor(answer.reorderPoint),
     orderUpTo: minor(answer.orderUpTo),
-    says:
-      perYear === 0
-        ? `Nothing of it was used in ${counted(use.length, 'month')}: it is bought when a job wants it.`
-        : levelSays(answer, target, {
-            used: `about ${year} a year are`,
-            lead,
-            show: (amount) => show(minor(amount)),
-          }),
-    reason: `about ${year} a year, ${counted(Math.round(choice.leadDays), 'day')} to come, aim ${targetSays(target)}`,
+    answer,
+    quantity,
+    target,
+    perYear: need.mean * 12,
+    oneJob: minor(worth.oneJob),
+    set: worth.set,
+    gridMinor: grain === null ? worth.set : Math.max(1, minor(grain)),
+    months: use.length,
+    leftOut,
+    method: facts.forecast ? 'installed-base' : 'own-months',
+  }
+}
+
+type Show = (minor: number) => string
+
+function yearSays(perYear: number, scale: number, show: Show): string {
+  return scale !== 1 ? show(Math.round(Number(perYear.toPrecision(2)) * scale)) : brief(perYear)
+}
+
+const classSays = (partClass: string) =>
+  partClass === 'other' ? 'parts of no class' : `the class ${partClass.replace(/-/g, ' ')}`
+
+/** Where a part that was never taken has its need from; empty for one with a past. */
+export function newSays(forecast: Forecast | null | undefined): string {
+  if (!forecast?.newOf) return ''
+  const { partClass, machines } = forecast.newOf
+  const on = machines === 0 ? '' : ` and the ${counted(machines, 'machine')} that ${machines === 1 ? 'has' : 'have'} it`
+  return `never taken yet, so foreseen from ${classSays(partClass)}${on}: `
+}
+
+/** A level in few words, as it is kept with it. */
+export function levelReason(facts: ProposalFacts, choice: ProposalChoice, reckoned: Reckoned, show: Show): string {
+  const year = yearSays(reckoned.perYear, facts.scale, show)
+  return `${newSays(facts.forecast)}about ${year} a year, ${counted(Math.round(choice.leadDays), 'day')} to come, aim ${targetSays(reckoned.target)}`
+}
+
+/** Whether a part is worth a place on the shelf: what is hardly ever wanted is bought when a job wants it. */
+export function isWorthKeeping(facts: ProposalFacts, reckoned: Reckoned): boolean {
+  if (reckoned.perYear <= 0) return false
+  if (reckoned.target.kind === 'least-cost' || !facts.forecast) return true
+  return reckoned.perYear >= leastYear(facts.settings ?? LEVEL_SETTINGS, facts.criticality ?? 'essential')
+}
+
+function proposalSays(facts: ProposalFacts, reckoned: Reckoned, words: { show: Show; lead: string }): string {
+  const { perYear, answer, target } = reckoned
+  if (perYear === 0)
+    return `Nothing of it was used in ${counted(reckoned.months, 'month')}: it is bought when a job wants it.`
+  const year = yearSays(perYear, facts.scale, words.show)
+  const says = levelSays(answer, target, {
+    used: `about ${year} a year are`,
+    lead: words.lead,
+    show: (amount) => words.show(Math.round(amount * facts.scale)),
+  })
+  const isNew = newSays(facts.forecast)
+  return `${isNew.charAt(0).toUpperCase()}${isNew.slice(1)}${says}`
+}
+
+/** Levels of a part as its ledger and its supplier have it, under what a person wants; nothing is kept by it. */
+export function levelProposal(
+  facts: ProposalFacts,
+  choice: ProposalChoice,
+  words: { show: Show; lead: string },
+): Proposal {
+  const reckoned = levelReckon(facts, choice)
+  const { reorderPoint, orderUpTo, answer, quantity, perYear, oneJob, set, leftOut, method } = reckoned
+  return {
+    reorderPoint,
+    orderUpTo,
+    says: proposalSays(facts, reckoned, words),
+    reason: levelReason(facts, choice, reckoned, words.show),
     answer,
     quantity,
     perYear,
-    oneJob: minor(worth.oneJob),
-    set: worth.set,
+    isWorthKeeping: isWorthKeeping(facts, reckoned),
+    method,
+    oneJob,
+    set,
     leftOut,
-    bars: barsOf(answer, isPoured),
+    bars: barsOf(answer, facts.scale !== 1),
   }
 }

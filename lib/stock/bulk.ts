@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { PART_CLASSES, type PartClass } from '../catalogue/part-class.ts'
+import { PART_CLASSES, type PartClass, partClassSays } from '../catalogue/part-class.ts'
 import { CRITICALITIES } from '../catalogue/schema.ts'
 import { quantityFormat, quantityParse, type StockUnit } from '../measure/quantity.ts'
 
@@ -37,8 +37,6 @@ export interface BulkRow {
   level: { reorderPoint: number; orderUpTo: number } | null
 }
 
-const spaced = (name: string) => name.replace(/-/g, ' ')
-
 function levelsSay(reorderPoint: number | null, orderUpTo: number | null, unit: StockUnit): string {
   if (reorderPoint === null || orderUpTo === null) return 'no levels'
   return `${quantityFormat(reorderPoint, unit)}, up to ${quantityFormat(orderUpTo, unit)}`
@@ -57,7 +55,7 @@ export function bulkRow(part: BulkPart, change: BulkChange): BulkRow {
     level,
   })
   if (change.what === 'criticality') return row(part.criticality, change.to)
-  if (change.what === 'class') return row(spaced(part.partClass), spaced(change.to))
+  if (change.what === 'class') return row(partClassSays(part.partClass), partClassSays(change.to))
   const before = levelsSay(part.reorderPoint, part.orderUpTo, unit)
   const [reorderPoint, orderUpTo] = [quantityParse(change.reorder, unit), quantityParse(change.upTo, unit)]
   const cannot = (why: string): BulkRow => ({ ...row(before, why), state: 'cannot' })
@@ -83,5 +81,5 @@ export type BulkInput = z.infer<typeof BulkInput>
 /** Classes as they are offered. */
 export const CLASS_CHOICES: readonly { value: PartClass; says: string }[] = PART_CLASSES.map((value) => ({
   value,
-  says: spaced(value),
+  says: partClassSays(value),
 }))

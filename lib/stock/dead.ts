@@ -43,6 +43,7 @@ export const DEAD_ADVICE = {
   'use-up': 'Use up',
   move: 'Move',
   scrap: 'Scrap',
+  'find-out': 'Find out',
 } as const
 export type DeadAdvice = keyof typeof DEAD_ADVICE
 
@@ -118,6 +119,9 @@ function adviceOf(
   if (fact.criticality === 'vital')
     return { advice: 'use-up', says: 'A machine stands still without it: keep it, and order no more.' }
   if (machines === null && is.dead && fact.usedYear === 0)
-    return { advice: 'scrap', says: 'No parts list has it and nobody takes it: find out what it is for, or scrap it.' }
+    return {
+      advice: 'find-out',
+      says: 'No parts list has it and nobody takes it: find out what it is for, else scrap it.',
+    }
   return { advice: 'use-up', says: 'Order none until it is used up.' }
 }

@@ -4,7 +4,7 @@ import { Id } from './schema.ts'
 
 /** What is asked of the ledger: everything left out is every one. */
 export interface MovementQuestion {
-  /** Number or words of a part. */
+  /** Number or words of a part, a cost centre, or words of a reason. */
   words: string
   partId: number | null
   kind: MovementKind | null

@@ -102,6 +102,11 @@ export const STOCK_REFUSALS = {
     'Only {left} of {part} left in {bin}; {wanted} wanted. {taken}{onOrder}',
     'Take what is there, another bin, or put the part on the order list.',
   ],
+  'stock/more-than-out': [
+    409,
+    '{out} is out there, and {wanted} cannot come back.',
+    'Nothing was booked. Look at the figure; what was never taken from this shelf is received, not put back.',
+  ],
   'stock/reserved': [
     409,
     '{left} of {part} are on the shelf, but {allocated} of them are kept for {jobs}.',

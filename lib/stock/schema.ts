@@ -146,7 +146,10 @@ const TYPE_SO: Record<TypedUnit, string> = {
 export function quantityTyped(text: string, unit: TypedUnit, path: string, context: z.core.$RefinementCtx): number {
   const quantity = quantityParse(text, unit)
   if (quantity === null) {
-    context.addIssue({ code: 'custom', path: [path], message: TYPE_SO[unit] })
+    const isBelow = /^\s*[-−–]\s*\d/.test(text)
+    const isLong = /^\s*\d{10,}/.test(text)
+    const message = isBelow ? 'below zero: enter how many there are' : isLong ? 'more than can be kept' : TYPE_SO[unit]
+    context.addIssue({ code: 'custom', path: [path], message })
     return z.NEVER
   }
   return quantity

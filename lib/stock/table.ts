@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { partClassSays } from '../catalogue/part-class.ts'
 import { dateSays } from '../measure/date.ts'
 import { moneyFormat, moneyMinor } from '../measure/money.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
@@ -106,7 +107,7 @@ export function tableCell(row: TableRow, column: TableColumn, currency: string, 
     case 'upTo':
       return [{ text: quantity(row.orderUpTo) }]
     case 'class':
-      return [{ text: row.partClass.replace(/-/g, ' ') }]
+      return [{ text: partClassSays(row.partClass) }]
     case 'criticality':
       return [{ text: row.criticality }]
     case 'cost':

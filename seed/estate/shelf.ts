@@ -7,6 +7,8 @@ export interface EstateBin {
   store: string
   code: string
   walkOrder: number
+  /** Where it stands in the store from above; the van has no map. */
+  square: { column: number; row: number } | null
 }
 
 const RACKS = ['A', 'B', 'C', 'D', 'E', 'F'] as const
@@ -23,10 +25,16 @@ export function binsOf(): EstateBin[] {
         code: `${rack}${bay}-0${at + 1}`,
         // Every other aisle is walked from the far end, as a person does who wants to walk each aisle once.
         walkOrder: aisle * 100 + (aisle % 2 === 0 ? bay : BAYS + 1 - bay) * 10 + at + 1,
+        square: { column: aisle + 1, row: bay },
       })),
     ),
   )
-  const van = Array.from({ length: 8 }, (_, at) => ({ store: VAN, code: `V-${at + 1}`, walkOrder: 1001 + at }))
+  const van = Array.from({ length: 8 }, (_, at) => ({
+    store: VAN,
+    code: `V-${at + 1}`,
+    walkOrder: 1001 + at,
+    square: null,
+  }))
   return [...barn, ...van].sort((a, b) => a.walkOrder - b.walkOrder)
 }
 

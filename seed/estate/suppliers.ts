@@ -2,6 +2,11 @@
 export interface EstateSupplier {
   name: string
   contact: string
+  /** A name of RFC 2606 that nobody can own. */
+  email: string
+  customerNumber: string | null
+  /** Weekdays by ISO 8601 number; null: any day. */
+  orderDays: string | null
   /** Stated lead time; what really happens scatters around it. */
   leadTimeDays: number
   minimumOrderMinor: number
@@ -13,6 +18,9 @@ export const SUPPLIERS = {
   factors: {
     name: 'Marlpit Farm Factors',
     contact: 'Trade counter, mornings; orders before noon leave the same day',
+    email: 'counter@marlpit.example',
+    customerNumber: 'QB-117',
+    orderDays: null,
     leadTimeDays: 3,
     minimumOrderMinor: 0,
     carriageMinor: 850,
@@ -21,6 +29,9 @@ export const SUPPLIERS = {
   bearings: {
     name: 'Thornwick Bearings & Belts',
     contact: 'Counter 2, ask for dimensions read back',
+    email: 'trade@thornwick.example',
+    customerNumber: null,
+    orderDays: null,
     leadTimeDays: 2,
     minimumOrderMinor: 2_500,
     carriageMinor: 695,
@@ -29,6 +40,9 @@ export const SUPPLIERS = {
   orchard: {
     name: 'Ellerby Mower & Orchard Spares',
     contact: 'Order desk; van passes the estate on Fridays',
+    email: 'orders@ellerby.example',
+    customerNumber: '2206',
+    orderDays: '2,4',
     leadTimeDays: 7,
     minimumOrderMinor: 5_000,
     carriageMinor: 1_250,
@@ -37,6 +51,9 @@ export const SUPPLIERS = {
   hydraulics: {
     name: 'Saxholme Fluid Power',
     contact: 'Hoses made up to sample',
+    email: 'hoses@saxholme.example',
+    customerNumber: null,
+    orderDays: null,
     leadTimeDays: 10,
     minimumOrderMinor: 4_000,
     carriageMinor: 1_100,
@@ -45,6 +62,9 @@ export const SUPPLIERS = {
   imports: {
     name: 'Pendrell Machinery Imports',
     contact: 'Parts department, answers within two working days',
+    email: 'parts@pendrell.example',
+    customerNumber: 'EST-0431',
+    orderDays: '1',
     leadTimeDays: 21,
     minimumOrderMinor: 10_000,
     carriageMinor: 2_400,

@@ -8,17 +8,19 @@ import { parseArgs } from 'node:util'
 import { database, databaseClose } from '../../lib/db/client.ts'
 import { countDue } from '../../lib/db/count-due.ts'
 import { deadStock } from '../../lib/db/dead-stock.ts'
+import { levelRunBeginUnasked, levelRunReckon } from '../../lib/db/level-run.ts'
 import { partLedgerPage, partStockLine } from '../../lib/db/part-ledger.ts'
 import { stockTableExtent, stockTableRows } from '../../lib/db/stock-table.ts'
 import { stockMonths, stockValueOn } from '../../lib/db/stock-value.ts'
 import { workshopVerify } from '../../lib/db/verify.ts'
 import { randomInteger, randomSeeded } from '../../lib/maths/random.ts'
-import { LEAN_NODE_FLAGS } from '../../lib/node-flags.ts'
+import { LEAN_NODE_FLAGS, RECKONING_NODE_FLAGS } from '../../lib/node-flags.ts'
 import { type TableQuestion, TableQuestionRead } from '../../lib/stock/table.ts'
 import type { ValueMethod } from '../../lib/value/summary.ts'
 import { guardsOf, migrationsRead } from '../../prisma/engine.ts'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { percentile, timeEach } from './clock.ts'
+import { fleetGenerate } from './generate-fleet.ts'
 import { ledgerGenerate } from './generate-ledger.ts'
 
 const USAGE = `node --import tsx tests/bench/ledger.ts [--movements 1000000] [--parts 50000] [--only value] [--folder FOLDER]
@@ -67,6 +69,8 @@ const STEPS: readonly Step[] = [
   { name: 'window anywhere in it, p95', bar: { seconds: 0.1, megabytes: null }, run: tableWindow },
   { name: 'bins that are due for a count', bar: LIST_BAR, run: due },
   { name: 'slow and dead stock', bar: LIST_BAR, run: dead },
+  // The last one: it puts machines and parts lists beside the ledger, which the steps before are measured without.
+  { name: 'levels of all parts', bar: { seconds: 60, megabytes: 1000 }, run: levels },
 ]
 
 async function valueOn(day: string, method: ValueMethod): Promise<string> {
@@ -128,6 +132,16 @@ async function dead(): Promise<string> {
   return `${(await deadStock({ today: '2026-11-28', months: 24, years: 3 })).length} parts`
 }
 
+/** Reckoned from the ledger, the meters and the parts lists, and kept; the time of the clock, database and all. */
+async function levels(): Promise<Timed> {
+  const runId = await levelRunBeginUnasked(NOW)
+  const began = performance.now()
+  // The clock of the run goes on with the real one, so that progress is written as often as in real life.
+  const { parts, changes } = await levelRunReckon(runId, () => new Date(NOW.getTime() + performance.now() - began))
+  if (parts === 0 || changes === 0) throw new Error('no level was reckoned: the data set is wrong')
+  return { says: `${parts} parts, ${changes} changes`, seconds: (performance.now() - began) / 1000 }
+}
+
 async function verify(folder: string): Promise<string> {
   const migrations = migrationsRead()
   const report = await workshopVerify({
@@ -140,6 +154,12 @@ async function verify(folder: string): Promise<string> {
   const wrong = report.checks.filter((check) => !check.ok)
   if (wrong.length > 0) throw new Error(`the data set does not hold: ${wrong[0]!.name}: ${wrong[0]!.faults[0]}`)
   return `${report.checks.length} checks hold`
+}
+
+/** Steps that have a process of their own in the program too run with its flags. */
+const FLAGS: Record<string, readonly string[]> = {
+  verify: LEAN_NODE_FLAGS,
+  'levels of all parts': RECKONING_NODE_FLAGS,
 }
 
 async function stepRun(step: Step, folder: string): Promise<Measured> {
@@ -168,7 +188,7 @@ function megabytesMost(): number {
 function inChild(name: string, folder: string): Promise<Measured> {
   return new Promise((resolve, reject) => {
     const child = fork(fileURLToPath(import.meta.url), ['--step', name, '--folder', folder], {
-      execArgv: [...(name === 'verify' ? LEAN_NODE_FLAGS : []), '--import', 'tsx'],
+      execArgv: [...(FLAGS[name] ?? []), '--import', 'tsx'],
       env: { ...process.env, DATA_DIR: folder },
     })
     child.once('message', (measured) => resolve(measured as Measured))
@@ -183,6 +203,13 @@ async function dataSet(folder: string, movements: number, parts: number): Promis
   console.info(`Making a ledger of ${movements.toLocaleString('en')} movements ...`)
   await migrateDeploy(file)
   await ledgerGenerate(file, movements, parts)
+}
+
+/** Machines, parts lists and offers, once. */
+async function fleetBeside(folder: string, parts: number): Promise<void> {
+  const isThere = (await database().machine.count()) > 0
+  await databaseClose()
+  if (!isThere) await fleetGenerate(join(folder, 'cotterbook.db'), parts)
 }
 
 async function main(): Promise<void> {
@@ -215,6 +242,7 @@ async function main(): Promise<void> {
   try {
     await dataSet(folder, movements, parts)
     for (const { name, bar } of STEPS.filter((step) => step.name.startsWith(values.only))) {
+      if (name === 'levels of all parts') await fleetBeside(folder, parts)
       const { seconds, processorSeconds, megabytes, says } = await inChild(name, folder)
       const within = seconds <= bar.seconds && (bar.megabytes === null || megabytes <= bar.megabytes)
       if (!within) process.exitCode = 1

@@ -21,7 +21,7 @@ const controls = (document: Document) =>
   [...document.querySelectorAll('input:not([type=hidden]), select')].map((control) => nameOf(document, control))
 
 const group: OrderListGroup = {
-  supplier: { id: 3, name: 'Marlpit Farm Factors', leadTimeDays: 3 },
+  supplier: { id: 3, name: 'Marlpit Farm Factors', leadTimeDays: 3, orderDays: [] },
   lines: [
     {
       partId: 11,
@@ -138,7 +138,7 @@ describe('the order list of one supplier', () => {
   })
 })
 
-test('a delivery is received line by line, set to what is due and to the bin where the part lies', () => {
+test('a delivery is received line by line: nothing counts as come before it is counted, the bin is where the part lies', () => {
   const document = page(
     createElement(ReceiveLines, {
       orderId: 9,
@@ -186,7 +186,8 @@ test('a delivery is received line by line, set to what is due and to the bin whe
     'The rest will not come (TP-4410)',
     'Something else came instead: what (TP-4410)',
   ])
-  expect(document.querySelector<HTMLInputElement>('[name="receive.21.each"]')?.value).toBe('6')
+  const came = document.querySelector<HTMLInputElement>('[name="receive.21.each"]')
+  expect([came?.value, came?.dataset.due]).toEqual(['', '6'])
   expect(document.querySelector<HTMLSelectElement>('[name="bin.21"]')?.value).toBe('6')
 })
 
@@ -216,6 +217,10 @@ test('an order sheet says how many packs a quantity is, where it fills them', ()
         name: 'Marlpit Farm Factors',
         nameKey: 'marlpit farm factors',
         contact: null,
+        email: null,
+        customerNumber: null,
+        orderDays: null,
+        note: null,
         leadTimeDays: 3,
         minimumOrderMinor: 0,
         carriageMinor: 850,

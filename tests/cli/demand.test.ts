@@ -44,7 +44,7 @@ describe('cotterbook demand and backtest', { timeout: 120_000 }, () => {
     expect(parts[0]!.sba).toBeCloseTo(0.758881941890401, 12)
     expect(parts[0]!.tsb).toBeCloseTo(1.0433960326033, 12)
     expect(parts[0]!.ses).toBeCloseTo(0.68285538, 12)
-    expect(parts[0]!.family).toBe('compound-beta-binomial')
+    expect(parts[0]!.family).toBe('compound-counts')
     expect(parts[0]!.p95).toBeGreaterThan(parts[0]!.p50 as number)
     const asCsv = command('demand', good)
     expect(asCsv.out.split('\n')[0]).toContain('id,periods,class,adi,cv2,croston,sba,tsb,ses')

@@ -78,6 +78,23 @@ describe('taking without a job', () => {
       costCentre: 'Lower orchard',
     })
   })
+
+  test('no more comes back than is out there, and a taking that was put right is not out', async () => {
+    const here = await stocked(9)
+    const centre = { ...here, costCentre: 'Ditch clearing' }
+    const slip = await stockIssue(asWriter(nell), { ...centre, quantity: 5 })
+    await stockReverse(asWriter(nell), { movementId: slip.movementId, reason: 'wrong bin' })
+    await stockIssue(asWriter(nell), { ...centre, quantity: 2 })
+    await stockIssue(asWriter(nell), { ...here, quantity: 4, costCentre: 'Lower orchard' })
+    await expect(stockReturn(asWriter(nell), { ...centre, quantity: 3 })).rejects.toMatchObject({
+      code: 'stock/more-than-out',
+    })
+    await stockReturn(asWriter(nell), { ...centre, quantity: 2 })
+    await expect(stockReturn(asWriter(nell), { ...centre, quantity: 1 })).rejects.toMatchObject({
+      code: 'stock/more-than-out',
+    })
+    expect(await onHand(here.partId)).toBe(5)
+  })
 })
 
 test('what is scrapped leaves the books with its reason, at most what lies there', async () => {

@@ -81,6 +81,7 @@ describe('the shelf, run by hand', () => {
       served: 3,
       periods: 3,
       periodsMet: 2,
+      periodsEmpty: 1,
       onHand: 1 + 0 + 1,
       waiting: 1,
       orders: 2,

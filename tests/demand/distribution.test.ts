@@ -3,6 +3,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import {
   betaBinomial,
+  compoundCounts,
   compoundNegativeBinomial,
   compoundPoisson,
   type Distribution,
@@ -184,6 +185,18 @@ describe('every distribution of demand', () => {
 
 describe('families that stand for one another', () => {
   // Stuttering Poisson is compound Poisson with geometric sizes; both are reckoned by other means.
+  test('a Poisson number of orders that is listed order by order is compound Poisson', () => {
+    const sizes = [0.5, 0.2, 0, 0.3]
+    const orders = Array.from({ length: 40 }, (_, count) => poisson(1.4).pmf(count))
+    const [listed, compound] = [compoundCounts(orders, sizes), compoundPoisson(1.4, sizes)]
+    expect(listed.variance).toBeCloseTo(compound.variance, 10)
+    for (const k of [0, 1, 4, 9, 17]) {
+      expect(apart(listed.pmf(k), compound.pmf(k))).toBeLessThan(1e-12)
+      expect(apart(listed.loss(k), compound.loss(k))).toBeLessThan(1e-9)
+    }
+    expect(compoundCounts([0.25, 0.5, 0.25], [1]).pmf(1)).toBe(0.5)
+  })
+
   test('stuttering demand is compound demand of geometric sizes', () => {
     const geometric = Array.from({ length: 200 }, (_, at) => 0.6 * 0.4 ** at)
     const [one, other] = [stuttering(2.3, 0.4), compoundPoisson(2.3, geometric)]

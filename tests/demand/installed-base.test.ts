@@ -64,7 +64,7 @@ describe('demand from the installed base', () => {
     const still = newPart('pump', { quantities: [0, 0, 0, 0, 0, 0], exposure: [0, 0, 0, 0, 0, 0] })
     const ran = newPart('pump', { quantities: Array(30).fill(0) })
     const { rates } = installedBase([...parts, still, ran])
-    const [ofStill, ofRan] = rates.slice(-2).map(({ shape, exposure }) => shape / exposure)
+    const [ofStill, ofRan] = rates.slice(-2).map(({ rate }) => rate)
     expect(ofStill!).toBeGreaterThan(1.5 * ofRan!)
   })
 
@@ -81,25 +81,48 @@ describe('demand from the installed base', () => {
     expect(ahead.pmf(1) + ahead.pmf(3)).toBeLessThan(0.3 * (ahead.pmf(2) + ahead.pmf(4)))
   })
 
-  test('a fleet that is let go is followed: rates that changed make the past fade', () => {
-    const random = randomSeeded('fading')
-    const parts = Array.from({ length: 60 }, (_, at) => ({
+  test('a part that is let go is followed down, one that picks up is followed up', () => {
+    const random = randomSeeded('changing')
+    const series = (early: number, late: number) =>
+      Array.from({ length: periods }, (_, t) => Math.min(1, randomPoisson(random, t < 24 ? early : late)))
+    const parts = Array.from({ length: 80 }, (_, at) => ({
       id: String(at),
-      // Each part has a time of its own when it is asked for no longer, or begins to be.
-      quantities: Array.from({ length: periods }, (_, t) =>
-        (at % 2 === 0) === t < at % 36 ? Math.min(1, randomPoisson(random, 0.7)) : 0,
-      ),
+      quantities: at % 2 === 0 ? series(1.2, 0.03) : series(0.03, 1.2),
     }))
-    const changing = installedBase(parts)
-    expect(changing.fade).toBeLessThan(1)
-    const faded = changing.rates[20]!
-    const kept = installedBase(parts, [1]).rates[20]!
-    // Part 20 stopped in period 20.
-    expect(faded.shape / faded.exposure).toBeLessThan((0.8 * kept.shape) / kept.exposure)
-    expect(installedBase(partsOf('steady', 60, 0.3)).fade).toBe(1)
+    const { outlooks } = installedBase(parts)
+    const mean = (which: number) =>
+      parts.reduce((sum, _, at) => sum + (at % 2 === which ? outlooks[at]!(1).mean : 0), 0) / 40
+    // A year after the change; over all three years each is asked for in 0.25 to 0.48 of the months.
+    expect(mean(0)).toBeLessThan(0.12)
+    expect(mean(1)).toBeGreaterThan(0.55)
   })
 
-  test('all zero, a spike of a million, decimals and a single period leave whole, finite levels', () => {
+  test('a part that is asked for less is asked for in smaller amounts: what comes in a month are fewer failures', () => {
+    const random = randomSeeded('crowded months')
+    const parts = Array.from({ length: 60 }, (_, at) => ({
+      id: String(at),
+      quantities: Array.from({ length: 48 }, (_, t) => randomPoisson(random, at < 20 && t >= 24 ? 0.15 : 2)),
+    }))
+    const { rates } = installedBase(parts)
+    // Poisson: 2 / (1 - e^-2) = 2.31 demands in a month that has any, 0.15 / (1 - e^-0.15) = 1.08.
+    expect(rates[30]!.crowdAhead).toBeGreaterThan(1.8)
+    expect(rates[3]!.crowdAhead).toBeLessThan(1.3)
+  })
+
+  test('when all machines run less, all parts are asked for less, before any one of them shows it', () => {
+    const random = randomSeeded('quiet year')
+    const shop = (late: number) =>
+      Array.from({ length: 300 }, (_, at) => ({
+        id: String(at),
+        quantities: Array.from({ length: 48 }, (_, t) => Math.min(1, randomPoisson(random, t < 45 ? 0.3 : late))),
+      }))
+    expect(installedBase(shop(0.15)).level).toBeLessThan(0.85)
+    const same = installedBase(shop(0.3)).level
+    expect(same).toBeGreaterThan(0.93)
+    expect(same).toBeLessThan(1.07)
+  })
+
+  test('all zero, a spike of a million, decimals, no period and machines that stand leave finite levels', () => {
     const quantity = fc.oneof(
       fc.constant(0),
       fc.integer({ min: 0, max: 12 }),
@@ -107,12 +130,22 @@ describe('demand from the installed base', () => {
     )
     fc.assert(
       fc.property(
-        fc.array(fc.array(quantity, { minLength: 1, maxLength: 8 }), { minLength: 1, maxLength: 8 }),
+        fc.array(fc.array(quantity, { minLength: 0, maxLength: 8 }), { minLength: 1, maxLength: 8 }),
         fc.integer({ min: 1, max: 5 }),
-        (histories, ahead) => {
-          const { outlooks } = installedBase(histories.map((quantities, at) => ({ id: String(at), quantities })))
+        fc.option(fc.array(fc.constantFrom(0, 1, 0.001, 1e9), { minLength: 8, maxLength: 8 }), { nil: undefined }),
+        (histories, ahead, exposure) => {
+          const { outlooks } = installedBase(
+            histories.map((quantities, at) => ({
+              id: String(at),
+              quantities,
+              ...(exposure && at % 2 === 0 ? { exposure: exposure.slice(0, quantities.length) } : {}),
+            })),
+          )
           for (const outlook of outlooks) {
             const of = outlook(ahead)
+            expect(of.mean).toBeGreaterThanOrEqual(0)
+            expect(of.cdf(0)).toBeGreaterThanOrEqual(0)
+            expect(of.cdf(0)).toBeLessThanOrEqual(1)
             const level = of.quantile(0.95)
             expect(level).toBeGreaterThanOrEqual(0)
             expect(Number.isFinite(level)).toBe(true)
@@ -121,7 +154,7 @@ describe('demand from the installed base', () => {
           }
         },
       ),
-      { numRuns: 60 },
+      { numRuns: 40 },
     )
   })
 })

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { seriesRead } from '../../lib/demand/series-file.ts'
+import { columnNamed, headerFaults, seriesRead } from '../../lib/demand/series-file.ts'
 
 const records = (...rows: string[]) =>
   rows.map((text, at) => {
@@ -57,4 +57,12 @@ describe('a file of past demand', () => {
     expect(parts).toEqual([])
     expect(faults).toEqual([{ row: 2, column: 'period', reason: 'a would have 12001 periods' }])
   })
+})
+
+test('price and cost name the same column, once, however the header is spelled', () => {
+  expect(['Price', ' cost', 'Lead time'].map(columnNamed)).toEqual(['price', 'price', 'lead_time'])
+  expect(headerFaults(['id', 'period', 'price', 'price'], ['id', 'period', 'quantity'])).toEqual([
+    { row: 1, column: 'quantity', reason: 'is not in the header' },
+    { row: 1, column: 'price', reason: 'is in the header twice' },
+  ])
 })

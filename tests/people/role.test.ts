@@ -16,6 +16,7 @@ const EXPECTED: Record<Right, string> = {
   'stock.scrap': 's M',
   'stock.reverse': 's M',
   'stock.level': 'sb M',
+  'level.reckon': 'b M',
   'buying.order': 'b M',
   'buying.receive': 'sb M',
   'buying.return': 'sb M',

@@ -62,7 +62,7 @@ describe('a file of past demand', () => {
 })
 
 describe('the level of a part of a file', () => {
-  const part = read('id,period,quantity,cost,pack,job', ['A,1,2,4,6,1', 'A,2,2']).parts[0]!
+  const part = read('id,period,quantity,price,pack,job', ['A,1,2,4,6,1', 'A,2,2']).parts[0]!
 
   test('takes the spread of the rate out of what a forecast says of one and of two periods', () => {
     // Negative binomial over t periods, shape 3, rate 2: variance 2 t + (2 t)^2 / 3.

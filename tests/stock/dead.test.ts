@@ -112,7 +112,7 @@ describe('what to do about it', () => {
 
   test('a vital part is never scrapped because nobody asked for it', () => {
     expect(advice({ ...unused, criticality: 'vital', machines: null })).toEqual([['dead'], 'use-up'])
-    expect(advice({ ...unused, machines: null })).toEqual([['dead'], 'scrap'])
+    expect(advice({ ...unused, machines: null })).toEqual([['dead'], 'find-out'])
     // Taken a year ago to the day: it has a use, though no list says which.
     expect(advice({ ...unused, machines: null, usedYear: 6 })).toEqual([['dead'], 'use-up'])
   })
@@ -171,14 +171,14 @@ describe('read from the shelf', () => {
     const rows = await deadStock(LIMITS)
     expect(rows.map(({ partId, reasons, advice, valueMinor }) => [partId, reasons, advice, valueMinor])).toEqual([
       [old, ['superseded'], 'use-up', 2800],
-      [dead, ['dead'], 'scrap', 2000],
+      [dead, ['dead'], 'find-out', 2000],
       [laidUp, ['no-machine'], 'scrap', 400],
     ])
     expect(rows[1]).toMatchObject({ lastMovedOn: '2024-01-10', usedYear: 0, quantity: 4 })
     const csv = deadCsv(rows, 'GBP').split('\r\n')
     expect(csv).toHaveLength(5)
     expect(csv[2]).toContain(
-      'TX-7002,Thornley & Pike,Return spring,other,4,each,20.00,GBP,2024-01-10,0,Not moved,Scrap,',
+      'TX-7002,Thornley & Pike,Return spring,other,4,each,20.00,GBP,2024-01-10,0,Not moved,Find out,',
     )
     // A machine that works again needs its parts.
     await database().$executeRaw`UPDATE "Machine" SET "state" = 'working'`

@@ -2,6 +2,7 @@ import Link from 'next/link'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { partClassSays } from '@/lib/catalogue/part-class.ts'
 import { partCard } from '@/lib/db/part.ts'
 import { partWhereUsed } from '@/lib/db/where-used.ts'
 import { mayDo } from '@/lib/people/role.ts'
@@ -29,7 +30,7 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
       <div className="page-head">
         <div>
           <p className="over">
-            {part.maker}, {part.partClass.replace(/-/g, ' ')}, {part.criticality}
+            {part.maker}, {partClassSays(part.partClass)}, {part.criticality}
           </p>
           <h1>{part.description}</h1>
           <p className="number">

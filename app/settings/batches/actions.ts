@@ -2,7 +2,7 @@
 
 import { z } from 'zod'
 import { action } from '@/app/_server/action.ts'
-import { PART_CLASSES } from '@/lib/catalogue/part-class.ts'
+import { PART_CLASSES, partClassSays } from '@/lib/catalogue/part-class.ts'
 import { batchClassSet } from '@/lib/db/batch.ts'
 import { BatchClassInput, Months } from '@/lib/stock/batch-schema.ts'
 
@@ -26,5 +26,5 @@ export const setClassRule = action({
   kind: 'batch.class',
   schema: BatchClassForm,
   run: batchClassSet,
-  then: ({ partClass }) => ({ says: `Kept for ${partClass.replace(/-/g, ' ')}: it is asked so from now on.` }),
+  then: ({ partClass }) => ({ says: `Kept for ${partClassSays(partClass)}: it is asked so from now on.` }),
 })

@@ -7,14 +7,12 @@ import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { PART_CLASSES } from '@/lib/catalogue/part-class.ts'
+import { PART_CLASSES, partClassSays as says } from '@/lib/catalogue/part-class.ts'
 import { batchClassRules } from '@/lib/db/batch.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { setClassRule } from './actions.ts'
 
 export const metadata: Metadata = { title: 'Batches and use-by dates' }
-
-const says = (partClass: string) => partClass.replace(/-/g, ' ')
 
 export default async function BatchSettingsPage() {
   const who = await signedIn()

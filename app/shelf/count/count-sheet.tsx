@@ -79,6 +79,8 @@ export function CountSheet(props: {
     return { last, of }
   }
 
+  // Only of a list that was empty when it came: once the last due line is counted, what came of it is still to be seen.
+  if (bins.length === 0) return <p className="empty">Nothing is due here.</p>
   return (
     <FormStateContext value={formState}>
       <form

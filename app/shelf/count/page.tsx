@@ -63,16 +63,16 @@ export default async function CountPage({ searchParams }: { searchParams: PageQu
       </header>
       {mayCount ? (
         <div className="stack loose">
-          {lines === 0 ? (
-            <p className="empty">
-              {dueId === null ? 'Nothing has lain here yet. Count in what you found below.' : 'Nothing is due here.'}
-            </p>
+          {lines === 0 && dueId === null ? (
+            <p className="empty">Nothing has lain here yet. Count in what you found below.</p>
           ) : (
             <>
-              <p>
-                Enter what you counted, 0 when there is none; a line left empty is left alone. What the books say is not
-                shown, so that the count is your own.
-              </p>
+              {lines === 0 ? null : (
+                <p>
+                  Enter what you counted, 0 when there is none; a line left empty is left alone. What the books say is
+                  not shown, so that the count is your own.
+                </p>
+              )}
               <CountSheet
                 key={`${binId} ${sheet.store.id} ${from} ${dueId}`}
                 asOf={sheet.asOf}

@@ -16,7 +16,7 @@ export function MovementFilter(props: {
       <form action={paths.movements()} className="row end">
         {question.partId === null ? (
           <div className="field">
-            <label htmlFor="moved-q">Part, number or words</label>
+            <label htmlFor="moved-q">Part, cost centre or reason</label>
             <input id="moved-q" name="q" type="search" defaultValue={question.words} maxLength={200} />
           </div>
         ) : (

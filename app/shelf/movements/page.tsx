@@ -15,7 +15,7 @@ import { MOVEMENT_KINDS } from '@/lib/stock/movement.ts'
 import { movementAsksAll } from '@/lib/stock/movement-search.ts'
 import { MovementFilter } from './movement-filter.tsx'
 import { PutRight } from './put-right.tsx'
-import { movementAddress, movementQuestion } from './question.ts'
+import { movementAddress, movementFaults, movementQuestion } from './question.ts'
 
 export const metadata: Metadata = { title: 'Movements' }
 
@@ -55,6 +55,11 @@ export default async function MovementsPage({ searchParams }: { searchParams: Pa
           Nothing here is ever changed or struck out. A mistake is put right by a line that says so.
         </p>
         <MovementFilter question={question} stores={stores} people={people} />
+        {movementFaults(asked, question).map((fault) => (
+          <p key={fault} className="fault">
+            {fault}
+          </p>
+        ))}
         {rows.length === 0 && !movementAsksAll(question) ? (
           <p className="empty">
             Nothing in the ledger answers that. <Link href={paths.movements()}>Show all movements</Link>, or ask for

@@ -17,6 +17,19 @@ export function movementQuestion(asked: Record<string, unknown>): MovementQuesti
   })
 }
 
+/** What of an address could not be read or contradicts itself, in words; an empty list where all of it was used. */
+export function movementFaults(asked: Record<string, unknown>, { jobNumber, from, to }: MovementQuestion): string[] {
+  const said = (name: string) => (typeof asked[name] === 'string' ? (asked[name] as string).trim() : '')
+  return [
+    said('job') !== '' && jobNumber === null
+      ? `“${said('job').slice(0, 40)}” is no job number; every job is shown.`
+      : '',
+    said('from') !== '' && from === null ? 'The first day is none on the calendar; it was left out.' : '',
+    said('to') !== '' && to === null ? 'The last day is none on the calendar; it was left out.' : '',
+    from !== null && to !== null && from > to ? 'The first day is after the last: nothing can lie between them.' : '',
+  ].filter(Boolean)
+}
+
 export function movementAddress(question: MovementQuestion): MovementsAddress {
   return {
     q: question.words || undefined,

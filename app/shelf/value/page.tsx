@@ -2,8 +2,10 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { PageHead } from '@/app/_parts/page-head.tsx'
 import type { PageQuery } from '@/app/_parts/query.ts'
+import { todayIs } from '@/app/_parts/today.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { partClassSays } from '@/lib/catalogue/part-class.ts'
 import { stockMonths, stockValueOn } from '@/lib/db/stock-value.ts'
 import { dateSays } from '@/lib/measure/date.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
@@ -45,6 +47,7 @@ export default async function StockValuePage({ searchParams }: { searchParams: P
       </PageHead>
       <div className="stack">
         <Question question={question} />
+        {question.fault === null ? null : <p className="fault">{question.fault}</p>}
         <p>
           At the end of {dateSays(day)} the stock was worth <strong>{moneyFormat(total, currency)}</strong>.{' '}
           <span className="soft">{SAYS[method]}</span>
@@ -70,7 +73,7 @@ function Question({ question: { day, before, method } }: { question: ValueQuesti
       <form action={paths.stockValue()} className="row end">
         <div className="field">
           <label htmlFor="value-day">On</label>
-          <input id="value-day" name="day" type="date" defaultValue={day} required />
+          <input id="value-day" name="day" type="date" max={todayIs()} defaultValue={day} required />
         </div>
         <div className="field">
           <label htmlFor="value-before">Compare with</label>
@@ -111,7 +114,11 @@ function Tables({
   return (
     <>
       <ValueTable what="Store" lines={valueLines('store', cells, then)} {...shared} />
-      <ValueTable what="Class" lines={valueLines('partClass', cells, then)} {...shared} />
+      <ValueTable
+        what="Class"
+        lines={valueLines('partClass', cells, then).map((line) => ({ ...line, name: partClassSays(line.name) }))}
+        {...shared}
+      />
     </>
   )
 }

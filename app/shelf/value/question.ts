@@ -3,7 +3,10 @@ import { todayIs } from '@/app/_parts/today.ts'
 import { methodIs, type ValueMethod } from '@/lib/value/summary.ts'
 
 export interface ValueQuestion {
+  /** Not later than today. */
   day: string
+  /** Why another day is shown than was asked for; null where it is the one. */
+  fault: string | null
   /** The day it is compared with; null: none. */
   before: string | null
   method: ValueMethod
@@ -19,8 +22,17 @@ function dateOf(text: string): string | null {
 
 export function valueQuestion(asked: Record<string, string | string[] | undefined>): ValueQuestion {
   const method = queryText(asked.method)
+  const said = queryText(asked.day)
+  const day = dateOf(said)
+  const today = todayIs()
+  const isToCome = day !== null && day > today
   return {
-    day: dateOf(queryText(asked.day)) ?? todayIs(),
+    day: day === null || isToCome ? today : day,
+    fault: isToCome
+      ? 'Nobody knows what the stock will be worth on a day to come; today is shown.'
+      : said !== '' && day === null
+        ? `“${said.slice(0, 40)}” is no day; today is shown.`
+        : null,
     before: dateOf(queryText(asked.before)),
     method: methodIs(method) ? method : 'moving-average',
   }

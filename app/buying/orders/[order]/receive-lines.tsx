@@ -15,14 +15,15 @@ import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import type { BatchRule } from '@/lib/stock/batch.ts'
 import type { BinKind } from '@/lib/stock/bin-kind.ts'
 import { PUT_AWAY_WHY, type PutAway } from '@/lib/stock/put-away.ts'
+import { AllCame } from './all-came.tsx'
 import type { OrderView } from './order-read.ts'
 
 type Line = OrderView['lines'][number] & { into: readonly PutAway[]; packs: readonly PartPackRow[]; rule: BatchRule }
 type Bin = BinChoice & { kind: BinKind }
 
 /**
- * The lines still due, each with what came and where it goes; set to begin with as if all of it had come. Enter goes down the
- * lines and ends at the button: a whole delivery is put away without the mouse.
+ * The lines still due, each with what came and where it goes. The fields begin empty, so that what nobody counted is not booked;
+ * one press fills in what is due. Enter goes down the lines and ends at the button: a whole delivery is put away without the mouse.
  */
 export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; bins: readonly Bin[]; today: string }) {
   const { orderId, lines, bins, today } = props
@@ -35,9 +36,10 @@ export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; b
       aria-label="Receive what came"
     >
       <p className="soft">
-        Count what came and compare it with the delivery note. Put 0 where a line is not in the box. Enter goes to the
-        next line.
+        Count what came and compare it with the delivery note. A line left empty did not come. Enter goes to the next
+        line.
       </p>
+      <AllCame />
       <ul className="plain-list">
         {lines.map((line) => (
           // The amount due is in the key: after a part delivery the field begins at what is left.
@@ -64,7 +66,7 @@ export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; b
               autoComplete="off"
               enterKeyHint="next"
               className="input-number"
-              defaultValue={quantityInput(line.due, line.unit)}
+              data-due={quantityInput(line.due, line.unit)}
             />
             <PackField name={`pack.${line.id}`} of={line.number} unit={line.unit} packs={line.packs} />
             <BatchFields rule={line.rule} of={line.number} partId={line.partId} today={today} line={line.id} />

@@ -27,7 +27,7 @@ export function StockPicture(props: {
     (line.daysEmpty === 0 ? ', never empty.' : `, empty on ${line.daysEmpty} of ${line.days} days.`)
   return (
     <figure className={graph.picture}>
-      <svg viewBox={`-4 -8 ${WIDTH + 8} ${HEIGHT + 16}`} role="img" aria-label={`Stock over time: ${says}`}>
+      <svg viewBox={`-4 -8 ${WIDTH + 8} ${HEIGHT + 32}`} role="img" aria-label={`Stock over time: ${says}`}>
         <path className={styles.area} d={`M0,${HEIGHT} L${points.join(' L')} L${WIDTH},${HEIGHT} Z`} />
         {level ? (
           <>
@@ -43,6 +43,15 @@ export function StockPicture(props: {
         ) : null}
         <polyline className={styles.line} points={points.join(' ')} />
         <line className={graph.ground} x1={0} x2={WIDTH} y1={HEIGHT} y2={HEIGHT} />
+        <text className={graph.mark} x={4} y={12}>
+          {show(most)}
+        </text>
+        <text className={graph.mark} x={0} y={HEIGHT + 18}>
+          {dateSays(from)}
+        </text>
+        <text className={graph.mark} x={WIDTH} y={HEIGHT + 18} textAnchor="end">
+          {dateSays(to)}
+        </text>
       </svg>
       <figcaption className="small">
         {says}

@@ -4,24 +4,34 @@ import { todayIs } from '@/app/_parts/today.ts'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { levelChanges } from '@/lib/db/level-change.ts'
+import { partLevelStanding } from '@/lib/db/level-list.ts'
 import { partLevelFacts } from '@/lib/db/level-proposal.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { leadTimeSays } from '@/lib/replenish/lead-time.ts'
 import { settingsRead } from '@/lib/settings.ts'
+import { Changes } from './changes.tsx'
 import { HistoryPicture } from './history-picture.tsx'
+import { Hold, Waiting } from './kept.tsx'
 import { WhatIf } from './what-if.tsx'
 
 export const metadata = { title: 'How many to keep' }
+
+const CHANGES_SHOWN = 20
 
 export default async function PartLevelPage({ params }: { params: Promise<{ part: string }> }) {
   const who = await signedIn()
   const partId = idOf((await params).part)
   const now = new Date()
-  const { number, description, unit, level, demand, supplier, lead, facts, choice, criticality } = await found(
-    partLevelFacts(partId, todayIs(), now),
-  )
+  const { number, description, unit, level, demand, supplier, lead, settings, facts, choice, criticality } =
+    await found(partLevelFacts(partId, todayIs(), now))
+  const [standing, changes] = await Promise.all([
+    partLevelStanding(partId, todayIs()),
+    levelChanges(partId, CHANGES_SHOWN),
+  ])
+  const mayKeep = mayDo(who.roles, 'stock.level')
   const show = (quantity: number) => quantityFormat(quantity, unit)
   return (
     <main className="page stack loose" id="page">
@@ -48,6 +58,8 @@ export default async function PartLevelPage({ params }: { params: Promise<{ part
         ) : (
           <p className="soft">No level yet.</p>
         )}
+        <Waiting standing={standing} unit={unit} />
+        <Hold partId={partId} hold={standing.hold} mayKeep={mayKeep} />
       </section>
       <WhatIf
         partId={partId}
@@ -55,8 +67,9 @@ export default async function PartLevelPage({ params }: { params: Promise<{ part
         facts={facts}
         choice={choice}
         criticality={criticality}
+        settings={settings}
         currency={settingsRead().currency}
-        mayKeep={mayDo(who.roles, 'stock.level')}
+        mayKeep={mayKeep}
         formKey={freshKey()}
       />
       <section className="stack tight" aria-labelledby="used">
@@ -89,6 +102,7 @@ export default async function PartLevelPage({ params }: { params: Promise<{ part
           ) : null}
         </dl>
       </section>
+      <Changes changes={changes} unit={unit} />
     </main>
   )
 }

@@ -2,20 +2,30 @@
 
 import { useMemo, useState } from 'react'
 import { ActionForm } from '@/app/_server/form.tsx'
+import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat, moneyParse } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput, type StockUnit } from '@/lib/measure/quantity.ts'
 import { shareSays } from '@/lib/replenish/explain.ts'
-import { FILL_TARGETS } from '@/lib/replenish/level.ts'
-import { levelProposal, type Proposal, type ProposalChoice, type ProposalFacts } from '@/lib/replenish/proposal.ts'
+import { type Criticality, fillTarget, type LevelSettings, leastYear } from '@/lib/replenish/level-settings.ts'
+import {
+  FORECAST_SAYS,
+  levelProposal,
+  type Proposal,
+  type ProposalChoice,
+  type ProposalFacts,
+} from '@/lib/replenish/proposal.ts'
 import { type Step, stepSays } from '@/lib/replenish/step.ts'
 import { setLevel } from '../actions.ts'
 import styles from './level.module.css'
 import { NeedPicture } from './need-picture.tsx'
 
-const AIMS: { value: string; says: string }[] = [
-  { value: String(FILL_TARGETS.vital), says: '99 of 100 there at once (vital)' },
-  { value: String(FILL_TARGETS.essential), says: '95 of 100 there at once (essential)' },
-  { value: String(FILL_TARGETS.desirable), says: '90 of 100 there at once (desirable)' },
+const CRITICALITIES: readonly Criticality[] = ['vital', 'essential', 'desirable']
+
+const aimsOf = (settings: LevelSettings): { value: string; says: string }[] => [
+  ...CRITICALITIES.map((criticality) => {
+    const share = fillTarget(settings, criticality)
+    return { value: String(share), says: `${Number((share * 100).toFixed(1))} of 100 there at once (${criticality})` }
+  }),
   { value: 'least-cost', says: 'least cost of stock and standing' },
 ]
 
@@ -26,18 +36,21 @@ interface WhatIfProps {
   unit: StockUnit
   facts: ProposalFacts
   choice: ProposalChoice
-  criticality: string
+  criticality: Criticality
+  settings: LevelSettings
   currency: string
   mayKeep: boolean
   formKey: string
 }
 
 /** The proposal, reckoned anew in the browser with every change; nothing is kept until somebody says so. */
-export function WhatIf({ partId, unit, facts, choice, criticality, currency, mayKeep, formKey }: WhatIfProps) {
+export function WhatIf(props: WhatIfProps) {
+  const { partId, unit, facts, choice, criticality, settings, currency, mayKeep, formKey } = props
+  const aims = aimsOf(settings)
   const [aim, setAim] = useState(choice.aim.kind === 'fill' ? String(choice.aim.share) : 'least-cost')
   const [lead, setLead] = useState(String(choice.leadDays))
   const [price, setPrice] = useState((choice.priceMinor / 100).toFixed(2))
-  const [standing, setStanding] = useState('100.00')
+  const [standing, setStanding] = useState((settings.standingDayMinor / 100).toFixed(2))
   const [withPlanned, setWithPlanned] = useState(choice.withPlanned)
   const leadDays = days(lead) ?? choice.leadDays
   const priceMinor = moneyParse(price) ?? choice.priceMinor
@@ -82,6 +95,13 @@ export function WhatIf({ partId, unit, facts, choice, criticality, currency, may
           </p>
         ) : null}
         <p>{proposal.says}</p>
+        {isUsed && !proposal.isWorthKeeping ? (
+          <p>
+            Too little to be proposed by itself: what is {criticality} gets a level from{' '}
+            {leastYear(settings, criticality)} a year on. Without one it is bought when a job wants it.
+          </p>
+        ) : null}
+        <p className="soft">The need is foreseen {FORECAST_SAYS[proposal.method]}.</p>
       </div>
       {mayKeep && isUsed && !isFaulty ? (
         <ActionForm
@@ -106,7 +126,7 @@ export function WhatIf({ partId, unit, facts, choice, criticality, currency, may
           <div className="field">
             <label htmlFor="aim">Aim</label>
             <select id="aim" value={aim} onChange={(event) => setAim(event.target.value)}>
-              {AIMS.map((one) => (
+              {aims.map((one) => (
                 <option key={one.value} value={one.value}>
                   {one.says}
                 </option>
@@ -128,7 +148,14 @@ export function WhatIf({ partId, unit, facts, choice, criticality, currency, may
           Count what services took
         </label>
       </fieldset>
-      {isUsed ? <Reckoned proposal={proposal} show={show} worth={moneyFormat(onShelfMinor, currency)} /> : null}
+      {isUsed ? (
+        <Reckoned
+          proposal={proposal}
+          show={show}
+          worth={moneyFormat(onShelfMinor, currency)}
+          usual={`The order list is looked at every ${counted(settings.reviewDays, 'day')}, an order costs ${moneyFormat(settings.orderCostMinor, currency)}, keeping a piece costs ${settings.holdingPercent} per cent of its price in a year, and nothing is bought for more than ${counted(settings.longestYears, 'year')}.`}
+        />
+      ) : null}
     </section>
   )
 }
@@ -138,8 +165,14 @@ const felt = (steps: readonly Step[], show: (amount: number) => string) =>
   steps.filter(({ before, after }) => before === null || show(before) !== show(after))
 
 /** The picture, what comes of the level, and every step on the way to it. */
-function Reckoned(props: { proposal: Proposal; show: (amount: number) => string; worth: string }) {
-  const { proposal, show, worth } = props
+interface ReckonedOf {
+  proposal: Proposal
+  show: (amount: number) => string
+  worth: string
+  usual: string
+}
+
+function Reckoned({ proposal, show, worth, usual }: ReckonedOf) {
   const { answer, quantity } = proposal
   return (
     <>
@@ -185,11 +218,7 @@ function Reckoned(props: { proposal: Proposal; show: (amount: number) => string;
               <li key={step.rule}>{stepSays(step, show)}</li>
             ))}
           </ol>
-          <p className="small">
-            Taken as usual, change the levels by hand where it is otherwise: the shelf is looked at once a week, an
-            order costs 10.00, keeping a piece costs a fifth of its price in a year, and nothing is bought for more than
-            two years.
-          </p>
+          <p className="small">{usual}</p>
         </div>
       </details>
     </>

@@ -63,7 +63,10 @@ export function StoreMap(props: { store: StoreView; put: BinRow | undefined; may
     <>
       {columns.length === 0 ? (
         <p className="empty">
-          Nobody has drawn it yet.{mayChange && off.length > 0 ? ' Choose a bin, then the square where it stands.' : ''}
+          Nobody has drawn it yet.
+          {mayChange && off.length > 0
+            ? ' Choose a bin under “Bins that are not on the map”, then the square where it stands.'
+            : ''}
         </p>
       ) : put ? (
         <ActionForm
@@ -91,7 +94,7 @@ export function StoreMap(props: { store: StoreView; put: BinRow | undefined; may
         table
       )}
       {mayChange && off.length > 0 ? (
-        <details open={columns.length === 0}>
+        <details>
           <summary className="button quiet">Bins that are not on the map ({off.length})</summary>
           <ul className="plain-list row">
             {off.map((bin) => (

@@ -1,0 +1,228 @@
+import Link from 'next/link'
+import { found, idOf } from '@/app/_parts/found.ts'
+import { PageHead } from '@/app/_parts/page-head.tsx'
+import { type PageQuery, queryId } from '@/app/_parts/query.ts'
+import { todayIs } from '@/app/_parts/today.ts'
+import { When } from '@/app/_parts/when.tsx'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { DELIVERY_KINDS, type DeliveryKind } from '@/lib/buying/delivery.ts'
+import { orderDayNext, orderDaysSay } from '@/lib/buying/order-day.ts'
+import { dayBars } from '@/lib/buying/supplier-record.ts'
+import type { SupplierFacts } from '@/lib/buying/supplier-schema.ts'
+import { supplierRead } from '@/lib/db/supplier.ts'
+import { counted } from '@/lib/measure/counted.ts'
+import { dateSays } from '@/lib/measure/date.ts'
+import { moneyFormat } from '@/lib/measure/money.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { settingsRead } from '@/lib/settings.ts'
+import { DaysPicture } from './days-picture.tsx'
+import styles from './supplier.module.css'
+
+export const metadata = { title: 'Supplier' }
+
+type Read = Awaited<ReturnType<typeof supplierRead>>
+
+/** The last of what went wrong; older ones are counted above. */
+const RECORDS_SHOWN = 20
+
+export default async function SupplierPage(props: { params: Promise<{ supplier: string }>; searchParams: PageQuery }) {
+  const who = await signedIn()
+  const supplierId = idOf((await props.params).supplier)
+  const page = queryId((await props.searchParams).page) ?? 1
+  const read = await found(supplierRead(supplierId, new Date(), page))
+  const { facts, open } = read
+  const { currency } = settingsRead()
+  const today = todayIs()
+  return (
+    <main className="page stack loose" id="page">
+      <PageHead up={paths.suppliers()} from="Suppliers" title={facts.name}>
+        {mayDo(who.roles, 'buying.order') ? (
+          <Link className="button" href={paths.supplierChange(supplierId)} prefetch={false}>
+            Change
+          </Link>
+        ) : null}
+      </PageHead>
+      <Facts facts={facts} currency={currency} today={today} />
+      <section className="stack tight" aria-labelledby="open">
+        <h2 id="open">On their way</h2>
+        {open.length === 0 ? (
+          <p className="soft">Nothing is due.</p>
+        ) : (
+          <ul className="plain-list">
+            {open.map((order) => (
+              <li key={order.id}>
+                <Link href={paths.order(order.id)} prefetch={false}>
+                  Order {order.number}
+                </Link>
+                , {counted(order.lines, 'line')} due <When at={order.dueOn} />
+                {order.dueOn < today ? <strong>, late</strong> : null}
+              </li>
+            ))}
+          </ul>
+        )}
+      </section>
+      <HowLong read={read} />
+      <WentWrong read={read} />
+      <Offers read={read} supplierId={supplierId} page={page} currency={currency} />
+    </main>
+  )
+}
+
+function Facts({ facts, currency, today }: { facts: SupplierFacts; currency: string; today: string }) {
+  const money = (minor: number) => moneyFormat(minor, currency)
+  const carriage =
+    facts.carriageMinor === 0
+      ? 'none'
+      : `${money(facts.carriageMinor)} an order${facts.carriagePaidFromMinor === null ? '' : `, paid from ${money(facts.carriagePaidFromMinor)} on`}`
+  const next = orderDayNext(today, facts.orderDays)
+  const rows: [string, string | null][] = [
+    ['Contact', facts.contact],
+    ['E-mail for orders', facts.email],
+    ['Our number', facts.customerNumber],
+    ['Takes orders on', `${orderDaysSay(facts.orderDays)}${next === today ? '' : `; next on ${dateSays(next)}`}`],
+    ['Least order', facts.minimumOrderMinor === 0 ? 'none' : money(facts.minimumOrderMinor)],
+    ['Carriage', carriage],
+    ['Note', facts.note],
+  ]
+  return (
+    <dl className={styles.facts}>
+      {rows.map(([what, says]) =>
+        says ? (
+          <div key={what}>
+            <dt className="soft">{what}</dt>
+            <dd>{says}</dd>
+          </div>
+        ) : null,
+      )}
+    </dl>
+  )
+}
+
+function HowLong({ read: { facts, lead, onTime, runs } }: { read: Read }) {
+  const bars = dayBars(runs)
+  return (
+    <section className="stack tight" aria-labelledby="days">
+      <h2 id="days">How long it takes</h2>
+      <p>
+        They say {counted(facts.leadTimeDays, 'day')}.{' '}
+        {lead.receipts === 0
+          ? 'Nothing has come in two years, so that is what is reckoned with.'
+          : `By ${counted(lead.receipts, 'line')} of the last two years it is ${counted(Math.round(lead.meanDays), 'day')}, mostly ${Math.max(0, Math.round(lead.meanDays - lead.sdDays))} to ${Math.round(lead.meanDays + lead.sdDays)}; that is what levels are reckoned with, drawn further to each part’s own deliveries where it has some.`}{' '}
+        {onTime.known > 0
+          ? `${onTime.onTime} of ${counted(onTime.known, 'line')} came whole by the day of the order.`
+          : null}
+      </p>
+      {bars.length > 0 ? <DaysPicture bars={bars} statedDays={facts.leadTimeDays} /> : null}
+    </section>
+  )
+}
+
+function WentWrong({ read: { faults, records } }: { read: Read }) {
+  return (
+    <section className="stack tight" aria-labelledby="wrong">
+      <h2 id="wrong">What was not as ordered</h2>
+      {records.length === 0 ? (
+        <p className="soft">Nothing in two years. It is kept when a delivery is received.</p>
+      ) : (
+        <>
+          {faults.length > 0 ? (
+            <p>{faults.map(({ kind, times }) => `${DELIVERY_KINDS[kind]}: ${times}`).join('; ')}, in two years.</p>
+          ) : null}
+          <ul className="plain-list">
+            {records.slice(0, RECORDS_SHOWN).map(({ id, at, kind, quantity, note, order, part }) => (
+              <li key={id}>
+                <When at={at} />,{' '}
+                <Link href={paths.order(order.id)} prefetch={false}>
+                  order {order.number}
+                </Link>
+                : {DELIVERY_KINDS[kind as DeliveryKind]},{' '}
+                {quantity > 0 ? `${quantityFormat(quantity, part.unit)} of ` : 'in place of '}
+                <span className="number">{part.number}</span> {part.description}
+                {note ? <span className="soft">, {note}</span> : null}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+    </section>
+  )
+}
+
+function Offers(props: { read: Read; supplierId: number; page: number; currency: string }) {
+  const { read, supplierId, page, currency } = props
+  const { offers, offersAll, isLastPage } = read
+  return (
+    <section className="stack tight" aria-labelledby="sells">
+      <h2 id="sells">What they sell us</h2>
+      {offersAll === 0 ? (
+        <p className="soft">
+          No prices yet. They come with a list of suppliers and offers under{' '}
+          <Link href={paths.exchange()} prefetch={false}>
+            Import and export
+          </Link>
+          .
+        </p>
+      ) : (
+        <>
+          <table className="parts fold">
+            <caption>{counted(offersAll, 'part')}</caption>
+            <thead>
+              <tr>
+                <th scope="col">Part</th>
+                <th scope="col">Their number</th>
+                <th scope="col">Sold in</th>
+                <th scope="col">From here first</th>
+                <th scope="col" className="right">
+                  Price
+                </th>
+              </tr>
+            </thead>
+            <tbody>
+              {offers.map(({ partId, part, supplierNumber, pack, minimum, preferred, priceMinor }) => (
+                <tr key={partId}>
+                  <td className="wide">
+                    <Link href={paths.part(partId)} prefetch={false}>
+                      <span className="number">{part.number}</span>
+                    </Link>{' '}
+                    {part.description}
+                  </td>
+                  <td className="wide number" data-label="Their number">
+                    {supplierNumber ?? '–'}
+                  </td>
+                  <td className="wide" data-label="Sold in">
+                    {quantityFormat(pack, part.unit)}
+                    {minimum > pack ? `, at least ${quantityFormat(minimum, part.unit)}` : null}
+                  </td>
+                  <td className="wide" data-label="From here first">
+                    {preferred ? 'yes' : 'no'}
+                  </td>
+                  <td className="right wide" data-label="Price">
+                    {moneyFormat(priceMinor, currency)}
+                    {part.unit === 'each' ? null : <span className="soft small"> a {part.unit}</span>}
+                  </td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+          {page > 1 || !isLastPage ? (
+            <nav className="row" aria-label="Pages">
+              {page > 1 ? (
+                <Link className="button" href={paths.supplier(supplierId, page - 1)} prefetch={false}>
+                  Page {page - 1}
+                </Link>
+              ) : null}
+              <span>Page {page}</span>
+              {isLastPage ? null : (
+                <Link className="button" href={paths.supplier(supplierId, page + 1)} prefetch={false}>
+                  Page {page + 1}
+                </Link>
+              )}
+            </nav>
+          ) : null}
+        </>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,53 @@
+import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
+
+test('the buyer has all levels reckoned, keeps one, refuses one with a reason, and keeps one by hand until a day', async ({
+  page,
+}) => {
+  await signIn(page, 'Odile Brandreth')
+  await page.goto('/buying')
+  await page.getByRole('link', { name: 'Levels', exact: true }).click()
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('Levels')
+  await page.getByRole('button', { name: 'Reckon all levels' }).click()
+  // In a process of its own: the page follows by itself.
+  await expect(page.getByLabel('Last reckoning')).toContainText(/Reckoned .*\d+ parts, \d+ changes proposed/, {
+    timeout: 90_000,
+  })
+  await expectGoodScreen(page)
+
+  await page.getByLabel('Which').selectOption({ label: 'Less is kept' })
+  await page.getByRole('button', { name: 'Show' }).click()
+  await expect(page).toHaveURL(/way=fall/)
+  const rows = page.getByRole('table').getByRole('row')
+  await expect(rows.nth(1)).toContainText('-£')
+  const number = async (at: number) => (await rows.nth(at).getByRole('link').first().textContent())?.trim() ?? ''
+  const [kept, refused] = [await number(1), await number(2)]
+  const keptAt = (await rows.nth(1).getByRole('link').first().getAttribute('href')) ?? ''
+  const proposed = (await rows.nth(1).getByRole('cell').nth(3).textContent())?.trim() ?? ''
+  await page.getByLabel(kept, { exact: true }).check()
+  await page.getByRole('button', { name: 'Keep these levels' }).click()
+  await expect(page.getByText('1 level kept.')).toBeVisible()
+  await expect(page.getByRole('link', { name: kept, exact: true })).toHaveCount(0)
+
+  await page.getByLabel(refused, { exact: true }).check()
+  await page.getByRole('button', { name: 'Refuse' }).click()
+  await expect(page.getByText('say why not, in a few words', { exact: true })).toBeVisible()
+  await page.getByLabel('Why not').fill('a second machine comes in spring')
+  await page.getByRole('button', { name: 'Refuse' }).click()
+  await expect(page.getByText(/1 level refused/)).toBeVisible()
+
+  await page.getByRole('link', { name: new RegExp(`^${await number(1)}`) }).click()
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('How many to keep, and why')
+  await expect(page.getByText(/Waits for a yes/)).toBeVisible()
+  await expect(page.getByText(/per hour that machines run/)).toBeVisible()
+  await page.getByText('Keep the level by hand').first().click()
+  await page.getByLabel('Until', { exact: true }).fill('2099-12-31')
+  await page.getByLabel('Why', { exact: true }).fill('as the maker of the machine says')
+  await page.getByRole('button', { name: 'Keep it by hand' }).click()
+  await expect(page.getByText(/Kept by hand until/)).toBeVisible()
+  await expectGoodScreen(page)
+
+  await page.goto(keptAt)
+  const change = page.getByRole('region', { name: 'How the level was changed' }).getByRole('row').nth(1)
+  await expect(change).toContainText('Odile Brandreth, as reckoned')
+  await expect(change).toContainText(proposed)
+})

@@ -1,0 +1,62 @@
+import { z } from 'zod'
+import { moneyParse } from '../measure/money.ts'
+
+const Line = (most: number) =>
+  z
+    .string()
+    .trim()
+    .max(most, `at most ${most} characters`)
+    .transform((text) => (text === '' ? null : text))
+const Money = (blank: number | null) =>
+  z.string().transform((text, context) => {
+    if (text.trim() === '') return blank
+    const minor = moneyParse(text)
+    if (minor !== null) return minor as number
+    context.addIssue({ code: 'custom', message: 'enter an amount, such as 12.50' })
+    return z.NEVER
+  })
+
+/** What is kept of a supplier; money in minor units, weekdays by ISO 8601 number. */
+export interface SupplierFacts {
+  name: string
+  contact: string | null
+  email: string | null
+  customerNumber: string | null
+  orderDays: number[]
+  leadTimeDays: number
+  minimumOrderMinor: number
+  carriageMinor: number
+  carriagePaidFromMinor: number | null
+  note: string | null
+}
+
+export const SupplierForm = z
+  .object({
+    name: z.string().trim().min(1, 'enter a name').max(80, 'at most 80 characters'),
+    contact: Line(200),
+    email: Line(200).refine((mail) => mail === null || z.email().safeParse(mail).success, 'this is no e-mail address'),
+    customerNumber: Line(60),
+    /** Boxes that are ticked; none: any day. */
+    orderDays: z
+      .union([z.string(), z.array(z.string())])
+      .default([])
+      .transform((days) => [...new Set([days].flat().map(Number))].sort((a, b) => a - b))
+      .pipe(z.array(z.number().int().min(1).max(7))),
+    leadTimeDays: z
+      .string()
+      .regex(/^\s*\d{1,4}\s*$/, 'enter whole days, such as 7')
+      .transform(Number)
+      .pipe(z.number().max(1000, 'at most 1000 days')),
+    minimumOrderMinor: Money(0),
+    carriageMinor: Money(0),
+    carriagePaidFromMinor: Money(null),
+    note: Line(1000),
+  })
+  .transform(
+    (form): SupplierFacts => ({
+      ...form,
+      minimumOrderMinor: form.minimumOrderMinor ?? 0,
+      carriageMinor: form.carriageMinor ?? 0,
+    }),
+  )
+export type SupplierInput = z.infer<typeof SupplierForm>

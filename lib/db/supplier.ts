@@ -1,0 +1,197 @@
+import { orderDaysRead } from '../buying/order-day.ts'
+import { faultsOf, type LineRun, onTimeOf } from '../buying/supplier-record.ts'
+import type { SupplierFacts } from '../buying/supplier-schema.ts'
+import { nameKey } from '../catalogue/part-number.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+import { Refusal } from '../refusal.ts'
+import { leadBook } from '../replenish/lead-time.ts'
+import { monthsAdd, type PlainDate } from '../service/plain-date.ts'
+import { database } from './client.ts'
+import { type WriteContext, write } from './transaction.ts'
+
+/** How far back a supplier is judged. */
+export const JUDGED_MONTHS = 24
+
+interface RunRow {
+  supplierId: number | bigint
+  partId: number | bigint
+  orderId: number | bigint
+  order: number | bigint
+  orderedOn: string
+  dueOn: string
+  cameOn: string | null
+  isOpen: number | bigint
+  isComplete: number | bigint
+  days: number | null
+  age: number
+}
+
+/** Every order line of the last two years, of one supplier or of all, and how it went. Cancelled ones of which nothing came tell nothing. */
+async function runsRead(now: Date, supplierId: number | null) {
+  const since = monthsAdd(now.toISOString().slice(0, 10), -JUDGED_MONTHS)
+  const rows = await database().$queryRaw<RunRow[]>`
+    SELECT o."supplierId", l."partId", o."id" AS "orderId", o."number" AS "order", substr(o."orderedAt", 1, 10) AS "orderedOn", o."dueOn",
+      substr(MAX(m."at"), 1, 10) AS "cameOn",
+      (l."received" + l."cancelled" < l."quantity" AND o."state" = 'ordered') AS "isOpen",
+      (l."received" + l."cancelled" >= l."quantity") AS "isComplete",
+      SUM(m."quantity" * (julianday(m."at") - julianday(o."orderedAt"))) / SUM(m."quantity") AS "days",
+      julianday(${now.toISOString()}) - julianday(o."orderedAt") AS "age"
+    FROM "PurchaseOrder" o JOIN "PurchaseOrderLine" l ON l."orderId" = o."id"
+    LEFT JOIN "Movement" m ON m."orderLineId" = l."id" AND m."kind" = 'receive'
+      AND NOT EXISTS (SELECT 1 FROM "Movement" r WHERE r."reversesId" = m."id")
+    WHERE o."orderedAt" >= ${since} AND (${supplierId} IS NULL OR o."supplierId" = ${supplierId})
+    GROUP BY l."id" ORDER BY l."id"`
+  return rows.flatMap((row) => {
+    const isOpen = Number(row.isOpen) === 1
+    if (!isOpen && row.cameOn === null) return []
+    return [
+      {
+        supplierId: Number(row.supplierId),
+        partId: Number(row.partId),
+        orderId: Number(row.orderId),
+        order: Number(row.order),
+        orderedOn: row.orderedOn,
+        dueOn: row.dueOn,
+        cameOn: isOpen ? null : row.cameOn,
+        isOpen,
+        days: row.days === null ? null : Math.max(0, row.days),
+        age: Math.max(0, row.age),
+      },
+    ]
+  })
+}
+
+type Run = LineRun & { supplierId: number; partId: number; orderId: number; order: number; age: number }
+
+/** Lead time over all parts of a supplier: stated, and as it really is. */
+function leadOf(supplierId: number, statedDays: number, runs: readonly Run[]) {
+  const observed = runs.flatMap(({ partId, isOpen, days, age }) =>
+    isOpen ? [{ supplierId, partId, days: age, open: true }] : days === null ? [] : [{ supplierId, partId, days }],
+  )
+  const { supplierDays, within, receipts } = leadBook(observed, statedDays)
+  return { meanDays: supplierDays, sdDays: Math.sqrt(within), receipts }
+}
+
+/** All suppliers with how they deliver, by name. */
+export async function supplierList(now: Date) {
+  const [suppliers, runs] = await Promise.all([
+    database().supplier.findMany({ orderBy: { nameKey: 'asc' }, include: { _count: { select: { offers: true } } } }),
+    runsRead(now, null),
+  ])
+  const today = now.toISOString().slice(0, 10)
+  return suppliers.map(({ id, name, leadTimeDays, _count }) => {
+    const own = runs.filter((run) => run.supplierId === id)
+    const open = own.filter((run) => run.isOpen)
+    return {
+      id,
+      name,
+      leadTimeDays,
+      offers: _count.offers,
+      lead: leadOf(id, leadTimeDays, own),
+      onTime: onTimeOf(own, today),
+      openOrders: new Set(open.map((run) => run.orderId)).size,
+      lateOrders: new Set(open.filter((run) => run.dueOn < today).map((run) => run.orderId)).size,
+    }
+  })
+}
+
+async function supplierKnown(supplierId: number) {
+  const supplier = await database().supplier.findUnique({ where: { id: supplierId } })
+  if (!supplier) throw new Refusal('buying/unknown-supplier', { supplier: supplierId })
+  return supplier
+}
+
+/** What is kept of a supplier, for its form. Refuses with 'buying/unknown-supplier'. */
+export async function supplierFacts(supplierId: number): Promise<SupplierFacts> {
+  const { id: _, nameKey: _key, orderDays, ...facts } = await supplierKnown(supplierId)
+  return { ...facts, orderDays: orderDaysRead(orderDays) }
+}
+
+const OFFERS_SHOWN = 50
+
+/** One supplier: facts, how it delivers, what went wrong, what is open, and a page of what it sells. Refuses with 'buying/unknown-supplier'. */
+export async function supplierRead(supplierId: number, now: Date, page: number) {
+  const db = database()
+  const today: PlainDate = now.toISOString().slice(0, 10)
+  const facts = await supplierFacts(supplierId)
+  const since = new Date(`${monthsAdd(today, -JUDGED_MONTHS)}T00:00:00Z`)
+  const [runs, records, offers, offersAll] = await Promise.all([
+    runsRead(now, supplierId),
+    db.deliveryRecord.findMany({
+      where: { supplierId, at: { gte: since } },
+      orderBy: { id: 'desc' },
+      include: {
+        part: { select: { number: true, description: true, unit: true } },
+        orderLine: { select: { order: { select: { id: true, number: true } } } },
+      },
+    }),
+    db.offer.findMany({
+      where: { supplierId },
+      include: { part: { select: { number: true, description: true, unit: true } } },
+      orderBy: [{ part: { numberKey: 'asc' } }, { partId: 'asc' }],
+      skip: (page - 1) * OFFERS_SHOWN,
+      take: OFFERS_SHOWN,
+    }),
+    db.offer.count({ where: { supplierId } }),
+  ])
+  const open = new Map<number, { id: number; number: number; dueOn: PlainDate; lines: number }>()
+  for (const run of runs.filter((one) => one.isOpen)) {
+    const order = open.get(run.orderId) ?? { id: run.orderId, number: run.order, dueOn: run.dueOn, lines: 0 }
+    open.set(run.orderId, { ...order, lines: order.lines + 1 })
+  }
+  return {
+    facts,
+    lead: leadOf(supplierId, facts.leadTimeDays, runs),
+    runs: runs as LineRun[],
+    onTime: onTimeOf(runs, today),
+    faults: faultsOf(records),
+    records: records.map(({ id, kind, quantity, note, at, part, orderLine: { order } }) => ({
+      id,
+      kind,
+      quantity,
+      note,
+      at,
+      order,
+      part: { ...part, unit: part.unit as StockUnit },
+    })),
+    open: [...open.values()].sort((a, b) => (a.dueOn < b.dueOn ? -1 : 1)),
+    offers: offers.map(({ part, ...offer }) => ({ ...offer, part: { ...part, unit: part.unit as StockUnit } })),
+    offersAll,
+    isLastPage: page * OFFERS_SHOWN >= offersAll,
+  }
+}
+
+const rowOf = ({ orderDays, ...facts }: SupplierFacts) => ({
+  ...facts,
+  nameKey: nameKey(facts.name),
+  orderDays: orderDays.length === 0 ? null : orderDays.join(','),
+})
+
+/** Enters a supplier. Refuses with 'buying/supplier-exists'. */
+export function supplierCreate(context: WriteContext, input: SupplierFacts): Promise<{ supplierId: number }> {
+  return write(context, 'buying.supplier-new', input, async (tx) => {
+    const row = rowOf(input)
+    const there = await tx.supplier.findUnique({ where: { nameKey: row.nameKey } })
+    if (there) throw new Refusal('buying/supplier-exists', { name: there.name }, { fields: { name: 'taken' } })
+    const { id } = await tx.supplier.create({ data: row })
+    return { supplierId: id }
+  })
+}
+
+/** Changes what is kept of a supplier. Refuses with 'buying/unknown-supplier' and 'buying/supplier-exists'. */
+export function supplierChange(
+  context: WriteContext,
+  input: SupplierFacts & { supplierId: number },
+): Promise<{ supplierId: number }> {
+  return write(context, 'buying.supplier', input, async (tx) => {
+    const { supplierId, ...facts } = input
+    const row = rowOf(facts)
+    if (!(await tx.supplier.findUnique({ where: { id: supplierId } })))
+      throw new Refusal('buying/unknown-supplier', { supplier: supplierId })
+    const there = await tx.supplier.findUnique({ where: { nameKey: row.nameKey } })
+    if (there && there.id !== supplierId)
+      throw new Refusal('buying/supplier-exists', { name: there.name }, { fields: { name: 'taken' } })
+    await tx.supplier.update({ where: { id: supplierId }, data: row })
+    return { supplierId }
+  })
+}

@@ -1,0 +1,331 @@
+import {
+  type Busy,
+  type Ladder,
+  quietLookup,
+  type Standing,
+  standingFirst,
+  standingFollow,
+  standingNext,
+  standingSee,
+} from './rate-ladder.ts'
+
+/** Rounds for each first answer, and for the best of them. */
+const ROUNDS = 8
+const ROUNDS_BETTER = 12
+/** Rounds for the rungs of one class, begun at those of all parts. */
+const ROUNDS_CLASS = 10
+/** Periods of all parts together that are looked at; more of them say the same. */
+const PERIODS_MAX = 10_000
+/** From one rung to the next at most by this factor, while there are rungs enough. */
+const FACTOR = 1.45
+const RUNGS_MIN = 8
+const RUNGS_MAX = 32
+/** Before anything is seen: this much of a part on each rung, and some moves in so many periods. */
+const RUNG_WORTH = 0.2
+const MOVES_WORTH = 0.1
+const PERIODS_WORTH = 30
+/** A class begins with the rungs of all parts, worth so many of its own. */
+const CLASS_WORTH = 2
+/** A shorter list says nothing of how it came about. */
+const LIST_MIN = 30
+/** At most so many parts left off the list for each one on it. */
+const UNSEEN_MAX = 2
+
+/** From a rate that shows nothing in the longest history to one that is busy in every period. */
+function rungsOf(parts: readonly Busy[]): Float64Array {
+  let low = Number.POSITIVE_INFINITY
+  let high = 0
+  for (const { periods, exposure } of parts) {
+    let ran = exposure ? 0 : periods.length
+    let busy = 0
+    for (let at = 0; at < periods.length; at++) {
+      if (exposure) ran += exposure[at]!
+      busy += periods[at]!
+    }
+    if (!(ran > 0)) continue
+    const share = (busy + 0.5) / (periods.length + 1)
+    low = Math.min(low, 0.2 / ran)
+    high = Math.max(high, (-Math.log1p(-share) * periods.length) / ran)
+  }
+  if (!(high > 0)) {
+    low = 0.01
+    high = 1
+  }
+  const count = Math.ceil(Math.log(high / low) / Math.log(FACTOR)) + 1
+  const rungs = Math.min(RUNGS_MAX, Math.max(RUNGS_MIN, count))
+  return Float64Array.from({ length: rungs }, (_, rung) => low * (high / low) ** (rung / (rungs - 1)))
+}
+
+/** What was counted, in expectation, over the histories. */
+interface Counts {
+  rungs: Float64Array
+  begun: number
+  notBegun: number
+  begins: number
+  waits: number
+  ups: number
+  downs: number
+  ends: number
+  stands: number
+}
+
+/** Room for the chances of one history, used again and again. */
+interface Desk {
+  forward: Float64Array
+  likely: Float64Array
+}
+
+/**
+ * Expectation of all moves and beginnings of one history under the ladder, added to `counts` `worth` times (forward and backward
+ * pass: Baum and others, Annals of Mathematical Statistics 41, 1970).
+ */
+function countsAdd(
+  counts: Counts,
+  ladder: Ladder,
+  part: Busy,
+  quietOf: ReturnType<typeof quietLookup>,
+  { forward, likely }: Desk,
+  worth: number,
+): number {
+  const { weights, beginning, up, down, ends } = ladder
+  const rungs = weights.length
+  const size = rungs + 2
+  const length = part.periods.length
+  if (length === 0) return 0
+  let log = 0
+  let standing = standingFirst(ladder)
+  let spare: Standing = new Float64Array(size)
+  for (let period = 0; period < length; period++) {
+    if (period > 0) {
+      standingNext(ladder, standing, spare)
+      const next = spare
+      spare = standing
+      standing = next
+    }
+    likely[period] = standingSee(standing, quietOf(part, period), part.periods[period] === 1)
+    log += Math.log(likely[period]!)
+    forward.set(standing, period * size)
+  }
+  let later: Float64Array = new Float64Array(size).fill(1)
+  let before: Float64Array = new Float64Array(size)
+  for (let period = length - 1; period > 0; period--) {
+    const quiet = quietOf(part, period)
+    const isBusy = part.periods[period] === 1
+    for (let at = 0; at < size; at++)
+      later[at]! *= Math.min(1e100, (isBusy ? 1 - quiet[at]! : quiet[at]!) / likely[period]!)
+    const from = (period - 1) * size
+    const waiting = worth * forward[from + rungs]!
+    let begins = 0
+    for (let rung = 0; rung < rungs; rung++) {
+      const chance = worth * forward[from + rung]!
+      const rises = rung < rungs - 1 ? up * later[rung + 1]! : 0
+      const falls = rung > 0 ? down * later[rung - 1]! : 0
+      const over = ends * later[rungs + 1]!
+      const all = rises + falls + over + (1 - ends - (rung < rungs - 1 ? up : 0) - (rung > 0 ? down : 0)) * later[rung]!
+      before[rung] = all
+      counts.ups += chance * rises
+      counts.downs += chance * falls
+      counts.ends += chance * over
+      counts.stands += chance * all
+      const begun = beginning * weights[rung]! * later[rung]!
+      begins += begun
+      counts.rungs[rung]! += waiting * begun
+    }
+    before[rungs] = begins + (1 - beginning) * later[rungs]!
+    before[rungs + 1] = later[rungs + 1]!
+    counts.begins += waiting * begins
+    counts.waits += waiting * (1 - beginning) * later[rungs]!
+    const next = before
+    before = later
+    later = next
+  }
+  for (let rung = 0; rung < rungs; rung++) {
+    const chance = worth * forward[rung]! * later[rung]!
+    counts.rungs[rung]! += chance
+    counts.begun += chance
+  }
+  counts.notBegun += worth * forward[rungs]! * later[rungs]!
+  return log
+}
+
+function shared(amounts: Float64Array): Float64Array {
+  const total = amounts.reduce((sum, one) => sum + one, 0)
+  return amounts.map((one) => one / total)
+}
+
+/**
+ * Periods with demand that every part of a list has at least, up to 2. A list without a single part below that was made by
+ * leaving them off, so what is left was asked for oftener than it will be.
+ */
+export function listLeast(parts: readonly Busy[]): number {
+  if (parts.length < LIST_MIN || parts.some(({ exposure }) => exposure)) return 0
+  let least = 2
+  for (const { periods } of parts) {
+    let busy = 0
+    for (let at = 0; at < periods.length && busy < least; at++) busy += periods[at]!
+    least = Math.min(least, busy)
+  }
+  return least
+}
+
+/** Histories with one demand are reckoned with at so many places of it, each for those around it. */
+const PLACES_MAX = 40
+
+/** Histories that would not have got on the list, without demand or with one, and how many of their kind each stands for. */
+function leftOff(length: number, least: number): { part: Busy; kind: number }[] {
+  const quiet = { part: { periods: new Uint8Array(length), exposure: null }, kind: 1 }
+  if (least < 2) return [quiet]
+  const places = Math.min(PLACES_MAX, length)
+  const once = Array.from({ length: places }, (_, place) => {
+    const periods = new Uint8Array(length)
+    periods[Math.floor(((place + 0.5) * length) / places)] = 1
+    return { part: { periods, exposure: null }, kind: length / places }
+  })
+  return [quiet, ...once]
+}
+
+function some(parts: readonly Busy[]): readonly Busy[] {
+  const total = parts.reduce((sum, { periods }) => sum + periods.length, 0)
+  const stride = total / PERIODS_MAX
+  if (stride <= 1) return parts
+  return Array.from(
+    { length: Math.max(1, Math.floor(parts.length / stride)) },
+    (_, at) => parts[Math.floor(at * stride)]!,
+  )
+}
+
+const deskOf = (parts: readonly Busy[], rungs: number): Desk => {
+  const longest = parts.reduce((most, { periods }) => Math.max(most, periods.length), 0)
+  return { forward: new Float64Array(longest * (rungs + 2)), likely: new Float64Array(longest) }
+}
+
+/**
+ * The ladder under which the histories are likeliest, by expectation and maximization; the chances of the rungs are free, so a
+ * list of slow and heavy sellers keeps both (mixing distribution by maximum likelihood: Laird, Journal of the American Statistical
+ * Association 73, 1978; Koenker and Mizera, the same 109, 2014). Few rounds and a little of a part on each rung keep it from
+ * falling to pieces.
+ *
+ * Where the list leaves off what was hardly asked for, as many parts as the ladder says were left off are reckoned with, each with
+ * the history it can have had (truncated data: Dempster, Laird and Rubin, Journal of the Royal Statistical Society B 39, 1977). All
+ * sources from memory.
+ */
+export function ladderFit(all: readonly Busy[]): Ladder {
+  const parts = some(all)
+  const rungs = rungsOf(all)
+  const desk = deskOf(parts, rungs.length)
+  const least = listLeast(all)
+  const mean = parts.reduce((sum, { periods }) => sum + periods.length, 0) / Math.max(1, parts.length)
+  const given: Given = { parts, desk, unseen: [] }
+  const start: Ladder = {
+    rungs,
+    weights: new Float64Array(rungs.length).fill(1 / rungs.length),
+    begun: 1,
+    beginning: 0,
+    up: 0.005,
+    down: DOWNS[0],
+    ends: 0.001,
+  }
+  const best = (begun: number, beginning: number): Climbed =>
+    DOWNS.map((down) => climbed({ ...start, begun, beginning, down }, given)).reduce((a, b) => (b.log > a.log ? b : a))
+  const atOnce = best(1, 0)
+  const later = best(0.7, 0.05)
+  // Who was left off is reckoned with last: begun with it, the climb is lost among parts that nobody ever saw.
+  const unseen = least > 0 ? leftOff(Math.round(mean), least) : []
+  const better = later.log > atOnce.log + PLAINLY ? later.ladder : atOnce.ladder
+  return climbed(better, { ...given, unseen }, ROUNDS_BETTER).ladder
+}
+
+interface Climbed {
+  ladder: Ladder
+  log: number
+}
+
+/** Where the climb begins: parts that keep their rate, and parts that fall by a half in a year of months. */
+const DOWNS = [0.005, 0.07] as const
+
+/**
+ * Rare moves are learned slowly: the step of a round is taken nearly twice as far (over-relaxed EM, Salakhutdinov and Roweis,
+ * International Conference on Machine Learning 2003; from memory).
+ */
+const RELAXED = 1.5
+const MOVE_MAX = 0.3
+
+function further(before: number, after: number): number {
+  return before > 0 ? Math.min(MOVE_MAX, before * (after / before) ** RELAXED) : after
+}
+
+/** What is simpler stands unless the other is plainly likelier. */
+const PLAINLY = 3
+
+interface Given {
+  parts: readonly Busy[]
+  unseen: ReturnType<typeof leftOff>
+  desk: Desk
+}
+
+/** Expectation and maximization from a first ladder; where all have begun in it, all have begun in the end. */
+function climbed(start: Ladder, { parts, unseen, desk }: Given, rounds = ROUNDS): Climbed {
+  const isLater = start.begun < 1
+  let ladder = start
+  let log = 0
+  for (let round = 0; round < rounds; round++) {
+    const counts: Counts = {
+      rungs: new Float64Array(ladder.rungs.length).fill(RUNG_WORTH),
+      begun: 1,
+      notBegun: isLater ? 1 : 0,
+      begins: isLater ? MOVES_WORTH : 0,
+      waits: PERIODS_WORTH / 3,
+      ups: MOVES_WORTH,
+      downs: MOVES_WORTH,
+      ends: MOVES_WORTH / 3,
+      stands: PERIODS_WORTH,
+    }
+    const quietOf = quietLookup(ladder)
+    log = 0
+    for (const part of parts) log += countsAdd(counts, ladder, part, quietOf, desk, 1)
+    if (unseen.length > 0) {
+      const chances = unseen.map(({ part, kind }) => kind * Math.exp(standingFollow(ladder, part, quietOf).log))
+      const off = Math.max(
+        1e-300,
+        chances.reduce((sum, chance) => sum + chance, 0),
+      )
+      const count = Math.min(UNSEEN_MAX, off / Math.max(1e-12, 1 - off)) * parts.length
+      for (const [at, { part }] of unseen.entries())
+        countsAdd(counts, ladder, part, quietOf, desk, (count * chances[at]!) / off)
+    }
+    ladder = {
+      ...ladder,
+      weights: shared(counts.rungs),
+      begun: counts.begun / (counts.begun + counts.notBegun),
+      beginning: further(ladder.beginning, counts.begins / (counts.begins + counts.waits)),
+      up: further(ladder.up, counts.ups / counts.stands),
+      down: further(ladder.down, counts.downs / counts.stands),
+      ends: further(ladder.ends, counts.ends / counts.stands),
+    }
+  }
+  return { ladder, log }
+}
+
+/** The same ladder with the rungs of one class, which begin as those of all parts. */
+export function ladderOfClass(ladder: Ladder, members: readonly Busy[]): Ladder {
+  const parts = some(members)
+  const desk = deskOf(parts, ladder.rungs.length)
+  let of = ladder
+  for (let round = 0; round < ROUNDS_CLASS; round++) {
+    const counts: Counts = {
+      rungs: ladder.weights.map((weight) => CLASS_WORTH * weight),
+      begun: 0,
+      notBegun: 0,
+      begins: 0,
+      waits: 0,
+      ups: 0,
+      downs: 0,
+      ends: 0,
+      stands: 0,
+    }
+    const quietOf = quietLookup(of)
+    for (const part of parts) countsAdd(counts, of, part, quietOf, desk, 1)
+    of = { ...of, weights: shared(counts.rungs) }
+  }
+  return of
+}

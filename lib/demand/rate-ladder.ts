@@ -1,0 +1,153 @@
+/**
+ * How often parts are asked for, as a ladder of rates that each part climbs up and down: a hidden Markov chain (Rabiner,
+ * Proceedings of the IEEE 77, 1989). A part may not have begun yet, which is not the same as being asked for seldom; it begins on
+ * any rung, and from one period to the next moves one rung up or down, or is asked for no more, with chances that are the
+ * same for all.
+ */
+export interface Ladder {
+  /** Rates per exposure, each the same factor above the one before. */
+  rungs: Float64Array
+  /** Chance of each rung for a part that begins. */
+  weights: Float64Array
+  /** Chance to have begun before the first period, and to begin in any period after it. */
+  begun: number
+  beginning: number
+  up: number
+  down: number
+  /** Chance to be asked for no more from the next period on: the machine is sold, another part is used. */
+  ends: number
+}
+
+/** A history as far as the rate goes: periods with demand, and what ran in each (null: 1 in every period). */
+export interface Busy {
+  periods: Uint8Array
+  exposure: Float64Array | null
+}
+
+/** Chances of the rungs; after them that of not having begun, and that of having ended. */
+export type Standing = Float64Array
+
+export function standingFirst({ weights, begun }: Ladder): Standing {
+  const standing = new Float64Array(weights.length + 2)
+  for (let rung = 0; rung < weights.length; rung++) standing[rung] = begun * weights[rung]!
+  standing[weights.length] = 1 - begun
+  return standing
+}
+
+/** Chances one period later, before that period is seen. */
+export function standingNext({ weights, beginning, up, down, ends }: Ladder, now: Standing, next: Standing): void {
+  const top = weights.length - 1
+  const waiting = now[top + 1]!
+  const begins = waiting * beginning
+  let running = 0
+  for (let rung = 0; rung <= top; rung++) {
+    running += now[rung]!
+    let chance = begins * weights[rung]! + now[rung]! * (1 - ends - (rung < top ? up : 0) - (rung > 0 ? down : 0))
+    if (rung > 0) chance += now[rung - 1]! * up
+    if (rung < top) chance += now[rung + 1]! * down
+    next[rung] = chance
+  }
+  next[top + 1] = waiting - begins
+  next[top + 2] = now[top + 2]! + ends * running
+}
+
+/** Chance of each standing to pass a period of this exposure without demand. */
+export function quietChances({ rungs }: Ladder, exposure: number): Float64Array {
+  const quiet = new Float64Array(rungs.length + 2).fill(1)
+  for (let rung = 0; rung < rungs.length; rung++) quiet[rung] = Math.exp(-rungs[rung]! * exposure)
+  return quiet
+}
+
+/** Quiet chances by exposure; those of 1 are kept, since most lists know no other. */
+export function quietLookup(ladder: Ladder): (part: Busy, period: number) => Float64Array {
+  const ofOne = quietChances(ladder, 1)
+  return ({ exposure }, period) => (exposure ? quietChances(ladder, exposure[period]!) : ofOne)
+}
+
+/** Brings in what a period showed; answers how likely it was. What no standing can explain moves none. */
+export function standingSee(standing: Standing, quiet: Float64Array, isBusy: boolean): number {
+  let sum = 0
+  for (let at = 0; at < standing.length; at++) sum += standing[at]! * (isBusy ? 1 - quiet[at]! : quiet[at]!)
+  if (!(sum > Number.MIN_VALUE)) return Number.MIN_VALUE
+  for (let at = 0; at < standing.length; at++) standing[at]! *= (isBusy ? 1 - quiet[at]! : quiet[at]!) / sum
+  return sum
+}
+
+/** What was foreseen of a period just before it: demands, and the chance of one or more. */
+export interface Foreseen {
+  demands: number
+  busy: number
+}
+
+export function foreseenOf({ rungs }: Ladder, standing: Standing, quiet: Float64Array, exposure: number): Foreseen {
+  let rate = 0
+  let busy = 0
+  for (let rung = 0; rung < rungs.length; rung++) {
+    rate += standing[rung]! * rungs[rung]!
+    busy += standing[rung]! * (1 - quiet[rung]!)
+  }
+  return { demands: rate * exposure, busy }
+}
+
+export interface Followed {
+  /** Where the part stands in the first period to come. */
+  ahead: Standing
+  log: number
+}
+
+/** Goes through a history; `each` hears what was foreseen of every period from those before it. */
+export function standingFollow(
+  ladder: Ladder,
+  part: Busy,
+  quietOf: ReturnType<typeof quietLookup>,
+  each?: (period: number, foreseen: Foreseen) => void,
+): Followed {
+  let standing = standingFirst(ladder)
+  let spare: Standing = new Float64Array(standing.length)
+  let log = 0
+  for (let period = 0; period < part.periods.length; period++) {
+    const quiet = quietOf(part, period)
+    each?.(period, foreseenOf(ladder, standing, quiet, part.exposure?.[period] ?? 1))
+    log += Math.log(standingSee(standing, quiet, part.periods[period] === 1))
+    standingNext(ladder, standing, spare)
+    const next = spare
+    spare = standing
+    standing = next
+  }
+  return { ahead: standing, log }
+}
+
+/** For each standing in the first coming period: chances of 0, 1, ... periods with demand among the coming ones. */
+export function busyAhead(ladder: Ladder, periods: number, exposure: number): Float64Array[] {
+  const { weights, beginning, up, down, ends } = ladder
+  const top = weights.length - 1
+  const quiet = quietChances(ladder, exposure)
+  const nothing = () => Float64Array.from({ length: periods + 1 }, (_, count) => (count === 0 ? 1 : 0))
+  let chances = Array.from({ length: top + 3 }, nothing)
+  // From the last period back to the first: a period is seen, then the part moves on.
+  for (let left = 1; left <= periods; left++) {
+    const onward = left === 1 ? chances : chances.map(() => new Float64Array(periods + 1))
+    if (left > 1)
+      for (let count = 0; count < left; count++) {
+        let begins = 0
+        for (let rung = 0; rung <= top; rung++) {
+          const stay = 1 - ends - (rung < top ? up : 0) - (rung > 0 ? down : 0)
+          let chance = stay * chances[rung]![count]! + ends * chances[top + 2]![count]!
+          if (rung < top) chance += up * chances[rung + 1]![count]!
+          if (rung > 0) chance += down * chances[rung - 1]![count]!
+          onward[rung]![count] = chance
+          begins += weights[rung]! * chances[rung]![count]!
+        }
+        onward[top + 1]![count] = beginning * begins + (1 - beginning) * chances[top + 1]![count]!
+        onward[top + 2]![count] = chances[top + 2]![count]!
+      }
+    chances = onward.map((one, at) => {
+      const seen = new Float64Array(periods + 1)
+      const busy = 1 - quiet[at]!
+      for (let count = 0; count <= left; count++)
+        seen[count] = quiet[at]! * one[count]! + (count > 0 ? busy * one[count - 1]! : 0)
+      return seen
+    })
+  }
+  return chances
+}

@@ -1,0 +1,165 @@
+import type { DemandHistory } from '../demand/history.ts'
+import { INSTALLED_BASE } from '../demand/installed-base.ts'
+import type { Outlook, PartHistory } from '../demand/method.ts'
+import { needOf } from './part-level.ts'
+import { type Forecast, monthsTold } from './proposal.ts'
+import type { NeedFacts } from './protection.ts'
+
+/** What is asked of a part's past: use in stock units and piece-hours, of the months that tell of need, the oldest first. */
+interface Past {
+  quantities: number[]
+  /** Absent where it is in no parts list of a machine that ran. */
+  exposure?: number[]
+}
+
+/** A part as the reckoning of all of them sees it, small enough for all to be held at once. */
+export interface PartPast {
+  partId: number
+  partClass: string
+  withPlanned: Past
+  /** Null where no service ever took one: then it is the same. */
+  withoutPlanned: Past | null
+  /** Machines that have it; it was never taken. Null for a part with a past. */
+  newOn: number | null
+  takings: number[]
+  /** Pieces at one place of a parts list, minor units; null where no list has it. */
+  perPlace: number | null
+  scale: number
+}
+
+/** What the parts lists and the meters say of a part. */
+export interface PartFleet {
+  /** Piece-hours of all months up to the last whole one, at least a year of them, the newest last. */
+  hours: readonly number[]
+  machines: number
+  perPlace: number | null
+  /** Months of `hours` since a parts list has it: so long it could have been asked for. */
+  monthsListed: number
+}
+
+/** Months whose running says how much a part that has no past is used from now on: a whole year, since seasons differ. */
+const YEAR = 12
+
+/**
+ * The past of one part. A part that never moved could be asked for as long as a parts list has it. Null where nothing can be
+ * foreseen: never taken, and no machine that runs has it, or it is poured, of which nobody knows how much is taken at a time.
+ */
+export function partPast(
+  part: { partId: number; partClass: string; scale: number },
+  { months, takings }: DemandHistory,
+  { hours, machines, perPlace, monthsListed }: PartFleet,
+): PartPast | null {
+  const isUsed = months.some((month) => month.planned + month.failure + month.other > 0)
+  if (!isUsed && part.scale !== 1) return null
+  if (months.length === 0) {
+    const year = hours.slice(-YEAR)
+    const ahead = year.reduce((sum, one) => sum + one, 0) / Math.max(1, year.length)
+    if (!(ahead > 0)) return null
+    const listed = monthsListed > 0 ? hours.slice(-monthsListed) : []
+    // Of a list that came this month nothing is known but that its machines run.
+    const exposure = listed.some((one) => one > 0) ? listed : [ahead]
+    const withPlanned: Past = { quantities: exposure.map(() => 0), exposure }
+    return { ...part, withPlanned, withoutPlanned: null, newOn: machines, takings: [], perPlace }
+  }
+  const own = hours.slice(-months.length)
+  const past = (withPlanned: boolean): Past => {
+    const told = monthsTold(months, withPlanned)
+    const quantities = told.map((at) => {
+      const { failure, other, planned } = months[at]!
+      return (failure + other + (withPlanned ? planned : 0)) / part.scale
+    })
+    const exposure = told.map((at) => own[at] ?? 0)
+    return exposure.some((one) => one > 0) ? { quantities, exposure } : { quantities }
+  }
+  const isServed = months.some((month) => month.planned > 0)
+  return {
+    ...part,
+    withPlanned: past(true),
+    withoutPlanned: isServed ? past(false) : null,
+    newOn: isUsed ? null : machines,
+    takings: takings.map((taking) => taking.quantity),
+    perPlace,
+  }
+}
+
+/**
+ * Need of a part of which too little was taken to know how many at a time: as many as the parts list has at one place, whenever it is
+ * asked for. The chance b of a month with demand, and that of two such months P2, are read off the outlook; two months hang
+ * together by P2 - b^2, which is the spread of the rate.
+ */
+function needBySize(outlook: Outlook, size: number): NeedFacts {
+  const b = 1 - outlook(1).cdf(0)
+  const quietTwice = outlook(2).cdf(0)
+  const rateVariance = Math.max(0, quietTwice - 1 + 2 * b - b * b)
+  return {
+    mean: b * size,
+    variance: Math.max(0, b - b * b - rateVariance) * size * size,
+    rateVariance: rateVariance * size * size,
+  }
+}
+
+/** Takings that tell how many are taken at a time; common practice, no source. */
+const TAKINGS_TELL = 3
+
+function partNeed({ takings, perPlace, scale }: PartPast, outlook: Outlook): NeedFacts {
+  const isTold = takings.length >= TAKINGS_TELL || (takings.length > 0 && perPlace === null) || scale !== 1
+  return isTold ? needOf(outlook) : needBySize(outlook, perPlace ?? 1)
+}
+
+/** Parts counted against hours and parts counted by the month have rates that cannot be compared: each kind learns from its own. */
+function needsOf(pasts: readonly { part: PartPast; past: Past }[]): NeedFacts[] {
+  const needs: NeedFacts[] = []
+  for (const isByHours of [true, false]) {
+    const places = pasts.flatMap(({ past }, at) => ((past.exposure !== undefined) === isByHours ? [at] : []))
+    const parts = places.map((at): PartHistory => {
+      const { part, past } = pasts[at]!
+      return { id: String(part.partId), partClass: part.partClass, ...past }
+    })
+    if (parts.length === 0) continue
+    const outlooks: (Outlook | null)[] = INSTALLED_BASE.outlooks(parts)
+    for (const [nth, at] of places.entries()) {
+      needs[at] = partNeed(pasts[at]!.part, outlooks[nth]!)
+      // An outlook remembers what it was asked: of a hundred thousand parts too much to keep.
+      outlooks[nth] = null
+    }
+  }
+  return needs
+}
+
+/** Forecasts of all parts at once, each learning from the others of its class. In the order of `pasts`. */
+export function allForecasts(pasts: readonly PartPast[]): Forecast[] {
+  const of = (past: (part: PartPast) => Past) => needsOf(pasts.map((part) => ({ part, past: past(part) })))
+  const withPlanned = of((part) => part.withPlanned)
+  const isServed = pasts.some((part) => part.withoutPlanned !== null)
+  const withoutPlanned = isServed ? of((part) => part.withoutPlanned ?? part.withPlanned) : withPlanned
+  return pasts.map(({ partClass, newOn }, at) => ({
+    withPlanned: withPlanned[at]!,
+    withoutPlanned: withoutPlanned[at]!,
+    newOf: newOn === null ? null : { partClass, machines: newOn },
+  }))
+}
+
+/** What was seen of a class: how often its parts were asked for in the hours that they ran. Kept with the reckoning. */
+export interface ClassRate {
+  partClass: string
+  parts: number
+  /** Months with demand of all its parts. */
+  asked: number
+  /** Piece-hours over all its parts and months; 0 where none is on a machine that ran. */
+  hours: number
+}
+
+export function classRates(pasts: readonly PartPast[]): ClassRate[] {
+  const rates = new Map<string, ClassRate>()
+  for (const { partClass, withPlanned } of pasts) {
+    const { quantities, exposure } = withPlanned
+    const rate = rates.get(partClass) ?? { partClass, parts: 0, asked: 0, hours: 0 }
+    rate.parts += 1
+    if (exposure) {
+      rate.asked += quantities.filter((quantity) => quantity > 0).length
+      rate.hours += exposure.reduce((sum, one) => sum + one, 0)
+    }
+    rates.set(partClass, rate)
+  }
+  return [...rates.values()].sort((a, b) => (a.partClass < b.partClass ? -1 : 1))
+}

@@ -1,0 +1,42 @@
+import { quantityScale, type StockUnit } from '../measure/quantity.ts'
+import type { LeadTime } from './lead-time.ts'
+import { type Criticality, fillTarget, type LevelSettings } from './level-settings.ts'
+import type { ProposalChoice, ProposalFacts } from './proposal.ts'
+
+export interface PartFactsRead {
+  unit: StockUnit
+  criticality: Criticality
+  costMinor: number | null
+  offer: { priceMinor: number; pack: number; minimum: number } | null
+  lead: LeadTime
+  perPlace: number | null
+  shelfLifeMonths: number | null
+}
+
+/** What a level is reckoned from, and under what it is offered first: the same on the screen of a part and in a reckoning of all. */
+export function proposalOf(
+  part: PartFactsRead,
+  past: Pick<ProposalFacts, 'months' | 'takings' | 'forecast'>,
+  settings: LevelSettings,
+): { facts: ProposalFacts; choice: ProposalChoice } {
+  const { unit, criticality, costMinor, offer, lead, perPlace, shelfLifeMonths } = part
+  return {
+    facts: {
+      scale: quantityScale(unit),
+      ...past,
+      perPlace,
+      leadSdDays: lead.sdDays,
+      pack: offer?.pack ?? 1,
+      minimum: offer?.minimum ?? 1,
+      shelfLifeYears: shelfLifeMonths === null ? null : shelfLifeMonths / 12,
+      settings,
+      criticality,
+    },
+    choice: {
+      aim: { kind: 'fill', share: fillTarget(settings, criticality) },
+      leadDays: Math.round(lead.meanDays),
+      priceMinor: offer?.priceMinor ?? costMinor ?? 0,
+      withPlanned: true,
+    },
+  }
+}
