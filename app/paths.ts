@@ -2,7 +2,7 @@ import { figurePaths, withQuery } from './figure-paths.ts'
 
 /** What is printed on labels (lib/label/schema.ts). */
 export type LabelAddress = {
-  of?: 'bin' | 'part' | 'machine'
+  of?: 'bin' | 'part' | 'machine' | 'batch'
   ids?: string
   store?: number
   order?: number

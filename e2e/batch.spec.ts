@@ -49,6 +49,18 @@ test('a batch is received by the maker’s code, spoils soon, and is the first t
   await page.getByRole('link', { name: 'Take without a job' }).click()
   const take = page.getByRole('form', { name: 'Take GR-160' })
   await take.getByLabel('Take, pieces').fill('1')
+  // The pack in the hand is held against the books: another batch is told, and so is one that should not go yet.
+  const scan = async (code: string) => {
+    await take.getByRole('button', { name: /Scan the maker/ }).click()
+    const pack = page.getByRole('dialog', { name: 'Scan the pack' })
+    await pack.getByLabel('Number under the code').fill(code)
+    await pack.getByRole('button', { name: 'Look it up' }).click()
+  }
+  await scan('(10)Q4711')
+  await expect(take.getByText(/none of it lies here/)).toBeVisible()
+  await expect(take.getByLabel('Batch', { exact: true })).toHaveValue('')
+  await scan('(10)P9001')
+  await expect(take.getByLabel('Batch', { exact: true }).locator('option:checked')).toContainText('P9001')
   await take.getByLabel('From bin').selectOption({ index: 1 })
   await take.getByLabel('In words').fill('cab window')
   await expectGoodScreen(page)
@@ -57,5 +69,8 @@ test('a batch is received by the maker’s code, spoils soon, and is the first t
   await page.getByRole('main').getByRole('link', { name: 'GR-160' }).first().click()
   await page.getByRole('region', { name: 'Batches' }).getByRole('link', { name: 'batch P9001' }).first().click()
   await expect(page.getByRole('region', { name: 'Where it went' })).toContainText('cab window')
+  await expectGoodScreen(page)
+  await page.getByRole('link', { name: 'Label', exact: true }).click()
+  await expect(page.getByRole('img', { name: /First sheet: GR-160/ })).toBeVisible()
   await expectGoodScreen(page)
 })

@@ -2,6 +2,7 @@ import { Field, SelectField } from '@/app/_server/field.tsx'
 import type { PickBatch } from '@/lib/job/pick-list.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
 import { BATCH_NOT_KNOWN, type BatchRule, batchesKept, batchSays, isExpired, monthsLater } from '@/lib/stock/batch.ts'
+import { lotFirst } from '@/lib/stock/batch-scan.ts'
 import { ExpiredKept } from './expired-kept.tsx'
 import { ScanField } from './scan/scan-field.tsx'
 
@@ -60,33 +61,59 @@ export function BatchFields(props: {
   )
 }
 
-/** Which batch goes out: the earliest date, or one that was looked for. */
+/** Which batch goes out: the first to expire is set, another one can be chosen or scanned. */
 export function BatchOutField(props: {
   lots: readonly (PickBatch & { bin: string; quantity: number })[]
   unit: StockUnit
   today: string
   /** Taken for use: an expired one needs a reason. */
   use: boolean
+  partId: number
+  /** The number of the part, for those who listen. */
+  of: string
+  /** False: nothing is used up yet, so that no reason is asked for. */
+  why?: boolean
 }) {
-  const { lots, unit, today, use } = props
+  const { lots, unit, today, use, partId, of, why = use } = props
   if (lots.length === 0) return null
   const batches = new Map(lots.map((lot) => [lot.id, lot]))
+  const first = lotFirst(lots, today, use)
+  const isOneBin = new Set(lots.map((lot) => lot.bin)).size === 1
   const says = (lot: PickBatch) =>
     `${batchSays(lot)}${isExpired(lot.expiresOn, today) ? ', expired' : ''} (${lots
       .filter((one) => one.id === lot.id)
       .map((one) => `${quantityFormat(one.quantity, unit)} in ${one.bin}`)
       .join(', ')})`
   return (
-    <>
-      <SelectField name="batchId" label="Batch" defaultValue="">
-        <option value="">The earliest use-by date in the bin{use ? ' that is not past' : ''}</option>
-        {[...batches.values()].map((lot) => (
-          <option key={lot.id} value={lot.id}>
-            {says(lot)}
+    <div className="stack tight" data-scan-part={partId}>
+      <ScanField
+        want="batch"
+        says={
+          <>
+            Scan<span className="visually-hidden"> the maker’s code on the pack of {of}</span>
+          </>
+        }
+      >
+        <SelectField name="batchId" label="Batch" defaultValue="">
+          <option value="">
+            {first && isOneBin
+              ? `First expired, first out: ${batchSays(first)}`
+              : `The earliest use-by date in the bin${use ? ' that is not past' : ''}`}
           </option>
-        ))}
-      </SelectField>
-      {use && lots.some((lot) => isExpired(lot.expiresOn, today)) ? (
+          {[...batches.values()].map((lot) => (
+            <option
+              key={lot.id}
+              value={lot.id}
+              data-code={lot.code}
+              data-use-by={lot.expiresOn ?? ''}
+              data-first={lot.id === first?.id ? '' : undefined}
+            >
+              {says(lot)}
+            </option>
+          ))}
+        </SelectField>
+      </ScanField>
+      {why && lots.some((lot) => isExpired(lot.expiresOn, today)) ? (
         <Field
           name="expiredWhy"
           label="Why an expired one, where one is taken"
@@ -95,7 +122,7 @@ export function BatchOutField(props: {
           autoComplete="off"
         />
       ) : null}
-    </>
+    </div>
   )
 }
 

@@ -37,9 +37,16 @@ export const ReceiveForm = z
     pack: z.string().optional(),
     cost: z.string().optional(),
     reason: z.string().optional(),
+    /** 'none' where no deposit was charged. */
+    depositSupplier: z.string().optional(),
+    deposit: z.string().optional(),
     ...BATCH_FORM,
   })
-  .transform(({ unit, quantity, pack, cost, expiredKept, ...form }, context) => {
+  .transform(({ unit, quantity, pack, cost, expiredKept, depositSupplier, deposit, ...form }, context) => {
+    const isCharged = depositSupplier !== undefined && depositSupplier !== 'none'
+    const depositMinor = isCharged ? moneyParse(deposit ?? '') : undefined
+    if (isCharged && !depositMinor)
+      context.addIssue({ code: 'custom', path: ['deposit'], message: 'enter the deposit on one piece, such as 65.00' })
     const costMinor = cost === undefined ? undefined : moneyParse(cost)
     if (costMinor === null)
       context.addIssue({ code: 'custom', path: ['cost'], message: 'enter an amount, such as 12.50' })
@@ -48,6 +55,7 @@ export const ReceiveForm = z
       ...(expiredKept === undefined ? {} : { expiredKept: true }),
       quantity: cameTyped(quantity, unit, pack, 'quantity', context),
       ...(typeof costMinor === 'number' ? { costMinor: costMinor as number } : {}),
+      ...(depositMinor ? { depositSupplierId: Number(depositSupplier), depositMinor: depositMinor as number } : {}),
     }
   })
   .pipe(ReceiveInput)

@@ -2,6 +2,7 @@ import type { AlternativeForm, AlternativeUseInput } from '../catalogue/schema.t
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { allocationsRefresh } from './allocation.ts'
+import { dayOf } from './batch.ts'
 import { database, type Tx } from './client.ts'
 import { jobOpenRead, planRefresh } from './job.ts'
 import { partStock } from './part.ts'
@@ -142,7 +143,7 @@ export function alternativeUse(context: WriteContext, input: AlternativeUseInput
     const back = row?.usedPartId === need.partId && row.interchange === 'both-ways'
     if (!row || row.withdrawnAt !== null || !(forward || back)) throw new Refusal('catalogue/no-such')
     const other = forward ? row.used : row.wanted
-    const free = (await partStock(tx, [other.id])).get(other.id)!.available
+    const free = (await partStock(tx, [other.id], dayOf(context.now))).get(other.id)!.available
     const still = need.wanted - need.taken
     const used = Math.min(free, still)
     if (used <= 0)
@@ -180,9 +181,9 @@ export function alternativeUse(context: WriteContext, input: AlternativeUseInput
         update: { wanted: { increment: used }, state: 'accepted', insteadOf },
       })
     }
-    await planRefresh(tx, job.id)
-    await allocationsRefresh(tx, need.part.id)
-    await allocationsRefresh(tx, other.id)
+    await planRefresh(tx, context, job.id)
+    await allocationsRefresh(tx, context, need.part.id)
+    await allocationsRefresh(tx, context, other.id)
     return { used }
   })
 }

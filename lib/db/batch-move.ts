@@ -113,9 +113,11 @@ export async function lotsMove(
   context: WriteContext,
   firstLine: number,
   move: { partId: number; fromBinId: number; toBinId: number; quantity: number; reason?: string; batchId?: number },
-): Promise<{ out: Placed; in: Placed; lines: number }> {
+  /** Expired ones go first, unless what is moved is meant for use elsewhere. */
+  expired: Going['expired'] = 'too',
+): Promise<{ out: Placed; in: Placed; lines: number; lots: BinLot[] }> {
   const { partId, fromBinId, toBinId, quantity, reason, batchId } = move
-  const going: Going = { expired: 'too', ...(batchId === undefined ? {} : { batchId }) }
+  const going: Going = batchId === undefined ? { expired } : { expired: 'too', batchId }
   const lots = await lotsGoing(tx, context, { partId, binId: fromBinId, quantity }, going)
   let [out, into]: (Placed | undefined)[] = []
   for (const [at, lot] of lots.entries()) {
@@ -137,5 +139,5 @@ export async function lotsMove(
       quantity: lot.quantity,
     })
   }
-  return { out: out!, in: into!, lines: 2 * lots.length }
+  return { out: out!, in: into!, lines: 2 * lots.length, lots }
 }

@@ -4,7 +4,7 @@ import { Refusal } from '../refusal.ts'
 import { type BatchOwn, type BatchRule, isExpired, lotOrder } from '../stock/batch.ts'
 import { BIN_KINDS, type BinKind, binKindOf } from '../stock/bin-kind.ts'
 import { batchRules } from './batch.ts'
-import { database, type Tx } from './client.ts'
+import { database, type Prisma, type Tx } from './client.ts'
 import { type MovementLine, movementLines } from './movement-line.ts'
 import { binHoldings } from './shelf.ts'
 
@@ -17,9 +17,18 @@ export interface BatchLine extends PickBatch {
   quantity: number
 }
 
-async function linesOf(partIds: readonly number[]): Promise<Map<number, BatchLine[]>> {
+function linesOf(partIds: readonly number[]): Promise<Map<number, BatchLine[]>> {
+  return linesWhere({ batch: { partId: { in: [...new Set(partIds)] } } })
+}
+
+/** The batches in a bin by part, the earliest use-by day first. */
+export function binBatches(binId: number): Promise<Map<number, BatchLine[]>> {
+  return linesWhere({ binId })
+}
+
+async function linesWhere(where: Prisma.BatchBalanceWhereInput): Promise<Map<number, BatchLine[]>> {
   const rows = await database().batchBalance.findMany({
-    where: { quantity: { gt: 0 }, batch: { partId: { in: [...new Set(partIds)] } } },
+    where: { quantity: { gt: 0 }, ...where },
     include: { batch: true, bin: { include: { store: true } } },
   })
   const lines = new Map<number, BatchLine[]>()

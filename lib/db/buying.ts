@@ -7,6 +7,7 @@ import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { carriageOn, type OfferFacts, offerChoose, orderReason, orderRound } from '../replenish/order-list.ts'
 import { dateOf, daysAdd, type PlainDate } from '../service/plain-date.ts'
+import { dayOf } from './batch.ts'
 import { database } from './client.ts'
 import { freeBin } from './free-bins.ts'
 import { lastIssueJobs, partsInQuestion } from './order-need.ts'
@@ -59,14 +60,16 @@ export interface OrderListRefused {
 }
 
 /** The order list, grouped by supplier; every line with its reason. Superseded parts are ordered as what replaces them. */
-export async function orderList(): Promise<OrderListGroup[]> {
-  return (await orderListWhole()).groups
+export async function orderList(today = dayOf(new Date())): Promise<OrderListGroup[]> {
+  return (await orderListWhole(today)).groups
 }
 
 /** The order list, and beside it what is wanted but no longer made: that is never proposed for an order. */
-export async function orderListWhole(): Promise<{ groups: OrderListGroup[]; refused: OrderListRefused[] }> {
+export async function orderListWhole(
+  today = dayOf(new Date()),
+): Promise<{ groups: OrderListGroup[]; refused: OrderListRefused[] }> {
   const db = database()
-  const asked = await partsInQuestion()
+  const asked = await partsInQuestion(today)
   const links = await supersessionLinks(db, asked)
   // A replaced part and its successor are one need, looked at once at the end of the chain. All of the chain is looked at,
   // not only what asks: the old ones may still lie on the shelf.
@@ -80,7 +83,7 @@ export async function orderListWhole(): Promise<{ groups: OrderListGroup[]; refu
   for (const [id, { partId }] of byDistance) members.get(partId)?.add(id)
   const ids = [...new Set([...members.values()].flatMap((set) => [...set]))]
   const [stock, parts, suppliers, lastIssues, waiting, gone] = await Promise.all([
-    partStock(db, ids),
+    partStock(db, ids, today),
     db.part.findMany({ where: { id: { in: ids } }, include: { level: true, offers: true } }),
     db.supplier.findMany(),
     lastIssueJobs(ids),
@@ -114,6 +117,7 @@ export async function orderListWhole(): Promise<{ groups: OrderListGroup[]; refu
       .filter((id) => id !== partId && (inQuestion.has(id) || counted.includes(id)))
       .map((id) => `${partOf.get(id)?.number}${gone.has(id) ? ' (no longer made)' : ''}`)
     const sold = part.offers.find((one) => one.supplierId === offer?.supplierId)
+    const spoiled = stock.get(partId)!.spoiled
     const line: OrderListLine = {
       partId,
       number: part.number,
@@ -138,7 +142,9 @@ export async function orderListWhole(): Promise<{ groups: OrderListGroup[]; refu
             ...new Set(waiting.filter((n) => set.has(n.partId!) && n.wanted > n.taken).map((n) => n.job.number)),
           ],
           show: (value) => quantityFormat(value, unit),
-        }) + (replaced.length > 0 ? `, replaces ${replaced.join(', ')}` : ''),
+        }) +
+        (spoiled > 0 ? `, ${quantityFormat(spoiled, unit)} spoiled, not counted` : '') +
+        (replaced.length > 0 ? `, replaces ${replaced.join(', ')}` : ''),
     }
     const discontinued = gone.get(partId)
     if (discontinued) {

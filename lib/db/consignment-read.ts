@@ -1,5 +1,6 @@
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
+import { batchSays } from '../stock/batch.ts'
 import { type ConsignmentState, consignmentState, stillOnTheWay } from '../stock/consignment.ts'
 import type { PutAway } from '../stock/put-away.ts'
 import { database, type Tx } from './client.ts'
@@ -52,6 +53,8 @@ export interface ConsignmentLineView {
   description: string
   unit: StockUnit
   fromBin: string
+  /** Which batches were chosen, or went. */
+  lots: { batchId: number; says: string; quantity: number }[]
   sent: number
   arrived: number
   lost: number
@@ -67,7 +70,10 @@ export async function consignmentRead(consignmentId: number) {
   const row = await db.consignment.findUnique({
     where: { id: consignmentId },
     include: {
-      lines: { include: { part: true, fromBin: true }, orderBy: { id: 'asc' } },
+      lines: {
+        include: { part: true, fromBin: true, lots: { include: { batch: true }, orderBy: { batchId: 'asc' } } },
+        orderBy: { id: 'asc' },
+      },
       fromStore: true,
       toStore: true,
     },
@@ -89,6 +95,7 @@ export async function consignmentRead(consignmentId: number) {
       description: line.part.description,
       unit: line.part.unit as StockUnit,
       fromBin: line.fromBin.code,
+      lots: line.lots.map(({ batch, quantity }) => ({ batchId: batch.id, says: batchSays(batch), quantity })),
       sent,
       arrived,
       lost,

@@ -10,10 +10,11 @@ import type {
   ConsignmentLostInput,
   ConsignmentPackInput,
 } from '../stock/consignment-schema.ts'
-import { allocationsRefresh, reservedCheck } from './allocation.ts'
+import { allocationsRefresh } from './allocation.ts'
 import { lotsMove, lotsOut } from './batch-move.ts'
 import type { Tx } from './client.ts'
-import { partHead } from './ledger.ts'
+import { lotPack, lotsOffWay, lotsSend } from './consignment-lot.ts'
+import { type Placed, partHead } from './ledger.ts'
 import { binInUse } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -53,12 +54,13 @@ export function consignmentLine(context: WriteContext, input: ConsignmentLineInp
     const bin = await binInUse(tx, input.fromBinId)
     if (bin.storeId !== consignment.fromStoreId)
       throw new Refusal('consignment/other-store', { bin: bin.code, store: consignment.fromStore.name })
-    const { consignmentId, partId, fromBinId, quantity } = input
+    const { consignmentId, partId, fromBinId, quantity, batchId } = input
     const line = await tx.consignmentLine.upsert({
       where: { consignmentId_partId_fromBinId: { consignmentId, partId, fromBinId } },
-      create: input,
+      create: { consignmentId, partId, fromBinId, quantity },
       update: { quantity: { increment: quantity } },
     })
+    if (batchId !== undefined) await lotPack(tx, line, batchId, quantity)
     return { quantity: line.quantity }
   })
 }
@@ -68,6 +70,7 @@ export function consignmentLineOff(context: WriteContext, input: ConsignmentLine
     const line = await tx.consignmentLine.findUnique({ where: { id: input.lineId } })
     if (!line) return null
     await consignmentOf(tx, line.consignmentId, 'packing')
+    await tx.consignmentLot.deleteMany({ where: { lineId: line.id } })
     await tx.consignmentLine.delete({ where: { id: line.id } })
     return null
   })
@@ -77,6 +80,7 @@ export function consignmentLineOff(context: WriteContext, input: ConsignmentLine
 export function consignmentDrop(context: WriteContext, input: ConsignmentInput): Promise<null> {
   return write(context, 'consignment.drop', input, async (tx) => {
     const { id } = await consignmentOf(tx, input.consignmentId, 'packing')
+    await tx.consignmentLot.deleteMany({ where: { line: { consignmentId: id } } })
     await tx.consignmentLine.deleteMany({ where: { consignmentId: id } })
     await tx.consignment.delete({ where: { id } })
     return null
@@ -107,12 +111,11 @@ export function consignmentSend(context: WriteContext, input: ConsignmentInput):
     if (consignment.lines.length === 0) throw new Refusal('consignment/empty', { number: consignment.number })
     const toBinId = await wayBin(tx, consignment.toStoreId)
     let at = 0
-    for (const { partId, fromBinId, quantity } of consignment.lines) {
-      const from = await binInUse(tx, fromBinId)
-      if (BIN_KINDS[binKindOf(from.kind)].free) await reservedCheck(tx, partId, quantity, 0)
+    for (const line of consignment.lines) {
+      const isFree = BIN_KINDS[binKindOf((await binInUse(tx, line.fromBinId)).kind)].free
       const reason = `consignment ${consignment.number} to ${consignment.toStore.name}`
-      at += (await lotsMove(tx, context, at, { partId, fromBinId, toBinId, quantity, reason })).lines
-      await allocationsRefresh(tx, partId)
+      at += await lotsSend(tx, context, at, line, { toBinId, isFree, reason })
+      await allocationsRefresh(tx, context, line.partId)
     }
     await tx.consignment.update({
       where: { id: consignment.id },
@@ -153,11 +156,13 @@ export function consignmentArrive(
           { fields: { [`bin.${lineId}`]: `a bin of ${consignment.toStore.name}` } },
         )
       const reason = `consignment ${consignment.number} from ${consignment.fromStore.name}`
-      const move = { partId: line.partId, fromBinId, toBinId: binId, quantity, reason }
-      at += (await lotsMove(tx, context, at, move)).lines
+      for (const lot of await lotsOffWay(tx, line, fromBinId, quantity)) {
+        const move = { partId: line.partId, fromBinId, toBinId: binId, reason, ...lot }
+        at += (await lotsMove(tx, context, at, move)).lines
+      }
       line.arrived += quantity
       await tx.consignmentLine.update({ where: { id: line.id }, data: { arrived: line.arrived } })
-      await allocationsRefresh(tx, line.partId)
+      await allocationsRefresh(tx, context, line.partId)
     }
     const missing = consignment.lines.filter((line) => stillOnTheWay({ ...line, sent: line.quantity }) > 0).length
     return { lines: input.lines.length, missing }
@@ -177,14 +182,18 @@ export function consignmentLost(context: WriteContext, input: ConsignmentLostInp
       kind: 'scrap' as const,
       partId: line.partId,
       binId: await wayBin(tx, consignment.toStoreId),
-      quantity: input.quantity,
       reason: `lost on the way, consignment ${consignment.number}: ${input.reason}`,
     }
-    const { movementId } = (await lotsOut(tx, context, 0, lost, { expired: 'too' })).last
+    const movements: Placed[] = []
+    for (const { quantity, batchId } of await lotsOffWay(tx, line, lost.binId, input.quantity)) {
+      const going = batchId === undefined ? {} : { batchId }
+      const out = await lotsOut(tx, context, movements.length, { ...lost, quantity }, { ...going, expired: 'too' })
+      movements.push(...out.movements)
+    }
     await tx.consignmentLine.update({
       where: { id: line.id },
       data: { lost: { increment: input.quantity }, lostReason: input.reason },
     })
-    return { movementId }
+    return { movementId: movements.at(-1)!.movementId }
   })
 }

@@ -15,6 +15,8 @@ export interface Counted {
   onHand: number
   counted: number
   reason: string
+  /** Counted of this batch alone, as `onHand` and `counted` then are; null: of what belongs to none. Left out: of the part. */
+  batchId?: number | null
 }
 
 /** Lines of one statement. */
@@ -27,7 +29,7 @@ const COUNTS_SLICE = 2000
  */
 export async function countsPlace(tx: Tx, context: WriteContext, counts: readonly Counted[]): Promise<void> {
   const inBatches = await partsInBatches(counts)
-  const plain = counts.filter(({ partId }) => !inBatches.has(partId))
+  const plain = counts.filter((one) => one.batchId === undefined && !inBatches.has(one.partId))
   for (let at = 0; at < plain.length; at += COUNTS_SLICE) {
     const slice = plain.slice(at, at + COUNTS_SLICE)
     for (const { partId, counted, onHand } of slice)
@@ -58,14 +60,15 @@ export async function countsPlace(tx: Tx, context: WriteContext, counts: readonl
   }
   let line = plain.length
   for (const one of counts)
-    if (inBatches.has(one.partId)) line = await batchCountPlace(tx, context, line, one, inBatches.get(one.partId)!)
+    if (one.batchId !== undefined) line = await lotCountPlace(tx, context, line, one, one.batchId)
+    else if (inBatches.has(one.partId)) line = await batchCountPlace(tx, context, line, one, inBatches.get(one.partId)!)
   const moved = new Set(counts.map((one) => one.partId))
   const wanted = await tx.jobNeed.findMany({
     where: { OR: [{ allocated: { gt: 0 } }, { state: 'accepted', job: { state: 'open' } }] },
     select: { partId: true },
   })
   for (const partId of new Set(wanted.map((need) => need.partId)))
-    if (partId !== null && moved.has(partId)) await allocationsRefresh(tx, partId)
+    if (partId !== null && moved.has(partId)) await allocationsRefresh(tx, context, partId)
 }
 
 /** Parts of which some pieces belong to a batch, and whether all of them must. */
@@ -106,6 +109,19 @@ async function batchCountPlace(
   const coming = { ...line, quantity: counted - onHand }
   await movementPlace(tx, context, firstLine, batchId === null ? coming : { ...coming, batchId })
   return firstLine + 1
+}
+
+/** Somebody counted one batch by itself. Answers the next free line. */
+async function lotCountPlace(
+  tx: Tx,
+  context: WriteContext,
+  line: number,
+  { partId, binId, onHand, counted, reason }: Counted,
+  batchId: number | null,
+): Promise<number> {
+  const placing = { kind: 'count-difference' as const, partId, binId, quantity: counted - onHand, reason }
+  await movementPlace(tx, context, line, batchId === null ? placing : { ...placing, batchId })
+  return line + 1
 }
 
 /** What each count adds to the value of its part, in order; keeps what the parts are worth afterwards. */

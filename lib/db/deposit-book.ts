@@ -7,6 +7,7 @@ import {
   type UnitState,
 } from '../deposit/deposit.ts'
 import { must } from '../must.ts'
+import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import type { WriteContext } from './transaction.ts'
 
@@ -32,7 +33,13 @@ export async function depositOpen(tx: Tx, context: WriteContext, opening: Openin
 export async function depositsOpen(
   tx: Tx,
   context: WriteContext,
-  line: { id: number; partId: number; supplierId: number; depositMinor: number | null; returnDays: number | null },
+  line: {
+    id: number | null
+    partId: number
+    supplierId: number
+    depositMinor: number | null
+    returnDays: number | null
+  },
   came: { movementId: number; quantity: number },
 ): Promise<void> {
   const { depositMinor: amountMinor, returnDays } = line
@@ -48,6 +55,23 @@ export async function depositsOpen(
       amountMinor,
       dueOn,
     })
+}
+
+/**
+ * The same for what came without an order: the deposit as it was charged, within the days that the supplier's offer gives.
+ * Refuses with 'deposit/by-the-piece' and 'deposit/no-offer'.
+ */
+export async function depositsUnordered(
+  tx: Tx,
+  context: WriteContext,
+  charged: { partId: number; supplierId: number; depositMinor: number },
+  came: { movementId: number; quantity: number },
+): Promise<void> {
+  const { partId, supplierId } = charged
+  const offer = await tx.offer.findFirst({ where: { partId, supplierId }, include: { part: true } })
+  if (!offer) throw new Refusal('deposit/no-offer', {}, { fields: { depositSupplierId: 'does not sell this part' } })
+  if (offer.part.unit !== 'each') throw new Refusal('deposit/by-the-piece', { part: offer.part.number })
+  await depositsOpen(tx, context, { id: null, ...charged, returnDays: offer.returnDays }, came)
 }
 
 /** The deposits and old units of a part that are not through yet, and what still stands between them. */

@@ -1,7 +1,9 @@
 import type { RowOut } from '../exchange/write.ts'
 import { dateSays } from '../measure/date.ts'
 import { quantityFormat } from '../measure/quantity.ts'
+import { batchSays } from '../stock/batch.ts'
 import { sheetLineRead, sheetLineWrite } from '../stock/sheet-line.ts'
+import { binBatches } from './batch-read.ts'
 import { database, type Tx } from './client.ts'
 import { countFacts, countKey, ledgerNow } from './count-facts.ts'
 import { type CountGiven, type CountHeldUp, type CountJudged, countsJudge, countsKeep } from './count-keep.ts'
@@ -26,6 +28,7 @@ export async function* countSheetRows(storeId: number | null = null): AsyncGener
       include: { part: { select: { number: true, description: true, unit: true } } },
       orderBy: [{ part: { numberKey: 'asc' } }, { partId: 'asc' }],
     })
+    const batches = await binBatches(bin.id)
     const counted = await db.countLine.groupBy({ by: ['partId'], where: { binId: bin.id }, _max: { id: true } })
     const lastCount = new Map(counted.map((one) => [one.partId, one._max.id ?? 0]))
     for (const { partId, part } of balances)
@@ -35,6 +38,8 @@ export async function* countSheetRows(storeId: number | null = null): AsyncGener
         bin: bin.code,
         number: part.number,
         description: part.description,
+        // Sheets are blind: which batches to look for, not how many of each.
+        batches: (batches.get(partId) ?? []).map(batchSays).join('; '),
         unit: part.unit,
       }
   }

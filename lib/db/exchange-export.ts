@@ -5,6 +5,7 @@ import { type RowOut, tableBytes } from '../exchange/write.ts'
 import { PartFacts } from '../figure/schema.ts'
 import { quantityInput, type StockUnit } from '../measure/quantity.ts'
 import { settingsRead } from '../settings.ts'
+import { binBatches } from './batch-read.ts'
 import { database } from './client.ts'
 import { countSheetRows } from './exchange-counts.ts'
 import { alternativeRows, kitRows, supersessionRows } from './exchange-export-links.ts'
@@ -112,19 +113,29 @@ async function* stockRows(): AsyncGenerator<RowOut> {
         take: PAGE,
       }),
     )
-    for await (const { part, quantity: onHand } of balances) {
-      yield {
-        store: bin.store.name,
-        store_kind: bin.store.kind,
-        bin: bin.code,
-        walk_order: number(bin.walkOrder),
-        maker: part.maker,
-        number: part.number,
-        description: part.description,
-        quantity: quantity(onHand, part.unit),
-        unit: part.unit,
-        book_quantity: quantity(onHand, part.unit),
-      }
+    const batches = await binBatches(bin.id)
+    for await (const { partId, part, quantity: onHand } of balances) {
+      const lots = (batches.get(partId) ?? []).map((lot) => ({
+        batch: lot.code,
+        use_by: lot.expiresOn ?? '',
+        of: lot.quantity,
+      }))
+      const loose = onHand - lots.reduce((sum, lot) => sum + lot.of, 0)
+      const none = { batch: '', use_by: '', of: loose }
+      for (const { of, ...batch } of loose > 0 ? [...lots, none] : lots)
+        yield {
+          store: bin.store.name,
+          store_kind: bin.store.kind,
+          bin: bin.code,
+          walk_order: number(bin.walkOrder),
+          maker: part.maker,
+          number: part.number,
+          description: part.description,
+          ...batch,
+          quantity: quantity(of, part.unit),
+          unit: part.unit,
+          book_quantity: quantity(of, part.unit),
+        }
     }
   }
 }

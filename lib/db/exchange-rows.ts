@@ -14,6 +14,8 @@ export interface ExchangeContext {
   currency: string
   /** What to call the file in reasons that are kept. */
   file: string
+  /** Columns that it has. */
+  columns: ReadonlySet<string>
 }
 
 export interface Counts {

@@ -5,6 +5,7 @@ import { type Counted, countsPlace } from './counts-place.ts'
 import { partNamer } from './exchange-part-named.ts'
 import type { ExchangePlan, Planner, Reader } from './exchange-rows.ts'
 import { asked, isFirst, put, quantityOf, Refused } from './exchange-rows.ts'
+import { lotReader, lotsMake, type RowLot } from './exchange-stock-lot.ts'
 
 interface Place {
   store: string
@@ -57,7 +58,7 @@ async function onHand(reader: Reader, pairs: readonly (readonly [partId: number,
 }
 
 /**
- * What lies in the bins, as counted: each row that differs from the books is a count difference in the ledger with its reason;
+ * What lies in the bins, as counted, of each batch where the list names them: each row that differs from the books is a count difference in the ledger with its reason;
  * a balance is never written by itself. Stores and bins that are not known are made, at the end of the walk.
  */
 export const stockPlan: Planner<'stock'> = async (reader, rows, context): Promise<ExchangePlan> => {
@@ -68,9 +69,21 @@ export const stockPlan: Planner<'stock'> = async (reader, rows, context): Promis
   )
   const known = await binsKnown(reader)
   const seen = new Map<string, number>()
+  const partOf = (row: (typeof rows)[number]) => named(row, row.values.number, row.values.maker, refused)
+  // Lists without batches are as long as ever, and pay nothing for them.
+  const parts =
+    context.columns.has('batch') || context.columns.has('use_by')
+      ? new Map(rows.map((row) => [row, partOf(row)] as const))
+      : null
+  const lots =
+    parts &&
+    (await lotReader(
+      reader,
+      [...parts.values()].flatMap((part) => part?.id ?? []),
+    ))
   const read = rows.flatMap((row) => {
     const { values } = row
-    const part = named(row, values.number, values.maker, refused)
+    const part = parts ? parts.get(row) : partOf(row)
     if (!part) return []
     const place: Place = {
       store: values.store,
@@ -80,15 +93,19 @@ export const stockPlan: Planner<'stock'> = async (reader, rows, context): Promis
       binKey: partNumberKey(values.bin),
       walkOrder: values.walk_order ?? null,
     }
-    if (!isFirst(seen, `${placeKey(place)}\n${part.id}`, row, refused, 'part in the same bin')) return []
     if (values.unit !== undefined && values.unit !== part.unit)
       refused.at(row, 'unit', `is ${values.unit}, but the part is kept by ${part.unit}`)
     const counted = quantityOf(row, 'quantity', values.quantity, part.unit, refused)
+    const lot = lots === null ? null : lots.of(row, part.id, counted, refused)
+    if (lot === undefined) return []
+    const what = lot ? 'batch in the same bin' : 'part in the same bin'
+    const key = `${placeKey(place)}\n${part.id}`
+    if (!isFirst(seen, lot ? `${key}\n${lot.codeKey}` : key, row, refused, what)) return []
     const book = quantityOf(row, 'book_quantity', values.book_quantity, part.unit, refused)
     const binId = known.bins.get(placeKey(place))
     const why = binId === undefined ? undefined : known.barred.get(binId)
     if (why !== undefined) refused.at(row, 'bin', why)
-    return counted === undefined ? [] : [{ row, part, place, counted, book, binId }]
+    return counted === undefined ? [] : [{ row, part, place, counted, book, binId, lot }]
   })
   const balances = await onHand(
     reader,
@@ -96,9 +113,21 @@ export const stockPlan: Planner<'stock'> = async (reader, rows, context): Promis
   )
   const counts = { new: 0, changed: 0, same: 0 }
   const fresh = new Map<string, Place>()
-  const placings: (Omit<Counted, 'binId'> & { bin: string })[] = []
-  for (const { row, part, place, counted, book, binId } of read) {
-    const before = binId === undefined ? undefined : balances.get(`${part.id} ${binId}`)
+  const placings: (Omit<Counted, 'binId'> & { bin: string; lot?: RowLot | null })[] = []
+  const lotsSaid: RowLot[] = []
+  const inLots = new Set(read.flatMap(({ part, place, lot }) => (lot ? [`${placeKey(place)}\n${part.id}`] : [])))
+  for (const { row, part, place, counted, book, binId, lot } of read) {
+    const whole = binId === undefined ? undefined : balances.get(`${part.id} ${binId}`)
+    // Beside rows of its batches, a row that names none is about what belongs to none.
+    const isLoose = !lot && inLots.has(`${placeKey(place)}\n${part.id}`)
+    const before =
+      whole === undefined || binId === undefined || !lots || !(lot || isLoose)
+        ? whole
+        : lot
+          ? lot.id === null
+            ? undefined
+            : lots.there(lot.id, binId)
+          : whole - lots.inBatches(part.id, binId)
     // A part that never lay in the bin has no books to be wrong: a list from another workshop may bring its first stock.
     if (book !== undefined && before !== undefined && book !== before) {
       const says = (quantity: number) => quantityFormat(quantity, part.unit)
@@ -109,14 +138,22 @@ export const stockPlan: Planner<'stock'> = async (reader, rows, context): Promis
       )
     }
     if (binId === undefined) fresh.set(placeKey(place), fresh.get(placeKey(place)) ?? place)
+    if (lot) lotsSaid.push(lot)
     if (counted === (before ?? 0)) {
-      counts.same += 1
+      counts[lot?.isDated ? 'changed' : 'same'] += 1
       continue
     }
     if (before === undefined) counts.new += 1
     else counts.changed += 1
     const reason = row.values.reason ?? `Stock list ${context.file}`.slice(0, 200)
-    placings.push({ partId: part.id, bin: placeKey(place), onHand: before ?? 0, counted, reason })
+    placings.push({
+      partId: part.id,
+      bin: placeKey(place),
+      onHand: before ?? 0,
+      counted,
+      reason,
+      ...(lot || isLoose ? { lot } : {}),
+    })
   }
   const newStores = new Map(
     [...fresh.values()].filter((one) => !known.stores.has(one.storeKey)).map((one) => [one.storeKey, one]),
@@ -127,11 +164,16 @@ export const stockPlan: Planner<'stock'> = async (reader, rows, context): Promis
     made: { stores: newStores.size, bins: fresh.size },
     async write(tx) {
       await binsMake(tx, newStores, [...fresh.values()])
+      const batchOf = await lotsMake(tx, lotsSaid)
       const { bins } = fresh.size > 0 ? await binsKnown(tx) : known
       await countsPlace(
         tx,
         context.write,
-        placings.map(({ bin, ...placing }) => ({ ...placing, binId: bins.get(bin)! })),
+        placings.map(({ bin, lot, ...placing }) => ({
+          ...placing,
+          binId: bins.get(bin)!,
+          ...(lot === undefined ? {} : { batchId: lot && batchOf(lot) }),
+        })),
       )
     },
   }

@@ -78,8 +78,8 @@ function planOf<K extends Kind>(checked: Checked<K>, reader: Reader, context: Ex
   return PLANNERS[checked.kind](reader, checked.rows, context)
 }
 
-function contextOf(context: WriteContext, file: string): ExchangeContext {
-  return { write: context, currency: settingsRead().currency, file }
+function contextOf(context: WriteContext, file: string, columns: readonly string[]): ExchangeContext {
+  return { write: context, currency: settingsRead().currency, file, columns: new Set(columns) }
 }
 
 function byRow(a: RowRefusal, b: RowRefusal): number {
@@ -94,7 +94,7 @@ export async function exchangeRehearse(
 ): Promise<ExchangeRehearsed> {
   const checked = await checkedOf(input.kind, input, progress)
   progress(`Checking ${counted(checked.count, 'row')}`)
-  const plan = await planOf(checked, database(), contextOf(context, input.file))
+  const plan = await planOf(checked, database(), contextOf(context, input.file, checked.columns))
   const refusals = [...checked.refusals, ...plan.refusals].sort(byRow)
   return {
     rows: checked.count,
@@ -135,7 +135,7 @@ async function place<K extends Kind>(
   file: string,
 ): Promise<ExchangeDone> {
   await commandLinePerson(tx, context)
-  const plan = await planOf(checked, tx, contextOf(context, file))
+  const plan = await planOf(checked, tx, contextOf(context, file, checked.columns))
   if (plan.refusals.length > 0) throw refusedOf(plan.refusals, file)
   await plan.write(tx)
   return { rows: checked.rows.length, counts: plan.counts, made: plan.made, unused: checked.unused }

@@ -100,7 +100,7 @@ async function openJobsFollow(tx: Tx, context: WriteContext, figureId: number, n
   })
   for (const { id } of jobs) {
     try {
-      await planRefresh(tx, id)
+      await planRefresh(tx, context, id)
     } catch (error) {
       // A job that cannot be planned at the moment (its target is not on the list of its machine any more) follows when it can:
       // the plan refuses before it writes anything.

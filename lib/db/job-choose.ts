@@ -37,7 +37,7 @@ export function needChoose(context: WriteContext, input: NeedReplaceInput): Prom
         },
       })
     }
-    await allocationsRefresh(tx, part.id)
+    await allocationsRefresh(tx, context, part.id)
     return null
   })
 }

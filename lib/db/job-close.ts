@@ -133,7 +133,7 @@ export function jobClose(
       where: { jobId: input.jobId, partId: { not: null } },
       select: { partId: true },
     })
-    for (const partId of new Set(needs.map((need) => need.partId!))) await allocationsRefresh(tx, partId)
+    for (const partId of new Set(needs.map((need) => need.partId!))) await allocationsRefresh(tx, context, partId)
     if (others === 0)
       await tx.machine.update({ where: { id: entry.machineId }, data: { state: 'working', stateReason: null } })
     return { entryId: entry.id, jobNumber: entry.jobNumber }

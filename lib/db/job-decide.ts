@@ -83,8 +83,9 @@ export function rowDecide(context: WriteContext, input: RowDecideInput): Promise
       })
     }
     // Agreeing to the other side opens it up: its own split pins and seals come up then.
-    await planRefresh(tx, input.jobId)
-    for (const partId of new Set(needs.flatMap((need) => need.partId ?? []))) await allocationsRefresh(tx, partId)
+    await planRefresh(tx, context, input.jobId)
+    for (const partId of new Set(needs.flatMap((need) => need.partId ?? [])))
+      await allocationsRefresh(tx, context, partId)
     return null
   })
 }
@@ -114,7 +115,7 @@ export function needsAccept(
           data: { state: 'accepted', wanted: need.suggested, decidedById: context.personId, decidedAt: context.now },
         })
       accepted += rows.length
-      await planRefresh(tx, input.jobId)
+      await planRefresh(tx, context, input.jobId)
     }
     return { accepted }
   })

@@ -86,7 +86,7 @@ export function otherSideAdd(context: WriteContext, input: z.infer<typeof OtherS
     const target = await tx.jobTarget.findUniqueOrThrow({ where: { id: side.targetId } })
     // A declined pair was declined while nobody meant to open that side; now somebody does.
     await tx.jobNeed.deleteMany({ where: { id: { in: side.pairNeeds }, taken: 0 } })
-    await targetAim(tx, job, {
+    await targetAim(tx, context, job, {
       figureId: target.figureId,
       lineId: target.lineId,
       ...side.grown,
@@ -150,7 +150,7 @@ export function foundAdd(
       there.includes(code),
     )
     if (!before || !isThere)
-      await targetAim(tx, job, {
+      await targetAim(tx, context, job, {
         figureId,
         lineId: line.id,
         positions: [...there, ...positions],

@@ -1,8 +1,8 @@
 import { type FreeStock, freeStock } from '../stock/free.ts'
+import { lotHoldings } from './batch-read.ts'
 import { database } from './client.ts'
 import type { NeedView } from './job-read.ts'
 import { partStock, partsOnOrder } from './part.ts'
-import { binHoldings } from './shelf.ts'
 
 /**
  * What the shelf can give a job of each of its parts, and of others that it may take (`more`, wanted in minor units): free, kept for
@@ -23,9 +23,9 @@ export async function jobFree(
   for (const one of more) add(one.partId, one.wanted)
   const partIds = [...wanted.keys()]
   const [stock, orders, holdings, own] = await Promise.all([
-    partStock(database(), partIds),
+    partStock(database(), partIds, today),
     partsOnOrder(partIds),
-    binHoldings(partIds),
+    lotHoldings(partIds, today),
     database().jobNeed.groupBy({
       by: ['partId'],
       where: { jobId, partId: { in: partIds }, allocated: { gt: 0 } },
@@ -45,6 +45,6 @@ export async function jobFree(
       }),
     ]),
   )
-  const binsOf = new Map([...holdings].map(([partId, bins]) => [partId, bins.map((bin) => bin.bin)]))
+  const binsOf = new Map([...holdings].map(([partId, bins]) => [partId, [...new Set(bins.map((bin) => bin.bin))]]))
   return { freeOf, binsOf }
 }

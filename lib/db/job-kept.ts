@@ -14,7 +14,7 @@ export function jobWhenSet(context: WriteContext, input: JobWhenInput): Promise<
     await jobOpenRead(tx, jobId)
     await tx.job.update({ where: { id: jobId }, data: when })
     const needs = await tx.jobNeed.findMany({ where: { jobId, partId: { not: null } }, select: { partId: true } })
-    for (const partId of new Set(needs.map((need) => need.partId!))) await allocationsRefresh(tx, partId)
+    for (const partId of new Set(needs.map((need) => need.partId!))) await allocationsRefresh(tx, context, partId)
     return null
   })
 }

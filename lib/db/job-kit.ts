@@ -74,8 +74,8 @@ export function jobKitChoose(context: WriteContext, input: z.infer<typeof KitCho
       },
     })
     await tx.jobNeed.updateMany({ where: { id: { in: lines.map((need) => need.id) } }, data: { state: 'in-kit' } })
-    await planRefresh(tx, job.id)
-    for (const partId of [...covered, input.kitId]) await allocationsRefresh(tx, partId)
+    await planRefresh(tx, context, job.id)
+    for (const partId of [...covered, input.kitId]) await allocationsRefresh(tx, context, partId)
     return { lines: lines.length }
   })
 }
@@ -103,9 +103,9 @@ export function jobKitUndo(context: WriteContext, input: z.infer<typeof KitUndoI
         where: { id: kit.id },
         data: { key: `given-up:${kit.id}`, state: 'declined', declineReason: 'its parts are taken singly' },
       })
-    await planRefresh(tx, job.id)
+    await planRefresh(tx, context, job.id)
     for (const partId of new Set([...lines.flatMap((line) => line.partId ?? []), kit.partId!]))
-      await allocationsRefresh(tx, partId)
+      await allocationsRefresh(tx, context, partId)
     return null
   })
 }

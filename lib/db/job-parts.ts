@@ -71,7 +71,12 @@ export function jobTake(context: WriteContext, input: TakeInput): Promise<{ move
         where: { jobId: job.id, partId: need.partId },
         _sum: { allocated: true },
       })
-      await reservedCheck(tx, need.partId, line.quantity, kept._sum.allocated ?? 0)
+      await reservedCheck(
+        tx,
+        context,
+        { partId: need.partId, quantity: line.quantity, batchId: line.batchId },
+        kept._sum.allocated ?? 0,
+      )
       const out = await lotsOut(
         tx,
         context,
@@ -96,7 +101,7 @@ export function jobTake(context: WriteContext, input: TakeInput): Promise<{ move
           wanted: Math.max(need.wanted, need.taken + line.quantity),
         },
       })
-      await allocationsRefresh(tx, need.partId)
+      await allocationsRefresh(tx, context, need.partId)
     }
     return { movements }
   })
@@ -175,7 +180,7 @@ export function jobPutBack(context: WriteContext, input: PutBackInput): Promise<
     // A part that must be renewed is still to be fitted: it goes back on the pick list, and closing without it asks why.
     const stays = need.kind === 'part' && need.strength === 'must' ? Math.min(need.wanted, need.suggested) : 0
     await tx.jobNeed.update({ where: { id: need.id }, data: { taken, wanted: Math.max(taken, stays) } })
-    await allocationsRefresh(tx, need.partId)
+    await allocationsRefresh(tx, context, need.partId)
     return movements.at(-1)!
   })
 }

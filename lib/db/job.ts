@@ -27,7 +27,7 @@ export async function jobOpenRead(tx: Tx, jobId: number) {
 }
 
 /** Reads what the plan needs, plans, and brings the job's needs and steps into line with it. Decisions and ticks stay. */
-export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
+export async function planRefresh(tx: Tx, context: WriteContext, jobId: number): Promise<JobPlan> {
   const job = await tx.job.findUniqueOrThrow({
     where: { id: jobId },
     include: { machine: true, targets: { orderBy: { id: 'asc' } }, needs: { include: { part: true } } },
@@ -149,7 +149,7 @@ export async function planRefresh(tx: Tx, jobId: number): Promise<JobPlan> {
     ),
   )
   for (const need of job.needs) if (need.partId !== null) parts.add(need.partId)
-  for (const partId of parts) await allocationsRefresh(tx, partId)
+  for (const partId of parts) await allocationsRefresh(tx, context, partId)
   return plan
 }
 
@@ -197,11 +197,12 @@ export async function targetPlace(
 /** Aims the job at a part, plans anew, and writes at its need why it is another part than the one that was pointed at. */
 export async function targetAim(
   tx: Tx,
+  context: WriteContext,
   job: { id: number; machine: { modelId: number; serialNumber: string | null } },
   input: Omit<TargetInput, 'jobId'>,
 ): Promise<void> {
   const { key, insteadOf } = await targetPlace(tx, job.id, job.machine, input)
-  await planRefresh(tx, job.id)
+  await planRefresh(tx, context, job.id)
   if (insteadOf !== null) await tx.jobNeed.updateMany({ where: { jobId: job.id, key }, data: { insteadOf } })
 }
 
@@ -233,7 +234,7 @@ export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ j
       })
     if (input.figureId !== undefined && input.lineId !== undefined) {
       const { figureId, lineId, positions, quantity = 1 } = input
-      await targetAim(tx, { id: job.id, machine }, { figureId, lineId, positions, quantity })
+      await targetAim(tx, context, { id: job.id, machine }, { figureId, lineId, positions, quantity })
     }
     return { jobId: job.id, number: job.number }
   })
@@ -242,7 +243,7 @@ export function jobOpen(context: WriteContext, input: JobOpenInput): Promise<{ j
 export function jobTarget(context: WriteContext, input: TargetInput): Promise<{ jobId: number }> {
   return write(context, 'job.target', input, async (tx) => {
     const job = await jobOpenRead(tx, input.jobId)
-    await targetAim(tx, job, input)
+    await targetAim(tx, context, job, input)
     return { jobId: job.id }
   })
 }
@@ -256,7 +257,7 @@ export function jobTargetRemove(context: WriteContext, input: z.infer<typeof Tar
       notInKit(await tx.jobNeed.findUnique({ where: { jobId_key: { jobId: job.id, key } } }))
       await tx.jobTarget.delete({ where: { id: target.id } })
     }
-    await planRefresh(tx, job.id)
+    await planRefresh(tx, context, job.id)
     return null
   })
 }
@@ -298,7 +299,7 @@ export function needAdd(context: WriteContext, input: NeedAddInput): Promise<nul
       },
       update: { wanted: { increment: input.quantity }, state: 'accepted' },
     })
-    await allocationsRefresh(tx, part.id)
+    await allocationsRefresh(tx, context, part.id)
     return null
   })
 }
@@ -320,9 +321,9 @@ export function needReplace(context: WriteContext, input: NeedReplaceInput): Pro
     if (!link) throw new Refusal('input/invalid', { what: 'that part does not replace this one' })
     const wanted = link.newPartId === input.partId ? need.wanted * link.ratio : Math.ceil(need.wanted / link.ratio)
     await tx.jobNeed.update({ where: { id: need.id }, data: { partId: input.partId, wanted, state: 'accepted' } })
-    await planRefresh(tx, input.jobId)
-    await allocationsRefresh(tx, need.partId)
-    await allocationsRefresh(tx, input.partId)
+    await planRefresh(tx, context, input.jobId)
+    await allocationsRefresh(tx, context, need.partId)
+    await allocationsRefresh(tx, context, input.partId)
     return null
   })
 }

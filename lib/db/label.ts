@@ -1,10 +1,12 @@
-import { type LabelKind, labelCode } from '../label/label-code.ts'
+import { batchElements } from '../label/gs1-write.ts'
+import { type LabelOf, labelCode } from '../label/label-code.ts'
 import type { LabelText } from '../label/label-layout.ts'
+import { dayCode } from '../stock/batch.ts'
 import { database } from './client.ts'
 
 /** Labels of one kind: the ones named, or all of a store, of an order. */
 export interface LabelQuestion {
-  of: LabelKind
+  of: LabelOf
   ids: readonly number[]
   storeId: number | null
   orderId: number | null
@@ -17,10 +19,11 @@ export interface Labelled extends LabelText {
 /** Some dozens of sheets; whoever wants more prints a store at a time. */
 export const LABELS_MAX = 2000
 
-const READ: Record<LabelKind, (question: LabelQuestion) => Promise<Labelled[]>> = {
+const READ: Record<LabelOf, (question: LabelQuestion) => Promise<Labelled[]>> = {
   bin: binLabels,
   part: partLabels,
   machine: machineLabels,
+  batch: batchLabels,
 }
 
 /** What each label says, in the order in which a person sticks them on: bins as they are walked past, parts by number. */
@@ -81,4 +84,35 @@ async function machineLabels({ ids }: LabelQuestion): Promise<Labelled[]> {
     lead: fleetNumber,
     lines: [name, `${model.maker} ${model.name}`, ...(serialNumber ? [`S/N ${serialNumber}`] : [])],
   }))
+}
+
+/** Packs of the batches that lie in a store, by part and day. */
+async function batchLabels({ ids, storeId }: LabelQuestion): Promise<Labelled[]> {
+  if (ids.length === 0 && storeId === null) return []
+  const batches = await database().batch.findMany({
+    where:
+      ids.length > 0
+        ? { id: { in: [...ids] } }
+        : { balances: { some: { quantity: { gt: 0 }, bin: { storeId: storeId! } } } },
+    include: { part: { include: { offers: { select: { supplierNumber: true } } } } },
+    orderBy: [{ part: { numberKey: 'asc' } }, { partId: 'asc' }, { expiresOn: 'asc' }, { id: 'asc' }],
+    take: LABELS_MAX,
+  })
+  return batches.map(({ id, code, expiresOn, part }) => {
+    const isDay = expiresOn !== null && code === dayCode(expiresOn)
+    const supplierNumbers = part.offers.flatMap(({ supplierNumber }) => supplierNumber ?? [])
+    const gs1 = batchElements({ number: part.number, supplierNumbers }, { code: isDay ? '' : code, expiresOn })
+    return {
+      id,
+      kind: 'batch',
+      code: labelCode('part', part.id),
+      ...(gs1 === null ? {} : { gs1 }),
+      lead: part.number,
+      lines: [
+        ...(isDay ? [] : [`Batch ${code}`]),
+        ...(expiresOn === null ? [] : [`Use by ${expiresOn}`]),
+        part.description,
+      ],
+    }
+  })
 }

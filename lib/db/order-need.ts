@@ -1,15 +1,16 @@
 import { database } from './client.ts'
 import { slices } from './exchange-rows.ts'
-import { FREE_BALANCE } from './free-bins.ts'
+import { FREE_BALANCE, spoiledByPart } from './free-bins.ts'
 
 /** Parts whose position asks for an order: below their reorder point, or wanted by jobs beyond what is there and coming. */
-export async function partsInQuestion(): Promise<number[]> {
+export async function partsInQuestion(today: string): Promise<number[]> {
   const db = database()
   // One statement over levels and balances: the list must not read the whole parts file to find forty lines.
   const low = await db.$queryRaw<{ partId: number | bigint }[]>`
-    SELECT l."partId" AS "partId" FROM "StockLevel" l
+    SELECT l."partId" AS "partId" FROM "StockLevel" l LEFT JOIN ${spoiledByPart(today)} s ON s."partId" = l."partId"
     WHERE l."reorderPoint" >=
       COALESCE((SELECT SUM(b."quantity") FROM "Balance" b WHERE b."partId" = l."partId" AND ${FREE_BALANCE}), 0)
+      - COALESCE(s."quantity", 0)
       + COALESCE((SELECT SUM(ol."quantity" - ol."received" - ol."cancelled") FROM "PurchaseOrderLine" ol
           JOIN "PurchaseOrder" o ON o."id" = ol."orderId" WHERE ol."partId" = l."partId" AND o."state" = 'ordered'), 0)
       - COALESCE((SELECT SUM(MAX(n."wanted" - n."taken", 0)) FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"

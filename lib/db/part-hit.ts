@@ -1,6 +1,7 @@
 import type { KeptFor } from '../stock/stock-words.ts'
+import { dayOf } from './batch.ts'
 import { database } from './client.ts'
-import { FREE_BALANCE } from './free-bins.ts'
+import { FREE_BALANCE, spoiledOfPart } from './free-bins.ts'
 
 /**
  * Why a part answers a question that does not name it: the number of a supplier, a part that it replaces, or a number in which
@@ -17,7 +18,9 @@ export interface PartHit {
   maker: string
   description: string
   unit: string
+  /** To use; what is past its use-by day is in `spoiled` only. */
   onHand: number
+  spoiled: number
   /** On hand, less what is kept for open jobs. */
   available: number
   onOrder: number
@@ -39,6 +42,7 @@ interface Row {
   description: string
   unit: string
   onHand: number | bigint
+  spoiled: number | bigint
   /** JSON, [job id, job number, quantity][] */
   kept: string
   onOrder: number | bigint
@@ -47,12 +51,16 @@ interface Row {
 }
 
 /** What is shown of each found part, in the order they were found, in one statement. */
-export async function partHits(found: readonly { id: number; reason: PartReason | null }[]): Promise<PartHit[]> {
+export async function partHits(
+  found: readonly { id: number; reason: PartReason | null }[],
+  today = dayOf(new Date()),
+): Promise<PartHit[]> {
   if (found.length === 0) return []
   const old = found.flatMap(({ reason }) => (reason?.is === 'replaces' ? [reason.partId] : []))
   const rows = await database().$queryRaw<Row[]>`
     SELECT p."id", p."number", p."maker", p."description", p."unit",
       COALESCE((SELECT SUM(b."quantity") FROM "Balance" b WHERE b."partId" = p."id" AND ${FREE_BALANCE}), 0) AS "onHand",
+      ${spoiledOfPart(today)} AS "spoiled",
       (SELECT json_group_array(json_array(j."id", j."number", n."allocated")) FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
         WHERE n."partId" = p."id" AND n."state" = 'accepted' AND n."allocated" > 0 AND j."state" = 'open') AS "kept",
       COALESCE((SELECT SUM(l."quantity" - l."received" - l."cancelled") FROM "PurchaseOrderLine" l
@@ -69,6 +77,7 @@ export async function partHits(found: readonly { id: number; reason: PartReason 
       job,
       quantity,
     }))
+    const onHand = Number(row.onHand) - Number(row.spoiled)
     return [
       {
         id,
@@ -76,8 +85,9 @@ export async function partHits(found: readonly { id: number; reason: PartReason 
         maker: row.maker,
         description: row.description,
         unit: row.unit,
-        onHand: Number(row.onHand),
-        available: Number(row.onHand) - keptFor.reduce((sum, { quantity }) => sum + quantity, 0),
+        onHand,
+        spoiled: Number(row.spoiled),
+        available: onHand - keptFor.reduce((sum, { quantity }) => sum + quantity, 0),
         keptFor,
         onOrder: Number(row.onOrder),
         reorderPoint: row.reorderPoint === null ? null : Number(row.reorderPoint),

@@ -6,17 +6,23 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { type BinKind, binKindOf } from '../stock/bin-kind.ts'
 import type { KeptFor } from '../stock/stock-words.ts'
+import { dayOf } from './batch.ts'
 import { database, type Tx } from './client.ts'
 import { slices } from './exchange-rows.ts'
-import { freeBin } from './free-bins.ts'
+import { freeBin, spoiledOf } from './free-bins.ts'
 import { type MovementLine, movementLines } from './movement-line.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 type Reader = Tx | ReturnType<typeof database>
 
-/** What the shelf holds of a part over all bins that are free to take from, minor units. `wantedByJobs` is accepted on open jobs and not yet taken. */
+/**
+ * What the shelf holds of a part to use, over all bins that are free to take from, minor units; what is past its use-by day is
+ * in `spoiled` only. `wantedByJobs` is accepted on open jobs and not yet taken.
+ */
 export interface PartStock {
   onHand: number
+  /** Past its use-by day in those bins: neither on hand to use nor free. */
+  spoiled: number
   allocated: number
   available: number
   onOrder: number
@@ -29,6 +35,7 @@ export interface PartStock {
 
 const NONE: PartStock = {
   onHand: 0,
+  spoiled: 0,
   allocated: 0,
   available: 0,
   onOrder: 0,
@@ -37,11 +44,15 @@ const NONE: PartStock = {
   keptFor: [],
 }
 
-/** Stock of many parts in three statements, however many parts there are. */
-export async function partStock(reader: Reader, partIds: readonly number[]): Promise<Map<number, PartStock>> {
+/** Stock of many parts on a day in four statements, however many parts there are. */
+export async function partStock(
+  reader: Reader,
+  partIds: readonly number[],
+  today = dayOf(new Date()),
+): Promise<Map<number, PartStock>> {
   const ids = [...new Set(partIds)]
   const stock = new Map<number, PartStock>(ids.map((id) => [id, { ...NONE, keptFor: [] }]))
-  for (const slice of slices(ids, PARTS_AT_ONCE)) await stockAdd(reader as Tx, slice, stock)
+  for (const slice of slices(ids, PARTS_AT_ONCE)) await stockAdd(reader as Tx, slice, stock, today)
   for (const of of stock.values()) of.available = of.onHand - of.allocated
   return stock
 }
@@ -49,8 +60,13 @@ export async function partStock(reader: Reader, partIds: readonly number[]): Pro
 /** A statement takes a limited number of values, and an order list may name tens of thousands of parts. */
 const PARTS_AT_ONCE = 500
 
-async function stockAdd(tx: Tx, ids: readonly number[], stock: ReadonlyMap<number, PartStock>): Promise<void> {
-  const [balances, needs, lines] = await Promise.all([
+async function stockAdd(
+  tx: Tx,
+  ids: readonly number[],
+  stock: ReadonlyMap<number, PartStock>,
+  today: string,
+): Promise<void> {
+  const [balances, needs, lines, spoiled] = await Promise.all([
     tx.balance.groupBy({ by: ['partId'], where: { partId: { in: [...ids] }, ...freeBin }, _sum: { quantity: true } }),
     tx.jobNeed.findMany({
       where: { partId: { in: [...ids] }, state: 'accepted', job: { state: 'open' } },
@@ -60,8 +76,14 @@ async function stockAdd(tx: Tx, ids: readonly number[], stock: ReadonlyMap<numbe
       where: { partId: { in: [...ids] }, order: { state: 'ordered' } },
       select: { partId: true, quantity: true, received: true, cancelled: true, order: { select: { dueOn: true } } },
     }),
+    spoiledOf(tx, ids, today),
   ])
   for (const row of balances) stock.get(row.partId)!.onHand = row._sum.quantity ?? 0
+  for (const [partId, quantity] of spoiled) {
+    const of = stock.get(partId)!
+    of.spoiled = quantity
+    of.onHand -= quantity
+  }
   for (const need of needs) {
     const of = stock.get(need.partId!)!
     of.allocated += need.allocated
@@ -170,7 +192,7 @@ export interface PartCard {
 }
 
 /** What the shelf, the orders and the suppliers say of one part. Refuses with 'stock/unknown-part'. */
-export async function partCard(partId: number): Promise<PartCard> {
+export async function partCard(partId: number, today = dayOf(new Date())): Promise<PartCard> {
   const db = database()
   const part = await db.part.findUnique({
     where: { id: partId },
@@ -192,7 +214,7 @@ export async function partCard(partId: number): Promise<PartCard> {
     },
   })
   if (!part) throw new Refusal('stock/unknown-part', { part: partId })
-  const [stock, movements] = await Promise.all([partStock(db, [partId]), movementLines({ partId }, 12)])
+  const [stock, movements] = await Promise.all([partStock(db, [partId], today), movementLines({ partId }, 12)])
   return {
     id: part.id,
     number: part.number,

@@ -136,7 +136,7 @@ export function binChange(context: WriteContext, input: BinChangeInput): Promise
     await walkKeep(tx, bin.storeId, bin.id, place)
     if (kind !== bin.kind) {
       const parts = await tx.balance.findMany({ where: { binId: bin.id, quantity: { gt: 0 } } })
-      for (const { partId } of parts) await allocationsRefresh(tx, partId)
+      for (const { partId } of parts) await allocationsRefresh(tx, context, partId)
     }
     return { code }
   })
@@ -225,7 +225,7 @@ export function binEmptyInto(
         })
         await movementPlace(tx, context, line++, { ...move, kind: 'transfer-in', binId: to.id })
       }
-      await allocationsRefresh(tx, partId)
+      await allocationsRefresh(tx, context, partId)
     }
     return { from: from.code, to: to.code, parts: there.length }
   })

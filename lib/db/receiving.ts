@@ -96,7 +96,7 @@ export function orderReceive(
             movementId: kind === 'damaged' ? damagedMovement : null,
           },
         })
-      await allocationsRefresh(tx, line.partId)
+      await allocationsRefresh(tx, context, line.partId)
     }
     const done = await orderSettle(tx, order.id)
     return { movements, done }

@@ -1,8 +1,9 @@
 import { PART_CLASSES, type PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { serialBreaksCover } from '../catalogue/serial-break.ts'
+import { dayOf } from './batch.ts'
 import { database, Prisma } from './client.ts'
-import { FREE_BALANCE } from './free-bins.ts'
+import { usableBalance } from './free-bins.ts'
 import { lineRowBreaks } from './line-breaks.ts'
 import { SERIAL_NUMBER_KEY } from './number-key.ts'
 
@@ -10,13 +11,14 @@ import { SERIAL_NUMBER_KEY } from './number-key.ts'
 export interface SearchFilter {
   /** Parts on the lines of a model that apply; with "unknown" where the serial number cannot tell. Null for all parts. */
   parts: ReadonlyMap<number, 'applies' | 'unknown'> | null
-  onShelf: boolean
+  /** Only what the shelf has to use on this day; null for all. */
+  onShelf: string | null
   partClass: PartClass | null
   modelId: number | null
   machineId: number | null
 }
 
-export const NO_FILTER: SearchFilter = { parts: null, onShelf: false, partClass: null, modelId: null, machineId: null }
+export const NO_FILTER: SearchFilter = { parts: null, onShelf: null, partClass: null, modelId: null, machineId: null }
 
 /** What narrows a search, as it stands in an address. */
 export interface SearchWish {
@@ -70,7 +72,7 @@ async function partsOfModel(modelId: number, serial: string | null): Promise<Map
 }
 
 /** Reads what an address wishes. What names nothing is told and left out, so that a search never ends in an error. */
-export async function searchFilterRead(wish: SearchWish): Promise<FilterRead> {
+export async function searchFilterRead(wish: SearchWish, today = dayOf(new Date())): Promise<FilterRead> {
   const faults: string[] = []
   const partClass = PART_CLASSES.find((one) => one === wish.partClass) ?? null
   if (wish.partClass && partClass === null) faults.push(`There is no class of parts "${wish.partClass}".`)
@@ -85,7 +87,13 @@ export async function searchFilterRead(wish: SearchWish): Promise<FilterRead> {
   // A machine without a serial number shows all lines of its model, as its parts book does.
   const parts = modelId === null ? null : await partsOfModel(modelId, serial)
   return {
-    filter: { parts, onShelf: wish.onShelf === true, partClass, modelId, machineId: machine?.id ?? null },
+    filter: {
+      parts,
+      onShelf: wish.onShelf === true ? today : null,
+      partClass,
+      modelId,
+      machineId: machine?.id ?? null,
+    },
     machine,
     faults,
   }
@@ -108,7 +116,7 @@ export function partFilterSql(filter: SearchFilter, id = 'p."id"'): Prisma.Sql {
     )
   if (filter.onShelf)
     conditions.push(
-      Prisma.sql`EXISTS (SELECT 1 FROM "Balance" b WHERE b."partId" = ${row} AND b."quantity" > 0 AND ${FREE_BALANCE})`,
+      Prisma.sql`EXISTS (SELECT 1 FROM "Balance" b WHERE b."partId" = ${row} AND b."quantity" > 0 AND ${usableBalance(filter.onShelf)})`,
     )
   return Prisma.join(conditions, ' AND ')
 }

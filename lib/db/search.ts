@@ -77,7 +77,7 @@ async function answerOf(
   filter: SearchFilter,
 ): Promise<{ answer: SearchAnswer; isWhole: boolean }> {
   // A shelf and a class are of parts only: what has neither is not shown beside them.
-  const partsOnly = filter.onShelf || filter.partClass !== null
+  const partsOnly = filter.onShelf !== null || filter.partClass !== null
   const { directions, rest, thing } = positionRead(question)
   const asked = rest === question ? [question] : [question, rest]
   const hits = await partHits(await firstAnswer(asked, (one) => partsFind(one, filter, takes.parts)))

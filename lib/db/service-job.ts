@@ -121,7 +121,7 @@ export function serviceJobOpen(
           },
         })
     }
-    await planRefresh(tx, job.id)
+    await planRefresh(tx, context, job.id)
     return { jobId: job.id, number: job.number }
   })
 }
@@ -148,9 +148,9 @@ export function serviceTaskSet(context: WriteContext, input: TaskInput): Promise
     if (input.state === 'renewed') {
       if (!(await servicePlace(tx, context, job.id, job.machine, task.line)))
         throw new Refusal('input/invalid', { what: `this machine has no ${task.text}` })
-    } else if (task.state === 'renewed') await serviceUnplace(tx, job.id, task.line)
+    } else if (task.state === 'renewed') await serviceUnplace(tx, context, job.id, task.line)
     else return null
-    await planRefresh(tx, job.id)
+    await planRefresh(tx, context, job.id)
     return null
   })
 }

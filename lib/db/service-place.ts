@@ -93,14 +93,14 @@ async function partPlace(
     },
     update: { wanted: Math.max(quantity, before?.wanted ?? 0), ...decided },
   })
-  await allocationsRefresh(tx, partId)
+  await allocationsRefresh(tx, context, partId)
 }
 
 /** Takes off the job again what was to be renewed; what was taken from the shelf already stays. */
-export async function serviceUnplace(tx: Tx, jobId: number, line: LineOfService): Promise<void> {
+export async function serviceUnplace(tx: Tx, context: WriteContext, jobId: number, line: LineOfService): Promise<void> {
   if (line.partId !== null) {
     await tx.jobNeed.deleteMany({ where: { jobId, key: `by-hand:${line.partId}`, taken: 0 } })
-    await allocationsRefresh(tx, line.partId)
+    await allocationsRefresh(tx, context, line.partId)
     return
   }
   for (const target of await tx.jobTarget.findMany({ where: { jobId, figureId: line.figureId!, item: line.item! } })) {

@@ -1,8 +1,9 @@
 import type { StockUnit } from '../measure/quantity.ts'
 import { BIN_KINDS, binKindOf } from '../stock/bin-kind.ts'
 import type { TableAnchor, TableQuestion, TableRow } from '../stock/table.ts'
+import { dayOf } from './batch.ts'
 import { database, Prisma } from './client.ts'
-import { SET_ASIDE_BALANCE } from './free-bins.ts'
+import { SET_ASIDE_BALANCE, spoiledByPart } from './free-bins.ts'
 import { partStock } from './part.ts'
 import { partSearchIds } from './part-search.ts'
 
@@ -22,7 +23,7 @@ const SORT_KEYS = {
 } as const
 
 /** Rows that answer the question: their key and id. Null when words were asked that no part has. */
-async function rowsAsked(question: TableQuestion): Promise<Prisma.Sql | null> {
+async function rowsAsked(question: TableQuestion, today: string): Promise<Prisma.Sql | null> {
   const meant = question.search.trim() === '' ? null : await partSearchIds(question.search, PARTS_MEANT)
   if (meant?.length === 0) return null
   const conditions = [
@@ -31,16 +32,17 @@ async function rowsAsked(question: TableQuestion): Promise<Prisma.Sql | null> {
       : Prisma.sql`p."id" IN (SELECT b."partId" FROM "Balance" b JOIN "Bin" n ON n."id" = b."binId" WHERE n."storeId" = ${question.storeId})`,
   ]
   if (meant) conditions.push(Prisma.sql`p."id" IN (${Prisma.join(meant)})`)
-  const free = Prisma.sql`COALESCE(v."quantity", 0) - COALESCE(a."quantity", 0) - COALESCE(k."quantity", 0)`
+  const free = Prisma.sql`COALESCE(v."quantity", 0) - COALESCE(a."quantity", 0) - COALESCE(s."quantity", 0) - COALESCE(k."quantity", 0)`
   if (question.state === 'none') conditions.push(Prisma.sql`${free} <= 0`)
   if (question.state === 'low') conditions.push(Prisma.sql`${free} + COALESCE(c."quantity", 0) <= l."reorderPoint"`)
-  // What is kept and what is coming are few; summed once they cost no more than the table itself.
+  // What is kept, what has spoiled and what is coming are few; summed once they cost no more than the table itself.
   const joined =
     question.state === 'all'
       ? Prisma.empty
       : Prisma.sql`
       LEFT JOIN (SELECT b."partId", SUM(b."quantity") AS "quantity" FROM "Balance" b
         WHERE ${SET_ASIDE_BALANCE} GROUP BY b."partId") a ON a."partId" = p."id"
+      LEFT JOIN ${spoiledByPart(today)} s ON s."partId" = p."id"
       LEFT JOIN (SELECT n."partId", SUM(n."allocated") AS "quantity" FROM "JobNeed" n JOIN "Job" j ON j."id" = n."jobId"
         WHERE n."state" = 'accepted' AND j."state" = 'open' GROUP BY n."partId") k ON k."partId" = p."id"
       LEFT JOIN (SELECT ol."partId", SUM(ol."quantity" - ol."received" - ol."cancelled") AS "quantity"
@@ -58,8 +60,8 @@ export interface TableExtent {
 }
 
 /** How many rows answer, and behind which row each window of them begins; asked once, so that any place of a long table is near. */
-export async function stockTableExtent(question: TableQuestion): Promise<TableExtent> {
-  const asked = await rowsAsked(question)
+export async function stockTableExtent(question: TableQuestion, today = dayOf(new Date())): Promise<TableExtent> {
+  const asked = await rowsAsked(question, today)
   if (asked === null) return { rows: 0, anchors: [] }
   const key = SORT_KEYS[question.sort]
   const rows = await database().$queryRaw<
@@ -77,26 +79,37 @@ export async function stockTableExtent(question: TableQuestion): Promise<TableEx
 }
 
 /** One window of the table: the rows behind `after`, or the first ones. */
-export async function stockTableRows(question: TableQuestion, after: TableAnchor | null): Promise<TableRow[]> {
-  const asked = await rowsAsked(question)
+export async function stockTableRows(
+  question: TableQuestion,
+  after: TableAnchor | null,
+  today = dayOf(new Date()),
+): Promise<TableRow[]> {
+  const asked = await rowsAsked(question, today)
   if (asked === null) return []
   const key = SORT_KEYS[question.sort]
   const behind = after === null ? Prisma.empty : Prisma.sql`AND (${key}, p."id") > (${after.key}, ${after.id})`
   const found = await database().$queryRaw<{ id: number | bigint }[]>`
     SELECT p."id" AS "id" ${asked} ${behind} ORDER BY ${key}, p."id" LIMIT ${TABLE_ROWS}`
-  return rowsRead(found.map((row) => Number(row.id)))
+  return rowsRead(
+    found.map((row) => Number(row.id)),
+    today,
+  )
 }
 
 /** Parts that answer the question, in its order, at most so many. */
-export async function stockTableParts(question: TableQuestion, take: number): Promise<number[]> {
-  const asked = await rowsAsked(question)
+export async function stockTableParts(
+  question: TableQuestion,
+  take: number,
+  today = dayOf(new Date()),
+): Promise<number[]> {
+  const asked = await rowsAsked(question, today)
   if (asked === null) return []
   const found = await database().$queryRaw<{ id: number | bigint }[]>`
     SELECT p."id" AS "id" ${asked} ORDER BY ${SORT_KEYS[question.sort]}, p."id" LIMIT ${take}`
   return found.map((row) => Number(row.id))
 }
 
-async function rowsRead(ids: readonly number[]): Promise<TableRow[]> {
+async function rowsRead(ids: readonly number[], today: string): Promise<TableRow[]> {
   const db = database()
   const [parts, stock, moved] = await Promise.all([
     db.part.findMany({
@@ -107,7 +120,7 @@ async function rowsRead(ids: readonly number[]): Promise<TableRow[]> {
         balances: { where: { quantity: { gt: 0 } }, include: { bin: { include: { store: true } } } },
       },
     }),
-    partStock(db, ids),
+    partStock(db, ids, today),
     db.movement.findMany({
       where: { id: { in: await lastMovements(ids) } },
       select: { partId: true, at: true },

@@ -18,7 +18,7 @@ import { batchOf, batchRules, notKnownBatch } from './batch.ts'
 import { lotsMove, lotsOut } from './batch-move.ts'
 import type { Tx } from './client.ts'
 import { countDirect } from './count-keep.ts'
-import { depositsReverse } from './deposit-book.ts'
+import { depositsReverse, depositsUnordered } from './deposit-book.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
 import { levelsKeep } from './level-change.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -37,13 +37,18 @@ export function stockReceive(context: WriteContext, input: ReceiveInput): Promis
   return write(context, 'stock.receive', input, async (tx) => {
     await partHead(tx, input.partId)
     await binInUse(tx, input.binId)
-    const { batch, useBy, expiredKept, ...line } = input
+    const { batch, useBy, expiredKept, depositSupplierId: supplierId, depositMinor, ...line } = input
     const place = { partId: input.partId, binId: input.binId, notKnown: true }
     const batchId = await batchOf(tx, context, place, { batch, useBy, expiredKept })
     const placed = await movementPlace(tx, context, 0, { kind: 'receive', ...line, batchId })
+    if (supplierId !== undefined && depositMinor !== undefined) {
+      const { movementId } = placed
+      const charged = { partId: input.partId, supplierId, depositMinor }
+      await depositsUnordered(tx, context, charged, { movementId, quantity: input.quantity })
+    }
     if (input.costMinor !== undefined)
       await tx.part.update({ where: { id: input.partId }, data: { costMinor: input.costMinor } })
-    await allocationsRefresh(tx, input.partId)
+    await allocationsRefresh(tx, context, input.partId)
     return placed
   })
 }
@@ -67,7 +72,7 @@ async function forWhatCheck(tx: Tx, said: ForSaid): Promise<void> {
 export function stockIssue(context: WriteContext, input: IssueInput): Promise<Placed> {
   return write(context, 'stock.issue', input, async (tx) => {
     await forWhatCheck(tx, input)
-    await reservedCheck(tx, input.partId, input.quantity, 0)
+    await reservedCheck(tx, context, input, 0)
     const { batchId, expiredWhy, ...line } = input
     const out = await lotsOut(tx, context, 0, { kind: 'issue', ...line }, { batchId, expiredWhy, expired: 'stay' })
     return out.last
@@ -111,7 +116,7 @@ export function stockReturn(context: WriteContext, input: ReturnInput): Promise<
     const place = { partId: input.partId, binId: input.binId, notKnown: true }
     const batchId = await batchOf(tx, context, place, { batch, useBy, expiredKept })
     const placed = await movementPlace(tx, context, 0, { kind: 'return', ...line, batchId })
-    await allocationsRefresh(tx, input.partId)
+    await allocationsRefresh(tx, context, input.partId)
     return placed
   })
 }
@@ -123,7 +128,7 @@ export function stockScrap(context: WriteContext, input: ScrapInput): Promise<Pl
     await binInUse(tx, input.binId)
     const { batchId, ...line } = input
     const out = await lotsOut(tx, context, 0, { kind: 'scrap', ...line }, { batchId, expired: 'too' })
-    await allocationsRefresh(tx, input.partId)
+    await allocationsRefresh(tx, context, input.partId)
     return out.last
   })
 }
@@ -167,7 +172,7 @@ export function stockTransfer(context: WriteContext, input: TransferInput): Prom
     await binInUse(tx, input.toBinId)
     const { out, in: into } = await lotsMove(tx, context, 0, input)
     // In quarantine it is promised to nobody; back on a shelf it is.
-    await allocationsRefresh(tx, input.partId)
+    await allocationsRefresh(tx, context, input.partId)
     return { out, in: into }
   })
 }
@@ -210,7 +215,7 @@ export function stockReverse(context: WriteContext, input: ReverseInput): Promis
       await tx.jobNeed.update({ where: { id: original.needId }, data: { taken: { increment: original.quantity } } })
     if (original.orderLineId !== null) await orderLineUndo(tx, original.orderLineId, original.quantity)
     if (original.kind === 'receive') await depositsReverse(tx, context, original.id)
-    await allocationsRefresh(tx, original.partId)
+    await allocationsRefresh(tx, context, original.partId)
     return placed
   })
 }

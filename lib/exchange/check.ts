@@ -27,6 +27,8 @@ export interface Checked<K extends Kind> {
   rows: CheckedRow<K>[]
   refusals: RowRefusal[]
   unused: string[]
+  /** Columns that the file has. */
+  columns: string[]
 }
 
 /**
@@ -81,7 +83,7 @@ async function walked<K extends Kind>(
   file: string,
   { signs, isKnown }: { signs: DecimalSigns; isKnown: boolean },
 ): Promise<Checked<K> | null> {
-  let checked: Checked<K> | null = { kind, header: [], count: 0, rows: [], refusals: [], unused: [] }
+  let checked: Checked<K> | null = { kind, header: [], count: 0, rows: [], refusals: [], unused: [], columns: [] }
   let places: Place[] | null = null
   let numeric: Place[] = []
   const keep = textKeeper()
@@ -93,7 +95,7 @@ async function walked<K extends Kind>(
         return at === undefined ? [] : [{ name, column, at }]
       })
       numeric = isKnown ? [] : places.filter(({ column }) => NUMERIC.has(column.type))
-      checked = { ...checked!, header, unused: matched.unused }
+      checked = { ...checked!, header, unused: matched.unused, columns: places.map(({ name }) => name) }
     }
     for (const { at } of numeric) {
       const cell = row.cells[at]?.trim() ?? ''

@@ -10,6 +10,9 @@ export const counts = {
   bin: optional(text('for whoever counts'), 'bin code', 'location', 'shelf'),
   number: optional(text('for whoever counts'), ...NUMBER_WORDS),
   description: optional(text('for whoever counts'), ...DESCRIPTION_WORDS),
+  batches: optional(
+    text('for whoever counts: the batches that the books have in the bin; all of them are one count', 2000),
+  ),
   unit: optional(
     choice('stock unit in which it is counted, to be checked against the part', STOCK_UNITS, UNIT_WORDS),
     'uom',

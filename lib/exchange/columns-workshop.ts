@@ -1,5 +1,5 @@
 import { STOCK_UNITS } from '../measure/quantity.ts'
-import { choice, identifier, money, number, optional, quantity, required, text, yesNo } from './column.ts'
+import { choice, date, identifier, money, number, optional, quantity, required, text, yesNo } from './column.ts'
 import {
   currency,
   DESCRIPTION_WORDS,
@@ -29,8 +29,28 @@ export const stock = {
   maker: optional(identifier('who makes the part; needed where two makers have the number', 80), ...MAKER_WORDS),
   number: required(identifier('part number; the part must be known'), ...NUMBER_WORDS),
   description: optional(text('for the reader only; nothing is changed by it'), ...DESCRIPTION_WORDS),
+  batch: optional(
+    identifier(
+      'batch number; the row counts that batch alone. In a list with this column, parts whose batch is kept must have it: Not known where nobody can read it',
+      40,
+    ),
+    'batch number',
+    'batch no',
+    'lot',
+    'lot number',
+    'lot no',
+  ),
+  use_by: optional(
+    date('last day on which the batch may be used; needed where the part asks for it'),
+    'use by date',
+    'best before',
+    'best before date',
+    'expiry',
+    'expiry date',
+    'expires',
+  ),
   quantity: required(
-    quantity('what lies in the bin, in the stock unit of the part'),
+    quantity('what lies in the bin, of the batch where one is named, in the stock unit of the part'),
     'qty',
     'on hand',
     'counted',

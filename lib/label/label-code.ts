@@ -3,6 +3,10 @@ export type LabelKind = 'bin' | 'part' | 'machine'
 
 export const LABEL_KINDS: readonly LabelKind[] = ['bin', 'part', 'machine']
 
+/** What labels are printed of: a batch has none of our codes, its symbol is that of a pack. */
+export const LABELS_OF = [...LABEL_KINDS, 'batch'] as const
+export type LabelOf = LabelKind | 'batch'
+
 const LETTER: Record<LabelKind, string> = { bin: 'B', part: 'P', machine: 'M' }
 
 /** Letters as two digits, A is 10, then the whole modulo 97, digit by digit: no number grows too large. */

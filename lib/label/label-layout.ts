@@ -1,15 +1,19 @@
 import { linesOf, type Pen } from '../print/pen.ts'
 import { CODE_128_QUIET, code128Widths } from './code-128.ts'
-import type { LabelKind } from './label-code.ts'
-import { QR_QUIET, qrSymbol } from './qr.ts'
+import { type Gs1Written, gs1Printed, gs1Symbol } from './gs1-write.ts'
+import type { LabelOf } from './label-code.ts'
+import { QR_QUIET, type QrSymbol, qrGs1Symbol, qrSymbol } from './qr.ts'
 
 export const LABEL_SYMBOLS = ['qr', 'code-128'] as const
 export type LabelSymbol = (typeof LABEL_SYMBOLS)[number]
 
 /** What a label says: for scanners, large, and in small lines below. */
 export interface LabelText {
-  kind: LabelKind
+  kind: LabelOf
+  /** Our own code, for the symbol unless `gs1` fits. */
   code: string
+  /** What the symbol says of a batch, where the label is large enough. */
+  gs1?: Gs1Written
   lead: string
   lines: string[]
 }
@@ -47,6 +51,8 @@ const LEAD = { most: 9, least: 2.6 }
 const QR_MODULE_MAX = 0.9
 const BAR_MODULE_MAX = 0.4
 const BAR_HEIGHT_MAX = 12
+/** Narrowest dot and bar that workshop printers and readers bring through: common practice, no source. */
+const MODULE_MIN = { qr: 0.33, 'code-128': 0.19 }
 
 /**
  * One label of a size.
@@ -60,8 +66,19 @@ export function labelLayout(
   measure: Pen['width'],
 ): LabelDrawing {
   const inner = { x: EDGE, y: EDGE, width: size.width - 2 * EDGE, height: size.height - 2 * EDGE }
-  const drawn = symbol === 'qr' ? qrDrawn(label.code, inner) : barsDrawn(label.code, inner)
-  return { boxes: drawn.boxes, module: drawn.module, words: [...wordsDrawn(label, drawn.rest, measure)] }
+  const own = () => (symbol === 'qr' ? qrDrawn(qrSymbol(label.code), inner) : barsDrawn(label.code, inner))
+  const ofBatch = label.gs1 && gs1Drawn(label.gs1, inner, symbol)
+  const drawn = ofBatch ?? own()
+  // The lines of a batch say what its symbol says; our own code is typed where there is no scanner.
+  const foot = ofBatch ? '' : label.code
+  return { boxes: drawn.boxes, module: drawn.module, words: [...wordsDrawn(label, foot, drawn.rest, measure)] }
+}
+
+/** Undefined where its dots or bars would be too fine to be read. */
+function gs1Drawn(elements: Gs1Written, inner: Box, symbol: LabelSymbol): Drawn | undefined {
+  const drawn =
+    symbol === 'qr' ? qrDrawn(qrGs1Symbol(gs1Printed(elements)), inner) : barsDrawn(gs1Symbol(elements), inner)
+  return drawn.module >= MODULE_MIN[symbol] ? drawn : undefined
 }
 
 interface Drawn {
@@ -72,8 +89,7 @@ interface Drawn {
 }
 
 /** On the left, as large as the label is high; the label's own white edge is part of the clear space. */
-function qrDrawn(code: string, inner: Box): Drawn {
-  const symbol = qrSymbol(code)
+function qrDrawn(symbol: QrSymbol, inner: Box): Drawn {
   const side = Math.min(inner.height + 2 * EDGE, inner.width * 0.5)
   const module = Math.min(QR_MODULE_MAX, side / (symbol.size + 2 * QR_QUIET))
   const whole = module * (symbol.size + 2 * QR_QUIET)
@@ -111,7 +127,7 @@ function barsDrawn(code: string, inner: Box): Drawn {
 }
 
 /** The lead as large as fits, then lines as long as there is room, and the code to type where no scanner is at hand. */
-function* wordsDrawn(label: LabelText, rest: Box, measure: Pen['width']): Generator<LabelWords> {
+function* wordsDrawn(label: LabelText, code: string, rest: Box, measure: Pen['width']): Generator<LabelWords> {
   const width = (text: string, size: number, bold: boolean) => measure(text, { size, bold })
   const at = (text: string, y: number, size: number, bold: boolean): LabelWords => ({
     text,
@@ -137,5 +153,5 @@ function* wordsDrawn(label: LabelText, rest: Box, measure: Pen['width']): Genera
       yield at(line, y - SMALL * 0.25, SMALL, false)
     }
   }
-  yield at(label.code, rest.y + rest.height - SMALL * 0.2, SMALL * 0.9, false)
+  if (code !== '') yield at(code, rest.y + rest.height - SMALL * 0.2, SMALL * 0.9, false)
 }

@@ -14,8 +14,19 @@ export interface QrSymbol {
  * Source: ISO/IEC 18004.
  */
 export function qrSymbol(text: string): QrSymbol {
-  const options = { bcid: 'qrcode', text, eclevel: 'M' }
-  const [drawn] = bwipjs.raw(options) as { pixs: number[]; pixx: number }[]
-  const { pixs, pixx } = drawn!
+  return drawn({ bcid: 'qrcode', text, eclevel: 'M' })
+}
+
+/**
+ * The same for elements of GS1, with FNC1 in the first place.
+ * @param printed with brackets: (17)270331(10)L23
+ */
+export function qrGs1Symbol(printed: string): QrSymbol {
+  return drawn({ bcid: 'gs1qrcode', text: printed, eclevel: 'M', dontlint: true })
+}
+
+function drawn(options: { bcid: string; text: string; eclevel: string; dontlint?: boolean }): QrSymbol {
+  const [symbol] = bwipjs.raw(options) as { pixs: number[]; pixx: number }[]
+  const { pixs, pixx } = symbol!
   return { size: pixx, isDark: (x, y) => pixs[y * pixx + x] === 1 }
 }

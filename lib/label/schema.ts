@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { LABEL_KINDS } from './label-code.ts'
+import { LABELS_OF } from './label-code.ts'
 import { LABEL_SYMBOLS } from './label-layout.ts'
 import { labelSheet, labelsAPage } from './label-sheet.ts'
 
@@ -8,7 +8,7 @@ const shift = z.coerce.number().min(-10).max(10).catch(0)
 
 /** What an address asks to have printed: what cannot be read counts as not said, since a printed address may be old. */
 export const LabelAsked = z.object({
-  of: z.enum(LABEL_KINDS).catch('bin'),
+  of: z.enum(LABELS_OF).catch('bin'),
   /** "3,14,15" */
   ids: z
     .string()

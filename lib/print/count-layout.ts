@@ -7,6 +7,8 @@ export interface CountRow {
   bin: string
   number: string
   description: string
+  /** Batches that the books have in the bin. */
+  batches: string
   unit: string
 }
 
@@ -75,7 +77,7 @@ export function countLayout(
     } else if (isNew) storeHead()
     write(row.bin, 0, y + 16, STRONG)
     write(row.number, 1, y + 11, STRONG)
-    write(row.description, 1, y + 21, SMALL)
+    write([row.description, row.batches].filter(Boolean).join('; '), 1, y + 21, SMALL)
     const field = COLUMNS[2]
     pen.line(field.x, y + 24, field.x + field.width - 26, y + 24, 0.6)
     pen.text(row.unit === 'each' ? 'pcs' : row.unit, field.x + field.width - 24, y + 24, SMALL)

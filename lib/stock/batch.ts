@@ -23,7 +23,7 @@ export function batchRule(own: BatchOwn, ofClass: BatchRule | undefined): BatchR
 }
 
 /** True where pieces are told apart by batch, or by the day to use them by. */
-export function batchesKept({ asksBatch, asksUseBy }: BatchRule): boolean {
+export function batchesKept({ asksBatch, asksUseBy }: Pick<BatchRule, 'asksBatch' | 'asksUseBy'>): boolean {
   return asksBatch || asksUseBy
 }
 

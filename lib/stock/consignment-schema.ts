@@ -22,12 +22,26 @@ export type ConsignmentInput = z.infer<typeof ConsignmentInput>
 export const ConsignmentLineOffInput = z.object({ lineId: Id })
 export type ConsignmentLineOffInput = z.infer<typeof ConsignmentLineOffInput>
 
-const ConsignmentLineInput = z.object({ consignmentId: Id, partId: Id, fromBinId: Id, quantity: Quantity })
+const ConsignmentLineInput = z.object({
+  consignmentId: Id,
+  partId: Id,
+  fromBinId: Id,
+  quantity: Quantity,
+  /** Left out: the earliest use-by day that is not past, when it is sent. */
+  batchId: Id.optional(),
+})
 export type ConsignmentLineInput = z.infer<typeof ConsignmentLineInput>
 
 /** A line as it is packed: typed in the unit that was shown. */
 export const ConsignmentLineForm = z
-  .object({ consignmentId: Id, partId: Id, fromBinId: Id, unit: z.enum(TYPED_UNITS), quantity: z.string() })
+  .object({
+    consignmentId: Id,
+    partId: Id,
+    fromBinId: Id,
+    unit: z.enum(TYPED_UNITS),
+    quantity: z.string(),
+    batchId: Id.optional(),
+  })
   .transform(({ unit, quantity, ...form }, context) => ({
     ...form,
     quantity: quantityTyped(quantity, unit, 'quantity', context),

@@ -19,6 +19,9 @@ export const ReceiveInput = z.object({
   quantity: Quantity,
   costMinor: z.coerce.number<number>().int().min(0).optional(),
   reason: Reason.optional(),
+  /** An exchange part without an order: who is owed the old unit, and the deposit charged on one piece, money minor units. */
+  depositSupplierId: Id.optional(),
+  depositMinor: z.coerce.number<number>().int().min(1).max(1_000_000_000).optional(),
   ...BATCH_SAID,
 })
 export type ReceiveInput = z.infer<typeof ReceiveInput>

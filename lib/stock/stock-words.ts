@@ -11,7 +11,10 @@ export interface KeptFor {
 }
 
 export interface StockFacts {
+  /** To use. */
   onHand: number
+  /** Past its use-by day, and lying with what is used: not in `onHand`. */
+  spoiled?: number
   /** On hand, less what is kept for open jobs. */
   available: number
   onOrder: number
@@ -56,17 +59,20 @@ export function stockWords(
   // Only what is late is dated here: the rest stands on the part card.
   const due = stock.dueOn && today !== null ? dueSays(stock.dueOn, today) : null
   const order = stock.onOrder > 0 ? `, ${show(stock.onOrder)} on order${due?.isLate ? `, ${due.words}` : ''}` : ''
-  if (stock.onHand <= 0) return { shape: '☐', words: `none on shelf${order}`, state: 'none' }
-  const kept = Math.max(0, stock.onHand - stock.available)
+  const spoiled = stock.spoiled ? `, ${show(stock.spoiled)} spoiled, not counted` : ''
+  const none = stock.spoiled ? 'none to use' : 'none on shelf'
+  if (stock.onHand <= 0) return { shape: '☐', words: `${none}${spoiled}${order}`, state: 'none' }
+  // What was promised before it spoiled is promised until the next movement: no more is kept than is there.
+  const kept = Math.min(stock.onHand, Math.max(0, stock.onHand - stock.available))
   const own = stock.keptFor.filter(({ jobId }) => jobId === ownJobId).reduce((sum, { quantity }) => sum + quantity, 0)
-  const free = Math.max(0, stock.available) + own
+  const free = Math.min(stock.onHand, Math.max(0, stock.available) + own)
   const jobs = stock.keptFor.filter(({ quantity }) => quantity > 0)
   const keptSays = kept === 0 ? '' : `, ${show(kept)} kept for ${jobs.length > 0 ? jobsSay(jobs, ownJobId) : 'jobs'}`
-  if (free === 0) return { shape: '☐', words: `none free${keptSays}${order}`, state: 'none' }
+  if (free === 0) return { shape: '☐', words: `none free${keptSays}${spoiled}${order}`, state: 'none' }
   const low = reorderPoint !== null && stock.available + stock.onOrder <= reorderPoint
   return {
     shape: low ? '◧' : '■',
-    words: `${show(free)} ${kept === 0 ? 'on shelf' : 'free'}${keptSays}${low ? ', low' : ''}${order}`,
+    words: `${show(free)} ${kept === 0 ? 'on shelf' : 'free'}${keptSays}${low ? ', low' : ''}${spoiled}${order}`,
     state: low ? 'low' : 'plenty',
   }
 }

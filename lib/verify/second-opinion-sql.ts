@@ -63,6 +63,25 @@ export const SECOND_OPINION: readonly { name: string; sql: string; table?: strin
         AND COALESCE(k.pieces, 0) < b.quantity`,
   },
   {
+    name: 'deposits and old units add up',
+    table: 'Deposit',
+    sql: `
+      WITH said AS (SELECT depositId, SUM(amountMinor) AS "left", SUM(CASE WHEN kind = 'owed' THEN amountMinor ELSE 0 END) AS charged
+        FROM DepositEvent WHERE depositId IS NOT NULL GROUP BY depositId)
+      SELECT 'deposit ' || d.id || ' says ' || d.owedMinor || ' owed, its lines leave ' || COALESCE(s."left", 0) AS fault
+      FROM Deposit d LEFT JOIN said s ON s.depositId = d.id WHERE d.owedMinor <> COALESCE(s."left", 0) OR d.owedMinor < 0
+      UNION ALL SELECT 'deposit ' || d.id || ' is of ' || d.amountMinor || ', its lines charge ' || COALESCE(s.charged, 0)
+      FROM Deposit d LEFT JOIN said s ON s.depositId = d.id WHERE d.amountMinor <> COALESCE(s.charged, 0)
+      UNION ALL SELECT 'deposit ' || d.id || ' names movement ' || d.movementId || ', which is no receipt of its part'
+      FROM Deposit d LEFT JOIN Movement m ON m.id = d.movementId
+      WHERE d.movementId IS NOT NULL AND (m.id IS NULL OR m.kind <> 'receive' OR m.partId <> d.partId)
+      UNION ALL SELECT 'movement ' || m.id || ' received ' || m.quantity || ', deposits were opened for ' || COUNT(*)
+      FROM Deposit d JOIN Movement m ON m.id = d.movementId GROUP BY m.id HAVING COUNT(*) <> m.quantity
+      UNION ALL SELECT 'old unit ' || u.id || ' (' || u.state || ') lies ' || COALESCE('in a bin for ' || b.kind, 'in no bin')
+      FROM OldUnit u LEFT JOIN Bin b ON b.id = u.binId
+      WHERE (u.state = 'kept') <> (COALESCE(b.kind, '') = 'old-units') OR (u.state <> 'kept' AND u.binId IS NOT NULL)`,
+  },
+  {
     name: 'nothing is below zero',
     sql: `
       SELECT 'part ' || partId || ' in bin ' || binId || ' stands at ' || quantity AS fault FROM Balance WHERE quantity < 0

@@ -17,7 +17,7 @@ import { unitsAsked } from '../../lib/db/old-unit-asked.ts'
 import { partStock } from '../../lib/db/part.ts'
 import { binChange, binClose } from '../../lib/db/place.ts'
 import { orderReceive } from '../../lib/db/receiving.ts'
-import { stockIssue, stockReverse, stockSetLevel } from '../../lib/db/stock.ts'
+import { stockIssue, stockReceive, stockReverse, stockSetLevel } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { depositsVerify } from '../../lib/db/verify-deposits.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
@@ -290,4 +290,31 @@ test('a deposit belongs to pieces: oil by the litre has none', async () => {
   await expect(
     offerDepositSet(asWriter(keeper), { partId, supplierId, depositMinor: 100, returnDays: null }),
   ).rejects.toMatchObject({ code: 'deposit/by-the-piece' })
+})
+
+describe('an exchange part received without an order', () => {
+  test('opens the deposit that was charged on each piece, due as the offer says, and a reversal takes it back', async () => {
+    const { partId, supplierId } = await ordered(1)
+    const came = { partId, binId: shelf, quantity: 2, depositSupplierId: supplierId, depositMinor: 7_000 }
+    const { movementId } = await stockReceive(asWriter(keeper), came)
+    const open = await database().deposit.findMany({ where: { movementId } })
+    expect(open.map((one) => [one.amountMinor, one.owedMinor, one.orderLineId, one.dueOn])).toEqual([
+      [7_000, 7_000, null, '2026-12-02'],
+      [7_000, 7_000, null, '2026-12-02'],
+    ])
+    expect(await depositsVerify()).toEqual([])
+    await stockReverse(asWriter(keeper), { movementId, reason: 'counted twice' })
+    expect((await database().deposit.findMany({ where: { movementId } })).map((one) => one.owedMinor)).toEqual([0, 0])
+    expect(await depositsVerify()).toEqual([])
+  })
+
+  test('opens none where none was charged, and is refused of a supplier who does not sell it', async () => {
+    const { partId } = await ordered(1)
+    const other = await ordered(1)
+    const came = { partId, binId: shelf, quantity: 1 }
+    const { movementId } = await stockReceive(asWriter(keeper), came)
+    expect(await database().deposit.count({ where: { movementId } })).toBe(0)
+    const wrong = { ...came, depositSupplierId: other.supplierId, depositMinor: 7_000 }
+    await expect(stockReceive(asWriter(keeper), wrong)).rejects.toMatchObject({ code: 'deposit/no-offer' })
+  })
 })

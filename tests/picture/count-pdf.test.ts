@@ -10,6 +10,7 @@ const row = (at: number, store: string) => ({
   bin: `A-${at}`,
   number: `DM60-${1000 + at}`,
   description: `Spring of the ${at}th shoe`,
+  batches: at === 3 ? 'L23, use by 2027-03-31' : '',
   unit: at % 2 === 0 ? 'each' : 'litre',
 })
 
@@ -36,6 +37,7 @@ test('a count sheet for paper has every line once, with its id, under its store,
   const text = pages.join(' ').replace(/\s+/g, ' ')
   for (const { line, number, description } of rows)
     for (const words of [line, number, description]) expect(text.split(words)).toHaveLength(2)
+  expect(text.split('shoe; L23, use by 2027-03-31')).toHaveLength(2)
   for (const [at, page] of pages.entries()) {
     expect(page.replace(/\s+/g, ' ')).toContain(`printed 3 Nov 2026, page ${at + 1} of ${pages.length}`)
     // Whoever holds one page of it knows in which store it is.

@@ -103,7 +103,7 @@ function linkSays({ link }: ChainStep): string {
 /** What lies on the shelf of it, and what an old one still serves. */
 function stockSays(step: ChainStep, at: number, chain: Chain): string {
   const unit = step.unit as StockUnit
-  const free = `${quantityFormat(step.stock.available, unit)} free of ${quantityFormat(step.stock.onHand, unit)} on shelf`
+  const free = `${quantityFormat(Math.max(0, step.stock.available), unit)} free of ${quantityFormat(step.stock.onHand, unit)} on shelf`
   const next = chain.steps[at + 1]
   if (!next?.link || step.stock.onHand === 0) return step.stock.onHand === 0 ? 'none on shelf' : free
   return next.link.interchange === 'both-ways'

@@ -20,6 +20,12 @@ export function OnTheShelf({ part, mayPlace }: { part: PartCard; mayPlace: boole
       <dl className="facts">
         <dt>On hand, to use</dt>
         <dd>{show(part.stock.onHand)}</dd>
+        {part.stock.spoiled === 0 ? null : (
+          <>
+            <dt>Spoiled, not counted</dt>
+            <dd>{show(part.stock.spoiled)}</dd>
+          </>
+        )}
         {setAside === '' ? null : (
           <>
             <dt>Not to use</dt>
@@ -29,7 +35,7 @@ export function OnTheShelf({ part, mayPlace }: { part: PartCard; mayPlace: boole
         <dt>Allocated to jobs</dt>
         <dd>{show(part.stock.allocated)}</dd>
         <dt>Available</dt>
-        <dd>{show(part.stock.available)}</dd>
+        <dd>{show(Math.max(0, part.stock.available))}</dd>
         <dt>On order</dt>
         <dd>{show(part.stock.onOrder)}</dd>
       </dl>

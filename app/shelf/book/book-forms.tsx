@@ -55,7 +55,14 @@ export async function TakeForm(booking: Booking) {
         now={bins.map((bin) => ({ binId: bin.id, says: bin.says }))}
         binId={bins.some((bin) => bin.id === binId) ? binId : undefined}
       />
-      <BatchOutField lots={lines.filter((line) => BIN_KINDS[line.kind].free)} unit={part.unit} today={todayIs()} use />
+      <BatchOutField
+        lots={lines.filter((line) => BIN_KINDS[line.kind].free)}
+        unit={part.unit}
+        today={todayIs()}
+        use
+        partId={part.id}
+        of={part.number}
+      />
       <ForWhatFields legend="What for" hint="Say at least one: a machine, a cost centre, a person, or a few words." />
     </ActionForm>
   )
@@ -118,7 +125,7 @@ export async function ScrapForm(booking: Booking) {
         now={bins.map((bin) => ({ binId: bin.id, says: bin.says }))}
         binId={bins.some((bin) => bin.id === binId) ? binId : undefined}
       />
-      <BatchOutField lots={lines} unit={part.unit} today={todayIs()} use={false} />
+      <BatchOutField lots={lines} unit={part.unit} today={todayIs()} use={false} partId={part.id} of={part.number} />
       <Field name="reason" label="Why" maxLength={200} autoComplete="off" />
     </ActionForm>
   )

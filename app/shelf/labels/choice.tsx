@@ -37,7 +37,7 @@ export function Choice(props: {
               href={paths.labels({ ...paper, of, store: store.id })}
               prefetch={false}
             >
-              {of === 'bin' ? 'All bins of' : 'All parts in'} {store.name}
+              {of === 'bin' ? 'All bins of' : of === 'part' ? 'All parts in' : 'All batches in'} {store.name}
             </Link>
           ))}
         </div>
@@ -57,6 +57,13 @@ export function Choice(props: {
       {of === 'bin' ? (
         <p className="soft">
           One bin: open it under <Link href={paths.bins()}>Bins</Link> and choose Label.
+        </p>
+      ) : null}
+      {of === 'batch' ? (
+        <p className="soft">
+          One batch: open it from its part and choose Label. The symbol is read as that of a maker: part, use-by date
+          and batch. Where the label is too small for it, or a sign of the number does not go into it, it is that of the
+          part, and the batch stands in words.
         </p>
       ) : null}
       {of === 'part' ? (

@@ -18,6 +18,7 @@ const KINDS = [
   { of: 'bin', says: 'Bins' },
   { of: 'part', says: 'Parts' },
   { of: 'machine', says: 'Machines' },
+  { of: 'batch', says: 'Batches' },
 ] as const
 
 /** The paper stays the same while something else is chosen for it. */

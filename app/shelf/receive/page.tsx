@@ -12,7 +12,7 @@ import { QuantityField } from '@/app/_parts/quantity-field.tsx'
 import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
 import { todayIs } from '@/app/_parts/today.ts'
 import { When } from '@/app/_parts/when.tsx'
-import { Field } from '@/app/_server/field.tsx'
+import { Field, SelectField } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -95,16 +95,6 @@ async function ReceivePart({ part }: { part: PartCard }) {
           no longer due.
         </p>
       ))}
-      {part.offers.some((offer) => offer.depositMinor !== null) ? (
-        <p className="soft">
-          An exchange part: received at its order, its deposit is owed from then on. Without an order, enter the deposit
-          on the{' '}
-          <Link href={paths.part(part.id)} prefetch={false}>
-            part card
-          </Link>
-          .
-        </p>
-      ) : null}
       {bins.length === 0 ? (
         <p className="empty">
           There is no bin yet to put it in. Set it up under <Link href={paths.stores()}>Stores and bins</Link>.
@@ -128,6 +118,7 @@ async function ReceivePart({ part }: { part: PartCard }) {
             autoComplete="off"
             className="input-number"
           />
+          <DepositFields part={part} currency={currency} />
           <Field name="reason" label="Note (may be left empty)" maxLength={200} autoComplete="off" />
           <div className="main-action">
             <SubmitButton className="button primary big">Put on shelf</SubmitButton>
@@ -135,5 +126,35 @@ async function ReceivePart({ part }: { part: PartCard }) {
         </ActionForm>
       )}
     </>
+  )
+}
+
+/** An exchange part that came without an order: the deposit that was charged is owed from now on. */
+function DepositFields({ part, currency }: { part: PartCard; currency: string }) {
+  const offers = part.offers.filter((offer) => offer.depositMinor !== null)
+  const [first] = offers
+  if (first === undefined) return null
+  return (
+    <fieldset className="stack tight">
+      <legend className="strong">Exchange part</legend>
+      <p className="soft">Its deposit is owed until the old unit is back. What came on an order is received there.</p>
+      <SelectField name="depositSupplier" label="Deposit charged by" defaultValue={String(first.supplierId)}>
+        {offers.map((offer) => (
+          <option key={offer.supplierId} value={offer.supplierId}>
+            {offer.supplier}
+          </option>
+        ))}
+        <option value="none">Nobody: no deposit was charged</option>
+      </SelectField>
+      <Field
+        name="deposit"
+        label={`Deposit on one piece, ${currency}`}
+        hint="As the delivery note or the invoice says it."
+        defaultValue={(first.depositMinor! / 100).toFixed(2)}
+        inputMode="decimal"
+        autoComplete="off"
+        className="input-number"
+      />
+    </fieldset>
   )
 }

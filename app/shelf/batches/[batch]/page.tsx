@@ -50,9 +50,14 @@ export default async function BatchPage({ params }: { params: Promise<{ batch: s
             </p>
           )}
         </div>
-        <Link className="button" href={paths.partBatches(part.id)} prefetch={false}>
-          All batches of the part
-        </Link>
+        <div className="row">
+          <Link className="button" href={paths.labels({ of: 'batch', ids: String(batch.id) })} prefetch={false}>
+            Label
+          </Link>
+          <Link className="button" href={paths.partBatches(part.id)} prefetch={false}>
+            All batches of the part
+          </Link>
+        </div>
       </header>
       <section className="stack tight" aria-labelledby="lies">
         <h2 id="lies">Lies here</h2>

@@ -4,6 +4,7 @@ import { found, idOf } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { binBatches } from '@/lib/db/batch-read.ts'
 import { binRead, binsList } from '@/lib/db/shelf.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { BIN_KINDS } from '@/lib/stock/bin-kind.ts'
@@ -25,6 +26,7 @@ export default async function BinPage({ params }: Props) {
   const who = await signedIn()
   const bin = await found(binRead(idOf((await params).bin)))
   const bins = (await binsList()).filter((other) => other.id !== bin.id)
+  const lots = await binBatches(bin.id)
   // Old units are no stock: they are moved one by one, on their own screen.
   const movable = bin.kind !== 'on-the-way' && (bin.kind !== 'old-units' || bin.parts.length > 0)
   return (
@@ -63,11 +65,20 @@ export default async function BinPage({ params }: Props) {
         ) : (
           <ul className="plain-list stack">
             {bin.parts.map((part) => (
-              <PartInBin key={part.partId} part={part} bin={bin} bins={bins} roles={who.roles} />
+              <PartInBin
+                key={part.partId}
+                part={part}
+                bin={bin}
+                bins={bins}
+                roles={who.roles}
+                lots={lots.get(part.partId) ?? []}
+              />
             ))}
           </ul>
         )}
-        {movable && mayDo(who.roles, 'stock.transfer') ? <WholeBin bin={bin} bins={bins} /> : null}
+        {movable && mayDo(who.roles, 'stock.transfer') ? (
+          <WholeBin bin={bin} bins={bins} batches={[...lots.values()].flat().length} />
+        ) : null}
       </div>
     </main>
   )

@@ -1,11 +1,14 @@
 import Link from 'next/link'
+import { BatchOutField } from '@/app/_parts/batch-fields.tsx'
 import { type BinChoice, BinField } from '@/app/_parts/bin-field.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
 import { StockState } from '@/app/_parts/stock-state.tsx'
+import { todayIs } from '@/app/_parts/today.ts'
 import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { paths } from '@/app/paths.ts'
+import type { BatchLine } from '@/lib/db/batch-read.ts'
 import type { BinPart } from '@/lib/db/shelf.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo, type Role } from '@/lib/people/role.ts'
@@ -18,11 +21,14 @@ export function PartInBin(props: {
   bin: { id: number; kind: BinKind }
   bins: readonly BinChoice[]
   roles: readonly Role[]
+  /** Its batches in this bin, the first to expire first. */
+  lots: readonly BatchLine[]
 }) {
   const { part, bins, roles } = props
   const { id: binId, kind } = props.bin
   const { partId, number, unit, quantity } = part
   const here = { partId, binId }
+  const out = { lots: props.lots, unit, today: todayIs(), partId, of: number }
   return (
     <li className="sheet stack" id={`part-${partId}`} data-scan-row={`part-${partId}`}>
       <div className="row spread">
@@ -67,6 +73,7 @@ export function PartInBin(props: {
               .
             </p>
             <QuantityField name="quantity" label="Take" unit={unit} />
+            <BatchOutField {...out} use />
             <Field name="reason" label="What for" maxLength={200} autoComplete="off" />
           </ActionForm>
         </details>
@@ -83,6 +90,7 @@ export function PartInBin(props: {
             aria-label={`Move ${number}`}
           >
             <QuantityField name="quantity" label="Move" unit={unit} value={quantity === 0 ? undefined : quantity} />
+            <BatchOutField {...out} use={false} />
             <BinField name="toBinId" label="To bin" bins={bins} />
           </ActionForm>
         </details>

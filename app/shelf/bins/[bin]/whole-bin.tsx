@@ -8,8 +8,10 @@ import { moveBin } from '../../actions.ts'
 export function WholeBin(props: {
   bin: { id: number; code: string; parts: { quantity: number }[] }
   bins: readonly BinChoice[]
+  /** Batches that lie here. */
+  batches: number
 }) {
-  const { bin, bins } = props
+  const { bin, bins, batches } = props
   const lies = bin.parts.filter((part) => part.quantity > 0).length
   if (bins.length === 0 || bin.parts.length === 0) return null
   return (
@@ -23,7 +25,10 @@ export function WholeBin(props: {
         submitClassName="button"
         aria-label={`Move the whole bin ${bin.code}`}
       >
-        <p>{lies === 0 ? 'Nothing lies here now.' : `${counted(lies, 'part')} and all there is of each.`}</p>
+        <p>
+          {lies === 0 ? 'Nothing lies here now.' : `${counted(lies, 'part')} and all there is of each.`}
+          {batches > 0 ? ' Every batch goes along as itself, expired or not.' : ''}
+        </p>
         <BinField name="toBinId" label="To bin" bins={bins} />
       </ActionForm>
     </details>

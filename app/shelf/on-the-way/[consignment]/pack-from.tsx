@@ -1,8 +1,11 @@
+import { BatchOutField } from '@/app/_parts/batch-fields.tsx'
 import type { PickedPart } from '@/app/_parts/part-picker.tsx'
 import { QuantityField } from '@/app/_parts/quantity-field.tsx'
+import { todayIs } from '@/app/_parts/today.ts'
 import { SelectField } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
+import { partBatches } from '@/lib/db/batch-read.ts'
 import { holdingsIn } from '@/lib/db/consignment-read.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { addLine } from '../actions.ts'
@@ -12,6 +15,8 @@ export async function PackFrom(props: { part: PickedPart; consignmentId: number;
   const { part, consignmentId, storeId } = props
   const bins = (await holdingsIn(storeId, [part.id])).get(part.id) ?? []
   if (bins.length === 0) return <p className="soft">None lies in this store.</p>
+  const from = new Set(bins.map((bin) => bin.binId))
+  const lots = (await partBatches(part.id)).lines.filter((line) => from.has(line.binId))
   return (
     <ActionForm
       action={addLine}
@@ -30,6 +35,7 @@ export async function PackFrom(props: { part: PickedPart; consignmentId: number;
           </option>
         ))}
       </SelectField>
+      <BatchOutField lots={lots} unit={part.unit} today={todayIs()} use why={false} partId={part.id} of={part.number} />
     </ActionForm>
   )
 }

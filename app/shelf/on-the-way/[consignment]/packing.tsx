@@ -8,6 +8,11 @@ import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { drop, offLine, send } from '../actions.ts'
 import { PackFrom } from './pack-from.tsx'
 
+/** Which batches of a line were chosen, or went. */
+export function lotsSay({ lots, unit }: Consignment['lines'][number]): string {
+  return lots.map((lot) => `, ${quantityFormat(lot.quantity, unit)} of batch ${lot.says}`).join('')
+}
+
 type Consignment = Awaited<ReturnType<typeof consignmentRead>>
 
 /** Filling the box: find a part, say how many from which bin; then send all of it at once. */
@@ -26,6 +31,7 @@ export function Packing({ consignment, query }: { consignment: Consignment; quer
                 <span>
                   <span className="number strong">{line.number}</span> {line.description}:{' '}
                   {quantityFormat(line.sent, line.unit)} from {line.fromBin}
+                  {lotsSay(line)}
                 </span>
                 <ActionForm
                   action={offLine}

@@ -12,7 +12,7 @@ import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { CONSIGNMENT_STATES } from '@/lib/stock/consignment.ts'
 import { Arrival } from './arrival.tsx'
-import { Packing } from './packing.tsx'
+import { lotsSay, Packing } from './packing.tsx'
 
 interface Props {
   params: Promise<{ consignment: string }>
@@ -72,8 +72,8 @@ export default async function ConsignmentPage({ params, searchParams }: Props) {
                 <Link href={paths.part(line.partId)} className="number" prefetch={false}>
                   {line.number}
                 </Link>{' '}
-                {line.description}: {quantityFormat(line.sent, line.unit)} from {line.fromBin},{' '}
-                {quantityFormat(line.arrived, line.unit)} arrived
+                {line.description}: {quantityFormat(line.sent, line.unit)} from {line.fromBin}
+                {lotsSay(line)},{quantityFormat(line.arrived, line.unit)} arrived
                 {line.open > 0 ? `, ${quantityFormat(line.open, line.unit)} on the way` : ''}
                 {line.lost > 0 ? `, ${quantityFormat(line.lost, line.unit)} lost (${line.lostReason})` : ''}
               </li>
