@@ -19,6 +19,7 @@ import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand } from './l
 import { levelsShopCommand, runAsked } from './levels-shop.ts'
 import { ORDER_PLAN_HELP, type OrderPlanOptions, orderPlanAsked, orderPlanCommand } from './order-plan.ts'
 import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
+import { READINESS_HELP, type ReadinessOptions, readinessAsked, readinessCommand } from './readiness.ts'
 import { serve } from './serve.ts'
 import { type StripOptions, stripCommand } from './strip.ts'
 import { verifyFile, verifyWorkshop } from './verify.ts'
@@ -259,6 +260,22 @@ function program(done: (status: number) => void): Command {
         say(`${asked}\nNext: cotterbook order-plan --help shows what can be said.`)
         done(EXIT.usage)
       } else await overSeries(options.json, () => orderPlanCommand(path, asked, { json: options.json, say }))
+    })
+  command(
+    root,
+    'readiness <plan>',
+    'say how likely a season of planned work finishes without waiting for a part, and what to buy; nothing is kept',
+  )
+    .option('--budget <money>', 'list what this sum buys; everything that helps where it is not named')
+    .option('--seed <text>', 'start of the dice', '1')
+    .option('--runs <number>', 'seasons by dice')
+    .addHelpText('after', READINESS_HELP)
+    .action(async (path: string, options: ReadinessOptions) => {
+      const asked = readinessAsked(options)
+      if (typeof asked === 'string') {
+        say(`${asked}\nNext: cotterbook readiness --help shows what can be said.`)
+        done(EXIT.usage)
+      } else await overSeries(options.json, () => readinessCommand(path, asked, { json: options.json, say }))
     })
   command(
     root,

@@ -100,3 +100,26 @@ export function randomPoisson(random: Random, mean: number): number {
 export function randomNormal(random: Random, mean: number, deviation: number): number {
   return mean + deviation * Math.sqrt(-2 * Math.log(1 - random())) * Math.cos(2 * Math.PI * random())
 }
+
+/**
+ * Gamma with the given shape and mean shape, by G. Marsaglia and W. W. Tsang, ACM Transactions on Mathematical Software 26 (2000):
+ * a normal cubed, taken or thrown back. Shapes below 1 come from one above it.
+ */
+export function randomGamma(random: Random, shape: number): number {
+  positive(shape, 'randomGamma: the shape')
+  if (shape < 1) return randomGamma(random, shape + 1) * (1 - random()) ** (1 / shape)
+  const d = shape - 1 / 3
+  const c = 1 / Math.sqrt(9 * d)
+  for (;;) {
+    const z = randomNormal(random, 0, 1)
+    const v = (1 + c * z) ** 3
+    if (v > 0 && Math.log(1 - random()) < 0.5 * z * z + d - d * v + d * Math.log(v)) return d * v
+  }
+}
+
+/** Beta(a, b) as a share of two gammas. */
+export function randomBeta(random: Random, a: number, b: number): number {
+  const one = randomGamma(random, a)
+  const other = randomGamma(random, b)
+  return one + other > 0 ? one / (one + other) : a / (a + b)
+}

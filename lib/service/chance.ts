@@ -16,10 +16,17 @@ const CLASS_LOOKS_MOST = 4
  * Source: Gelman and others, Bayesian Data Analysis, 3rd edition, section 2.4 (binomial with a beta prior).
  */
 export function chanceRenewed(own: Looked, others: Looked): number {
-  const share = others.looked > CLASS_LOOKS_MOST ? CLASS_LOOKS_MOST / others.looked : 1
-  const a = 0.5 + others.renewed * share + own.renewed
-  const b = 0.5 + (others.looked - others.renewed) * share + (own.looked - own.renewed)
+  const { a, b } = chanceBeta(own, others)
   return a / (a + b)
+}
+
+/** The same chance with all that is known of it: Beta(a, b), so that several coming looks can be foreseen together. */
+export function chanceBeta(own: Looked, others: Looked): { a: number; b: number } {
+  const share = others.looked > CLASS_LOOKS_MOST ? CLASS_LOOKS_MOST / others.looked : 1
+  return {
+    a: 0.5 + others.renewed * share + own.renewed,
+    b: 0.5 + (others.looked - others.renewed) * share + (own.looked - own.renewed),
+  }
 }
 
 /** "renewed at 4 of 9, likely 45 %"; before the first look only what the class says. */

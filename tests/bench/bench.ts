@@ -12,6 +12,7 @@ import { generate } from './generate.ts'
 import { levelsMeasure } from './levels.ts'
 import { figureMeasure, issueMeasure, orderListMeasure, searchMeasure } from './measure.ts'
 import { orderPlanMeasure } from './order-plan.ts'
+import { readinessMeasure } from './readiness.ts'
 import { type Measured, reportTable } from './report.ts'
 import { searchKindsMeasure } from './search.ts'
 import { servedMeasure } from './served.ts'
@@ -75,6 +76,7 @@ async function main(): Promise<void> {
         ['companions', () => companionsMeasure(options.rounds)],
         ['levels', () => levelsMeasure(options.rounds)],
         ['plan of orders', () => orderPlanMeasure()],
+        ['readiness', () => readinessMeasure()],
         ['due list', () => servicesMeasure(data.personId, options.rounds)],
         ['durable issue', () => issueMeasure(raw, data, Math.max(options.rounds, 200))],
         // Last, because it is another process; needs the screens built (npm start or npm test does it).

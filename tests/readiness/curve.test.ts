@@ -1,0 +1,176 @@
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
+import { buyList } from '../../lib/readiness/buy-list.ts'
+import { curveAt, curveBudgetFor, readinessCurve } from '../../lib/readiness/curve.ts'
+import { orderArrives, orderLastDay } from '../../lib/readiness/order-day.ts'
+import type { WorkPlan } from '../../lib/readiness/plan-check.ts'
+import { planKnown } from '../../lib/readiness/readiness.ts'
+import { judged } from './enumerate.ts'
+import { planOf, planWithoutFault, smallPlan } from './small-plan.ts'
+
+const DICE = { seed: 'a', runs: 2000 }
+const curveOf = (plan: WorkPlan) => readinessCurve(plan, planKnown(plan, DICE))
+
+function boughtOf(plan: WorkPlan, packs: ReadonlyMap<number, number>) {
+  return new Map(
+    [...packs].map(([part, count]) => {
+      const { pack, offer } = plan.parts[part]!
+      const { orderDays } = plan.suppliers[offer!.supplier]!
+      return [part, { pieces: count * pack, arrives: orderArrives(plan.today, offer!.leadDays, orderDays) }] as const
+    }),
+  )
+}
+
+describe('what to buy', () => {
+  test('brings at every step the readiness that handing out the parts finds, and never less than before', () => {
+    fc.assert(
+      fc.property(smallPlan, (small) => {
+        const plan = planWithoutFault(planOf(small))
+        const curve = curveOf(plan)
+        if (curve.leftOut.length > 0) return
+        expect(curve.start).toBeCloseTo(judged(plan).plan, 10)
+        const packs = new Map<number, number>()
+        let before = curve.start
+        let cost = 0
+        for (const step of curve.steps) {
+          packs.set(step.part, (packs.get(step.part) ?? 0) + step.packs)
+          cost += step.packs * plan.parts[step.part]!.offer!.price
+          expect(step.cost).toBe(cost)
+          expect(step.readiness).toBeCloseTo(judged(plan, boughtOf(plan, packs)).plan, 9)
+          expect(step.readiness).toBeGreaterThanOrEqual(before)
+          before = step.readiness
+        }
+      }),
+      { numRuns: 120 },
+    )
+  }, 60_000)
+
+  test('is passed by no choice for the same money: all of them were tried', () => {
+    let tried = 0
+    fc.assert(
+      fc.property(smallPlan, fc.nat(200), (small, budget) => {
+        // Parts that know nothing of each other: no causes, and a look of its own for each.
+        const jobs = small.jobs.map((one) => ({
+          ...one,
+          lines: one.lines.flatMap((line) =>
+            'cause' in line ? [] : [{ ...line, ...('look' in line ? { look: line.part === 'A' ? 'L' : 'M' } : {}) }],
+          ),
+        }))
+        const withoutTies = jobs.map((one) => ({
+          ...one,
+          lines: one.lines.filter((line) => !('look' in line) || line.part !== 'C'),
+        }))
+        const plan = planWithoutFault(planOf({ ...small, jobs: withoutTies } as typeof small))
+        const curve = curveOf(plan)
+        expect(curve.hasTied).toBe(false)
+        const { spent, readiness, bestPossible } = curveAt(curve, budget)
+        if (bestPossible === null || curve.leftOut.length > 0) return
+        tried += 1
+        const prices = plan.parts.map(({ offer }) => offer!.price)
+        const most = plan.parts.map(({ pack }) => Math.ceil(12 / pack))
+        for (let a = 0; a <= most[0]!; a++)
+          for (let b = 0; b <= most[1]!; b++)
+            for (let c = 0; c <= most[2]!; c++) {
+              const cost = a * prices[0]! + b * prices[1]! + c * prices[2]!
+              if (cost > budget) break
+              const chance = chanceBought(plan, [a, b, c])
+              expect(chance).toBeLessThanOrEqual(bestPossible + 1e-6)
+              // Along the curve itself nothing better can be had for the money spent.
+              if (cost <= spent) expect(chance).toBeLessThanOrEqual(readiness + 1e-6)
+            }
+      }),
+      { numRuns: 40 },
+    )
+    expect(tried).toBeGreaterThan(10)
+  }, 120_000)
+
+  test('reads a budget off: none buys nothing, and the money for a readiness is the least that brings it', () => {
+    const plan = planWithoutFault(PAIRS)
+    const curve = curveOf(plan)
+    expect(curveAt(curve, 0)).toMatchObject({ spent: 0, readiness: curve.start })
+    for (const { cost, readiness } of curve.steps) {
+      const budget = curveBudgetFor(curve, readiness)!
+      expect(budget).toBeLessThanOrEqual(cost)
+      expect(curveAt(curve, budget).readiness).toBeGreaterThanOrEqual(readiness)
+      expect(curveAt(curve, budget - 1).readiness).toBeLessThan(readiness)
+    }
+    expect(curveBudgetFor(curve, 1.1)).toBeNull()
+  })
+})
+
+const memory = new WeakMap<WorkPlan, Map<string, number>>()
+function chanceBought(plan: WorkPlan, packs: readonly number[]): number {
+  const known = memory.get(plan) ?? new Map<string, number>()
+  memory.set(plan, known)
+  // Parts know nothing of each other here: each is judged alone, the others there in plenty.
+  return packs.reduce((product, count, part) => {
+    const key = `${part}/${count}`
+    const plenty = packs.map((_, at) => [at, at === part ? count : 99] as const)
+    const bought = boughtOf(plan, new Map(plenty))
+    for (const [at, one] of bought) if (at !== part) bought.set(at, { ...one, arrives: plan.today })
+    const chance = known.get(key) ?? judged(plan, bought).plan
+    known.set(key, chance)
+    return product * chance
+  }, 1)
+}
+
+const PAIRS = {
+  today: '2026-11-02',
+  season: { from: '2026-11-16', until: '2027-03-12' },
+  suppliers: [
+    { id: 'near', leadDays: 10, orderDays: ['mon', 'thu'] },
+    { id: 'far', leadDays: 40 },
+  ],
+  machines: [{ id: 'M' }],
+  parts: [
+    { id: 'shoe', supplier: 'near', price: 300, free: 1 },
+    { id: 'oil filter', supplier: 'near', price: 90 },
+    { id: 'gear', supplier: 'far', price: 8000 },
+  ],
+  jobs: [
+    {
+      id: 'J',
+      machine: 'M',
+      date: '2026-12-01',
+      lines: [
+        { part: 'shoe', quantity: 4, chance: 0.5 },
+        { part: 'oil filter', quantity: 2 },
+        { part: 'gear', chance: 0.1 },
+      ],
+    },
+  ],
+}
+
+test('what is certain to lack comes first, then brake shoes by the set that one axle takes', () => {
+  const plan = planWithoutFault({
+    ...PAIRS,
+    parts: PAIRS.parts.map((one) => ({ ...one, ...(one.id === 'gear' ? { free: 1 } : {}) })),
+  })
+  const { steps } = curveOf(plan)
+  expect(steps).toMatchObject([
+    { part: 1, packs: 2, cost: 180, isCertain: true, readiness: 0.5 },
+    { part: 0, packs: 3, cost: 1080, isCertain: false, readiness: 1 },
+  ])
+})
+
+test('a part that cannot come before its job is named, and the rest is ranked without it', () => {
+  const certain = { ...PAIRS, jobs: [{ ...PAIRS.jobs[0]!, lines: [{ part: 'gear' }, { part: 'oil filter' }] }] }
+  const plan = planWithoutFault(certain)
+  const curve = curveOf(plan)
+  expect(curve.leftOut).toEqual([2])
+  expect(curve.steps).toMatchObject([{ part: 1, packs: 1, readiness: 1 }])
+  // Uncertain, it stays in with the chance that it is not needed.
+  expect(curveOf(planWithoutFault(PAIRS)).steps.at(-1)!.readiness).toBeCloseTo(0.9, 12)
+})
+
+// Calendar of 2026: 1 December is a Tuesday, 19 November a Thursday, 2 November a Monday.
+test('the last day to order is an order day far enough before the first job that may wait', () => {
+  expect(orderLastDay('2026-12-01', 10, ['mon', 'thu'])).toBe('2026-11-19')
+  expect(orderLastDay('2026-12-01', 10, [])).toBe('2026-11-21')
+  expect(orderArrives('2026-11-03', 10, ['mon', 'thu'])).toBe('2026-11-15')
+  expect(orderArrives('2026-11-05', 10, ['mon', 'thu'])).toBe('2026-11-15')
+  const plan = planWithoutFault(PAIRS)
+  const [order] = buyList(plan, curveOf(plan), 180)
+  expect(order).toMatchObject({ supplier: 0, cost: 180, lastDay: '2026-11-19', isLate: false, arrives: '2026-11-12' })
+  expect(order!.lines).toMatchObject([{ part: 1, pieces: 2, isCertain: true, neededOn: '2026-12-01' }])
+})
