@@ -1,4 +1,4 @@
-import { PART_CLASSES } from '@/lib/catalogue/part-class.ts'
+import { PART_CLASSES, partClassSays } from '@/lib/catalogue/part-class.ts'
 import type { SearchWish } from '@/lib/db/search-filter.ts'
 import styles from './search-form.module.css'
 
@@ -69,7 +69,7 @@ export function SearchForm(props: { narrow: Narrow; open: boolean; models: reado
               <option value="">any</option>
               {PART_CLASSES.map((one) => (
                 <option key={one} value={one}>
-                  {one.replaceAll('-', ' ')}
+                  {partClassSays(one)}
                 </option>
               ))}
             </select>

@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { paths } from '@/app/paths.ts'
+import { partClassSays } from '@/lib/catalogue/part-class.ts'
 import { yearSays } from '@/lib/demand/past-year.ts'
 import { groupChoose } from '@/lib/demand/past-year-choice.ts'
 import type { PastYear, YearGroup } from '@/lib/demand/past-year-result.ts'
@@ -42,7 +43,7 @@ export function ClassTable({ year, question, currency }: { year: PastYear; quest
         <tbody>
           {year.groups.map((group) => {
             const { way, says } = why(group)
-            const name = group.partClass === null ? 'All parts' : group.partClass.replaceAll('-', ' ')
+            const name = group.partClass === null ? 'All parts' : partClassSays(group.partClass)
             return (
               <tr key={name}>
                 <td className="wide">

@@ -7,6 +7,7 @@ import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { partClassSays } from '@/lib/catalogue/part-class.ts'
 import { pastYearStanding, pastYearStart } from '@/lib/db/past-year-run.ts'
 import { CLASS_PIECES_LEAST, type PastYear, type YearGroup } from '@/lib/demand/past-year-result.ts'
 import { counted } from '@/lib/measure/counted.ts'
@@ -137,7 +138,7 @@ function Choice({ year, group, question }: { year: PastYear; group: YearGroup; q
                 ? []
                 : [
                     <option key={partClass} value={partClass}>
-                      {partClass.replaceAll('-', ' ')}
+                      {partClassSays(partClass)}
                     </option>,
                   ],
             )}

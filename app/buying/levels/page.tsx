@@ -5,6 +5,7 @@ import { PageHead } from '@/app/_parts/page-head.tsx'
 import { type PageQuery, queryId, queryText } from '@/app/_parts/query.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { partClassSays } from '@/lib/catalogue/part-class.ts'
 import { levelClasses, levelList } from '@/lib/db/level-list.ts'
 import { levelRunStanding } from '@/lib/db/level-run.ts'
 import { counted } from '@/lib/measure/counted.ts'
@@ -84,7 +85,7 @@ function Filter({ question, classes }: { question: LevelQuestion; classes: reado
             <option value="">All classes</option>
             {classes.map((one) => (
               <option key={one} value={one}>
-                {one.replace(/-/g, ' ')}
+                {partClassSays(one)}
               </option>
             ))}
           </select>

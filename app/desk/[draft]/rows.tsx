@@ -1,7 +1,7 @@
 'use client'
 
 import { memo, useEffect, useState } from 'react'
-import { PART_CLASSES, type PartClass } from '@/lib/catalogue/part-class.ts'
+import { PART_CLASSES, type PartClass, partClassSays } from '@/lib/catalogue/part-class.ts'
 import type { DeskAct, DeskRow, DeskRowField } from '@/lib/figure/desk.ts'
 import { STOCK_UNITS, type StockUnit } from '@/lib/measure/quantity.ts'
 import styles from '../desk.module.css'
@@ -99,10 +99,6 @@ const BY: Record<DeskRow['classBy'], string> = {
   person: '',
 }
 
-function classSays(partClass: PartClass): string {
-  return partClass.replaceAll('-', ' ')
-}
-
 interface RowProps {
   row: DeskRow
   place: number
@@ -147,7 +143,7 @@ const Row = memo(function Row({ row, place, isActive, isChosen, isDoubtful, faul
         <p className={`small soft ${styles.rowKind}`}>
           {row.partClass === 'other' && row.classBy === 'words'
             ? 'class: other. The words do not say it for certain: tell it where the row is in hand.'
-            : `class: ${classSays(row.partClass)}${BY[row.classBy]}`}
+            : `class: ${partClassSays(row.partClass)}${BY[row.classBy]}`}
         </p>
       )}
       {faults ? (
@@ -186,7 +182,7 @@ const Row = memo(function Row({ row, place, isActive, isChosen, isDoubtful, faul
             >
               {PART_CLASSES.map((one) => (
                 <option key={one} value={one}>
-                  {classSays(one)}
+                  {partClassSays(one)}
                 </option>
               ))}
             </select>

@@ -5,7 +5,6 @@ import type { PageQuery } from '@/app/_parts/query.ts'
 import { todayIs } from '@/app/_parts/today.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { partClassSays } from '@/lib/catalogue/part-class.ts'
 import { stockMonths, stockValueOn } from '@/lib/db/stock-value.ts'
 import { dateSays } from '@/lib/measure/date.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
@@ -114,11 +113,7 @@ function Tables({
   return (
     <>
       <ValueTable what="Store" lines={valueLines('store', cells, then)} {...shared} />
-      <ValueTable
-        what="Class"
-        lines={valueLines('partClass', cells, then).map((line) => ({ ...line, name: partClassSays(line.name) }))}
-        {...shared}
-      />
+      <ValueTable what="Class" lines={valueLines('partClass', cells, then)} {...shared} />
     </>
   )
 }

@@ -1,3 +1,4 @@
+import { partClassSays } from '@/lib/catalogue/part-class.ts'
 import { dateSays, MONTHS } from '@/lib/measure/date.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import type { MonthValue, ValueLine } from '@/lib/value/summary.ts'
@@ -51,7 +52,7 @@ export function ValueTable({
         {[...lines, total].map((line) => (
           <tr key={line === total ? '' : line.name}>
             <td className={line === total ? 'wide strong' : 'wide'}>
-              {what === 'Class' ? line.name.replaceAll('-', ' ') : line.name}
+              {what === 'Class' ? partClassSays(line.name) : line.name}
             </td>
             <td className="right wide" data-label={dateSays(day)}>
               {moneyFormat(line.valueMinor, currency)}
