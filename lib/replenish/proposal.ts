@@ -229,7 +229,7 @@ export function isWorthKeeping(facts: ProposalFacts, reckoned: Reckoned): boolea
 function proposalSays(facts: ProposalFacts, reckoned: Reckoned, words: { show: Show; lead: string }): string {
   const { perYear, answer, target } = reckoned
   if (perYear === 0)
-    return `Nothing of it was used in ${counted(reckoned.months, 'month')}: it is bought when a job wants it.`
+    return `${reckoned.months === 0 ? 'Nothing of it was used in a whole month yet' : `Nothing of it was used in ${counted(reckoned.months, 'month')}`}: it is bought when a job wants it.`
   const year = yearSays(perYear, facts.scale, words.show)
   const says = levelSays(answer, target, {
     used: `about ${year} a year are`,

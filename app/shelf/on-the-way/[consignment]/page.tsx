@@ -73,7 +73,7 @@ export default async function ConsignmentPage({ params, searchParams }: Props) {
                   {line.number}
                 </Link>{' '}
                 {line.description}: {quantityFormat(line.sent, line.unit)} from {line.fromBin}
-                {lotsSay(line)},{quantityFormat(line.arrived, line.unit)} arrived
+                {lotsSay(line)}, {quantityFormat(line.arrived, line.unit)} arrived
                 {line.open > 0 ? `, ${quantityFormat(line.open, line.unit)} on the way` : ''}
                 {line.lost > 0 ? `, ${quantityFormat(line.lost, line.unit)} lost (${line.lostReason})` : ''}
               </li>
