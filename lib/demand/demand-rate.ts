@@ -2,6 +2,7 @@ import type { PartHistory } from './method.ts'
 import {
   type Busy,
   busyAhead,
+  busyFrom,
   type Followed,
   foreseenOf,
   type Ladder,
@@ -32,13 +33,6 @@ export interface PartRate {
   crowdAhead: number
   /** Chances of 0, 1, ... periods with demand among the coming ones. */
   busyIn(periods: number): number[]
-}
-
-export interface DemandRates {
-  ladder: Ladder
-  /** Demands that come for each that a history alone lets one expect. */
-  level: number
-  parts: PartRate[]
 }
 
 /** A smaller class tells no rungs of its own. */
@@ -112,11 +106,10 @@ function workOf(parts: readonly Busy[], ladderOf: (at: number) => Ladder, least:
   return work
 }
 
-/** Busy periods ahead; what all parts of a class share is reckoned once. */
-function aheadOf(ladder: Ladder, level: number): (ahead: number, isShared: boolean, periods: number) => Float64Array[] {
+/** Busy periods ahead of parts that are counted by the period: what all of a class share is reckoned once. */
+function aheadOf(ladder: Ladder, level: number): (periods: number) => Float64Array[] {
   const known = new Map<number, Float64Array[]>()
-  return (ahead, isShared, periods) => {
-    if (!isShared) return busyAhead(ladder, periods, ahead)
+  return (periods) => {
     const before = known.get(periods)
     if (before) return before
     const made = busyAhead(ladder, periods, level)
@@ -134,11 +127,20 @@ function mixed(standing: Standing, chances: readonly Float64Array[]): number[] {
 
 const crowdOf = ({ demands, busy }: { demands: number; busy: number }) => (busy > 0 ? Math.max(1, demands / busy) : 1)
 
+/** What was learned from all parts, and the rate of any one of them by it. */
+export interface RatesLearned {
+  ladder: Ladder
+  /** Demands that come for each that a history alone lets one expect. */
+  level: number
+  rateOf: (part: PartHistory) => PartRate
+}
+
 /**
- * Rates of all parts by empirical Bayes: the ladder of all parts, the rungs of the class where it has enough parts that were asked
- * for, moved by the part's own periods with and without demand.
+ * Rates by empirical Bayes: the ladder of all parts, the rungs of the class where it has enough parts that were asked for. The rate
+ * of a part is moved by its own periods with and without demand; it is reckoned when it is asked for, so that of a hundred thousand
+ * parts no two need be held at once.
  */
-export function demandRates(parts: readonly PartHistory[]): DemandRates {
+export function demandRatesLearn(parts: readonly PartHistory[]): RatesLearned {
   const busy = parts.map(busyOf)
   const ladder = ladderFit(busy)
   const isAsked = (at: number) => busy[at]!.periods.includes(1)
@@ -157,21 +159,26 @@ export function demandRates(parts: readonly PartHistory[]): DemandRates {
     for (const at of indices) ladders[at] = own
   }
   const level = workLevel(workOf(busy, (at) => ladders[at]!, listLeast(busy)))
-  const rates: PartRate[] = []
+  const commons = new Map<string, Common & { ladder: Ladder }>()
   for (const [name, indices] of members) {
     const own = ladders[indices[0]!]!
     const isOwn = name !== '' && indices.length >= CLASS_MIN && indices.some(isAsked)
-    const quietOf = quietLookup(own)
-    const ahead = aheadOf(own, level)
-    for (const at of indices)
-      rates[at] = partRate(busy[at]!, own, {
-        quietOf,
-        ahead,
-        level,
-        learnedFrom: isOwn ? 'class' : isAnyAsked ? 'all parts' : 'nothing',
-      })
+    commons.set(name, {
+      ladder: own,
+      quietOf: quietLookup(own),
+      ahead: aheadOf(own, level),
+      level,
+      learnedFrom: isOwn ? 'class' : isAnyAsked ? 'all parts' : 'nothing',
+    })
   }
-  return { ladder, level, parts: rates }
+  return {
+    ladder,
+    level,
+    rateOf(part) {
+      const common = commons.get(part.partClass ?? '')!
+      return partRate(busyOf(part), common.ladder, common)
+    },
+  }
 }
 
 interface Common {
@@ -201,6 +208,7 @@ function partRate(part: Busy, ladder: Ladder, { quietOf, ahead, level, learnedFr
     isNew: !part.periods.includes(1),
     crowds,
     crowdAhead: crowdOf(next),
-    busyIn: (periods) => mixed(standing, ahead(exposure, part.exposure === null, periods)),
+    busyIn: (periods) =>
+      part.exposure === null ? mixed(standing, ahead(periods)) : busyFrom(ladder, standing, periods, exposure),
   }
 }

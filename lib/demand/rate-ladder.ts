@@ -53,15 +53,22 @@ export function standingNext({ weights, beginning, up, down, ends }: Ladder, now
 
 /** Chance of each standing to pass a period of this exposure without demand. */
 export function quietChances({ rungs }: Ladder, exposure: number): Float64Array {
-  const quiet = new Float64Array(rungs.length + 2).fill(1)
+  return quietInto(new Float64Array(rungs.length + 2).fill(1), rungs, exposure)
+}
+
+function quietInto(quiet: Float64Array, rungs: Float64Array, exposure: number): Float64Array {
   for (let rung = 0; rung < rungs.length; rung++) quiet[rung] = Math.exp(-rungs[rung]! * exposure)
   return quiet
 }
 
-/** Quiet chances by exposure; those of 1 are kept, since most lists know no other. */
+/**
+ * Quiet chances by exposure; those of 1 are kept, since most lists know no other. Others are written over by the next question: a
+ * fit asks millions of times.
+ */
 export function quietLookup(ladder: Ladder): (part: Busy, period: number) => Float64Array {
   const ofOne = quietChances(ladder, 1)
-  return ({ exposure }, period) => (exposure ? quietChances(ladder, exposure[period]!) : ofOne)
+  const room = quietChances(ladder, 1)
+  return ({ exposure }, period) => (exposure ? quietInto(room, ladder.rungs, exposure[period]!) : ofOne)
 }
 
 /** Brings in what a period showed; answers how likely it was. What no standing can explain moves none. */
@@ -150,4 +157,26 @@ export function busyAhead(ladder: Ladder, periods: number, exposure: number): Fl
     })
   }
   return chances
+}
+
+/** Chances of 0, 1, ... periods with demand among the coming ones, from one standing: what `busyAhead` says, for a single part. */
+export function busyFrom(ladder: Ladder, standing: Standing, periods: number, exposure: number): number[] {
+  const quiet = quietChances(ladder, exposure)
+  let byCount: Standing[] = [standing]
+  for (let period = 1; period <= periods; period++) {
+    const seen = Array.from({ length: period + 1 }, () => new Float64Array(standing.length))
+    for (const [count, now] of byCount.entries())
+      for (let at = 0; at < now.length; at++) {
+        seen[count]![at]! += now[at]! * quiet[at]!
+        seen[count + 1]![at]! += now[at]! * (1 - quiet[at]!)
+      }
+    byCount = period === periods ? seen : seen.map((now) => standingAfter(ladder, now))
+  }
+  return byCount.map((now) => now.reduce((sum, one) => sum + one, 0))
+}
+
+function standingAfter(ladder: Ladder, now: Standing): Standing {
+  const next = new Float64Array(now.length)
+  standingNext(ladder, now, next)
+  return next
 }

@@ -1,5 +1,5 @@
 import type { DemandHistory } from '../demand/history.ts'
-import { INSTALLED_BASE } from '../demand/installed-base.ts'
+import { installedBaseLearn } from '../demand/installed-base.ts'
 import type { Outlook, PartHistory } from '../demand/method.ts'
 import { monthsTold, takenIn } from '../demand/told.ts'
 import { needOf } from './part-level.ts'
@@ -41,6 +41,10 @@ export interface PartFleet {
 /** Months whose running says how much a part that has no past is used from now on: a whole year, since seasons differ. */
 const YEAR = 12
 
+/** Months without demand, the same ones for all parts that were never taken: most of a large catalogue. */
+const ZEROS: number[][] = []
+const zeros = (length: number): number[] => (ZEROS[length] ??= Array.from({ length }, () => 0))
+
 /**
  * The past of one part. A part that never moved could be asked for as long as a parts list has it. Null where nothing can be
  * foreseen: never taken, and no machine that runs has it, or it is poured, of which nobody knows how much is taken at a time.
@@ -59,7 +63,7 @@ export function partPast(
     const listed = monthsListed > 0 ? hours.slice(-monthsListed) : []
     // Of a list that came this month nothing is known but that its machines run.
     const exposure = listed.some((one) => one > 0) ? listed : [ahead]
-    const withPlanned: Past = { quantities: exposure.map(() => 0), exposure }
+    const withPlanned: Past = { quantities: zeros(exposure.length), exposure }
     return { ...part, withPlanned, withoutPlanned: null, newOn: machines, takings: [], perPlace }
   }
   const own = hours.slice(-months.length)
@@ -114,12 +118,9 @@ function needsOf(pasts: readonly { part: PartPast; past: Past }[]): NeedFacts[] 
       return { id: String(part.partId), partClass: part.partClass, ...past }
     })
     if (parts.length === 0) continue
-    const outlooks: (Outlook | null)[] = INSTALLED_BASE.outlooks(parts)
-    for (const [nth, at] of places.entries()) {
-      needs[at] = partNeed(pasts[at]!.part, outlooks[nth]!)
-      // An outlook remembers what it was asked: of a hundred thousand parts too much to keep.
-      outlooks[nth] = null
-    }
+    const { outlookOf } = installedBaseLearn(parts)
+    // An outlook remembers what it was asked: of a hundred thousand parts too much to keep, so none is.
+    for (const [nth, at] of places.entries()) needs[at] = partNeed(pasts[at]!.part, outlookOf(parts[nth]!))
   }
   return needs
 }

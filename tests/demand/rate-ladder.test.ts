@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest'
-import { type Busy, busyAhead, type Ladder, quietLookup, standingFollow } from '../../lib/demand/rate-ladder.ts'
+import {
+  type Busy,
+  busyAhead,
+  busyFrom,
+  type Ladder,
+  quietLookup,
+  standingFollow,
+} from '../../lib/demand/rate-ladder.ts'
 import { ladderFit, listLeast } from '../../lib/demand/rate-ladder-fit.ts'
 import { workLevel } from '../../lib/demand/work-level.ts'
 import { randomPoisson, randomSeeded } from '../../lib/maths/random.ts'
@@ -71,7 +78,11 @@ describe('the ladder of rates', () => {
       const chance = chanceByEveryWay(SMALL, [...past, ...coming]) / chanceByEveryWay(SMALL, past)
       counted[coming.reduce((sum, one) => sum + one, 0)]! += chance
     }
-    for (const count of counted.keys()) expect(foreseen[count]).toBeCloseTo(counted[count]!, 12)
+    const single = busyFrom(SMALL, ahead, 3, 1)
+    for (const count of counted.keys()) {
+      expect(foreseen[count]).toBeCloseTo(counted[count]!, 12)
+      expect(single[count]).toBeCloseTo(counted[count]!, 12)
+    }
   })
 })
 
