@@ -1,39 +1,14 @@
-import { readFileSync, renameSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { LEAN_NODE_FLAGS } from '../node-flags.ts'
-import { settingsRead } from '../settings.ts'
 import { CheckKept, type CheckResult, checkIsDue } from '../verify/kept.ts'
 import { VerifyReport } from '../verify/report.ts'
-import { childStart } from './child.ts'
+import { childStart, isAlive } from './child.ts'
+import { keptFile } from './kept-file.ts'
 
 /** Faults of one check that are kept for the screen; the command lists more of them. */
 const FAULTS_KEPT = 20
 const HOUR_MS = 3_600_000
 
-const file = () => join(settingsRead().dataDir, 'check.json')
-
-function keptRead(): CheckKept {
-  try {
-    return CheckKept.parse(JSON.parse(readFileSync(/*turbopackIgnore: true*/ file(), 'utf8')))
-  } catch {
-    return { working: null, last: null }
-  }
-}
-
-function keep(kept: CheckKept): void {
-  const half = `${file()}.${process.pid}`
-  writeFileSync(/*turbopackIgnore: true*/ half, JSON.stringify(kept))
-  renameSync(/*turbopackIgnore: true*/ half, /*turbopackIgnore: true*/ file())
-}
-
-function alive(pid: number): boolean {
-  try {
-    process.kill(pid, 0)
-    return true
-  } catch (error) {
-    return error instanceof Error && 'code' in error && error.code === 'EPERM'
-  }
-}
+const FILE = keptFile('check.json', CheckKept, { working: null, last: null })
 
 export interface CheckStanding {
   /** When the one at work began; null while none works. */
@@ -43,8 +18,8 @@ export interface CheckStanding {
 
 /** The last check of the books and whether one is at work. */
 export function checkStanding(): CheckStanding {
-  const { working, last } = keptRead()
-  return { workingSince: working && alive(working.pid) ? working.startedAt : null, last }
+  const { working, last } = FILE.read()
+  return { workingSince: working && isAlive(working.pid) ? working.startedAt : null, last }
 }
 
 /**
@@ -58,7 +33,7 @@ export function checkStart(now: () => Date): void {
     flags: LEAN_NODE_FLAGS,
     stdio: ['ignore', 'pipe', 'ignore'],
   })
-  keep({ working: { startedAt: now().toISOString(), pid: child.pid ?? 0 }, last })
+  FILE.keep({ working: { startedAt: now().toISOString(), pid: child.pid ?? 0 }, last })
   let said = ''
   child.stdout?.setEncoding('utf8').on('data', (piece: string) => {
     said += piece
@@ -67,7 +42,7 @@ export function checkStart(now: () => Date): void {
   child.on('close', () => {
     const { ok, checks } = reportRead(said)
     const shown = checks.map(({ faults, ...check }) => ({ ...check, faults: faults.slice(0, FAULTS_KEPT) }))
-    keep({ working: null, last: { endedAt: now().toISOString(), ok, checks: shown } })
+    FILE.keep({ working: null, last: { endedAt: now().toISOString(), ok, checks: shown } })
   })
 }
 

@@ -35,3 +35,13 @@ export function childStart(
     windowsHide: true,
   })
 }
+
+/** Whether a process of that id runs, ours or another's. */
+export function isAlive(pid: number): boolean {
+  try {
+    process.kill(pid, 0)
+    return true
+  } catch (error) {
+    return error instanceof Error && 'code' in error && error.code === 'EPERM'
+  }
+}

@@ -7,7 +7,7 @@ import { FILE_MEGABYTES_MAX } from '../exchange/table.ts'
 import { LEAN_NODE_FLAGS } from '../node-flags.ts'
 import { Refusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
-import { childStart } from './child.ts'
+import { childStart, isAlive } from './child.ts'
 import type { ExchangeDone, ExchangeLook, ExchangeRehearsed } from './exchange.ts'
 import { exchangeWritten } from './exchange-written.ts'
 
@@ -153,13 +153,7 @@ export async function runRead(id: string): Promise<Run> {
 
 function alive({ pid, at }: RunState): boolean {
   if (Date.now() - Date.parse(at) > SILENT_MS) return false
-  if (pid === 0) return true
-  try {
-    process.kill(pid, 0)
-    return true
-  } catch (error) {
-    return error instanceof Error && 'code' in error && error.code === 'EPERM'
-  }
+  return pid === 0 || isAlive(pid)
 }
 
 /** The process ended without saying how: the database knows whether the import came through. */

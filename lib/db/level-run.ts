@@ -2,6 +2,7 @@ import { Refusal } from '../refusal.ts'
 import { allForecasts, type ClassRate, classRates } from '../replenish/all-forecasts.ts'
 import type { LevelSettings } from '../replenish/level-settings.ts'
 import { dateOf } from '../service/plain-date.ts'
+import { isAlive } from './child.ts'
 import { database, type Tx } from './client.ts'
 import { pastsRead } from './level-past.ts'
 import { proposalsDrop, proposalsKeep } from './level-proposal-keep.ts'
@@ -17,15 +18,6 @@ const PROGRESS_MS = 700
 const AT_ONCE = 2_000
 
 const DIED = 'The program was stopped while it reckoned. No level was changed: begin again.'
-
-function isAlive(pid: number): boolean {
-  try {
-    process.kill(pid, 0)
-    return true
-  } catch (error) {
-    return error instanceof Error && 'code' in error && error.code === 'EPERM'
-  }
-}
 
 interface RunRow {
   state: string

@@ -1,10 +1,8 @@
-import { readFileSync, renameSync, writeFileSync } from 'node:fs'
-import { join } from 'node:path'
 import { z } from 'zod'
 import { PastYear } from '../demand/past-year-result.ts'
-import { settingsRead } from '../settings.ts'
-import { childStart } from './child.ts'
+import { childStart, isAlive } from './child.ts'
 import { lastWhole } from './demand-history.ts'
+import { keptFile } from './kept-file.ts'
 
 const Kept = z.object({
   working: z.object({ pid: z.number().int(), far: z.string() }).nullable(),
@@ -14,30 +12,7 @@ const Kept = z.object({
 })
 type Kept = z.infer<typeof Kept>
 
-const file = () => join(settingsRead().dataDir, 'last-year.json')
-
-function keptRead(): Kept {
-  try {
-    return Kept.parse(JSON.parse(readFileSync(/*turbopackIgnore: true*/ file(), 'utf8')))
-  } catch {
-    return { working: null, brokenAt: null, last: null }
-  }
-}
-
-function keep(kept: Kept): void {
-  const half = `${file()}.${process.pid}`
-  writeFileSync(/*turbopackIgnore: true*/ half, JSON.stringify(kept))
-  renameSync(/*turbopackIgnore: true*/ half, /*turbopackIgnore: true*/ file())
-}
-
-function alive(pid: number): boolean {
-  try {
-    process.kill(pid, 0)
-    return true
-  } catch (error) {
-    return error instanceof Error && 'code' in error && error.code === 'EPERM'
-  }
-}
+const FILE = keptFile('last-year.json', Kept, { working: null, brokenAt: null, last: null })
 
 export interface PastYearStanding {
   /** How far the one at work is ("2 of 5"), empty while it reads; null while none works. */
@@ -50,10 +25,10 @@ export interface PastYearStanding {
 }
 
 export function pastYearStanding(now: Date): PastYearStanding {
-  const { working, brokenAt, last } = keptRead()
+  const { working, brokenAt, last } = FILE.read()
   return {
-    far: working && alive(working.pid) ? working.far : null,
-    isBroken: brokenAt !== null || (working !== null && !alive(working.pid)),
+    far: working && isAlive(working.pid) ? working.far : null,
+    isBroken: brokenAt !== null || (working !== null && !isAlive(working.pid)),
     last,
     isFresh: last?.year.through === lastWhole(now.toISOString().slice(0, 10)),
   }
@@ -70,20 +45,20 @@ export function pastYearStart(now: () => Date): void {
     stdio: ['ignore', 'pipe', 'pipe'],
   })
   const pid = child.pid ?? 0
-  keep({ working: { pid, far: '' }, brokenAt: null, last })
+  FILE.keep({ working: { pid, far: '' }, brokenAt: null, last })
   let said = ''
   child.stdout?.setEncoding('utf8').on('data', (piece: string) => {
     said += piece
   })
   child.stderr?.setEncoding('utf8').on('data', (piece: string) => {
     const steps = /(\d+ of \d+)\s*$/.exec(piece)?.[1]
-    if (steps !== undefined) keep({ working: { pid, far: steps }, brokenAt: null, last })
+    if (steps !== undefined) FILE.keep({ working: { pid, far: steps }, brokenAt: null, last })
   })
   child.on('error', () => undefined)
   child.on('close', () => {
     const year = yearRead(said)
     const at = now().toISOString()
-    keep({ working: null, brokenAt: year ? null : at, last: year ? { endedAt: at, year } : last })
+    FILE.keep({ working: null, brokenAt: year ? null : at, last: year ? { endedAt: at, year } : last })
   })
 }
 

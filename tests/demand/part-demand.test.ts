@@ -5,6 +5,7 @@ import { stockIssue, stockReceive, stockReturn, stockReverse } from '../../lib/d
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
+import { aFigureLine } from '../support/figure-line.ts'
 
 useWorkshop()
 let nell = ''
@@ -18,44 +19,15 @@ beforeAll(async () => {
   van = await aBin('V1', 'Van')
 })
 
-/** A parts list line of the part on a new figure of the machine's model. */
-function fitted(machineId: number, partId: number, quantity: number, serialFrom: string | null = null): Promise<void> {
-  return inTransaction(async (tx) => {
-    const { modelId } = await tx.machine.findUniqueOrThrow({ where: { id: machineId } })
-    await tx.picture.upsert({
-      where: { id: 'p' },
-      create: {
-        id: 'p',
-        mediaType: 'image/svg+xml',
-        extension: 'svg',
-        bytes: 1,
-        width: 1,
-        height: 1,
-        createdAt: new Date('2026-01-01T00:00:00Z'),
-      },
-      update: {},
-    })
-    const positions = JSON.stringify([
+/** A line of the part on a figure of an axle with two sides. */
+const fitted = (machineId: number, partId: number, quantity: number, serialFrom: string | null = null) =>
+  aFigureLine(machineId, partId, quantity, {
+    positions: [
       { code: 'LH', label: 'left' },
       { code: 'RH', label: 'right' },
-    ])
-    const figure = await tx.figure.create({
-      data: {
-        title: 'Axle',
-        pictureId: 'p',
-        width: 1,
-        height: 1,
-        positions,
-        createdAt: new Date('2026-01-01T00:00:00Z'),
-      },
-    })
-    const number = `F${figure.id}`
-    await tx.figureOfModel.create({ data: { modelId, figureId: figure.id, number, numberKey: number } })
-    await tx.partsListLine.create({
-      data: { figureId: figure.id, sort: 1, item: '5', partId, description: 'Shoe', quantity, serialFrom },
-    })
+    ],
+    serialFrom,
   })
-}
 
 function meter(machineId: number, day: string, hours: number): Promise<void> {
   return inTransaction(async (tx) => {
