@@ -23,6 +23,7 @@ test('an exchange starter is ordered and received, fitted on a job, its old unit
   const receive = page.getByRole('form', { name: 'Receive what came' })
   await expect(receive).toContainText('each piece and £65.00 deposit, until the old unit is back, within 10 days')
   await expectGoodScreen(page)
+  await receive.getByRole('button', { name: 'All came as ordered' }).click()
   await receive.getByRole('button', { name: 'Put on shelf' }).click()
   await expect(page.getByRole('main')).toContainText('Nothing is due any more')
 

@@ -1,7 +1,20 @@
 'use client'
 
-/** Fills in what is due on every line that is still empty: for a delivery that was counted and is as ordered. */
+import { useSyncExternalStore } from 'react'
+
+const never = () => () => {}
+
+/**
+ * Fills in what is due on every line that is still empty: for a delivery that was counted and is as ordered. Without scripts it
+ * could do nothing and is not there.
+ */
 export function AllCame() {
+  const isReady = useSyncExternalStore(
+    never,
+    () => true,
+    () => false,
+  )
+  if (!isReady) return null
   return (
     <p>
       <button
