@@ -112,8 +112,8 @@ test('dead stock: each part has its reason and what to do, other limits give ano
   await expect(page.getByRole('main')).toContainText(old)
   await expect(page.getByRole('main')).toContainText(newer)
 
-  // Scrapped as proposed, it leaves the list.
-  await page.goto('/shelf/dead?advice=scrap')
+  // Nobody found out what it is for, so it is scrapped and leaves the list.
+  await page.goto('/shelf/dead?advice=find-out')
   const before = await many()
   const scrapped = rows.nth(1)
   const pieces = (await scrapped.getByRole('cell').nth(2).textContent())!.trim()
@@ -124,7 +124,7 @@ test('dead stock: each part has its reason and what to do, other limits give ano
   await form.getByLabel('Why').fill('no machine has it any more')
   await form.getByRole('button', { name: 'Scrap', exact: true }).click()
   await expect(form.getByRole('status')).toContainText('Scrapped')
-  await page.goto('/shelf/dead?advice=scrap')
+  await page.goto('/shelf/dead?advice=find-out')
   expect(await many()).toBe(before - 1)
 })
 
@@ -151,7 +151,8 @@ test('last year is run again: what lay there, what each way to set levels would 
   // The picture says in words what it draws, and its points stand in a table.
   await expect(page.getByRole('img', { name: /Service against stock/ })).toBeVisible()
   await page.getByText('Every point of the lines').click()
-  await expect(page.getByRole('figure').getByRole('row').filter({ hasText: 'Forecast and spread' })).toHaveCount(7)
+  const points = page.locator('details').filter({ hasText: 'Every point of the lines' })
+  await expect(points.getByRole('row').filter({ hasText: 'Forecast and spread' })).toHaveCount(7)
   // A better service takes more.
   await page.getByLabel('Of a hundred').selectOption('98')
   await page.getByRole('button', { name: 'Show' }).click()
