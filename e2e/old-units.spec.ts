@@ -1,4 +1,4 @@
-import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
+import { expect, expectGoodScreen, moreOfShelf, signIn, test } from './support/workshop.ts'
 
 test('an exchange starter is ordered and received, fitted on a job, its old unit kept, sent back and credited in part', async ({
   page,
@@ -49,7 +49,7 @@ test('an exchange starter is ordered and received, fitted on a job, its old unit
 
   // Both starters go back on one note.
   await page.goto('/shelf')
-  await page.getByRole('link', { name: 'Old units', exact: true }).click()
+  await moreOfShelf(page, 'Old units')
   await expect(page.getByRole('heading', { name: 'Owed by suppliers: £130.00' })).toBeVisible()
   const send = page.getByRole('form', { name: 'Send back to Marlpit Farm Factors' })
   await expect(send).toContainText('dangerous goods')

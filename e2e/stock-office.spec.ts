@@ -167,6 +167,6 @@ test('last year is run again: what lay there, what each way to set levels would 
   await expect(classes.getByRole('row').nth(1)).toContainText(/needs £[\d,.]+ for it; /)
   await classes.getByRole('link', { name: /^O.ring$/ }).click()
   await page.waitForURL(/class=o-ring/)
-  await expect(page.getByLabel('Class')).toHaveValue('o-ring')
+  await expect(page.getByLabel('Class', { exact: true })).toHaveValue('o-ring')
   await expectGoodScreen(page)
 })

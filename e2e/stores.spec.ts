@@ -1,4 +1,4 @@
-import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
+import { expect, expectGoodScreen, moreOfShelf, signIn, test } from './support/workshop.ts'
 
 test('a storekeeper sets up a container, walks its bins into order by keyboard, draws the map and closes a bin', async ({
   page,
@@ -76,9 +76,7 @@ test('goods are sent to the van, arrive short and are put away by keyboard, and 
 }) => {
   await signIn(page, 'Nell Arkwood')
   await page.goto('/shelf?q=split+pin')
-  const more = page.locator('summary').filter({ hasText: 'More of the shelf' })
-  if (await more.isVisible()) await more.click()
-  await page.getByRole('link', { name: 'On the way' }).click()
+  await moreOfShelf(page, 'On the way')
   const begin = page.getByRole('form', { name: 'Send to another store' })
   await begin.getByLabel('From').selectOption({ index: 0 })
   await begin.getByLabel('To').selectOption({ index: 1 })

@@ -58,3 +58,10 @@ export async function expectGoodScreen(page: Page): Promise<void> {
 }
 
 export { expect }
+
+/** From the shelf to one of its further screens; on a phone their links are folded away. */
+export async function moreOfShelf(page: Page, name: string): Promise<void> {
+  const folded = page.locator('summary').filter({ hasText: 'More of the shelf' })
+  if (await folded.isVisible()) await folded.click()
+  await page.getByRole('link', { name, exact: true }).click()
+}
