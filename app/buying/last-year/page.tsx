@@ -106,8 +106,10 @@ function Year({ year, group, question }: { year: PastYear; group: YearGroup; que
 }
 
 function Choice({ year, group, question }: { year: PastYear; group: YearGroup; question: YearQuestion }) {
+  // The key: come by a link, the fields would still say what was asked before.
+  const asked = `${question.kind} ${question.service} ${group.partClass}`
   return (
-    <search className="no-print">
+    <search className="no-print" key={asked}>
       <form action={paths.lastYear()} className="row end">
         <div className="field">
           <label htmlFor="year-kind">Service</label>
