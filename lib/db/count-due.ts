@@ -48,8 +48,13 @@ interface Row {
   bin: string
   walkOrder: number | bigint
   storeId: number | bigint
+  store: string
   lastAt: string | Date | null
   firstAt: string | Date | null
+  /** Lines of the store, those of them that are due, and the place of this one among them. */
+  all: number | bigint
+  due: number | bigint
+  nth: number | bigint
 }
 
 /**
@@ -79,30 +84,20 @@ const placed = (often: string, daysOfC: number) => Prisma.sql`
   placed AS MATERIALIZED (
     SELECT *, julianday(COALESCE("lastAt", "firstAt")) + "days" AS "dueOn" FROM seen)`
 
-interface StoreRow {
-  storeId: number | bigint
-  store: string
-  all: number | bigint
-  due: number | bigint
-}
-
-/** How much is due in each store. */
-function storesDue(from: Prisma.Sql, now: string): PromiseLike<StoreRow[]> {
-  return database().$queryRaw<StoreRow[]>`${from}
-    SELECT l."storeId", s."name" AS "store", COUNT(*) AS "all", COALESCE(SUM(l."dueOn" <= julianday(${now})), 0) AS "due"
-    FROM placed l JOIN "Store" s ON s."id" = l."storeId" GROUP BY s."id" ORDER BY s."name"`
-}
-
-/** As many of each store as one sheet takes, the longest overdue; in the order of the walk. */
-function linesDue(from: Prisma.Sql, now: string): PromiseLike<Row[]> {
+/**
+ * As many lines of each store as one sheet takes, the longest overdue first to be chosen, in the order of the walk; each with how
+ * many its store has and how many of them are due. One pass: a store in which nothing is due has its lines here all the same.
+ */
+function linesRead(from: Prisma.Sql, now: string): PromiseLike<Row[]> {
   return database().$queryRaw<Row[]>`${from},
     nth AS (
-      SELECT *, ROW_NUMBER() OVER (PARTITION BY "storeId" ORDER BY "dueOn", "walkOrder", "binId", "partId") AS "nth"
-      FROM placed WHERE "dueOn" <= julianday(${now}))
+      SELECT *, COUNT(*) OVER store AS "all", COALESCE(SUM("dueOn" <= julianday(${now})) OVER store, 0) AS "due",
+        ROW_NUMBER() OVER (PARTITION BY "storeId" ORDER BY "dueOn" IS NULL, "dueOn", "walkOrder", "binId", "partId") AS "nth"
+      FROM placed WINDOW store AS (PARTITION BY "storeId"))
     SELECT l."partId", p."number", p."description", p."criticality", l."binId", bin."code" AS "bin", l."walkOrder", l."storeId",
-      l."lastAt", l."firstAt"
-    FROM nth l JOIN "Part" p ON p."id" = l."partId" JOIN "Bin" bin ON bin."id" = l."binId"
-    WHERE l."nth" <= ${DUE_SHEET_LINES} ORDER BY l."walkOrder", l."binId", p."numberKey"`
+      s."name" AS "store", l."lastAt", l."firstAt", l."all", l."due", l."nth"
+    FROM nth l JOIN "Part" p ON p."id" = l."partId" JOIN "Bin" bin ON bin."id" = l."binId" JOIN "Store" s ON s."id" = l."storeId"
+    WHERE l."nth" <= ${DUE_SHEET_LINES} ORDER BY s."name", s."id", l."walkOrder", l."binId", p."numberKey"`
 }
 
 /** Parts that have a place, by criticality; of those that were used, which they are. */
@@ -139,20 +134,17 @@ export async function countDue(now: Date): Promise<CountDue> {
     abc === 'C' ? [] : [[partId, countDays(timesAYear(settings, abc))]],
   )
   const from = placed(JSON.stringify(often), countDays(timesAYear(settings, 'C')))
-  const [totals, rows] = await Promise.all([storesDue(from, instantText(now)), linesDue(from, instantText(now))])
-  const stores = totals.map(
-    ({ storeId, store, ...sum }): CountDueStore => ({
-      id: Number(storeId),
-      name: store,
-      due: Number(sum.due),
-      all: Number(sum.all),
-      lines: rows.filter((row) => row.storeId === storeId).map((row) => lineOf(row, now, settings, classes)),
-    }),
-  )
+  const stores = new Map<number, CountDueStore>()
+  for (const row of await linesRead(from, instantText(now))) {
+    const id = Number(row.storeId)
+    const store = stores.get(id) ?? { id, name: row.store, due: Number(row.due), all: Number(row.all), lines: [] }
+    stores.set(id, store)
+    if (Number(row.nth) <= store.due) store.lines.push(lineOf(row, now, settings, classes))
+  }
   const matrix = abcMatrix(used, classes)
   for (const { criticality } of used) all.set(criticality, (all.get(criticality) ?? 0) - 1)
   for (const [criticality, parts] of all) matrix[criticality].C.parts += parts
-  return { stores, matrix, settings }
+  return { stores: [...stores.values()], matrix, settings }
 }
 
 function lineOf(row: Row, now: Date, settings: CountSettings, classes: ReadonlyMap<number, AbcClass>): CountDueLine {

@@ -26,8 +26,10 @@ async function where(question: MovementQuestion): Promise<Prisma.MovementWhereIn
   }
 }
 
-/** Lines of the ledger that answer the question; words are of a part, of what it was taken for, or of a reason. They come
- * newest first, one page of them; older than `beforeId` where that is given. */
+/**
+ * Lines of the ledger that answer the question; words are of a part, of what it was taken for, or of a reason. They come newest
+ * first, one page of them; older than `beforeId` where that is given.
+ */
 export async function movementsFind(
   question: MovementQuestion,
   beforeId: number | null,
