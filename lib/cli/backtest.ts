@@ -1,7 +1,10 @@
 import { stringify } from 'csv-stringify/sync'
-import { type BacktestInput, type BacktestRow, backtest } from '../demand/backtest.ts'
+import { type BacktestGroup, type BacktestInput, type BacktestRow, backtest } from '../demand/backtest.ts'
+import { demandShape } from '../demand/demand-class.ts'
+import { wayChoose } from '../demand/frontier.ts'
 import { INSTALLED_BASE } from '../demand/installed-base.ts'
 import { type Method, USUAL_METHODS } from '../demand/method.ts'
+import type { SeriesPart } from '../demand/series-file.ts'
 import { type Answer, EXIT } from './answer.ts'
 import { SERIES_HELP, type SeriesSaid, seriesFile } from './series.ts'
 
@@ -13,6 +16,7 @@ export interface BacktestOptions {
   targets: string
   targetKind: string
   method?: string
+  choose?: boolean
 }
 
 /** A way to foresee, and whether one target is for all parts together. */
@@ -34,10 +38,13 @@ Answer for each method and target: fill (pieces served at once), cycle (periods 
 itself claims of both, stock on hand at the end of a period (pieces a part), value (money a part, where there are prices), orders
 of a part in twelve periods. Methods: ${WAYS.map(({ name }) => name).join(', ')}.
 installed-base-spread has the target for all parts together and buys what brings most service for its money.
-Without --json the answer is CSV.
+Rows without a class are those of all parts; then come those of each class, as the column class has it, or where no part has one
+as its history was before the first judged period (smooth, erratic, intermittent, lumpy, never asked for). --choose answers instead
+which method gives the targets as achieved service with the least value (stock, where there are no prices), for all parts and for
+each class, and which is the next best, from many targets between 50 and 99.9 %; JSON then has both. Without --json the answer is CSV.
 `
 
-type Asked = Omit<BacktestInput, 'parts' | 'isSpread'> & { ways: readonly Way[] }
+type Asked = Omit<BacktestInput, 'parts' | 'isSpread' | 'groups'> & { ways: readonly Way[]; isChoice: boolean }
 
 /** What the options say; a sentence where one of them cannot be meant. */
 export function backtestAsked(options: BacktestOptions): Asked | string {
@@ -64,16 +71,18 @@ export function backtestAsked(options: BacktestOptions): Asked | string {
     mode: 'rolling',
     start: 'steady',
     ways,
+    isChoice: options.choose === true,
   }
   return wrong.length === 0 ? asked : wrong.join('\n')
 }
 
 const round = (value: number) => Number(value.toFixed(6))
 
-function row({ method, target, value, ...rest }: BacktestRow) {
+function row({ method, group, target, value, ...rest }: BacktestRow) {
   const { fill, cycle, claimedFill, claimedCycle, stock, orders } = rest
   return {
     method,
+    class: group,
     target,
     fill: round(fill),
     cycle: round(cycle),
@@ -84,6 +93,63 @@ function row({ method, target, value, ...rest }: BacktestRow) {
     orders: round(orders),
   }
 }
+
+const NEVER = 'never asked for'
+
+/** The classes of the file, or where it has none the kinds of demand as they could be told before anything was judged. */
+function groupsOf(parts: readonly SeriesPart[], trainPeriods: number): BacktestGroup[] {
+  const isSaid = parts.some(({ partClass }) => partClass !== undefined)
+  const groups = new Map<string, number[]>()
+  for (const [at, { partClass, quantities }] of parts.entries()) {
+    const name = isSaid ? (partClass ?? '') : (demandShape(quantities.slice(0, trainPeriods))?.class ?? NEVER)
+    if (name === '') continue
+    const known = groups.get(name)
+    if (known) known.push(at)
+    else groups.set(name, [at])
+  }
+  // One that all parts are in says the same as all of them.
+  return [...groups]
+    .filter(([, at]) => at.length < parts.length)
+    .map(([name, at]) => ({ name, at }))
+    .sort((a, b) => (a.name < b.name ? -1 : 1))
+}
+
+interface Choice {
+  class: string | null
+  service: number
+  method: string | null
+  needs: number | null
+  next_method: string | null
+  next_needs: number | null
+}
+
+/** For all parts and each class: the method that gives the service with the least value, or stock where there are no prices. */
+function choicesOf(rows: readonly BacktestRow[], kind: BacktestInput['kind'], services: readonly number[]): Choice[] {
+  const isPriced = rows.some(({ value }) => value !== null)
+  return [...new Set(rows.map(({ group }) => group))].flatMap((group) => {
+    const own = rows.filter((one) => one.group === group)
+    const ways = [...new Set(own.map(({ method }) => method))].map((name) => ({
+      name,
+      points: own
+        .filter(({ method }) => method === name)
+        .map((one) => ({ service: one[kind], value: isPriced ? (one.value ?? 0) : one.stock })),
+    }))
+    return services.map((service): Choice => {
+      const chosen = wayChoose(ways, service)
+      return {
+        class: group,
+        service,
+        method: chosen?.name ?? null,
+        needs: chosen ? round(chosen.value) : null,
+        next_method: chosen?.next?.name ?? null,
+        next_needs: chosen?.next ? round(chosen.next.value) : null,
+      }
+    })
+  })
+}
+
+/** Targets that are tried where a method is to be chosen: what was asked for has to lie between what they gave. */
+const TRIED = [0.5, 0.7, 0.8, 0.85, 0.9, 0.925, 0.95, 0.97, 0.98, 0.99, 0.995, 0.999]
 
 /**
  * `cotterbook backtest CSV`: what service each way to foresee would have given, and with how much stock. No database is needed.
@@ -110,13 +176,26 @@ export async function backtestCommand(path: string, asked: Asked, said: SeriesSa
       ...(exposure ? { exposure: [...zeros, ...exposure] } : {}),
     }
   })
-  const { ways, ...input } = asked
-  const rows = ways.flatMap(({ name, method, isSpread }) =>
-    backtest(method, { ...input, parts: filled, isSpread }).map((one) => row({ ...one, method: name })),
+  const { ways, isChoice, targets, ...input } = asked
+  const groups = groupsOf(filled, asked.trainPeriods)
+  const tried = isChoice ? [...new Set([...TRIED, ...targets])].sort((a, b) => a - b) : targets
+  const all = ways.flatMap(({ name, method, isSpread }) =>
+    backtest(method, { ...input, targets: tried, parts: filled, isSpread, groups }).map((one) => ({
+      ...one,
+      method: name,
+    })),
   )
+  const rows = all.map(row)
+  const choices = isChoice ? choicesOf(all, asked.kind, targets) : null
   return {
     status: EXIT.fine,
-    json: { parts: parts.length, periodsJudged: length - asked.trainPeriods, targetKind: asked.kind, rows },
-    text: stringify(rows, { header: true }).trimEnd(),
+    json: {
+      parts: parts.length,
+      periodsJudged: length - asked.trainPeriods,
+      targetKind: asked.kind,
+      rows,
+      ...(choices ? { choices } : {}),
+    },
+    text: stringify(choices ?? rows, { header: true }).trimEnd(),
   }
 }

@@ -1,6 +1,6 @@
 import { createHash, randomUUID } from 'node:crypto'
 import { createWriteStream } from 'node:fs'
-import { readFile, rename, rm, stat, writeFile } from 'node:fs/promises'
+import { rename, rm, writeFile } from 'node:fs/promises'
 import { basename, extname } from 'node:path'
 import { Readable } from 'node:stream'
 import { pipeline } from 'node:stream/promises'
@@ -9,11 +9,12 @@ import { type ExchangeDone, exchangeImport, exchangeRehearse, FAULTS_SHOWN, refu
 import { exchangeExport } from '../db/exchange-export.ts'
 import { KINDS, type Kind } from '../exchange/columns.ts'
 import type { ByHand } from '../exchange/match.ts'
-import { FILE_MEGABYTES_MAX, type TableFormat } from '../exchange/table.ts'
+import type { TableFormat } from '../exchange/table.ts'
 import { formatIs } from '../exchange/write.ts'
 import { counted } from '../measure/counted.ts'
 import { isRefusal, Refusal } from '../refusal.ts'
 import { type Answer, EXIT } from './answer.ts'
+import { fileRead } from './file-read.ts'
 
 export interface ImportOptions {
   dryRun?: boolean
@@ -22,16 +23,6 @@ export interface ImportOptions {
   map?: string[]
   /** Where to put the refused rows; else beside nothing, they are only told. */
   refused?: string
-}
-
-/** The bytes of a file on disk. Refuses what is not there, is no plain file or is too large to be read. */
-export async function fileRead(path: string): Promise<Uint8Array> {
-  const name = basename(path)
-  const facts = await stat(path).catch(() => null)
-  if (!facts?.isFile()) throw new Refusal('exchange/unreadable', { file: name, why: 'there is no such file' })
-  if (facts.size > FILE_MEGABYTES_MAX * 1e6)
-    throw new Refusal('exchange/unreadable', { file: name, why: `it has more than ${FILE_MEGABYTES_MAX} MB` })
-  return readFile(path)
 }
 
 function byHandOf(map: readonly string[]): ByHand {

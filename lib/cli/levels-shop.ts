@@ -6,11 +6,6 @@ import { Refusal } from '../refusal.ts'
 import type { Settings } from '../settings.ts'
 import { type Answer, EXIT } from './answer.ts'
 
-/** What --run says: the number of a reckoning that the screen wrote down; null where that is no number. */
-export function runAsked(text: string): number | null {
-  return /^[1-9]\d{0,8}$/.test(text) ? Number(text) : null
-}
-
 /**
  * `cotterbook levels --shop`: reckons the levels of all parts of the running data set and keeps them as proposals for the screen
  * Levels. No level changes.

@@ -8,7 +8,7 @@ import { counted } from '../measure/counted.ts'
 import { LEVELS_COLUMNS, type LevelsDefaults, levelsRead } from '../replenish/levels-file.ts'
 import { type OrderFacts, type PartLevel, partLevel } from '../replenish/part-level.ts'
 import { type Answer, EXIT } from './answer.ts'
-import { fileRead } from './exchange.ts'
+import { fileRead } from './file-read.ts'
 
 export interface LevelsOptions {
   json?: boolean
@@ -154,3 +154,8 @@ const COLUMNS = [
   'safety_stock',
   'reason',
 ]
+
+/** What --run says: the number of a reckoning that the screen wrote down; null where that is no number. */
+export function runAsked(text: string): number | null {
+  return /^[1-9]\d{0,8}$/.test(text) ? Number(text) : null
+}

@@ -1,28 +1,20 @@
 import { existsSync, readFileSync } from 'node:fs'
 import { Command, CommanderError } from 'commander'
-import { migrateDeploy } from '../../prisma/migrate.ts'
-import { databaseClose } from '../db/client.ts'
-import { pageFilesSweep } from '../db/page-files.ts'
 import { INSTALLED_BASE } from '../demand/installed-base.ts'
 import { KIND_NAMES, KINDS } from '../exchange/columns.ts'
 import { type Settings, settingsMakeFolders, settingsRead } from '../settings.ts'
 import { type Answer, answerPrint, EXIT, sayTo } from './answer.ts'
 import { BACKTEST_HELP, type BacktestOptions, backtestAsked, backtestCommand } from './backtest.ts'
-import { backupCommand, restoreCommand } from './backup.ts'
 import { DEMAND_HELP, type DemandOptions, demandCommand, horizonAsked } from './demand.ts'
-import { type DemoCommandOptions, demoCommand } from './demo.ts'
-import { type ExportOptions, exportCommand, type ImportOptions, importCommand } from './exchange.ts'
-import { type ImportFigureOptions, importFigureCommand } from './import-figure.ts'
-import { importS1000dCommand, type S1000dOptions } from './import-s1000d.ts'
-import { lastYearCommand } from './last-year.ts'
-import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand } from './levels.ts'
-import { levelsShopCommand, runAsked } from './levels-shop.ts'
+import type { DemoCommandOptions } from './demo.ts'
+import type { ExportOptions, ImportOptions } from './exchange.ts'
+import type { ImportFigureOptions } from './import-figure.ts'
+import type { S1000dOptions } from './import-s1000d.ts'
+import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand, runAsked } from './levels.ts'
 import { ORDER_PLAN_HELP, type OrderPlanOptions, orderPlanAsked, orderPlanCommand } from './order-plan.ts'
 import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
 import { READINESS_HELP, type ReadinessOptions, readinessAsked, readinessCommand } from './readiness.ts'
-import { serve } from './serve.ts'
-import { type StripOptions, stripCommand } from './strip.ts'
-import { verifyFile, verifyWorkshop } from './verify.ts'
+import type { StripOptions } from './strip.ts'
 
 interface Json {
   json?: boolean
@@ -39,8 +31,18 @@ A page without callouts and parts list is answered with kind "no-parts-page" and
 const JSON_SAYS = 'print the answer as JSON (a refusal too, to stderr)'
 const say = sayTo(process.stderr)
 
+/** What a command needs is loaded when it is called: all of it takes as long as most commands do. */
+async function migrating() {
+  const [{ databaseClose }, { migrateDeploy }] = await Promise.all([
+    import('../db/client.ts'),
+    import('../../prisma/migrate.ts'),
+  ])
+  return { databaseClose, migrateDeploy }
+}
+
 /** Brings the workshop's database up to date, runs what writes to it, and closes it. */
 async function inWorkshop(run: () => Promise<number>): Promise<number> {
+  const { databaseClose, migrateDeploy } = await migrating()
   const settings = settingsRead()
   settingsMakeFolders(settings)
   await migrateDeploy(settings.databaseFile)
@@ -53,6 +55,8 @@ async function inWorkshop(run: () => Promise<number>): Promise<number> {
 
 /** Before anybody is let in: the database up to date, and files of pages that nobody needs any more taken away. */
 async function servePrepare(databaseFile: string): Promise<void> {
+  const { databaseClose, migrateDeploy } = await migrating()
+  const { pageFilesSweep } = await import('../db/page-files.ts')
   await migrateDeploy(databaseFile)
   try {
     await pageFilesSweep(new Date())
@@ -63,6 +67,7 @@ async function servePrepare(databaseFile: string): Promise<void> {
 
 function serveRun(settings: Settings, { json }: Json): Promise<number> {
   return answerPrint(json, async () => {
+    const { serve } = await import('./serve.ts')
     const status = await serve({ settings, prepare: servePrepare, say })
     return { status, text: 'Stopped.', json: { stopped: true, status } }
   })
@@ -84,7 +89,9 @@ function program(done: (status: number) => void): Command {
   )
   command(root, 'demo', 'load the demo estate into an empty database')
     .option('--seed <text>', 'another seed makes another estate')
-    .action(async (options: DemoCommandOptions) => done(await inWorkshop(() => demoCommand(options))))
+    .action(async (options: DemoCommandOptions) =>
+      done(await inWorkshop(async () => (await import('./demo.ts')).demoCommand(options))),
+    )
   const bring = root.command('import').description('bring data in')
   command(
     bring,
@@ -95,7 +102,7 @@ function program(done: (status: number) => void): Command {
     .option('--maker <name>', 'maker, where the file names none')
     .option('--model <name>', 'machine model, where the file names none')
     .action(async (path: string, options: ImportFigureOptions) =>
-      done(await inWorkshop(() => importFigureCommand(path, options))),
+      done(await inWorkshop(async () => (await import('./import-figure.ts')).importFigureCommand(path, options))),
     )
   command(
     bring,
@@ -106,7 +113,13 @@ function program(done: (status: number) => void): Command {
     .option('--maker <name>', 'maker of the machine, in place of the company the module names')
     .option('--model <name>', 'machine model, in place of the model identification code')
     .action(async (path: string, options: S1000dOptions) =>
-      done(await inWorkshop(() => answerPrint(options.json, () => importS1000dCommand(path, options)))),
+      done(
+        await inWorkshop(() =>
+          answerPrint(options.json, async () =>
+            (await import('./import-s1000d.ts')).importS1000dCommand(path, options),
+          ),
+        ),
+      ),
     )
   const take = root.command('export').description('take data out')
   for (const kind of KIND_NAMES) {
@@ -120,12 +133,20 @@ function program(done: (status: number) => void): Command {
       )
       .option('--refused <file>', 'write the refused rows to this CSV file, with why beside each')
       .action(async (file: string, options: ImportOptions) =>
-        done(await inWorkshop(() => answerPrint(options.json, () => importCommand(kind, file, options)))),
+        done(
+          await inWorkshop(() =>
+            answerPrint(options.json, async () => (await import('./exchange.ts')).importCommand(kind, file, options)),
+          ),
+        ),
       )
     command(take, `${kind} [file]`, `write ${KINDS[kind].says} to a file, or to the standard output`)
       .option('--format <csv|xlsx|json>', 'else told from the name of the file; csv on the standard output')
       .action(async (file: string | undefined, options: ExportOptions) =>
-        done(await inWorkshop(() => answerPrint(options.json, () => exportCommand(kind, file, options)))),
+        done(
+          await inWorkshop(() =>
+            answerPrint(options.json, async () => (await import('./exchange.ts')).exportCommand(kind, file, options)),
+          ),
+        ),
       )
   }
   command(
@@ -162,7 +183,7 @@ function program(done: (status: number) => void): Command {
       } else if (!existsSync(path)) {
         say(`There is no ${path}.\nNext: name a figure file, or a folder with figure.json.`)
         done(EXIT.usage)
-      } else done(await answerPrint(options.json, () => stripCommand(path, options)))
+      } else done(await answerPrint(options.json, async () => (await import('./strip.ts')).stripCommand(path, options)))
     })
   /** A command over a file: null stands for a file that is wrong, which has been said. */
   const overSeries = async (json: boolean | undefined, run: () => Promise<Answer | null>): Promise<void> => {
@@ -199,6 +220,7 @@ function program(done: (status: number) => void): Command {
     .option('--targets <shares>', 'targets, with commas between them', '0.9,0.95,0.99')
     .option('--target-kind <fill|cycle>', 'pieces served at once, or deliveries before which nobody waits', 'fill')
     .option('--method <name>', 'only this one')
+    .option('--choose', 'say which method needs least for the same achieved service, for each class')
     .addHelpText('after', BACKTEST_HELP)
     .action(async (path: string, options: BacktestOptions) => {
       const asked = backtestAsked(options)
@@ -233,7 +255,8 @@ function program(done: (status: number) => void): Command {
         return
       }
       if (path === undefined) {
-        const shop = () => levelsShopCommand(settingsRead(), run, () => new Date())
+        const shop = async () =>
+          (await import('./levels-shop.ts')).levelsShopCommand(settingsRead(), run, () => new Date())
         done(await answerPrint(options.json, shop))
         return
       }
@@ -281,7 +304,9 @@ function program(done: (status: number) => void): Command {
     root,
     'last-year',
     'say what each way to set levels would have given over the last twelve months of this workshop; nothing is changed',
-  ).action(async ({ json }: Json) => done(await answerPrint(json, () => lastYearCommand(new Date(), say))))
+  ).action(async ({ json }: Json) =>
+    done(await answerPrint(json, async () => (await import('./last-year.ts')).lastYearCommand(new Date(), say))),
+  )
   command(
     root,
     'backup <file>',
@@ -289,19 +314,32 @@ function program(done: (status: number) => void): Command {
   )
     .option('--force', 'replace the file when it is there already')
     .action(async (file: string, { json, force }: Force) =>
-      done(await answerPrint(json, () => backupCommand(settingsRead(), file, force === true))),
+      done(
+        await answerPrint(json, async () =>
+          (await import('./backup.ts')).backupCommand(settingsRead(), file, force === true),
+        ),
+      ),
     )
   command(root, 'restore <file>', 'put a backup in the place of the data; what was there is kept beside it')
     .option('--force', 'go on although a server did not end properly; never while one runs')
     .action(async (file: string, { json, force }: Force) =>
-      done(await answerPrint(json, () => restoreCommand(settingsRead(), file, force === true))),
+      done(
+        await answerPrint(json, async () =>
+          (await import('./backup.ts')).restoreCommand(settingsRead(), file, force === true),
+        ),
+      ),
     )
   command(
     root,
     'verify [file]',
     'prove every invariant of the running data, or get a second opinion on a database file or backup',
   ).action(async (file: string | undefined, { json }: Json) =>
-    done(await answerPrint(json, () => (file === undefined ? verifyWorkshop(settingsRead()) : verifyFile(file, say)))),
+    done(
+      await answerPrint(json, async () => {
+        const { verifyFile, verifyWorkshop } = await import('./verify.ts')
+        return file === undefined ? verifyWorkshop(settingsRead()) : verifyFile(file, say)
+      }),
+    ),
   )
   return root
 }

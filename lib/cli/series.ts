@@ -10,7 +10,7 @@ import {
 } from '../demand/series-file.ts'
 import { csvRows } from '../exchange/read-csv.ts'
 import { counted } from '../measure/counted.ts'
-import { fileRead } from './exchange.ts'
+import { fileRead } from './file-read.ts'
 
 export interface SeriesSaid {
   json: boolean | undefined

@@ -18,10 +18,19 @@ export interface BacktestInput {
   start: 'full' | 'steady'
   /** One target for each part, or one for all together with the least stock (value, where there are prices). */
   isSpread: boolean
+  /** Parts that are also judged by themselves, by their places in `parts`; they learn and are spread with all the others. */
+  groups?: readonly BacktestGroup[]
+}
+
+export interface BacktestGroup {
+  name: string
+  at: readonly number[]
 }
 
 export interface BacktestRow {
   method: string
+  /** Name of the group that is judged; null for all parts. */
+  group: string | null
   target: number
   /** Pieces served at once / pieces wanted. */
   fill: number
@@ -63,21 +72,22 @@ interface Claim {
   cycle: number
 }
 
-function claimOf(given: readonly Protection[], levels: readonly number[]): Claim {
+function claimOf(given: readonly Protection[], levels: readonly number[], places: readonly number[]): Claim {
   let served = 0
   let wanted = 0
   let cycle = 0
-  for (const [at, one] of given.entries()) {
+  for (const at of places) {
+    const one = given[at]!
     served += one.meanReview * fillClaimed(one, levels[at]!)
     wanted += one.meanReview
     cycle += cycleClaimed(one, levels[at]!)
   }
-  return { fill: wanted > 0 ? served / wanted : 1, cycle: cycle / given.length }
+  return { fill: wanted > 0 ? served / wanted : 1, cycle: cycle / places.length }
 }
 
 /**
  * One method over past demand it had not seen: levels are set from the history, the shelf is run through the periods after it.
- * Rolling origin: at each review the levels are set anew. One row a target; targets must rise.
+ * Rolling origin: at each review the levels are set anew. One row a target for all parts, then for each group; targets must rise.
  */
 export function backtest(method: Method, input: BacktestInput): BacktestRow[] {
   const { parts, trainPeriods, leadPeriods, reviewPeriods, targets, mode, start } = input
@@ -87,7 +97,10 @@ export function backtest(method: Method, input: BacktestInput): BacktestRow[] {
   if (!(trainPeriods >= 1 && trainPeriods < length))
     throw new RangeError(`backtest: ${trainPeriods} periods to learn from leave nothing of ${length} to judge`)
   const levels = new Map<number, number[][]>()
-  const claims = targets.map((): Claim => ({ fill: 0, cycle: 0 }))
+  const judged: { name: string | null; at: readonly number[]; claims: Claim[] }[] = [
+    { name: null, at: parts.map((_, at) => at) },
+    ...(input.groups ?? []),
+  ].map((group) => ({ ...group, claims: targets.map(() => ({ fill: 0, cycle: 0 })) }))
   let origins = 0
   // The level set at the end of the last period would order what arrives after the judging, so it is that of the one before.
   for (let end = trainPeriods; end < length; end += reviewPeriods) {
@@ -97,16 +110,17 @@ export function backtest(method: Method, input: BacktestInput): BacktestRow[] {
     const set = levelsAt(given, input)
     levels.set(end, set)
     origins += 1
-    for (const [at, list] of set.entries()) {
-      const { fill, cycle } = claimOf(given, list)
-      claims[at]!.fill += fill
-      claims[at]!.cycle += cycle
-    }
+    for (const { at, claims } of judged)
+      for (const [which, list] of set.entries()) {
+        const { fill, cycle } = claimOf(given, list, at)
+        claims[which]!.fill += fill
+        claims[which]!.cycle += cycle
+      }
   }
   const ends = [...levels.keys()]
   const setAt = (at: number) => levels.get(ends.findLast((end) => end <= at + 1) ?? trainPeriods)!
-  return targets.map((target, which) => {
-    const runs = parts.map(({ quantities }, part) =>
+  const runs = targets.map((_, which) =>
+    parts.map(({ quantities }, part) =>
       stockRun({
         quantities,
         from: trainPeriods,
@@ -115,16 +129,21 @@ export function backtest(method: Method, input: BacktestInput): BacktestRow[] {
         reviewPeriods,
         start,
       }),
-    )
-    const claim = claims[which]!
-    return {
+    ),
+  )
+  return judged.flatMap(({ name, at, claims }) =>
+    targets.map((target, which) => ({
       method: method.name,
+      group: name,
       target,
-      ...rowOf(parts, runs),
-      claimedFill: claim.fill / origins,
-      claimedCycle: claim.cycle / origins,
-    }
-  })
+      ...rowOf(
+        at.map((part) => parts[part]!),
+        at.map((part) => runs[which]![part]!),
+      ),
+      claimedFill: claims[which]!.fill / origins,
+      claimedCycle: claims[which]!.cycle / origins,
+    })),
+  )
 }
 
 function rowOf(

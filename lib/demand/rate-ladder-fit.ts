@@ -14,8 +14,9 @@ const ROUNDS = 8
 const ROUNDS_BETTER = 12
 /** Rounds for the rungs of one class, begun at those of all parts. */
 const ROUNDS_CLASS = 10
-/** Periods of all parts together that are looked at; more of them say the same. */
-const PERIODS_MAX = 10_000
+/** Periods of all parts together that a climb looks at: few to see which way is up, more for the last one, which is the answer. */
+const PERIODS_FIRST = 8_000
+const PERIODS_LAST = 40_000
 /** From one rung to the next at most by this factor, while there are rungs enough. */
 const FACTOR = 1.45
 const RUNGS_MIN = 8
@@ -184,9 +185,9 @@ function leftOff(length: number, least: number): { part: Busy; kind: number }[] 
   return [quiet, ...once]
 }
 
-function some(parts: readonly Busy[]): readonly Busy[] {
+function some(parts: readonly Busy[], most: number): readonly Busy[] {
   const total = parts.reduce((sum, { periods }) => sum + periods.length, 0)
-  const stride = total / PERIODS_MAX
+  const stride = total / most
   if (stride <= 1) return parts
   return Array.from(
     { length: Math.max(1, Math.floor(parts.length / stride)) },
@@ -210,12 +211,13 @@ const deskOf = (parts: readonly Busy[], rungs: number): Desk => {
  * sources from memory.
  */
 export function ladderFit(all: readonly Busy[]): Ladder {
-  const parts = some(all)
   const rungs = rungsOf(all)
-  const desk = deskOf(parts, rungs.length)
+  const first = some(all, PERIODS_FIRST)
+  const last = some(all, PERIODS_LAST)
+  const desk = deskOf(last, rungs.length)
   const least = listLeast(all)
-  const mean = parts.reduce((sum, { periods }) => sum + periods.length, 0) / Math.max(1, parts.length)
-  const given: Given = { parts, desk, unseen: [] }
+  const mean = last.reduce((sum, { periods }) => sum + periods.length, 0) / Math.max(1, last.length)
+  const given: Given = { parts: first, desk: deskOf(first, rungs.length), unseen: [] }
   const start: Ladder = {
     rungs,
     weights: new Float64Array(rungs.length).fill(1 / rungs.length),
@@ -232,7 +234,7 @@ export function ladderFit(all: readonly Busy[]): Ladder {
   // Who was left off is reckoned with last: begun with it, the climb is lost among parts that nobody ever saw.
   const unseen = least > 0 ? leftOff(Math.round(mean), least) : []
   const better = later.log > atOnce.log + PLAINLY ? later.ladder : atOnce.ladder
-  return climbed(better, { ...given, unseen }, ROUNDS_BETTER).ladder
+  return climbed(better, { parts: last, desk, unseen }, ROUNDS_BETTER).ladder
 }
 
 interface Climbed {
@@ -308,7 +310,7 @@ function climbed(start: Ladder, { parts, unseen, desk }: Given, rounds = ROUNDS)
 
 /** The same ladder with the rungs of one class, which begin as those of all parts. */
 export function ladderOfClass(ladder: Ladder, members: readonly Busy[]): Ladder {
-  const parts = some(members)
+  const parts = some(members, PERIODS_FIRST)
   const desk = deskOf(parts, ladder.rungs.length)
   let of = ladder
   for (let round = 0; round < ROUNDS_CLASS; round++) {

@@ -13,19 +13,32 @@ import * as sprayerPump from './sprayer-pump.ts'
 import * as trailerHubBrake from './trailer-hub-brake.ts'
 import * as waterPump from './water-pump.ts'
 
-/** Every drawn page of the demo's parts books. Drawing one takes a second or so, so each is a function to call when wanted. */
-export const FIGURES: readonly { slug: string; figure: () => FigurePage }[] = [
-  { slug: 'mower-rotor', figure: mowerRotor.figure },
-  { slug: 'mower-gearbox', figure: mowerGearbox.figure },
-  { slug: 'sprayer-pump', figure: sprayerPump.figure },
-  { slug: 'trailer-hub-brake', figure: trailerHubBrake.figure },
-  { slug: 'pto-shaft', figure: ptoShaft.figure },
-  { slug: 'cylinder', figure: cylinder.figure },
-  { slug: 'front-hub', figure: frontHub.figure },
-  { slug: 'filters', figure: filters.figure },
-  { slug: 'belt-drive', figure: beltDrive.figure },
-  { slug: 'water-pump', figure: waterPump.figure },
-  { slug: 'shredder-rotor', figure: shredderRotor.figure },
-  { slug: 'sprayer-fan', figure: sprayerFan.figure },
-  { slug: 'parking-brake', figure: parkingBrake.figure },
+interface Drawn {
+  slug: string
+  /** Draws it anew, which takes a second or so. */
+  draw: () => FigurePage
+  /** The same, drawn once in this process; nobody writes into it. */
+  figure: () => FigurePage
+}
+
+function once(slug: string, draw: () => FigurePage): Drawn {
+  let made: FigurePage | undefined
+  return { slug, draw, figure: () => (made ??= draw()) }
+}
+
+/** Every drawn page of the demo's parts books. */
+export const FIGURES: readonly Drawn[] = [
+  once('mower-rotor', mowerRotor.figure),
+  once('mower-gearbox', mowerGearbox.figure),
+  once('sprayer-pump', sprayerPump.figure),
+  once('trailer-hub-brake', trailerHubBrake.figure),
+  once('pto-shaft', ptoShaft.figure),
+  once('cylinder', cylinder.figure),
+  once('front-hub', frontHub.figure),
+  once('filters', filters.figure),
+  once('belt-drive', beltDrive.figure),
+  once('water-pump', waterPump.figure),
+  once('shredder-rotor', shredderRotor.figure),
+  once('sprayer-fan', sprayerFan.figure),
+  once('parking-brake', parkingBrake.figure),
 ]

@@ -81,6 +81,38 @@ describe('cotterbook demand and backtest', { timeout: 120_000 }, () => {
     ).toEqual([...['normal', 'poisson-sba', 'negbin-sba', 'bootstrap', 'installed-base', 'installed-base-spread']])
   })
 
+  it('judges each class by itself, and says which method gives it a service with the least on the shelf', () => {
+    const classed = [...'123456789'].flatMap((part) =>
+      Array.from({ length: 24 }, (_, at) => {
+        const isSeal = Number(part) % 2 === 0
+        const quantity = (at * Number(part)) % (isSeal ? 7 : 4) === 0 ? 2 : 0
+        return `${part},${at + 1},${quantity},${isSeal ? 'seal' : 'pin'}`
+      }),
+    )
+    const done = command(
+      ...['backtest', file('classed.csv', 'id,period,quantity,class', ...classed)],
+      ...['--train', '12', '--targets', '0.9', '--choose', '--json'],
+    )
+    expect(done.status, done.err).toBe(0)
+    const { rows, choices } = JSON.parse(done.out) as Record<'rows' | 'choices', Record<string, number | string>[]>
+    expect(choices.map((one) => [one.class, one.service])).toEqual([
+      [null, 0.9],
+      ['pin', 0.9],
+      ['seal', 0.9],
+    ])
+    for (const { class: of, service, method, needs, next_method: next, next_needs: more } of choices) {
+      expect([method, next]).not.toContain(null)
+      expect(more).toBeGreaterThanOrEqual(needs as number)
+      // No single target of any method gave the service with less.
+      const enough = rows.filter((row) => row.class === of && (row.fill as number) >= (service as number))
+      expect(needs).toBeLessThanOrEqual(Math.min(...enough.map((row) => row.stock as number)) + 1e-6)
+    }
+    // Nine parts: what all have is the mean of five and four.
+    const stock = (of: string | null) =>
+      rows.find((row) => row.class === of && row.method === 'normal' && row.target === 0.9)!.stock as number
+    expect(stock(null)).toBeCloseTo((5 * stock('pin') + 4 * stock('seal')) / 9, 5)
+  })
+
   it('names bad rows with column and reason, answers nothing and ends with 2', () => {
     const bad = file('bad.csv', 'id,period,quantity', 'a,2026-01,3', 'a,2026-02,three', ',2026-02,1')
     for (const words of [

@@ -7,7 +7,7 @@ import { MAKERS, MODELS } from '../../seed/figures/makers.ts'
 import { stripOrderOf } from '../../seed/figures/page.ts'
 import { needReference, readHandbook } from '../support/reference.ts'
 
-const pages = FIGURES.map(({ slug, figure }) => ({ slug, figure, page: figure() }))
+const pages = FIGURES.map(({ slug, draw, figure }) => ({ slug, draw, page: figure() }))
 
 /** Items that stand on a loop of "comes off before"; empty when the order can be worked through. */
 function stuck(order: readonly { first: string; then: string }[]): string[] {
@@ -32,14 +32,14 @@ it('a strip order with a loop is found out', () => {
   expect(stuck(stripOrderOf(['1>2 3>4']))).toEqual([])
 })
 
-describe.each(pages)('$slug', ({ figure, page }) => {
+describe.each(pages)('$slug', ({ draw, page }) => {
   const { file, svg, sheet } = page
   const items = [...new Set(file.lines.map((line) => line.item))]
   const leaders = sheet.callouts.flatMap(({ item, at, tips }) =>
     tips.map((tip) => ({ item, from: leaderStart(item, at, tip), tip })),
   )
 
-  it('is drawn the same to the last byte every time', () => expect(figure().svg === svg).toBe(true))
+  it('is drawn the same to the last byte every time', () => expect(draw().svg === svg).toBe(true))
   it('is a figure file the importer takes', () => expect(FigureFile.safeParse(file).error?.issues).toBeUndefined())
   it('belongs to a model of the demo and carries numbers of its maker', () => {
     expect(Object.values(MODELS)).toContainEqual(file.model)

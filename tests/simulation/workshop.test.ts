@@ -6,12 +6,12 @@ import { useWorkshop } from '../support/database.ts'
 import { WorkshopRun } from './workshop-run.ts'
 
 useWorkshop()
-const STEPS = 5_000
+const STEPS = 2_500
 beforeAll(async () => {
   await database().$queryRawUnsafe('PRAGMA journal_mode=WAL')
 })
 
-test('five thousand requests of a random workshop leave shelf, promises and values as a plain model has them', async () => {
+test('thousands of requests of a random workshop leave shelf, promises and values as a plain model has them', async () => {
   const run = new WorkshopRun('winter')
   await run.open()
   const { answered, movements } = await run.work(STEPS)
