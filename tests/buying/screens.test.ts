@@ -220,6 +220,8 @@ test('an order sheet says how many packs a quantity is, where it fills them', ()
         email: null,
         customerNumber: null,
         orderDays: null,
+        currency: null,
+        discountHundredths: 0,
         note: null,
         leadTimeDays: 3,
         minimumOrderMinor: 0,
