@@ -2,6 +2,10 @@
 ALTER TABLE "Offer" ADD COLUMN "withdrawnAt" DATETIME;
 
 -- AlterTable
+ALTER TABLE "PurchaseOrder" ADD COLUMN "currency" TEXT;
+ALTER TABLE "PurchaseOrder" ADD COLUMN "rateMicro" INTEGER;
+
+-- AlterTable
 ALTER TABLE "PurchaseOrderLine" ADD COLUMN "amountMinor" INTEGER;
 
 -- AlterTable
