@@ -1,17 +1,11 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { moneyOfQuantity } from '../../lib/measure/money.ts'
-import {
-  breakAbove,
-  type ListedPrices,
-  type OfferPrices,
-  priceOn,
-  quantityPrice,
-} from '../../lib/replenish/offer-price.ts'
+import { breakAbove, type ListedPrices, type OfferPrices, priceOn, quantityPrice } from '../../lib/price/offer-price.ts'
 import { packsPrice, segmentsOf } from '../../lib/replenish/plan-price.ts'
 import { type BreakKind, orderQuantity } from '../../lib/replenish/quantity.ts'
 import { daysAdd } from '../../lib/service/plain-date.ts'
-import { near, rowsOf } from './handbook-rows.ts'
+import { near, rowsOf } from '../replenish/handbook-rows.ts'
 
 const DAY = '2026-11-28'
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { currencyFits, type Rate, rateOn, rateParse, rateSays, rateTurn } from '../../lib/measure/rate.ts'
+import { currencyFits, type Rate, rateOn, rateParse, rateSays, rateTurn } from '../../lib/price/rate.ts'
 
 describe('rates of other currencies, kept by hand', () => {
   test('they are read as they are quoted', () => {

@@ -1,7 +1,9 @@
+import { moneyOfQuantity } from '../measure/money.ts'
+import type { StockUnit } from '../measure/quantity.ts'
 import { must } from '../must.ts'
+import { priceAfter } from '../replenish/plan-price.ts'
+import type { BreakKind } from '../replenish/quantity.ts'
 import type { PlainDate } from '../service/plain-date.ts'
-import { priceAfter } from './plan-price.ts'
-import type { BreakKind } from './quantity.ts'
 
 /** A price from a quantity on; "from 400" holds at 400 itself. */
 export interface ListedPrice {
@@ -114,4 +116,12 @@ export function quantityPrice({ breakKind, breaks }: PriceOn, quantity: number, 
 /** The next break up, where one is; what a buyer may want to reach. */
 export function breakAbove({ breaks }: PriceOn, quantity: number): ListedPrice | null {
   return breaks.find((one) => one.from > quantity) ?? null
+}
+
+/** What an order line costs as a whole, in the currency of the order. */
+export function lineAmount(
+  line: { priceMinor: number; quantity: number; amountMinor: number | null },
+  unit: StockUnit,
+): number {
+  return line.amountMinor ?? moneyOfQuantity(line.priceMinor, line.quantity, unit)
 }
