@@ -101,6 +101,8 @@ export const paths = {
     figureId: number,
     query: { machineA?: number; serialA?: string; machineB?: number; serialB?: string } = {},
   ) => withQuery(`/models/${modelId}/figures/${figureId}/compare`, query),
+  /** What a unit of another currency is worth, kept by hand. */
+  rates: () => '/settings/rates',
   figureImport: () => '/models/import',
   exchange: () => '/exchange',
   exchangeBring: () => '/exchange/bring',

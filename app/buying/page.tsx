@@ -28,7 +28,7 @@ export default async function BuyingPage() {
   const { currency } = settingsRead()
   const mayOrder = mayDo(who.roles, 'buying.order')
   const lines = groups.reduce((sum, group) => sum + group.lines.length, 0)
-  const goods = groups.reduce((sum, group) => sum + (group.supplier ? group.goodsMinor : 0), 0)
+  const goods = groups.reduce((sum, group) => sum + (group.supplier ? (group.goodsHomeMinor ?? 0) : 0), 0)
   return (
     <main className="page" id="page">
       <header className="page-head">
@@ -85,13 +85,7 @@ export default async function BuyingPage() {
         <NoLongerMade lines={refused} />
         {groups.map((group) =>
           group.supplier ? (
-            <SupplierGroup
-              key={group.supplier.id}
-              group={group}
-              supplier={group.supplier}
-              currency={currency}
-              mayOrder={mayOrder}
-            />
+            <SupplierGroup key={group.supplier.id} group={group} supplier={group.supplier} mayOrder={mayOrder} />
           ) : (
             <GroupWithoutSupplier key="none" group={group} mayReceive={mayDo(who.roles, 'stock.receive')} />
           ),

@@ -17,12 +17,12 @@ import { LineTick } from './line-tick.tsx'
 interface Props {
   group: OrderListGroup
   supplier: NonNullable<OrderListGroup['supplier']>
-  currency: string
   mayOrder: boolean
 }
 
 /** What one supplier is to send: lines, foot and the button that makes an order of them. */
-export function SupplierGroup({ group, supplier, currency, mayOrder }: Props) {
+export function SupplierGroup({ group, supplier, mayOrder }: Props) {
+  const { currency } = group
   const head = `supplier-${supplier.id}`
   const content = (
     <>
@@ -43,6 +43,7 @@ export function SupplierGroup({ group, supplier, currency, mayOrder }: Props) {
           {supplier.orderDays.length > 0 ? `; takes orders on ${orderDaysSay(supplier.orderDays)}` : null}
         </p>
       </div>
+      {group.goodsHomeMinor === null ? <NoRate supplier={supplier.name} currency={currency} /> : null}
       {mayOrder ? (
         <ActionForm
           action={order}
@@ -101,6 +102,7 @@ function Lines(props: { group: OrderListGroup; currency: string; mayOrder: boole
               {line.description} <span className="soft small">{line.maker}</span>
               <br />
               <span className={styles.reason}>{line.reason}</span>
+              <More line={line} currency={currency} />
             </td>
             <td className="right">{mayOrder ? <Quantity line={line} /> : quantityFormat(line.quantity, line.unit)}</td>
             <td className="wide" data-label="Need">
@@ -109,6 +111,7 @@ function Lines(props: { group: OrderListGroup; currency: string; mayOrder: boole
             <td className={`right ${styles.price}`} data-label="Price">
               {moneyFormat(line.priceMinor, currency)}
               {line.unit === 'each' ? null : <span className="soft small"> a {line.unit}</span>}
+              {line.list === null ? null : <div className="soft small">{line.list}</div>}
               <DepositBeside depositMinor={line.depositMinor} currency={currency} />
             </td>
             <td className={`right ${styles.money}`} data-label="Cost">
@@ -118,6 +121,32 @@ function Lines(props: { group: OrderListGroup; currency: string; mayOrder: boole
         ))}
       </tbody>
     </table>
+  )
+}
+
+/** A break that is dearer to miss than to reach; the buyer decides, for what is bought too early may never be used. */
+function More({ line, currency }: { line: OrderListLine; currency: string }) {
+  if (line.moreForNoMore === null) return null
+  const { quantity, amountMinor } = line.moreForNoMore
+  return (
+    <div className="small">
+      <span aria-hidden="true">◇ </span>
+      {quantityFormat(quantity, line.unit)} cost {moneyFormat(amountMinor, currency)} in all,{' '}
+      {amountMinor === line.costMinor ? 'no more' : `${moneyFormat(line.costMinor - amountMinor, currency)} less`}
+    </div>
+  )
+}
+
+/** Without a rate nothing of the supplier can be compared, summed or ordered. */
+export function NoRate({ supplier, currency }: { supplier: string; currency: string }) {
+  return (
+    <p className="strong">
+      <span aria-hidden="true">▲ </span>
+      {supplier} asks {currency}, and no rate of it is kept: it is in no sum here, and cannot be ordered.{' '}
+      <Link href={paths.rates()} prefetch={false}>
+        Keep a rate
+      </Link>
+    </p>
   )
 }
 

@@ -50,6 +50,12 @@ const SETTINGS: { href: string; title: string; says: string; right: Right }[] = 
     right: 'stock.places',
   },
   {
+    href: paths.rates(),
+    title: 'Rates of other currencies',
+    says: 'What a unit of a supplier’s currency is worth, by day: prices are compared and summed by it.',
+    right: 'buying.order',
+  },
+  {
     href: paths.check(),
     title: 'Check of the books',
     says: 'What the daily proof found: bins, values, jobs and the service book against the ledger.',

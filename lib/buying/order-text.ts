@@ -36,6 +36,8 @@ import { quantityInput, type StockUnit } from '../measure/quantity.ts'
  */
 export interface OrderListText {
   supplier: { name: string } | null
+  /** What its amounts are in. */
+  currency: string
   lines: readonly {
     number: string
     supplierNumber: string | null
@@ -108,8 +110,8 @@ export const ORDER_LIST_COLUMNS = [
 ] as const
 
 /** The order list as CSV; columns above. */
-export function orderListCsv(groups: readonly OrderListText[], currency: string): string {
-  const rows = groups.flatMap(({ supplier, lines }) =>
+export function orderListCsv(groups: readonly OrderListText[]): string {
+  const rows = groups.flatMap(({ supplier, currency, lines }) =>
     lines.map((line) => ({
       supplier: supplier?.name ?? '',
       part_number: line.number,

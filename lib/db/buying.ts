@@ -3,13 +3,18 @@ import { orderDayNext, orderDaysRead } from '../buying/order-day.ts'
 import type { OrderPlaceInput } from '../buying/schema.ts'
 import { supersessionResolve } from '../catalogue/supersession.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
-import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
+import { quantityFormat, quantityScale, type StockUnit } from '../measure/quantity.ts'
+import { moreForNoMore, offerBest } from '../price/offer-best.ts'
+import { lineAmount, quantityPrice } from '../price/offer-price.ts'
+import { rateTurn } from '../price/rate.ts'
 import { Refusal } from '../refusal.ts'
-import { carriageOn, type OfferFacts, offerChoose, orderReason, orderRound } from '../replenish/order-list.ts'
+import { carriageOn, orderReason } from '../replenish/order-list.ts'
 import { dateOf, daysAdd, type PlainDate } from '../service/plain-date.ts'
+import { settingsRead } from '../settings.ts'
 import { dayOf } from './batch.ts'
 import { database } from './client.ts'
 import { freeBin } from './free-bins.ts'
+import { offersNow, orderMoney, ratesOn } from './offer-price.ts'
 import { lastIssueJobs, partsInQuestion } from './order-need.ts'
 import { partStock, supersessionLinks } from './part.ts'
 import { orderSettle } from './receiving.ts'
@@ -27,8 +32,13 @@ export interface OrderListLine {
   pack: number
   minimum: number
   supplierNumber: string | null
+  /** On the day, at the quantity that is proposed; in the currency of the group. */
   priceMinor: number
   costMinor: number
+  /** List that the price is from; null: the offer's own. */
+  list: string | null
+  /** More that costs no more in all, since it reaches the next break. */
+  moreForNoMore: { quantity: number; amountMinor: number } | null
   /** An exchange part: the deposit on one piece, and the days within which its old unit must be back. */
   depositMinor: number | null
   returnDays: number | null
@@ -37,6 +47,10 @@ export interface OrderListLine {
 
 export interface OrderListGroup {
   supplier: { id: number; name: string; leadTimeDays: number; orderDays: number[] } | null
+  /** What the amounts of the group are in. */
+  currency: string
+  /** The goods in the workshop's money; null where nobody has kept a rate of the currency. */
+  goodsHomeMinor: number | null
   lines: OrderListLine[]
   goodsMinor: number
   /** Charged until the old units come back; no part of the goods. */
@@ -82,9 +96,9 @@ export async function orderListWhole(
   const byDistance = [...resolvedOf].sort(([a, one], [b, two]) => one.chain.length - two.chain.length || a - b)
   for (const [id, { partId }] of byDistance) members.get(partId)?.add(id)
   const ids = [...new Set([...members.values()].flatMap((set) => [...set]))]
-  const [stock, parts, suppliers, lastIssues, waiting, gone] = await Promise.all([
+  const [stock, parts, suppliers, lastIssues, waiting, gone, offers, rates] = await Promise.all([
     partStock(db, ids, today),
-    db.part.findMany({ where: { id: { in: ids } }, include: { level: true, offers: true } }),
+    db.part.findMany({ where: { id: { in: ids } }, include: { level: true } }),
     db.supplier.findMany(),
     lastIssueJobs(ids),
     db.jobNeed.findMany({
@@ -93,6 +107,8 @@ export async function orderListWhole(
       select: { partId: true, wanted: true, taken: true, job: { select: { number: true } } },
     }),
     partsDiscontinued(db, ids),
+    offersNow(db, ids, today),
+    ratesOn(db, today),
   ])
   const refused: OrderListRefused[] = []
   const partOf = new Map(parts.map((part) => [part.id, part]))
@@ -111,12 +127,12 @@ export async function orderListWhole(
       })),
     )
     if (need === 0) continue
-    const offer = offerChoose(part.offers as OfferFacts[])
-    const quantity = offer ? orderRound(need, offer) : need
+    const best = offerBest(offers.get(partId) ?? [], need, quantityScale(unit))
+    const offer = best?.offer
+    const quantity = best?.quantity ?? need
     const replaced = [...set]
       .filter((id) => id !== partId && (inQuestion.has(id) || counted.includes(id)))
       .map((id) => `${partOf.get(id)?.number}${gone.has(id) ? ' (no longer made)' : ''}`)
-    const sold = part.offers.find((one) => one.supplierId === offer?.supplierId)
     const spoiled = stock.get(partId)!.spoiled
     const line: OrderListLine = {
       partId,
@@ -128,11 +144,15 @@ export async function orderListWhole(
       quantity,
       pack: offer?.pack ?? 1,
       minimum: offer?.minimum ?? 1,
-      supplierNumber: sold?.supplierNumber ?? null,
-      depositMinor: sold?.depositMinor ?? null,
-      returnDays: sold?.returnDays ?? null,
-      priceMinor: offer?.priceMinor ?? part.costMinor ?? 0,
-      costMinor: moneyOfQuantity(offer?.priceMinor ?? part.costMinor ?? 0, quantity, unit),
+      supplierNumber: offer?.supplierNumber ?? null,
+      depositMinor: offer?.depositMinor ?? null,
+      returnDays: offer?.returnDays ?? null,
+      priceMinor: best?.price.unitMinor ?? part.costMinor ?? 0,
+      costMinor: best?.price.amountMinor ?? moneyOfQuantity(part.costMinor ?? 0, quantity, unit),
+      list: offer?.on.list?.name ?? null,
+      moreForNoMore: best
+        ? moreForNoMore(best.offer, { quantity, amountMinor: best.price.amountMinor }, quantityScale(unit))
+        : null,
       reason:
         orderReason({
           partId,
@@ -155,6 +175,7 @@ export async function orderListWhole(
     const key = offer?.supplierId ?? null
     groups.set(key, [...(groups.get(key) ?? []), line])
   }
+  const home = settingsRead().currency
   const bySupplier = new Map(suppliers.map((supplier) => [supplier.id, supplier]))
   const grouped = [...groups.entries()]
     .map(([supplierId, lines]): OrderListGroup => {
@@ -162,6 +183,8 @@ export async function orderListWhole(
       const supplier = supplierId === null ? null : bySupplier.get(supplierId)!
       const goodsMinor = lines.reduce((sum, line) => sum + line.costMinor, 0)
       const paidFrom = supplier?.carriagePaidFromMinor ?? null
+      const currency = supplier?.currency ?? home
+      const rate = rates.get(currency)
       return {
         supplier: supplier && {
           id: supplier.id,
@@ -169,6 +192,8 @@ export async function orderListWhole(
           leadTimeDays: supplier.leadTimeDays,
           orderDays: orderDaysRead(supplier.orderDays),
         },
+        currency,
+        goodsHomeMinor: rate === undefined ? null : rateTurn(goodsMinor, rate),
         lines,
         goodsMinor,
         depositsMinor: lines.reduce((sum, line) => sum + (line.depositMinor ?? 0) * line.quantity, 0),
@@ -192,7 +217,8 @@ function orderDue(day: PlainDate, { orderDays, leadTimeDays }: { orderDays: stri
 }
 
 /**
- * Marks lines as ordered: from now on they count as on order. Prices are those of the offer at this moment. `reasons` says
+ * Marks lines as ordered: from now on they count as on order. Prices are those of the day and of the quantity, the rate of another
+ * currency is fixed with them. `reasons` says
  * why a part is ordered; it is kept with the line and is no part of what makes two sendings of a form the same.
  */
 export function orderPlace(
@@ -205,47 +231,53 @@ export function orderPlace(
     if (lines.length === 0) throw new Refusal('buying/nothing-chosen')
     const supplier = await tx.supplier.findUnique({ where: { id: input.supplierId } })
     if (!supplier) throw new Refusal('input/invalid', { what: 'there is no such supplier' })
+    const day = dateOf(context.now)
+    const money = await orderMoney(tx, supplier, day)
+    const offers = await offersNow(
+      tx,
+      lines.map(({ partId }) => partId),
+      day,
+    )
     const last = await tx.purchaseOrder.findFirst({ orderBy: { number: 'desc' }, select: { number: true } })
     const order = await tx.purchaseOrder.create({
       data: {
         number: (last?.number ?? 1000) + 1,
         supplierId: supplier.id,
         orderedAt: context.now,
-        dueOn: orderDue(dateOf(context.now), supplier),
+        dueOn: orderDue(day, supplier),
         personId: context.personId,
+        ...money,
       },
     })
     for (const line of lines) {
-      const offer = await tx.offer.findUnique({
-        where: { supplierId_partId: { supplierId: supplier.id, partId: line.partId } },
-        include: { part: true },
-      })
-      if (!offer) {
-        const part = await tx.part.findUnique({ where: { id: line.partId } })
+      const part = await tx.part.findUnique({ where: { id: line.partId } })
+      const offer = offers.get(line.partId)?.find(({ supplierId }) => supplierId === supplier.id)
+      if (!offer || !part)
         throw new Refusal('buying/no-offer', { supplier: supplier.name, part: part?.number ?? line.partId })
-      }
-      const unit = offer.part.unit as StockUnit
-      if (offer.part.discontinuedOn !== null)
+      const unit = part.unit as StockUnit
+      if (part.discontinuedOn !== null)
         throw new Refusal('buying/discontinued', {
-          part: offer.part.number,
-          note: offer.part.discontinuedNote ?? '',
+          part: part.number,
+          note: part.discontinuedNote ?? '',
         })
       if (lines.filter((other) => other.partId === line.partId).length > 1)
-        throw new Refusal('input/invalid', { what: `${offer.part.number} stands on the order twice` })
+        throw new Refusal('input/invalid', { what: `${part.number} stands on the order twice` })
       if (line.quantity < offer.minimum || line.quantity % offer.pack !== 0) {
         const soldIn = `in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}`
         throw new Refusal(
           'input/invalid',
-          { what: `${offer.part.number} is sold ${soldIn}; ${quantityFormat(line.quantity, unit)} entered` },
+          { what: `${part.number} is sold ${soldIn}; ${quantityFormat(line.quantity, unit)} entered` },
           { fields: { [`quantity.${line.partId}.${unit}`]: `sold ${soldIn}` } },
         )
       }
+      const { unitMinor, amountMinor } = quantityPrice(offer.on, line.quantity, quantityScale(unit))
       await tx.purchaseOrderLine.create({
         data: {
           orderId: order.id,
           partId: line.partId,
           quantity: line.quantity,
-          priceMinor: offer.priceMinor,
+          priceMinor: unitMinor,
+          amountMinor: amountMinor === moneyOfQuantity(unitMinor, line.quantity, unit) ? null : amountMinor,
           depositMinor: offer.depositMinor,
           returnDays: offer.returnDays,
           reason: reasons.get(line.partId) ?? '',
@@ -291,10 +323,8 @@ export async function ordersList(take = 100) {
     linesDue: order.lines.filter((line) => line.quantity > line.received + line.cancelled).length,
     duePartIds: order.lines.filter((line) => line.quantity > line.received + line.cancelled).map((line) => line.partId),
     partReceived: order.lines.some((line) => line.received > 0),
-    goodsMinor: order.lines.reduce(
-      (sum, line) => sum + moneyOfQuantity(line.priceMinor, line.quantity, line.part.unit as StockUnit),
-      0,
-    ),
+    goodsMinor: order.lines.reduce((sum, line) => sum + lineAmount(line, line.part.unit as StockUnit), 0),
+    currency: order.currency ?? settingsRead().currency,
   }))
 }
 
@@ -324,6 +354,9 @@ export async function orderRead(orderId: number) {
     orderedAt: order.orderedAt,
     dueOn: order.dueOn,
     supplier: order.supplier,
+    /** What every amount is in, and its rate on the day of the order; null: the workshop's money. */
+    currency: order.currency ?? settingsRead().currency,
+    rateMicro: order.rateMicro,
     lines: order.lines.map((line) => ({
       id: line.id,
       partId: line.partId,
@@ -344,7 +377,7 @@ export async function orderRead(orderId: number) {
       returnDays: line.returnDays,
       /** Why it was ordered; empty when nobody said. */
       reason: line.reason,
-      costMinor: moneyOfQuantity(line.priceMinor, line.quantity, line.part.unit as StockUnit),
+      costMinor: lineAmount(line, line.part.unit as StockUnit),
       /** Where the part lies already; the first is proposed when putting it away. */
       binId: line.part.balances[0]?.binId ?? null,
     })),

@@ -47,7 +47,7 @@ async function heldRead(): Promise<Held[]> {
       'takenOn', (SELECT substr(m."at", 1, 10) FROM "Movement" m WHERE m."partId" = p."id" AND m."kind" = 'issue' ORDER BY m."id" DESC LIMIT 1),
       'receivedOn', c."on",
       'supplier', (SELECT s."name" FROM "Offer" o JOIN "Supplier" s ON s."id" = o."supplierId" WHERE o."partId" = p."id"
-        ORDER BY o."preferred" DESC, s."id" LIMIT 1),
+        AND o."withdrawnAt" IS NULL ORDER BY o."preferred" DESC, s."id" LIMIT 1),
       'newNumber', n."number", 'interchange', r."interchange") AS "part"
     FROM "PartValue" v JOIN "Part" p ON p."id" = v."partId"
     LEFT JOIN (SELECT "partId", substr(MAX("at"), 1, 10) AS "on" FROM "Movement" NOT INDEXED WHERE "kind" = 'receive'

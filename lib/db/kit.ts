@@ -1,10 +1,12 @@
 import { type KitFacts, type KitHint, type KitNeed, kitHints } from '../catalogue/kit.ts'
 import { type KitChoice, kitChoices } from '../catalogue/kit-choice.ts'
 import type { KitContentForm } from '../catalogue/schema.ts'
-import { quantityParse, type StockUnit } from '../measure/quantity.ts'
+import { quantityParse, quantityScale, type StockUnit } from '../measure/quantity.ts'
+import { offerBest } from '../price/offer-best.ts'
 import { Refusal } from '../refusal.ts'
-import { type OfferFacts, offerChoose } from '../replenish/order-list.ts'
+import { dayOf } from './batch.ts'
 import { database, type Tx } from './client.ts'
+import { offersNow } from './offer-price.ts'
 import { partStock } from './part.ts'
 import { partKnown, partTyped } from './part-typed.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -103,10 +105,14 @@ async function kitFactsFor(
   if (sums.size < 2) return { needs: [], facts: [] }
   const kits = await reader.part.findMany({
     where: { discontinuedOn: null, kitContents: { some: { contentId: { in: [...sums.keys()] } } } },
-    include: { offers: true, kitContents: { include: { content: { include: { offers: true } } } } },
+    include: { kitContents: { include: { content: true } } },
     orderBy: { id: 'asc' },
   })
-  const price = (offers: readonly OfferFacts[], cost: number | null) => offerChoose(offers)?.priceMinor ?? cost
+  const offers = await offersNow(reader, [...kits.map(({ id }) => id), ...sums.keys()], dayOf(new Date()))
+  // The price of a piece at the quantity that is wanted of it; a kit is bought for one job.
+  const price = (part: { id: number; unit: string }, quantity: number, cost: number | null) =>
+    offerBest(offers.get(part.id) ?? [], Math.max(1, quantity), quantityScale(part.unit as StockUnit))?.homeUnitMinor ??
+    cost
   const parts = new Map(kits.flatMap((kit) => kit.kitContents.map(({ content }) => [content.id, content] as const)))
   const needs = [...parts.values()]
     .filter((part) => sums.has(part.id))
@@ -115,7 +121,7 @@ async function kitFactsFor(
         partId: part.id,
         quantity: sums.get(part.id)!,
         unit: part.unit as StockUnit,
-        priceMinor: price(part.offers, part.costMinor),
+        priceMinor: price(part, sums.get(part.id)!, part.costMinor),
       }),
     )
   const facts = kits.map(
@@ -124,7 +130,7 @@ async function kitFactsFor(
       number: kit.number,
       description: kit.description,
       // A kit nobody offers cannot be bought, whatever it cost once.
-      priceMinor: price(kit.offers, null),
+      priceMinor: price(kit, 1, null),
       contents: kit.kitContents.map(({ content, quantity }) => ({
         partId: content.id,
         number: content.number,

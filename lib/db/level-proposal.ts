@@ -1,8 +1,8 @@
-import type { StockUnit } from '../measure/quantity.ts'
+import { quantityScale, type StockUnit } from '../measure/quantity.ts'
+import { offerBest } from '../price/offer-best.ts'
 import { Refusal } from '../refusal.ts'
 import { type LeadObserved, type LeadTime, leadBook, leadTime } from '../replenish/lead-time.ts'
 import { type Criticality, criticalityOf, type LevelSettings } from '../replenish/level-settings.ts'
-import { type OfferFacts, offerChoose } from '../replenish/order-list.ts'
 import { proposalOf } from '../replenish/part-facts.ts'
 import type { Forecast, ProposalChoice, ProposalFacts } from '../replenish/proposal.ts'
 import type { PlainDate } from '../service/plain-date.ts'
@@ -10,6 +10,7 @@ import { batchRules } from './batch.ts'
 import { database, Prisma, type Tx } from './client.ts'
 import { type PartDemand, partDemand } from './demand-history.ts'
 import { levelSettings } from './level-settings.ts'
+import { breaksAtHome, offersNow } from './offer-price.ts'
 
 /** Where no supplier says one; common practice, no source. */
 export const LEAD_DAYS = 14
@@ -63,22 +64,23 @@ export async function partLevelFacts(partId: number, today: PlainDate, now: Date
   const db = database()
   const part = await db.part.findUnique({
     where: { id: partId },
-    include: { level: true, levelProposal: true, offers: { include: { supplier: true } } },
+    include: { level: true, levelProposal: true },
   })
   if (!part) throw new Refusal('stock/unknown-part', { part: partId })
-  const chosen = offerChoose(part.offers as OfferFacts[])
-  const offer = part.offers.find((one) => one.supplierId === chosen?.supplierId) ?? null
-  const [demand, observed, lines, settings, rules] = await Promise.all([
+  const unit = part.unit as StockUnit
+  const offers = (await offersNow(db, [partId], today)).get(partId) ?? []
+  const offer = offerBest(offers, 1, quantityScale(unit))?.offer ?? null
+  const [demand, observed, lines, settings, supplier, rules] = await Promise.all([
     partDemand(partId, today),
     offer ? leadsObserved(offer.supplierId, now) : [],
     db.partsListLine.aggregate({ where: { partId, retiredAt: null, quantity: { gt: 0 } }, _min: { quantity: true } }),
     levelSettings(),
+    offer ? db.supplier.findUnique({ where: { id: offer.supplierId } }) : null,
     batchRules(db as unknown as Tx, [partId]),
   ])
-  const lead = leadTime(leadBook(observed, offer?.supplier.leadTimeDays ?? LEAD_DAYS), partId)
+  const lead = leadTime(leadBook(observed, supplier?.leadTimeDays ?? LEAD_DAYS), partId)
   const criticality = criticalityOf(part.criticality)
   const { number, description, level, costMinor, levelProposal } = part
-  const unit = part.unit as StockUnit
   return {
     partId,
     number,
@@ -87,7 +89,7 @@ export async function partLevelFacts(partId: number, today: PlainDate, now: Date
     criticality,
     level,
     demand,
-    supplier: offer?.supplier.name ?? null,
+    supplier: offer?.supplier ?? null,
     lead,
     settings,
     ...proposalOf(
@@ -95,7 +97,7 @@ export async function partLevelFacts(partId: number, today: PlainDate, now: Date
         unit,
         criticality,
         costMinor,
-        offer,
+        offer: offer && { ...offer, prices: breaksAtHome(offer) },
         lead,
         perPlace: lines._min.quantity,
         shelfLifeMonths: rules.get(partId)?.shelfLifeMonths ?? null,

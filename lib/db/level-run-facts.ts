@@ -1,8 +1,8 @@
-import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
+import { quantityFormat, quantityScale, type StockUnit } from '../measure/quantity.ts'
+import { offerBest } from '../price/offer-best.ts'
 import type { PartPast } from '../replenish/all-forecasts.ts'
 import { type LeadBook, leadBook, leadTime } from '../replenish/lead-time.ts'
 import { criticalityOf, type LevelSettings } from '../replenish/level-settings.ts'
-import { type OfferFacts, offerChoose } from '../replenish/order-list.ts'
 import { proposalOf } from '../replenish/part-facts.ts'
 import type { Forecast } from '../replenish/proposal.ts'
 import { type LevelAsked, type RunProposal, runProposal } from '../replenish/run-proposal.ts'
@@ -10,6 +10,7 @@ import type { PlainDate } from '../service/plain-date.ts'
 import { batchRule } from '../stock/batch.ts'
 import { database, Prisma } from './client.ts'
 import { LEAD_DAYS, leadsObserved } from './level-proposal.ts'
+import { breaksAtHome, offersNow } from './offer-price.ts'
 
 /** What is on file of a part, packed into one value: a row of many columns takes several times as long to come over. */
 type PackedPart = [
@@ -25,14 +26,6 @@ type PackedPart = [
   orderUpTo: number | null,
   untilOn: string | null,
   perPlace: number | null,
-]
-type PackedOffer = [
-  partId: number,
-  supplierId: number,
-  pack: number,
-  minimum: number,
-  priceMinor: number,
-  preferred: 0 | 1,
 ]
 
 const yes = (value: 0 | 1 | null) => (value === null ? null : value === 1)
@@ -70,38 +63,34 @@ export async function partsReckon(
   { common, settings, today }: { common: RunCommon; settings: LevelSettings; today: PlainDate },
 ): Promise<RunProposal[]> {
   const json = JSON.stringify(some.map(({ past }) => past.partId))
-  const [parts, offers] = await Promise.all([
+  const [parts, offered] = await Promise.all([
     packedRead<PackedPart>(Prisma.sql`
       SELECT json_array(p."id", p."partClass", p."unit", p."criticality", p."costMinor", p."asksBatch", p."asksUseBy",
         p."shelfLifeMonths", l."reorderPoint", l."orderUpTo", h."untilOn", (SELECT MIN(i."quantity") FROM "PartsListLine" i
         WHERE i."partId" = p."id" AND i."retiredAt" IS NULL AND i."quantity" > 0)) AS "packed"
       FROM json_each(${json}) j JOIN "Part" p ON p."id" = j.value LEFT JOIN "StockLevel" l ON l."partId" = p."id"
       LEFT JOIN "LevelHold" h ON h."partId" = p."id"`),
-    packedRead<PackedOffer>(Prisma.sql`
-      SELECT json_array(o."partId", o."supplierId", o."pack", o."minimum", o."priceMinor", o."preferred") AS "packed"
-      FROM json_each(${json}) j JOIN "Offer" o ON o."partId" = j.value`),
+    offersNow(
+      database(),
+      some.map(({ past }) => past.partId),
+      today,
+    ),
   ])
   const rows = new Map(parts.map((part) => [part[0], part]))
-  const offered = grouped(
-    offers.map(([partId, supplierId, pack, minimum, priceMinor, preferred]): OfferFacts => {
-      return { partId, supplierId, pack, minimum, priceMinor, preferred: preferred === 1 }
-    }),
-    (offer) => offer.partId,
-  )
   return some.flatMap(({ past, forecast }) => {
     const row = rows.get(past.partId)
     // Somebody may have taken the part out since its ledger was read.
     if (!row) return []
     const [, partClass, unit, criticality, costMinor, asksBatch, asksUseBy, shelfLifeMonths, ...kept] = row
     const [reorderPoint, orderUpTo, untilOn, perPlace] = kept
-    const offer = offerChoose(offered.get(past.partId) ?? [])
+    const offer = offerBest(offered.get(past.partId) ?? [], 1, quantityScale(unit))?.offer ?? null
     const book: LeadBook = (offer && common.books.get(offer.supplierId)) || common.noBook
     const own = { asksBatch: yes(asksBatch), asksUseBy: yes(asksUseBy), shelfLifeMonths }
     const read = {
       unit,
       criticality: criticalityOf(criticality),
       costMinor,
-      offer,
+      offer: offer && { ...offer, prices: breaksAtHome(offer) },
       lead: leadTime(book, past.partId),
       perPlace,
       shelfLifeMonths: batchRule(own, common.rules.get(partClass)).shelfLifeMonths,

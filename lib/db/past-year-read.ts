@@ -2,12 +2,13 @@ import { type SupersessionLink, supersessionResolve } from '../catalogue/superse
 import { hoursByMonth } from '../demand/exposure.ts'
 import { demandHistory, type HistoryMovement, type Month, monthsBetween, replacedBy } from '../demand/history.ts'
 import { YEAR_MONTHS, type YearPart } from '../demand/past-year.ts'
+import { offerBest } from '../price/offer-best.ts'
 import { type LeadBook, leadBook, leadTime } from '../replenish/lead-time.ts'
-import { type OfferFacts, offerChoose } from '../replenish/order-list.ts'
-import { monthsAdd, type PlainDate } from '../service/plain-date.ts'
+import { dateOf, monthsAdd, type PlainDate } from '../service/plain-date.ts'
 import { database } from './client.ts'
 import { type FittedLine, fittedLinesRead, fittedOn, lastWhole, movementsRead } from './demand-history.ts'
 import { LEAD_DAYS, leadsObserved } from './level-proposal.ts'
+import { offersNow } from './offer-price.ts'
 
 /** Parts whose ledger is read in one go: a large shop has more of it than fits. */
 const PARTS_AT_ONCE = 500
@@ -67,19 +68,24 @@ async function linksByPart(): Promise<Map<number, SupersessionLink[]>> {
 
 /** Months from order to delivery and the price where nothing else says it, of each part with an offer. */
 async function offersRead(now: Date): Promise<Map<number, { leadDays: number; price: number }>> {
-  const offers = await database().offer.findMany({ include: { supplier: { select: { leadTimeDays: true } } } })
-  const byPart = new Map<number, typeof offers>()
-  for (const offer of offers) byPart.set(offer.partId, [...(byPart.get(offer.partId) ?? []), offer])
+  const offered = await database().offer.groupBy({ by: ['partId'], where: { withdrawnAt: null } })
+  const byPart = await offersNow(
+    database(),
+    offered.map(({ partId }) => partId),
+    dateOf(now),
+  )
+  const suppliers = await database().supplier.findMany({ select: { id: true, leadTimeDays: true } })
+  const stated = new Map(suppliers.map(({ id, leadTimeDays }) => [id, leadTimeDays]))
   const books = new Map<number, LeadBook>()
   const found = new Map<number, { leadDays: number; price: number }>()
   for (const [partId, of] of byPart) {
-    const chosen = offerChoose(of as OfferFacts[])
-    const offer = of.find((one) => one.supplierId === chosen?.supplierId)
-    if (!offer) continue
-    const { supplierId, supplier, priceMinor } = offer
-    const book = books.get(supplierId) ?? leadBook(await leadsObserved(supplierId, now), supplier.leadTimeDays)
+    // Only what is counted by the piece is asked about.
+    const best = offerBest(of, 1, 1)
+    if (!best) continue
+    const { supplierId } = best.offer
+    const book = books.get(supplierId) ?? leadBook(await leadsObserved(supplierId, now), stated.get(supplierId)!)
     books.set(supplierId, book)
-    found.set(partId, { leadDays: leadTime(book, partId).meanDays, price: priceMinor })
+    found.set(partId, { leadDays: leadTime(book, partId).meanDays, price: best.homeUnitMinor ?? 0 })
   }
   return found
 }

@@ -1,6 +1,7 @@
 import { deliverySplit } from '../buying/delivery.ts'
 import type { OrderReceiveInput } from '../buying/schema.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
+import { RATE_ONE, rateTurn } from '../price/rate.ts'
 import { Refusal } from '../refusal.ts'
 import { allocationsRefresh } from './allocation.ts'
 import { batchOf } from './batch.ts'
@@ -40,7 +41,7 @@ export function orderReceive(
       await depositsOpen(
         tx,
         context,
-        { ...line, supplierId: order.supplierId },
+        { ...line, supplierId: order.supplierId, depositMinor: depositAtHome(line.depositMinor, order.rateMicro) },
         { ...placed, quantity: placing.quantity },
       )
       return placed.movementId
@@ -62,7 +63,9 @@ export function orderReceive(
         throw overReceipt(line.part.number, line.id, line.quantity - line.received - line.cancelled, entered, unit)
       await binsFit(tx, entered, damaged)
       const batchId = await batchCame(tx, context, line.partId, entered)
-      const move = { kind: 'receive' as const, partId: line.partId, costMinor: line.priceMinor, batchId }
+      // Stock is worth the workshop's money, by the rate that was fixed with the order.
+      const costMinor = rateTurn(line.priceMinor, order.rateMicro ?? RATE_ONE)
+      const move = { kind: 'receive' as const, partId: line.partId, costMinor, batchId }
       const against = { ...move, orderLineId: line.id }
       const over = { ...move, reason: `more than order ${order.number} asked for` }
       const broken = `damaged on arrival, order ${order.number}`
@@ -81,7 +84,7 @@ export function orderReceive(
         },
       })
       if (split.goodDue + split.goodOver + damaged > 0)
-        await tx.part.update({ where: { id: line.partId }, data: { costMinor: line.priceMinor } })
+        await tx.part.update({ where: { id: line.partId }, data: { costMinor } })
       for (const { kind, quantity } of split.records)
         await tx.deliveryRecord.create({
           data: {
@@ -101,6 +104,11 @@ export function orderReceive(
     const done = await orderSettle(tx, order.id)
     return { movements, done }
   })
+}
+
+/** Deposits are booked in the workshop's money, by the rate of the order. */
+function depositAtHome(depositMinor: number | null, rateMicro: number | null): number | null {
+  return depositMinor === null ? null : rateTurn(depositMinor, rateMicro ?? RATE_ONE)
 }
 
 function overReceipt(part: string, lineId: number, due: number, entered: Entered, unit: StockUnit): Refusal {

@@ -1,4 +1,5 @@
 import { quantityScale, type StockUnit } from '../measure/quantity.ts'
+import type { PriceOn } from '../price/offer-price.ts'
 import type { LeadTime } from './lead-time.ts'
 import { type Criticality, fillTarget, type LevelSettings } from './level-settings.ts'
 import type { ProposalChoice, ProposalFacts } from './proposal.ts'
@@ -7,7 +8,8 @@ export interface PartFactsRead {
   unit: StockUnit
   criticality: Criticality
   costMinor: number | null
-  offer: { priceMinor: number; pack: number; minimum: number } | null
+  /** `prices` by quantity in the workshop's money; null where its currency has no rate, so that the last cost stands in. */
+  offer: { prices: PriceOn | null; pack: number; minimum: number } | null
   lead: LeadTime
   perPlace: number | null
   shelfLifeMonths: number | null
@@ -28,6 +30,7 @@ export function proposalOf(
       leadSdDays: lead.sdDays,
       pack: offer?.pack ?? 1,
       minimum: offer?.minimum ?? 1,
+      prices: offer?.prices ?? null,
       shelfLifeYears: shelfLifeMonths === null ? null : shelfLifeMonths / 12,
       settings,
       criticality,
@@ -35,7 +38,7 @@ export function proposalOf(
     choice: {
       aim: { kind: 'fill', share: fillTarget(settings, criticality) },
       leadDays: Math.round(lead.meanDays),
-      priceMinor: offer?.priceMinor ?? costMinor ?? 0,
+      priceMinor: offer?.prices?.breaks[0]?.priceMinor ?? costMinor ?? 0,
       withPlanned: true,
     },
   }

@@ -89,16 +89,16 @@ export function offerRead(
   }
 }
 
-/** What is wrong with a price list in order of its quantities; null where each quantity has one price. */
-function pricesFault(prices: readonly PlanPrice[]): string | null {
+/** What is wrong with a price list in order of its quantities; null where each quantity has one price. `show` says a quantity. */
+export function pricesFault(prices: readonly PlanPrice[], show: (quantity: number) => string = String): string | null {
   for (const [at, { from, to }] of prices.entries()) {
     const next = prices[at + 1]
-    if (to !== undefined && to < from) return `its price from ${from} ends at ${to}`
+    if (to !== undefined && to < from) return `its price from ${show(from)} ends at ${show(to)}`
     if (!next) continue
-    if (next.from === from) return `it has two prices from ${from}`
+    if (next.from === from) return `it has two prices from ${show(from)}`
     if (to === undefined) continue
-    if (next.from <= to) return `its prices from ${from} and from ${next.from} overlap`
-    if (next.from > to + 1) return `it has no price from ${to + 1} to ${next.from - 1}`
+    if (next.from <= to) return `its prices from ${show(from)} and from ${show(next.from)} overlap`
+    if (next.from > to + 1) return `it has no price from ${show(to + 1)} to ${show(next.from - 1)}`
   }
   return null
 }

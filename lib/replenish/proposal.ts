@@ -2,12 +2,13 @@ import type { MonthUse } from '../demand/history.ts'
 import { USUAL_METHODS } from '../demand/method.ts'
 import { monthsTold, takenIn } from '../demand/told.ts'
 import { counted } from '../measure/counted.ts'
+import type { PriceOn } from '../price/offer-price.ts'
 import { levelSays, targetSays } from './explain.ts'
 import { type LevelAnswer, level, matched, type Target } from './level.ts'
 import { type Criticality, LEVEL_SETTINGS, type LevelSettings, leastYear } from './level-settings.ts'
 import { needOf } from './part-level.ts'
 import { type NeedFacts, sizeMoments } from './protection.ts'
-import { orderQuantity, type QuantityAnswer } from './quantity.ts'
+import { orderQuantity, type PriceBreak, type QuantityAnswer } from './quantity.ts'
 
 const DAYS_PER_MONTH = 30.44
 
@@ -39,6 +40,8 @@ export interface ProposalFacts {
   leadSdDays: number
   pack: number
   minimum: number
+  /** Prices by quantity, `from` in minor units; null or absent where there is none but that of the choice. */
+  prices?: PriceOn | null
   /** Years from receipt after which it is no longer good; null or absent where it keeps. */
   shelfLifeYears?: number | null
   /** As shipped where absent. */
@@ -139,6 +142,17 @@ function needNow({ forecast, scale }: ProposalFacts, use: readonly number[], wit
   return outlook && use.length > 0 ? needOf(outlook) : { mean: 0, variance: 0 }
 }
 
+/** Prices by quantity in stock units. A price that a person puts in the place of the first moves the others in proportion. */
+function breaksOf({ prices, scale }: ProposalFacts, priceMinor: number): PriceBreak[] {
+  const first = prices?.breaks[0]?.priceMinor ?? 0
+  if (!prices || first === 0) return [{ from: 0, price: priceMinor }]
+  const times = priceMinor / first
+  return prices.breaks.map(({ from, priceMinor: listed }, at) => ({
+    from: from / scale,
+    price: at === 0 ? priceMinor : listed * times,
+  }))
+}
+
 /** Reorder point and order-up-to level of a part: the same for one on its screen and for all in a reckoning. */
 export function levelReckon(facts: ProposalFacts, choice: ProposalChoice): Reckoned {
   const { scale, settings = LEVEL_SETTINGS } = facts
@@ -154,8 +168,8 @@ export function levelReckon(facts: ProposalFacts, choice: ProposalChoice): Recko
     demandYear: need.mean * 12,
     orderCost: settings.orderCostMinor,
     holdingRate,
-    breaks: [{ from: 0, price: choice.priceMinor }],
-    breakKind: 'all-units',
+    breaks: breaksOf(facts, choice.priceMinor),
+    breakKind: facts.prices?.breakKind ?? 'all-units',
     pack: facts.pack / scale,
     minimum: facts.minimum / scale,
     shelfLifeYears: facts.shelfLifeYears ?? null,

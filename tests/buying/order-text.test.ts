@@ -42,7 +42,9 @@ const line: OrderListText['lines'][number] = {
 }
 
 const list = (more: Partial<OrderListText['lines'][number]>, supplier: string | null = 'Marlpit Farm Factors') =>
-  orderListCsv([{ supplier: supplier === null ? null : { name: supplier }, lines: [{ ...line, ...more }] }], 'GBP')
+  orderListCsv([
+    { supplier: supplier === null ? null : { name: supplier }, currency: 'GBP', lines: [{ ...line, ...more }] },
+  ])
 
 /** The one row under the header, by column. */
 function row(text: string): Record<string, string> {
@@ -88,7 +90,7 @@ describe('the order list as CSV', () => {
   })
 
   test('is a header row alone when nothing is to be ordered', () => {
-    expect(rfc4180(orderListCsv([], 'GBP').slice(1))).toEqual([[...ORDER_LIST_COLUMNS]])
+    expect(rfc4180(orderListCsv([]).slice(1))).toEqual([[...ORDER_LIST_COLUMNS]])
   })
 
   // RFC 4180, section 2, rules 5 to 7: line breaks, double quotes and commas inside a field.

@@ -22,6 +22,8 @@ const controls = (document: Document) =>
 
 const group: OrderListGroup = {
   supplier: { id: 3, name: 'Marlpit Farm Factors', leadTimeDays: 3, orderDays: [] },
+  currency: 'GBP',
+  goodsHomeMinor: 14_400,
   lines: [
     {
       partId: 11,
@@ -36,6 +38,8 @@ const group: OrderListGroup = {
       supplierNumber: 'MFF/882',
       priceMinor: 1234,
       costMinor: 12_340,
+      list: null,
+      moreForNoMore: null,
       depositMinor: 6500,
       returnDays: 60,
       reason: '2 left after job 214, reorder point 4',
@@ -53,6 +57,8 @@ const group: OrderListGroup = {
       supplierNumber: null,
       priceMinor: 412,
       costMinor: 2060,
+      list: null,
+      moreForNoMore: null,
       depositMinor: null,
       returnDays: null,
       reason: '500 ml left, reorder point 5 l',
@@ -68,7 +74,7 @@ const supplier = group.supplier!
 
 describe('the order list of one supplier', () => {
   test('every field says which part it is for, and in which unit', () => {
-    const document = page(createElement(SupplierGroup, { group, supplier, currency: 'GBP', mayOrder: true }))
+    const document = page(createElement(SupplierGroup, { group, supplier, mayOrder: true }))
     expect(controls(document)).toEqual([
       'Order TP-4410',
       'Quantity of TP-4410, pieces',
@@ -80,8 +86,7 @@ describe('the order list of one supplier', () => {
   })
 
   test('says pack, reason, carriage and what is missing to carriage paid', () => {
-    const text = page(createElement(SupplierGroup, { group, supplier, currency: 'GBP', mayOrder: true })).body
-      .textContent
+    const text = page(createElement(SupplierGroup, { group, supplier, mayOrder: true })).body.textContent
     for (const said of [
       'packs of 5, at least 10',
       '2 left after job 214, reorder point 4',
@@ -97,7 +102,7 @@ describe('the order list of one supplier', () => {
   })
 
   test('whoever may not order reads it without fields and buttons', () => {
-    const document = page(createElement(SupplierGroup, { group, supplier, currency: 'GBP', mayOrder: false }))
+    const document = page(createElement(SupplierGroup, { group, supplier, mayOrder: false }))
     expect(document.querySelector('form, input, button')).toBeNull()
     expect(document.body.textContent).toContain('Return spring')
   })
@@ -205,6 +210,8 @@ test('an order sheet says how many packs a quantity is, where it fills them', ()
     reason: '2 left after job 214',
     priceMinor: 1234,
     costMinor: moneyMinor(12_340),
+    list: null,
+    moreForNoMore: null,
     depositMinor: 6500,
     returnDays: 60,
     binId: null,
@@ -220,6 +227,8 @@ test('an order sheet says how many packs a quantity is, where it fills them', ()
         email: null,
         customerNumber: null,
         orderDays: null,
+        currency: null,
+        discountHundredths: 0,
         note: null,
         leadTimeDays: 3,
         minimumOrderMinor: 0,

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { MonthUse } from '../../lib/demand/history.ts'
+import { LEVEL_SETTINGS } from '../../lib/replenish/level-settings.ts'
 import {
   jobWorth,
   levelProposal,
@@ -67,6 +68,25 @@ describe('a proposed level', () => {
   test('orders less of a dear part at a time', () => {
     const at = (priceMinor: number) => levelProposal(facts(), { ...choice, priceMinor }, words).quantity.quantity
     expect(at(100)).toBeGreaterThan(at(90_000))
+  })
+
+  test('orders up to a break that pays, also at another price than the listed one', () => {
+    const breaks = [
+      { from: 0, priceMinor: 2500 },
+      { from: 9, priceMinor: 1500 },
+    ]
+    const broken = facts({ prices: { list: null, breakKind: 'all-units', breaks } })
+    const ordered = (of: ProposalFacts, priceMinor = 2500) =>
+      levelProposal(of, { ...choice, priceMinor }, words).quantity.quantity
+    expect(ordered(facts())).toBeLessThan(9)
+    expect(ordered(broken)).toBe(9)
+    expect(ordered(broken, 5000)).toBe(9)
+    const goods = (priceMinor: number) => {
+      const { quantity, perYear } = levelProposal(broken, { ...choice, priceMinor }, words)
+      return quantity.costYear - (LEVEL_SETTINGS.orderCostMinor * perYear) / 9
+    }
+    // Buying and holding double with the price, the break with it; ordering nine at a time costs what it did.
+    expect(goods(5000) / goods(2500)).toBeCloseTo(2, 9)
   })
 
   test('of a part that nobody used yet is no reason to buy it', () => {

@@ -7,7 +7,6 @@ import { paths } from '@/app/paths.ts'
 import { ordersList } from '@/lib/db/buying.ts'
 import { jobsWaiting } from '@/lib/db/jobs-waiting.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
-import { settingsRead } from '@/lib/settings.ts'
 import styles from '../buying.module.css'
 import { OrderState } from '../order-state.tsx'
 import { type WaitingJob, WaitingJobs } from '../waiting-jobs.tsx'
@@ -66,7 +65,6 @@ function Orders(props: {
   lateJobs?: ReadonlyMap<number, WaitingJob[]>
 }) {
   const { rows, today, caption, lateJobs } = props
-  const { currency } = settingsRead()
   return (
     <table className="parts fold">
       <caption className="visually-hidden">{caption}</caption>
@@ -108,7 +106,7 @@ function Orders(props: {
               {order.linesDue} of {order.lines}
             </td>
             <td className={`right wide ${styles.money}`} data-label="Goods">
-              {moneyFormat(order.goodsMinor, currency)}
+              {moneyFormat(order.goodsMinor, order.currency)}
             </td>
           </tr>
         ))}

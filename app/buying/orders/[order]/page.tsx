@@ -21,7 +21,6 @@ import { binsList } from '@/lib/db/shelf.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { settingsRead } from '@/lib/settings.ts'
 import { DeliveryList } from './delivery-list.tsx'
 import { orderOf } from './order-read.ts'
 import { OrderSheet } from './order-sheet.tsx'
@@ -138,7 +137,7 @@ export default async function OrderPage({ params }: Props) {
         <DeliveryList rows={deliveries} />
         <section className="stack tight" aria-labelledby="sheet">
           <h2 id="sheet">What was ordered</h2>
-          <OrderSheet lines={order.lines} currency={settingsRead().currency} supplier={order.supplier} />
+          <OrderSheet lines={order.lines} currency={order.currency} supplier={order.supplier} />
         </section>
         {isOpen && mayDo(who.roles, 'buying.order') ? (
           <details className="no-print">

@@ -3,7 +3,6 @@ import { routeAnswer, routeGuard } from '@/app/_server/route.ts'
 import { orderCsv } from '@/lib/buying/order-text.ts'
 import { orderRead } from '@/lib/db/buying.ts'
 import { Refusal } from '@/lib/refusal.ts'
-import { settingsRead } from '@/lib/settings.ts'
 
 /** One order; columns in lib/buying/order-text.ts. */
 export function GET(request: Request, { params }: { params: Promise<{ order: string }> }): Promise<Response> {
@@ -12,6 +11,6 @@ export function GET(request: Request, { params }: { params: Promise<{ order: str
     const { order: asked } = await params
     if (!/^\d{1,15}$/.test(asked)) throw new Refusal('buying/no-such-order', { order: asked.slice(0, 40) })
     const order = await orderRead(Number(asked))
-    return csvResponse(`order-${order.number}.csv`, orderCsv(order, settingsRead().currency))
+    return csvResponse(`order-${order.number}.csv`, orderCsv(order, order.currency))
   })
 }
