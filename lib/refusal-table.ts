@@ -1,7 +1,7 @@
 import { DEPOSIT_REFUSALS } from './deposit/refusals.ts'
 import { FASTENER_REFUSALS } from './fastener/refusals.ts'
 import { JOB_REFUSALS } from './job/refusals.ts'
-import { LEVEL_REFUSALS } from './replenish/refusals.ts'
+import { LEVEL_REFUSALS, PLAN_REFUSALS } from './replenish/refusals.ts'
 import { SERVICE_REFUSALS } from './service/refusals.ts'
 import { STOCK_REFUSALS } from './stock/refusals.ts'
 
@@ -50,6 +50,7 @@ export const REFUSALS = {
   'people/busy': [503, 'Too many people are signing in at this moment.', 'Try again in a few seconds.'],
   ...STOCK_REFUSALS,
   ...LEVEL_REFUSALS,
+  ...PLAN_REFUSALS,
   ...DEPOSIT_REFUSALS,
   'label/none': [404, 'Nothing is chosen that gets a label.', 'Choose bins, parts or machines on the Labels screen.'],
   'label/too-many': [

@@ -8,7 +8,7 @@ import { Refusal } from '../refusal.ts'
 import { carriageOn, type OfferFacts, offerChoose, orderReason, orderRound } from '../replenish/order-list.ts'
 import { dateOf, daysAdd, type PlainDate } from '../service/plain-date.ts'
 import { dayOf } from './batch.ts'
-import { database } from './client.ts'
+import { database, type Tx } from './client.ts'
 import { freeBin } from './free-bins.ts'
 import { lastIssueJobs, partsInQuestion } from './order-need.ts'
 import { partStock, supersessionLinks } from './part.ts'
@@ -200,60 +200,68 @@ export function orderPlace(
   input: OrderPlaceInput,
   reasons: ReadonlyMap<number, string> = new Map(),
 ): Promise<{ orderId: number; number: number }> {
-  return write(context, 'buying.order', input, async (tx) => {
-    const lines = input.lines.filter((line) => line.quantity > 0)
-    if (lines.length === 0) throw new Refusal('buying/nothing-chosen')
-    const supplier = await tx.supplier.findUnique({ where: { id: input.supplierId } })
-    if (!supplier) throw new Refusal('input/invalid', { what: 'there is no such supplier' })
-    const last = await tx.purchaseOrder.findFirst({ orderBy: { number: 'desc' }, select: { number: true } })
-    const order = await tx.purchaseOrder.create({
+  return write(context, 'buying.order', input, (tx) => orderPlaceIn(tx, context, input, reasons))
+}
+
+/** The same in the caller's transaction, for several orders at once. */
+export async function orderPlaceIn(
+  tx: Tx,
+  context: WriteContext,
+  input: OrderPlaceInput,
+  reasons: ReadonlyMap<number, string>,
+): Promise<{ orderId: number; number: number }> {
+  const lines = input.lines.filter((line) => line.quantity > 0)
+  if (lines.length === 0) throw new Refusal('buying/nothing-chosen')
+  const supplier = await tx.supplier.findUnique({ where: { id: input.supplierId } })
+  if (!supplier) throw new Refusal('input/invalid', { what: 'there is no such supplier' })
+  const last = await tx.purchaseOrder.findFirst({ orderBy: { number: 'desc' }, select: { number: true } })
+  const order = await tx.purchaseOrder.create({
+    data: {
+      number: (last?.number ?? 1000) + 1,
+      supplierId: supplier.id,
+      orderedAt: context.now,
+      dueOn: orderDue(dateOf(context.now), supplier),
+      personId: context.personId,
+    },
+  })
+  for (const line of lines) {
+    const offer = await tx.offer.findUnique({
+      where: { supplierId_partId: { supplierId: supplier.id, partId: line.partId } },
+      include: { part: true },
+    })
+    if (!offer) {
+      const part = await tx.part.findUnique({ where: { id: line.partId } })
+      throw new Refusal('buying/no-offer', { supplier: supplier.name, part: part?.number ?? line.partId })
+    }
+    const unit = offer.part.unit as StockUnit
+    if (offer.part.discontinuedOn !== null)
+      throw new Refusal('buying/discontinued', {
+        part: offer.part.number,
+        note: offer.part.discontinuedNote ?? '',
+      })
+    if (lines.filter((other) => other.partId === line.partId).length > 1)
+      throw new Refusal('input/invalid', { what: `${offer.part.number} stands on the order twice` })
+    if (line.quantity < offer.minimum || line.quantity % offer.pack !== 0) {
+      const soldIn = `in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}`
+      throw new Refusal(
+        'input/invalid',
+        { what: `${offer.part.number} is sold ${soldIn}; ${quantityFormat(line.quantity, unit)} entered` },
+        { fields: { [`quantity.${line.partId}.${unit}`]: `sold ${soldIn}` } },
+      )
+    }
+    await tx.purchaseOrderLine.create({
       data: {
-        number: (last?.number ?? 1000) + 1,
-        supplierId: supplier.id,
-        orderedAt: context.now,
-        dueOn: orderDue(dateOf(context.now), supplier),
-        personId: context.personId,
+        orderId: order.id,
+        partId: line.partId,
+        quantity: line.quantity,
+        priceMinor: offer.priceMinor,
+        depositMinor: offer.depositMinor,
+        returnDays: offer.returnDays,
+        reason: reasons.get(line.partId) ?? '',
       },
     })
-    for (const line of lines) {
-      const offer = await tx.offer.findUnique({
-        where: { supplierId_partId: { supplierId: supplier.id, partId: line.partId } },
-        include: { part: true },
-      })
-      if (!offer) {
-        const part = await tx.part.findUnique({ where: { id: line.partId } })
-        throw new Refusal('buying/no-offer', { supplier: supplier.name, part: part?.number ?? line.partId })
-      }
-      const unit = offer.part.unit as StockUnit
-      if (offer.part.discontinuedOn !== null)
-        throw new Refusal('buying/discontinued', {
-          part: offer.part.number,
-          note: offer.part.discontinuedNote ?? '',
-        })
-      if (lines.filter((other) => other.partId === line.partId).length > 1)
-        throw new Refusal('input/invalid', { what: `${offer.part.number} stands on the order twice` })
-      if (line.quantity < offer.minimum || line.quantity % offer.pack !== 0) {
-        const soldIn = `in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}`
-        throw new Refusal(
-          'input/invalid',
-          { what: `${offer.part.number} is sold ${soldIn}; ${quantityFormat(line.quantity, unit)} entered` },
-          { fields: { [`quantity.${line.partId}.${unit}`]: `sold ${soldIn}` } },
-        )
-      }
-      await tx.purchaseOrderLine.create({
-        data: {
-          orderId: order.id,
-          partId: line.partId,
-          quantity: line.quantity,
-          priceMinor: offer.priceMinor,
-          depositMinor: offer.depositMinor,
-          returnDays: offer.returnDays,
-          reason: reasons.get(line.partId) ?? '',
-        },
-      })
-    }
-    return { orderId: order.id, number: order.number }
-  })
+  }
+  return { orderId: order.id, number: order.number }
 }
 
 /** Gives up on what is still due. What came stays received. */
