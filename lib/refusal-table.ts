@@ -5,6 +5,7 @@ import { PRICE_REFUSALS } from './price/refusals.ts'
 import { LEVEL_REFUSALS, PLAN_REFUSALS } from './replenish/refusals.ts'
 import { SERVICE_REFUSALS } from './service/refusals.ts'
 import { STOCK_REFUSALS } from './stock/refusals.ts'
+import { WINTER_REFUSALS } from './winter/refusals.ts'
 
 /**
  * Every refusal has a code of its own. The table gives the HTTP status, what happened, what was kept and what to do next;
@@ -54,6 +55,7 @@ export const REFUSALS = {
   ...PLAN_REFUSALS,
   ...DEPOSIT_REFUSALS,
   ...PRICE_REFUSALS,
+  ...WINTER_REFUSALS,
   'label/none': [404, 'Nothing is chosen that gets a label.', 'Choose bins, parts or machines on the Labels screen.'],
   'label/too-many': [
     422,

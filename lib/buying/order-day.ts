@@ -20,7 +20,7 @@ export function orderDayNext(day: PlainDate, orderDays: readonly number[]): Plai
 }
 
 /** ISO 8601 number of the weekday. 1970-01-01 was a Thursday. */
-function weekdayOf(day: PlainDate): number {
+export function weekdayOf(day: PlainDate): number {
   const days = Math.floor(Date.parse(day) / 86_400_000)
   return ((((days + 3) % 7) + 7) % 7) + 1
 }

@@ -319,6 +319,22 @@ function program(done: (status: number) => void): Command {
     })
   command(
     root,
+    'winter <plan>',
+    'reckon a winter plan of this workshop by its number (the last part of its address) and keep the answer for its screen',
+  ).action(async (plan: string, { json }: Json) => {
+    const planId = runAsked(plan)
+    if (planId === null) {
+      say(`${plan} is no number of a plan.\nNext: it is the last part of the address of the plan on the screen.`)
+      done(EXIT.usage)
+    } else
+      done(
+        await answerPrint(json, async () =>
+          (await import('./winter.ts')).winterCommand(settingsRead(), planId, () => new Date()),
+        ),
+      )
+  })
+  command(
+    root,
     'last-year',
     'say what each way to set levels would have given over the last twelve months of this workshop; nothing is changed',
   ).action(async ({ json }: Json) =>

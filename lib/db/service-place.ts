@@ -1,6 +1,4 @@
-import { isShaftEnd } from '../figure/shaft-end.ts'
-import { targetPlaces } from '../job/target-places.ts'
-import { piecesAt } from '../service/service-job.ts'
+import { linePieces } from '../service/line-pieces.ts'
 import { allocationsRefresh } from './allocation.ts'
 import type { Tx } from './client.ts'
 import { figureView } from './figure.ts'
@@ -39,25 +37,15 @@ export async function servicePlace(
   const { figure, lines } = await linesOf(tx, machine, line.figureId, line.item)
   const chosen = JSON.parse(line.positions) as string[]
   for (const found of lines) {
-    const { stations } = found.facts
-    const codes = figure.positions
-      .map((position) => position.code)
-      .filter(
-        (code) => (found.side === undefined || code === found.side) && (chosen.length === 0 || chosen.includes(code)),
-      )
-    if (figure.positions.length > 0 && stations === undefined && codes.length === 0) continue
     const before = await tx.jobTarget.findUnique({ where: { jobId_lineId: { jobId, lineId: found.lineId } } })
     const aimed = before ? (JSON.parse(before.positions) as string[]) : []
-    // A service that names no end means both.
-    const { ends } = targetPlaces(figure.positions, found.facts)
-    const sides = [...new Set([...codes, ...aimed])].filter((code) => !isShaftEnd(code) || !ends.includes(code))
-    const positions =
-      stations === undefined ? [...sides, ...ends] : Array.from({ length: stations }, (_, at) => String(at + 1))
+    const renewed = linePieces(found, figure.positions, chosen, aimed)
+    if (renewed === null) continue
     await targetPlace(tx, jobId, machine, {
       figureId: figure.id,
       lineId: found.lineId,
-      positions,
-      quantity: Math.max(piecesAt({ quantity: found.quantity, stations }, sides.length), before?.quantity ?? 0),
+      positions: renewed.positions,
+      quantity: Math.max(renewed.quantity, before?.quantity ?? 0),
     })
   }
   return lines.length > 0

@@ -34,6 +34,7 @@ export const RIGHTS = {
     roles: ['buyer'],
   },
   'buying.order': { sentence: 'order from suppliers', roles: ['buyer'] },
+  'winter.plan': { sentence: 'plan the winter', roles: ['mechanic', 'buyer'] },
   'buying.receive': { sentence: 'book in what a supplier sent', roles: ['storekeeper', 'buyer'] },
   'buying.return': {
     sentence: 'keep deposits, send old units back and book what is credited',

@@ -41,8 +41,18 @@ const NEAR = 1e-7
 /** Chance for a part by packs bought, one row for each case of its group. */
 interface BoughtTable {
   part: number
-  /** rows[case][packs] */
+  /** Packs that are bought at least, once any are. */
+  packsLeast: number
+  /** rows[case][choice]: none, as many as are sold at least, one more, and so on (`packsOf`). */
   rows: Float64Array[]
+}
+
+/** How many packs a choice is: what is below the least that is sold is no choice. */
+const packsOf = (choice: number, packsLeast: number) => (choice === 0 ? 0 : packsLeast + choice - 1)
+
+/** A row by packs as a row by choices. */
+function choices(row: readonly number[], packsLeast: number): Float64Array {
+  return Float64Array.from([row[0]!, ...row.slice(packsLeast)])
 }
 
 /** A group by what is bought of its parts: cases with their weights, a table for each part. */
@@ -70,7 +80,8 @@ function exactTable(plan: WorkPlan, known: PlanKnown, { group }: GroupKnown): Gr
     const stock = plan.parts[part]!
     const bought = purchase(plan, part)
     const needs = cases.map((one) => one.needs[at]!)
-    const most = bought === null ? 0 : Math.max(...needs.map((need) => packsMost(need, stock, bought.pack)))
+    const useful = bought === null ? 0 : Math.max(...needs.map((need) => packsMost(need, stock, bought.pack)))
+    const most = useful === 0 ? 0 : Math.max(useful, stock.packsLeast)
     const chances = needs.map((need) =>
       bought === null ? [planChance(need, needLimits(need, stock))] : planChancesBought(need, stock, bought, most),
     )
@@ -83,9 +94,9 @@ function exactTable(plan: WorkPlan, known: PlanKnown, { group }: GroupKnown): Gr
         rows[row]!.push(chance)
         if (chance < one[most]! * (1 - NEAR)) isNear = false
       }
-      if (isNear) break
+      if (isNear && packs >= Math.min(most, stock.packsLeast)) break
     }
-    return { part, rows: rows.map((row) => Float64Array.from(row)) }
+    return { part, packsLeast: stock.packsLeast, rows: rows.map((row) => choices(row, stock.packsLeast)) }
   })
   return { weights, parts }
 }
@@ -103,21 +114,26 @@ function simulatedTable(plan: WorkPlan, { group, simulated }: GroupKnown, runs: 
         return Math.max(most, isInTime ? Math.ceil(short / bought.pack) : Number.POSITIVE_INFINITY)
       }, 0),
     )
-    const most = packsFor.reduce((top, packs) => (Number.isFinite(packs) ? Math.max(top, packs) : top), 0)
-    const rows = packsFor.map((needed) =>
-      Float64Array.from({ length: most + 1 }, (_, packs) => (packs >= needed ? 1 : 0)),
+    const { packsLeast } = plan.parts[part]!
+    const useful = packsFor.reduce((top, packs) => (Number.isFinite(packs) ? Math.max(top, packs) : top), 0)
+    const most = useful === 0 ? 0 : Math.max(useful, packsLeast)
+    const rows = [...packsFor, 0].map((needed) =>
+      choices(
+        Array.from({ length: most + 1 }, (_, packs) => (packs >= needed ? 1 : 0)),
+        packsLeast,
+      ),
     )
-    return { part, rows: [...rows, new Float64Array(most + 1).fill(1)] }
+    return { part, packsLeast, rows }
   })
   return { weights, parts }
 }
 
-/** The plan's chance for this group when so many packs are bought of each of its parts. */
-function groupAt({ weights, parts }: GroupTable, packs: readonly number[]): number {
+/** The plan's chance for this group with a choice of each of its parts. */
+function groupAt({ weights, parts }: GroupTable, chosen: readonly number[]): number {
   let sum = 0
   for (const [row, weight] of weights.entries()) {
     let chance = weight
-    for (const [at, { rows }] of parts.entries()) chance *= rows[row]![Math.min(packs[at]!, rows[row]!.length - 1)]!
+    for (const [at, { rows }] of parts.entries()) chance *= rows[row]![Math.min(chosen[at]!, rows[row]!.length - 1)]!
     sum += chance
   }
   return Math.min(1, sum)
@@ -127,8 +143,19 @@ function groupAt({ weights, parts }: GroupTable, packs: readonly number[]): numb
 function partAt({ weights }: GroupTable, { rows }: BoughtTable): number[] {
   const sums = Array.from({ length: rows[0]!.length }, () => 0)
   for (const [row, weight] of weights.entries())
-    for (let packs = 0; packs < sums.length; packs++) sums[packs]! += weight * rows[row]![packs]!
+    for (let choice = 0; choice < sums.length; choice++) sums[choice]! += weight * rows[row]![choice]!
   return sums
+}
+
+/** A part that something can be bought of: its chances by choice, and the first choice with which no job waits for sure. */
+interface Item {
+  group: number
+  at: number
+  part: number
+  packsLeast: number
+  chances: number[]
+  first: number
+  price: number
 }
 
 /** The first day on which a job may wait for the part. */
@@ -152,10 +179,10 @@ export function readinessCurve(plan: WorkPlan, known: PlanKnown): Curve {
   const tables = known.groups.map((one) =>
     one.simulated === null ? exactTable(plan, known, one) : simulatedTable(plan, one, one.chance.runs!),
   )
-  const items: { group: number; at: number; part: number; chances: number[]; first: number; price: number }[] = []
+  const items: Item[] = []
   const leftOut: number[] = []
   const neededOn = new Map<number, PlainDate>()
-  const packs = tables.map(({ parts }) => parts.map(() => 0))
+  const chosen = tables.map(({ parts }) => parts.map(() => 0))
   const isCounted = tables.map(() => true)
   for (const [group, table] of tables.entries())
     for (const [at, bought] of table.parts.entries()) {
@@ -168,11 +195,12 @@ export function readinessCurve(plan: WorkPlan, known: PlanKnown): Curve {
       }
       if (chances.length === 1) continue
       const { offer } = plan.parts[bought.part]!
-      items.push({ group, at, part: bought.part, chances, first, price: offer!.price })
+      const { part, packsLeast } = bought
+      items.push({ group, at, part, packsLeast, chances, first, price: offer!.price })
       const day = dayNeeded(plan, known, known.groups[group]!, bought.part)
       if (day !== null) neededOn.set(bought.part, day)
     }
-  const groupChances = tables.map((table, group) => groupAt(table, packs[group]!))
+  const groupChances = tables.map((table, group) => groupAt(table, chosen[group]!))
   // As a sum of logs: a product over thousands of parts falls below the smallest number long before there is nothing left to buy.
   let logs = 0
   let waitsForSure = 0
@@ -186,37 +214,40 @@ export function readinessCurve(plan: WorkPlan, known: PlanKnown): Curve {
   const steps: CurveStep[] = []
   let cost = 0
   let readiness = start
-  const buy = (item: (typeof items)[number], more: number) => {
-    packs[item.group]![item.at]! += more
+  const buy = (item: Item, more: number) => {
+    const choice = chosen[item.group]![item.at]!
+    const packs = packsOf(choice + more, item.packsLeast) - packsOf(choice, item.packsLeast)
+    chosen[item.group]![item.at] = choice + more
     const before = groupChances[item.group]!
-    const after = Math.max(before, groupAt(tables[item.group]!, packs[item.group]!))
+    const after = Math.max(before, groupAt(tables[item.group]!, chosen[item.group]!))
     groupChances[item.group] = after
     if (isCounted[item.group]) {
       count(before, -1)
       count(after, 1)
     }
-    cost += more * item.price
+    cost += packs * item.price
     // A step never takes readiness away; what rounding of the logs takes back is not believed.
     readiness = Math.max(readiness, product())
-    return { part: item.part, packs: more, cost, readiness }
+    return { part: item.part, packs, cost, readiness }
   }
   const byJob = items
     .filter(({ first }) => first > 0)
     .sort((a, b) => known.byPart.get(a.part)![0]!.job - known.byPart.get(b.part)![0]!.job || a.part - b.part)
   for (const item of byJob) steps.push({ ...buy(item, item.first), isCertain: true, ratio: Number.POSITIVE_INFINITY })
   const marginal = items.map(
-    ({ chances, first, price }): MarginalPart => ({
+    ({ chances, first, price, packsLeast }): MarginalPart => ({
       gain: (level) => {
         const at = first + level
         return at + 1 < chances.length ? Math.log(chances[at + 1]! / chances[at]!) : 0
       },
-      cost: () => price,
+      cost: (level) => price * (packsOf(first + level + 1, packsLeast) - packsOf(first + level, packsLeast)),
     }),
   )
   for (const { part: at, packs: more, gain } of stepsOf(marginal)) {
     const item = items[at]!
-    const ratio = item.price > 0 ? gain / (more * item.price) : Number.POSITIVE_INFINITY
-    steps.push({ ...buy(item, more), isCertain: false, ratio })
+    const step = buy(item, more)
+    const ratio = item.price > 0 ? gain / (step.packs * item.price) : Number.POSITIVE_INFINITY
+    steps.push({ ...step, isCertain: false, ratio })
   }
   return { start, steps, leftOut, hasTied: tables.some(({ parts }) => parts.length > 1), neededOn }
 }

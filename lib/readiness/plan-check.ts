@@ -49,6 +49,8 @@ export interface WorkPart {
   free: number
   onOrder: { quantity: number; date: PlainDate }[]
   pack: number
+  /** Packs that are bought at least, once any are. */
+  packsLeast: number
   /** Null where it cannot be bought as the plan stands. */
   offer: { supplier: number; price: number; leadDays: number } | null
   failures: { mean: number; shape: number | null; quantity: number } | null
@@ -235,6 +237,7 @@ export function planRead(value: unknown): { plan: WorkPlan | null; faults: PlanF
       free: part.free,
       onOrder: part.onOrder.toSorted((a, b) => (a.date < b.date ? -1 : a.date > b.date ? 1 : 0)),
       pack: part.pack,
+      packsLeast: Math.ceil(part.minimum / part.pack),
       offer:
         part.supersededBy !== undefined || supplier === undefined || part.price === undefined || leadDays === undefined
           ? null

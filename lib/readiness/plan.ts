@@ -44,6 +44,8 @@ export const PlanPart = z.strictObject({
   supplier: Id.optional(),
   /** Sold by so many. */
   pack: Quantity.default(1),
+  /** At least so many in one order; whole packs are bought all the same. */
+  minimum: Quantity.default(1),
   /** Of one pack. */
   price: z.int().min(0, 'must be whole minor units of money from 0').max(1_000_000_000).optional(),
   leadDays: z.int().min(0).max(3650).optional(),

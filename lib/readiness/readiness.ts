@@ -80,11 +80,16 @@ export interface Dice {
   runs: number
 }
 
-/** Reckons every group of parts by itself: exactly where it has few cases, else by dice. */
-export function planKnown(plan: WorkPlan, { seed, runs }: Dice): PlanKnown {
+/** Reckons every group of parts by itself: exactly where it has few cases, else by dice. `progress` hears of each that is done. */
+export function planKnown(
+  plan: WorkPlan,
+  { seed, runs }: Dice,
+  progress: (done: number, of: number) => void = () => undefined,
+): PlanKnown {
   const lines = planLines(plan)
   const byPart = linesByPart(lines)
-  const groups = partGroups(plan, lines).map((group): GroupKnown => {
+  const groups = partGroups(plan, lines).map((group, at, all): GroupKnown => {
+    progress(at, all.length)
     const steps = group.parts.reduce((sum, part) => sum + byPart.get(part)!.length, 0)
     const cases = groupCaseCount(group)
     if (cases === 1 || cases * steps <= EXACT_MOST)

@@ -18,6 +18,7 @@ const EXPECTED: Record<Right, string> = {
   'stock.level': 'sb M',
   'level.reckon': 'b M',
   'buying.order': 'b M',
+  'winter.plan': 'mb M',
   'buying.receive': 'sb M',
   'buying.return': 'sb M',
   'catalogue.import': 'sb M',

@@ -36,6 +36,7 @@ describe('what to buy', () => {
           packs.set(step.part, (packs.get(step.part) ?? 0) + step.packs)
           cost += step.packs * plan.parts[step.part]!.offer!.price
           expect(step.cost).toBe(cost)
+          expect(packs.get(step.part)).toBeGreaterThanOrEqual(plan.parts[step.part]!.packsLeast)
           expect(step.readiness).toBeCloseTo(judged(plan, boughtOf(plan, packs)).plan, 9)
           expect(step.readiness).toBeGreaterThanOrEqual(before)
           before = step.readiness
@@ -73,6 +74,7 @@ describe('what to buy', () => {
             for (let c = 0; c <= most[2]!; c++) {
               const cost = a * prices[0]! + b * prices[1]! + c * prices[2]!
               if (cost > budget) break
+              if ([a, b, c].some((packs, at) => packs > 0 && packs < plan.parts[at]!.packsLeast)) continue
               const chance = chanceBought(plan, [a, b, c])
               expect(chance).toBeLessThanOrEqual(bestPossible + 1e-6)
               // Along the curve itself nothing better can be had for the money spent.

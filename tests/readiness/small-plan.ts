@@ -26,6 +26,7 @@ const stock = fc.record({
   free: fc.integer({ min: 0, max: 4 }),
   price: fc.integer({ min: 1, max: 50 }),
   pack: fc.constantFrom(1, 1, 2),
+  minimum: fc.constantFrom(1, 1, 3),
   leadDays: fc.constantFrom(5, 20, 50),
   onOrder: fc.array(fc.record({ quantity, date: day }), { maxLength: 1 }),
 })

@@ -1,0 +1,143 @@
+import { moneyOfQuantity } from '../measure/money.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+import { lineAmount } from '../price/offer-price.ts'
+import { RATE_ONE, rateTurn } from '../price/rate.ts'
+import { Refusal } from '../refusal.ts'
+import { dateOf, type PlainDate } from '../service/plain-date.ts'
+import type { WinterOrderInput } from '../winter/schema.ts'
+import { orderPlace } from './buying.ts'
+import { database, type Tx } from './client.ts'
+import { slices } from './exchange-rows.ts'
+import { offersNow } from './offer-price.ts'
+import { type WriteContext, write } from './transaction.ts'
+
+/** A statement takes a limited number of values. */
+const AT_ONCE = 500
+
+/** What is still to come of each part by its own number, minor units. */
+export async function partsComing(
+  reader: Tx | ReturnType<typeof database>,
+  partIds: readonly number[],
+): Promise<Map<number, number>> {
+  const coming = new Map<number, number>()
+  for (const slice of slices(partIds, AT_ONCE)) {
+    const lines = await (reader as Tx).purchaseOrderLine.findMany({
+      where: { partId: { in: slice }, order: { state: 'ordered' } },
+      select: { partId: true, quantity: true, received: true, cancelled: true },
+    })
+    for (const { partId, quantity, received, cancelled } of lines)
+      coming.set(partId, (coming.get(partId) ?? 0) + quantity - received - cancelled)
+  }
+  return coming
+}
+
+interface OrderPaid {
+  rateMicro: number | null
+  lines: {
+    priceMinor: number
+    quantity: number
+    cancelled: number
+    amountMinor: number | null
+    part: { unit: string }
+  }[]
+}
+
+/** Goods of an order in the workshop's money, at the rate of its day; what was cancelled costs nothing. */
+function goodsOf({ rateMicro, lines }: OrderPaid): number {
+  const goods = lines.reduce((sum, line) => {
+    const unit = line.part.unit as StockUnit
+    const left = moneyOfQuantity(line.priceMinor, line.quantity - line.cancelled, unit)
+    return sum + (line.cancelled === 0 ? lineAmount(line, unit) : left)
+  }, 0)
+  return rateTurn(goods, rateMicro ?? RATE_ONE)
+}
+
+/** The orders that were made of a plan, the newest first. */
+export async function winterOrders(planId: number) {
+  const rows = await database().winterOrder.findMany({
+    where: { planId },
+    include: { order: { include: { supplier: true, lines: { include: { part: { select: { unit: true } } } } } } },
+    orderBy: { orderId: 'desc' },
+  })
+  return rows.map(({ order }) => ({
+    id: order.id,
+    number: order.number,
+    supplier: order.supplier.name,
+    state: order.state,
+    orderedAt: order.orderedAt,
+    goodsMinor: goodsOf(order),
+  }))
+}
+
+/** What the orders of a plan have cost, goods in money minor units; what was cancelled costs nothing. */
+export async function winterSpent(planId: number): Promise<number> {
+  return (await winterOrders(planId)).reduce((sum, { goodsMinor }) => sum + goodsMinor, 0)
+}
+
+/** Everything that can be refused is refused before the first order is made. */
+async function begin(tx: Tx, { planId, ordersMade, lines }: WinterOrderInput, day: PlainDate): Promise<null> {
+  if (lines.length === 0) throw new Refusal('buying/nothing-chosen')
+  const plan = await tx.winterPlan.findUnique({ where: { id: planId } })
+  if (!plan) throw new Refusal('winter/no-such')
+  if (plan.endedAt !== null) throw new Refusal('winter/ended')
+  // Whoever presses second, with a key of his own, saw the list as it was before the first order.
+  if (plan.ordersMade !== ordersMade) throw new Refusal('winter/ordered-meanwhile')
+  const ids = lines.map(({ partId }) => partId)
+  const coming = await partsComing(tx, ids)
+  const parts = new Map<number, { number: string; discontinuedOn: string | null }>()
+  const offered = await offersNow(tx, ids, day)
+  for (const slice of slices(ids, AT_ONCE))
+    for (const part of await tx.part.findMany({ where: { id: { in: slice } } })) parts.set(part.id, part)
+  const changed: string[] = []
+  for (const { partId, supplierId, quantity, seen } of lines) {
+    const part = parts.get(partId)
+    const offer = offered.get(partId)?.find((one) => one.supplierId === supplierId)
+    if (!part || !offer || part.discontinuedOn !== null || quantity < offer.minimum || quantity % offer.pack !== 0)
+      throw new Refusal('winter/not-sold', { part: part?.number ?? partId })
+    if ((coming.get(partId) ?? 0) !== seen) changed.push(part.number)
+  }
+  if (changed.length > 0) throw new Refusal('winter/coming-meanwhile', { parts: changed.slice(0, 5).join(', ') })
+  await tx.winterPlan.update({ where: { id: planId }, data: { ordersMade: ordersMade + 1 } })
+  return null
+}
+
+/**
+ * Makes an order for each supplier of the list. Pressed twice, or tried again after a crash half way, each order is made once:
+ * every step has a key of its own that follows from that of the press. `reasons` by part id are kept with the lines. Afterwards
+ * the budget is what the season has cost, and of what was set by hand no more is bought.
+ */
+export async function winterOrder(
+  context: WriteContext,
+  input: WinterOrderInput,
+  reasons: ReadonlyMap<number, string>,
+): Promise<{ orderIds: number[] }> {
+  await write({ ...context, key: `${context.key}.begin` }, 'winter.order-begin', input, (tx) =>
+    begin(tx, input, dateOf(context.now)),
+  )
+  const orderIds: number[] = []
+  for (const supplierId of [...new Set(input.lines.map((line) => line.supplierId))].sort((a, b) => a - b)) {
+    const lines = input.lines.filter((line) => line.supplierId === supplierId)
+    const asked = { supplierId, lines: lines.map(({ partId, quantity }) => ({ partId, quantity })) }
+    const { orderId } = await orderPlace({ ...context, key: `${context.key}.${supplierId}` }, asked, reasons)
+    orderIds.push(orderId)
+  }
+  const { planId } = input
+  return write(context, 'winter.order', input, async (tx) => {
+    for (const orderId of orderIds) await tx.winterOrder.create({ data: { planId, orderId } })
+    for (const slice of slices(
+      input.lines.map(({ partId }) => partId),
+      AT_ONCE,
+    ))
+      await tx.winterQuantity.updateMany({
+        where: { planId, partId: { in: slice } },
+        data: { quantity: 0, setById: context.personId, setAt: context.now },
+      })
+    const orders = await tx.winterOrder.findMany({
+      where: { planId },
+      include: { order: { include: { lines: { include: { part: { select: { unit: true } } } } } } },
+    })
+    const budgetMinor = orders.reduce((sum, { order }) => sum + goodsOf(order), 0)
+    await tx.winterPlan.update({ where: { id: planId }, data: { budgetMinor } })
+    return { orderIds }
+  })
+}

@@ -1,0 +1,129 @@
+import { createHash } from 'node:crypto'
+import { z } from 'zod'
+import { RECKONING_NODE_FLAGS } from '../node-flags.ts'
+import { type WinterAnswer, winterAnswer } from '../winter/answer.ts'
+import type { WinterFacts } from '../winter/facts.ts'
+import { type WinterPlanned, winterPlan } from '../winter/plan.ts'
+import { childStart, isAlive } from './child.ts'
+import { keptFile } from './kept-file.ts'
+import { type WinterPlanRow, winterPlanRead } from './winter.ts'
+import { winterFacts } from './winter-facts.ts'
+import { winterSpent } from './winter-order.ts'
+
+/** Grows when an answer kept by an older version can no longer be read. */
+const VERSION = 1
+/** Plans with more lines are reckoned in a process of their own: below it takes less than a second. */
+const LINES_AT_ONCE = 1_500
+/** Progress is written no more often than this. */
+const PROGRESS_MS = 400
+
+const Kept = z.object({ digest: z.string(), answer: z.custom<WinterAnswer>().nullable() })
+const Run = z.object({ pid: z.number().int(), far: z.string(), isCancelled: z.boolean() })
+
+const keptOf = (planId: number) => keptFile(`winter-${planId}.json`, Kept, { digest: '', answer: null })
+const runOf = (planId: number) => keptFile(`winter-${planId}-run.json`, Run, { pid: 0, far: '', isCancelled: false })
+
+export interface WinterRead {
+  plan: WinterPlanRow
+  facts: WinterFacts
+  planned: WinterPlanned
+  spentMinor: number
+}
+
+/** A plan with all that it is reckoned from now. Refuses with 'winter/no-such'. */
+export async function winterRead(planId: number, now: Date): Promise<WinterRead & { digest: string }> {
+  const [plan, facts, spentMinor] = await Promise.all([
+    winterPlanRead(planId),
+    winterFacts(planId, now),
+    winterSpent(planId),
+  ])
+  const planned = winterPlan(facts)
+  const said = JSON.stringify([
+    VERSION,
+    planned.file,
+    planned.byHandMinor,
+    planned.faults,
+    plan.budgetMinor,
+    spentMinor,
+  ])
+  return { plan, facts, planned, spentMinor, digest: createHash('sha256').update(said).digest('hex') }
+}
+
+export interface WinterStanding extends WinterRead {
+  /** Null while a process reckons, or after one broke off. */
+  answer: WinterAnswer | null
+  /** How far the one at work is; null while none works. */
+  far: string | null
+  isBroken: boolean
+}
+
+/**
+ * A plan with its answer. An answer that was kept counts as long as nothing it was reckoned from has changed; a small plan is
+ * reckoned at once, a large one in a process of its own, which is begun here unless the last one broke off.
+ */
+export async function winterStanding(
+  planId: number,
+  now: Date,
+  { linesAtOnce = LINES_AT_ONCE, start = work }: { linesAtOnce?: number; start?: (planId: number) => number } = {},
+): Promise<WinterStanding> {
+  const { digest, ...read } = await winterRead(planId, now)
+  const file = keptOf(planId)
+  const kept = file.read()
+  if (kept.digest === digest && kept.answer) return { ...read, answer: kept.answer, far: null, isBroken: false }
+  const lines = read.planned.works.reduce((sum, { wants }) => sum + wants.length, 0)
+  if (lines <= linesAtOnce) {
+    const answer = winterAnswer(read.planned, { budgetMinor: read.plan.budgetMinor, spentMinor: read.spentMinor })
+    file.keep({ digest, answer })
+    return { ...read, answer, far: null, isBroken: false }
+  }
+  const run = runOf(planId)
+  const { pid, far, isCancelled } = run.read()
+  if (pid > 0 && isAlive(pid)) return { ...read, answer: null, far, isBroken: false }
+  if (pid > 0 || isCancelled) return { ...read, answer: null, far: null, isBroken: true }
+  run.keep({ pid: start(planId), far: '', isCancelled: false })
+  return { ...read, answer: null, far: '', isBroken: false }
+}
+
+function work(planId: number): number {
+  const child = childStart(['lib', 'cli', 'cotterbook.mjs'], ['winter', String(planId), '--json'], {
+    flags: RECKONING_NODE_FLAGS,
+  })
+  // A process that never came is seen by its id, which is no longer alive.
+  child.on('error', () => undefined)
+  return child.pid ?? 0
+}
+
+/** Has a plan reckoned again whose process broke off or was cancelled. */
+export function winterAgain(planId: number): void {
+  runOf(planId).keep({ pid: 0, far: '', isCancelled: false })
+}
+
+/** Ends the process at its next step; what was kept before stays. */
+export function winterCancel(planId: number): void {
+  const run = runOf(planId)
+  run.keep({ ...run.read(), isCancelled: true })
+}
+
+/** Reckons a plan and keeps the answer; null where somebody cancelled it meanwhile. For a process of its own. */
+export async function winterReckon(planId: number, now: Date, clock: () => number): Promise<WinterAnswer | null> {
+  const run = runOf(planId)
+  run.keep({ ...run.read(), pid: process.pid, far: 'Reading' })
+  const { planned, plan, spentMinor, digest } = await winterRead(planId, now)
+  let last = 0
+  const cancelled = new Error('cancelled')
+  try {
+    const answer = winterAnswer(planned, { budgetMinor: plan.budgetMinor, spentMinor }, (step, done, of) => {
+      if (clock() - last < PROGRESS_MS) return
+      last = clock()
+      if (run.read().isCancelled) throw cancelled
+      run.keep({ pid: process.pid, far: `${step}: ${done} of ${of} groups of parts`, isCancelled: false })
+    })
+    keptOf(planId).keep({ digest, answer })
+    run.keep({ pid: 0, far: '', isCancelled: false })
+    return answer
+  } catch (error) {
+    if (error !== cancelled) throw error
+    run.keep({ pid: 0, far: '', isCancelled: true })
+    return null
+  }
+}

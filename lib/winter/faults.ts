@@ -1,0 +1,58 @@
+import { counted } from '../measure/counted.ts'
+import { dateSays } from '../measure/date.ts'
+import type { PlanFault } from '../readiness/plan-check.ts'
+import type { PlainDate } from '../service/plain-date.ts'
+import type { SeasonWeek } from './season.ts'
+import type { WeekPlace } from './weeks.ts'
+
+/** Machines without a week, and weeks that were set beyond their room. */
+export function placeFaults(
+  places: readonly WeekPlace[],
+  fleet: ReadonlyMap<number, { fleetNumber: string }>,
+  weeks: readonly SeasonWeek[],
+): PlanFault[] {
+  const lone = places.flatMap(({ id, why }): PlanFault[] => {
+    const where = fleet.get(id)!.fleetNumber
+    if (why === 'no-room')
+      return [
+        {
+          where,
+          says: 'no week has room for it',
+          next: 'Plan more machines a week, a longer season, or leave one out.',
+        },
+      ]
+    if (why === 'outside')
+      return [
+        {
+          where,
+          says: 'the week that was set for it is not one of the season or is shut',
+          next: 'Set another week, or have one proposed.',
+        },
+      ]
+    return []
+  })
+  const full = weeks.flatMap(({ on, room }): PlanFault[] => {
+    const here = places.filter(({ weekOn }) => weekOn === on).length
+    return here > room
+      ? [
+          {
+            where: `Week of ${dateSays(on)}`,
+            says: `${counted(here, 'machine')} for a room of ${room}`,
+            next: 'Move one to another week, if they are too many.',
+          },
+        ]
+      : []
+  })
+  return [...lone, ...full]
+}
+
+export function lateFaults(
+  waitsFor: ReadonlyMap<{ id: string; wantedOn: PlainDate; date: PlainDate }, number>,
+  partNames: ReadonlyMap<number, string>,
+): PlanFault[] {
+  return [...waitsFor].map(([{ id, wantedOn, date }, partId]) => ({
+    where: id,
+    says: `is wanted by ${dateSays(wantedOn)}, and ${partNames.get(partId)} can be there on ${dateSays(date)} at the earliest`,
+    next: 'It is reckoned with that day. Move the machine to a later week, or find the part nearer by.',
+  }))
+}

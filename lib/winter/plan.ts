@@ -1,0 +1,207 @@
+import { moneyOfQuantity } from '../measure/money.ts'
+import type { PlanFault } from '../readiness/plan-check.ts'
+import type { PlainDate } from '../service/plain-date.ts'
+import { type Precedence, precedenceOrder } from '../stock/allocation.ts'
+import type { Want, WinterFacts, WinterPartFacts } from './facts.ts'
+import { lateFaults, placeFaults } from './faults.ts'
+import { type SeasonWeek, seasonWeeks } from './season.ts'
+import {
+  arrivalsOf,
+  enoughOn,
+  failureOf,
+  monthsLeft,
+  packStep,
+  partNamesOf,
+  plentyFrom,
+  weekdayNames,
+} from './supply.ts'
+import { type WeekPlace, weekDay, weeksPropose } from './weeks.ts'
+
+/** What a job of the season is to the workshop: the services of a machine, or an open job. */
+export interface WinterWork {
+  /** As the readiness plan calls it. */
+  id: string
+  machineId: number
+  job: { id: number; number: number } | null
+  wants: Want[]
+  /** Day by which its parts are wanted. */
+  wantedOn: PlainDate
+  /** Day with which it is reckoned: later, where what it lacks for certain cannot come sooner. */
+  date: PlainDate
+}
+
+export interface WinterPlanned {
+  /** A plan as lib/readiness/plan.ts has it. */
+  file: Record<string, unknown>
+  weeks: SeasonWeek[]
+  places: WeekPlace[]
+  works: WinterWork[]
+  /** As the plan calls each part, by its id. */
+  partNames: Map<number, string>
+  /** When an order of today is there, by part id; absent where nobody sells it. */
+  arrivals: Map<number, PlainDate>
+  faults: PlanFault[]
+  /** What the quantities set by hand cost. */
+  byHandMinor: number
+}
+
+/**
+ * Puts off the days of works for which something that is certain to be needed cannot be there: to the day on which it can.
+ * Handed out in the order in which jobs are served; what nobody sells puts nothing off.
+ */
+function putOff(
+  works: WinterWork[],
+  priorityOf: (work: WinterWork) => Precedence,
+  parts: readonly WinterPartFacts[],
+  arrivals: ReadonlyMap<number, PlainDate>,
+): Map<WinterWork, number> {
+  const taken = new Map<number, number>()
+  const partOf = new Map(parts.map((part) => [part.id, part]))
+  const waitsFor = new Map<WinterWork, number>()
+  for (const work of works.toSorted((a, b) => precedenceOrder(priorityOf(a), priorityOf(b)))) {
+    for (const { partId, quantity, look } of work.wants) {
+      if (look !== null) continue
+      const needed = (taken.get(partId) ?? 0) + quantity
+      taken.set(partId, needed)
+      const day = enoughOn(partOf.get(partId)!, needed, arrivals.get(partId))
+      if (day !== null && day > work.date) {
+        work.date = day
+        waitsFor.set(work, partId)
+      }
+    }
+  }
+  return waitsFor
+}
+
+/** Lines of a work as the plan has them; what two services ask for alike stands there once. */
+function linesOf(wants: readonly Want[], partNames: ReadonlyMap<number, string>) {
+  return wants.map(({ partId, quantity, look }) => ({
+    part: partNames.get(partId)!,
+    quantity,
+    ...(look === null ? {} : { look }),
+  }))
+}
+
+/**
+ * The readiness plan of a season: a job for the services of each machine in the week that was proposed or set, a job for each
+ * open job, parts with what is free, coming and sold, and the failures of the time that is left. What somebody set by hand is
+ * taken as ordered today, and no more is proposed of it.
+ */
+export function winterPlan(facts: WinterFacts): WinterPlanned {
+  const { today, work, machines, jobs, parts, suppliers } = facts
+  const weeks = seasonWeeks(work)
+  const arrivals = arrivalsOf(facts)
+  const plenty = plentyFrom(facts, arrivals)
+  const partNames = partNamesOf(parts)
+  const places = weeksPropose(
+    weeks,
+    machines.map(({ id, services, wants, weekOn }) => ({
+      id,
+      weekOn,
+      dueOn:
+        services
+          .map(({ dueOn }) => dueOn)
+          .filter((on) => on !== null)
+          .sort()[0] ?? null,
+      partsFrom:
+        wants
+          .map(({ partId }) => plenty.get(partId))
+          .filter((on) => on !== undefined)
+          .sort()
+          .at(-1) ?? null,
+    })),
+    today,
+  )
+  const dayOf = new Map(
+    places.map(({ id, weekOn }) => [id, weekOn === null ? work.until : weekDay(weeks, weekOn, today)]),
+  )
+  const notBefore = (day: PlainDate) => (day < today ? today : day)
+  const works: WinterWork[] = [
+    ...machines.map(({ id, fleetNumber, wants }): WinterWork => {
+      const date = notBefore(dayOf.get(id)!)
+      return { id: `${fleetNumber} service`, machineId: id, job: null, wants, wantedOn: date, date }
+    }),
+    ...jobs.map(({ id, number, machineId, needOn, wants }): WinterWork => {
+      const date = notBefore(needOn ?? dayOf.get(machineId) ?? work.until)
+      return { id: `job ${number}`, machineId, job: { id, number }, wants, wantedOn: date, date }
+    }),
+  ]
+  const priorities = new Map(jobs.map((job) => [job.id, job.priority]))
+  const order = new Map(works.map((one, at) => [one, at]))
+  const waitsFor = putOff(
+    works,
+    (one) => ({
+      priority: one.job === null ? 2 : priorities.get(one.job.id)!,
+      needOn: one.wantedOn,
+      jobId: order.get(one)!,
+    }),
+    parts,
+    arrivals,
+  )
+  const byHand = new Map(facts.byHand.map(({ partId, quantity }) => [partId, quantity]))
+  let byHandMinor = 0
+  const planParts = parts.map((part) => {
+    const { id, description, unit, free, onOrder, offer } = part
+    const set = byHand.get(id)
+    const arrives = arrivals.get(id)
+    const base = { id: partNames.get(id)!, description, free }
+    if (offer === null || arrives === undefined) return { ...base, onOrder }
+    if (set === undefined) {
+      const pack = packStep(offer.pack, unit)
+      return {
+        ...base,
+        onOrder,
+        supplier: String(offer.supplierId),
+        pack,
+        minimum: Math.max(1, offer.minimum),
+        price: moneyOfQuantity(offer.priceMinor, pack, unit),
+        leadDays: offer.leadDays,
+      }
+    }
+    byHandMinor += moneyOfQuantity(offer.priceMinor, set, unit)
+    return { ...base, onOrder: set > 0 ? [...onOrder, { quantity: set, date: arrives }] : onOrder }
+  })
+  const months = monthsLeft(facts)
+  const fleet = new Map(
+    [...machines, ...jobs.map((job) => ({ id: job.machineId, fleetNumber: job.fleetNumber, name: '' }))].map((one) => [
+      one.id,
+      one,
+    ]),
+  )
+  const nameOf = (id: number) => fleet.get(id)!.fleetNumber
+  const file = {
+    currency: facts.currency,
+    today,
+    season: { from: work.from, until: work.until },
+    suppliers: suppliers.map(({ id, name, leadDays, orderDays }) => ({
+      id: String(id),
+      name,
+      leadDays,
+      orderDays: weekdayNames(orderDays),
+    })),
+    machines: [...fleet.values()].map(({ fleetNumber, name }) => ({ id: fleetNumber, name })),
+    parts: planParts,
+    looks: facts.looks.map(({ key, own, others }) => ({ id: key, ...own, ofClass: others })),
+    jobs: works.map((one) => ({
+      id: one.id,
+      machine: nameOf(one.machineId),
+      priority: one.job === null ? 2 : priorities.get(one.job.id),
+      date: one.date,
+      lines: linesOf(one.wants, partNames),
+    })),
+    failures: parts.flatMap((part) => {
+      const failure = failureOf(part, months)
+      return failure === null || failure.exposure === 0 ? [] : [{ part: partNames.get(part.id)!, ...failure }]
+    }),
+  }
+  return {
+    file,
+    weeks,
+    places,
+    works,
+    partNames,
+    arrivals,
+    byHandMinor,
+    faults: [...facts.faults, ...placeFaults(places, fleet, weeks), ...lateFaults(waitsFor, partNames)],
+  }
+}

@@ -1,0 +1,31 @@
+import { moneyFormat } from '../measure/money.ts'
+import { type ChoiceCurve, choiceAt, choiceNext } from './choice.ts'
+
+/** "93 %"; never "100 %" for what is not certain, nor "0 %" for what may happen. */
+export function chanceWords(chance: number): string {
+  if (chance === 0 || chance === 1) return `${chance * 100} %`
+  if (chance > 0.9995) return 'over 99.9 %'
+  if (chance < 0.005) return 'under 1 %'
+  return chance >= 0.985 ? `${(chance * 100).toFixed(1)} %` : `${Math.round(chance * 100)} %`
+}
+
+/** Whole pounds where there are no pence: £3,400; £3,400.50. */
+export function moneyWords(minor: number, currency: string): string {
+  return moneyFormat(minor, currency).replace(/\.00$/, '')
+}
+
+/**
+ * "For £3,400 the chance that no machine waits for a part is 93 %; £600 more makes it 97 %."
+ */
+export function choiceSays(curve: ChoiceCurve, budgetMinor: number, currency: string): string {
+  const point = choiceAt(curve, budgetMinor)
+  const next = choiceNext(curve, point)
+  const chance = chanceWords(point.readiness)
+  const begins =
+    point.spentMinor === 0
+      ? `With nothing bought the chance that no machine waits for a part is ${chance}`
+      : `For ${moneyWords(point.spentMinor, currency)} the chance that no machine waits for a part is ${chance}`
+  if (next === null) return `${begins}; more money does not raise it by anything that can be told.`
+  const more = moneyWords(next.budgetMinor - point.spentMinor, currency)
+  return `${begins}; ${more}${point.spentMinor === 0 ? '' : ' more'} makes it ${chanceWords(next.readiness)}.`
+}
