@@ -1,4 +1,5 @@
 import { DEPOSIT_REFUSALS } from './deposit/refusals.ts'
+import { EXCHANGE_REFUSALS } from './exchange/refusals.ts'
 import { FASTENER_REFUSALS } from './fastener/refusals.ts'
 import { JOB_REFUSALS } from './job/refusals.ts'
 import { PRICE_REFUSALS } from './price/refusals.ts'
@@ -54,6 +55,7 @@ export const REFUSALS = {
   ...LEVEL_REFUSALS,
   ...PLAN_REFUSALS,
   ...DEPOSIT_REFUSALS,
+  ...EXCHANGE_REFUSALS,
   ...PRICE_REFUSALS,
   ...WINTER_REFUSALS,
   'label/none': [404, 'Nothing is chosen that gets a label.', 'Choose bins, parts or machines on the Labels screen.'],
@@ -245,51 +247,6 @@ export const REFUSALS = {
     422,
     '{file} cannot be read: {why}',
     'Nothing was imported. Correct it and run the import again.',
-  ],
-  'exchange/unreadable': [
-    422,
-    '{file} cannot be read: {why}.',
-    'Nothing was imported. Put that right and bring the file again.',
-  ],
-  'exchange/broken-row': [
-    422,
-    '{file} cannot be read past row {row}: {why}.',
-    'Nothing was imported. Correct that row and bring the file again.',
-  ],
-  'exchange/too-many-rows': [
-    413,
-    '{file} has more than {limit} rows.',
-    'Nothing was imported. Divide it into several files; each is all or nothing for itself.',
-  ],
-  'exchange/columns': [
-    422,
-    'The columns of {file} do not fit: {why}.',
-    'Nothing was imported. Say which header is which column, or add it; docs/columns.md lists them.',
-  ],
-  'exchange/no-such-run': [
-    404,
-    'There is no such file on its way in.',
-    'Bring the file again; they are kept for a week.',
-  ],
-  'exchange/piece': [
-    409,
-    '{file} did not arrive as a whole.',
-    'Nothing was imported. Bring it again; what arrived is used.',
-  ],
-  'exchange/busy': [
-    409,
-    '{file} is being worked on at this moment.',
-    'Nothing was changed. Wait until it is done, then go on with this one.',
-  ],
-  'exchange/not-rehearsed': [
-    409,
-    '{file} has not been rehearsed without refusals.',
-    'Nothing was imported. Rehearse it, and mend the rows that are refused.',
-  ],
-  'exchange/refused': [
-    422,
-    'Rows of {file} that cannot be brought in: {count}.',
-    'Nothing was imported. Mend the rows listed and bring the file again.',
   ],
   'import/refused': [
     422,
