@@ -15,6 +15,7 @@ import type { Reading } from '../service/running.ts'
 import { BIN_KINDS, binKindOf } from '../stock/bin-kind.ts'
 import { database, Prisma } from './client.ts'
 import { lineRowBreaks } from './line-breaks.ts'
+import { packedRead } from './packed.ts'
 
 /** Parts and movements that are held at a time. */
 const PARTS_MAX = 2_000
@@ -23,7 +24,6 @@ const MOVEMENTS_MAX = 20_000
 const MONTHS_LEAST = 12
 
 type Whole = number | bigint
-type Line = Omit<HistoryMovement, 'ratio' | 'isFree'> & { isFree: boolean }
 
 /** One line of a ledger as the database packs it: a tenth of the time that a row of its own takes. */
 type Packed = [
@@ -46,20 +46,20 @@ const wanted = (which: Which) =>
     ? Prisma.sql`IN (SELECT value FROM json_each(${JSON.stringify(which.ids)}))`
     : Prisma.sql`BETWEEN ${which.from} AND ${which.to}`
 
-async function ledgersRead(which: Which, freeBins: ReadonlySet<number>): Promise<Map<number, Line[]>> {
-  const rows = await database().$queryRaw<{ partId: Whole; lines: string }[]>`
-    SELECT m."partId", json_group_array(json_array(m."id", substr(m."at", 1, 10), m."kind", m."quantity", m."binId", m."reversesId",
+async function ledgersRead(which: Which, freeBins: ReadonlySet<number>): Promise<Map<number, HistoryMovement[]>> {
+  const rows = await packedRead<[partId: number, lines: Packed[]]>(Prisma.sql`
+    SELECT json_array(m."partId", json_group_array(json_array(m."id", substr(m."at", 1, 10), m."kind", m."quantity", m."binId", m."reversesId",
       m."jobId", (SELECT j."kind" FROM "Job" j WHERE j."id" = m."jobId"), CASE WHEN m."machineId" IS NOT NULL
       THEN 'machine ' || m."machineId" WHEN m."costCentre" IS NOT NULL THEN 'cost centre ' || m."costCentre"
-      WHEN m."forPersonId" IS NOT NULL THEN 'person ' || m."forPersonId" END)) AS "lines"
+      WHEN m."forPersonId" IS NOT NULL THEN 'person ' || m."forPersonId" END))) AS "packed"
     FROM "Movement" m
-    WHERE m."partId" ${wanted(which)} GROUP BY m."partId"`
+    WHERE m."partId" ${wanted(which)} GROUP BY m."partId"`)
   return new Map(
-    rows.map(({ partId, lines }) => [
-      Number(partId),
-      (JSON.parse(lines) as Packed[])
+    rows.map(([partId, lines]) => [
+      partId,
+      lines
         .map(([id, day, kind, quantity, binId, reversesId, jobId, jobKind, forWhat]) => {
-          return { id, day, kind, quantity, reversesId, jobId, jobKind, forWhat, isFree: freeBins.has(binId) }
+          return { id, day, kind, quantity, ratio: 1, reversesId, jobId, jobKind, forWhat, isFree: freeBins.has(binId) }
         })
         .sort((a, b) => a.id - b.id),
     ]),
@@ -110,11 +110,11 @@ type PackedLine = [
 ]
 
 async function listsRead(which: Which, figures: Figures): Promise<Map<number, Listed>> {
-  const rows = await database().$queryRaw<{ partId: Whole; lines: string }[]>`
-    SELECT "partId", json_group_array(json_array("figureId", "quantity", "side" IS NOT NULL, "serialFrom", "serialTo",
-      "serialRanges")) AS "lines"
-    FROM "PartsListLine" WHERE "retiredAt" IS NULL AND "partId" ${wanted(which)} GROUP BY "partId"`
-  return new Map(rows.map(({ partId, lines }) => [Number(partId), listed(JSON.parse(lines) as PackedLine[], figures)]))
+  const rows = await packedRead<[partId: number, lines: PackedLine[]]>(Prisma.sql`
+    SELECT json_array("partId", json_group_array(json_array("figureId", "quantity", "side" IS NOT NULL, "serialFrom", "serialTo",
+      "serialRanges"))) AS "packed"
+    FROM "PartsListLine" WHERE "retiredAt" IS NULL AND "partId" ${wanted(which)} GROUP BY "partId"`)
+  return new Map(rows.map(([partId, lines]) => [partId, listed(lines, figures)]))
 }
 
 function listed(packed: readonly PackedLine[], { positions, models, since }: Figures): Listed {
@@ -184,28 +184,25 @@ async function linksRead(): Promise<Map<number, Link[]>> {
   return groups
 }
 
-interface PartRow {
-  id: Whole
-  partClass: string
-  unit: string
-  discontinued: Whole
-}
+type PartRow = [id: number, partClass: string, unit: StockUnit, discontinued: 0 | 1]
 
 /** Parts in the order of their ids, a stretch at a time that is small enough to be held with its movements. */
 async function* stretches(): AsyncGenerator<PartRow[]> {
-  const counts = await database().$queryRaw<{ partId: Whole; n: Whole }[]>`
-    SELECT "partId", COUNT(*) AS "n" FROM "Movement" GROUP BY "partId"`
-  const movements = new Map(counts.map(({ partId, n }) => [Number(partId), Number(n)]))
+  const movements = new Map(
+    await packedRead<[partId: number, count: number]>(Prisma.sql`
+      SELECT json_array("partId", COUNT(*)) AS "packed" FROM "Movement" GROUP BY "partId"`),
+  )
   let after = 0
   for (;;) {
-    const rows = await database().$queryRaw<PartRow[]>`
-      SELECT "id", "partClass", "unit", "discontinuedOn" IS NOT NULL AS "discontinued" FROM "Part"
-      WHERE "id" > ${after} ORDER BY "id" LIMIT ${PARTS_MAX}`
+    const rows = await packedRead<PartRow>(Prisma.sql`
+      SELECT json_array("id", "partClass", "unit", "discontinuedOn" IS NOT NULL) AS "packed" FROM "Part"
+      WHERE "id" > ${after} ORDER BY "id" LIMIT ${PARTS_MAX}`)
     if (rows.length === 0) return
+    rows.sort(([a], [b]) => a - b)
     let held = 0
     let from = 0
-    for (const [at, { id }] of rows.entries()) {
-      const own = movements.get(Number(id)) ?? 0
+    for (const [at, [id]] of rows.entries()) {
+      const own = movements.get(id) ?? 0
       if (at > from && held + own > MOVEMENTS_MAX) {
         yield rows.slice(from, at)
         from = at
@@ -214,7 +211,7 @@ async function* stretches(): AsyncGenerator<PartRow[]> {
       held += own
     }
     yield rows.slice(from)
-    after = Number(rows.at(-1)!.id)
+    after = rows.at(-1)![0]
   }
 }
 
@@ -236,30 +233,35 @@ export async function pastsRead(
   ])
   const fleet = await fleetRead(months)
   const freeBins = new Set(bins.filter(({ kind }) => BIN_KINDS[binKindOf(kind)].free).map(({ id }) => id))
+  const counts = new Map<Month, number>()
+  const listedSince = (since: Month): number => {
+    const known = counts.get(since) ?? months.filter((month) => month >= since).length
+    counts.set(since, known)
+    return known
+  }
   const pasts: PartPast[] = []
-  const add = (row: PartRow, movements: readonly HistoryMovement[], { lines, perPlace, since }: Listed) => {
-    const part = { partId: Number(row.id), partClass: row.partClass, scale: quantityScale(row.unit as StockUnit) }
-    const monthsListed = since === null ? 0 : months.filter((month) => month >= since).length
+  const add = (
+    [partId, partClass, unit]: PartRow,
+    movements: readonly HistoryMovement[],
+    { lines, perPlace, since }: Listed,
+  ) => {
+    const part = { partId, partClass, scale: quantityScale(unit) }
+    const monthsListed = since === null ? 0 : listedSince(since)
     const past = partPast(part, demandHistory(movements, through), { ...fleet.exposure(lines), perPlace, monthsListed })
     if (past) pasts.push(past)
   }
   let done = 0
   for await (const rows of stretches()) {
-    const which = { from: Number(rows[0]!.id), to: Number(rows.at(-1)!.id) }
+    const which = { from: rows[0]![0], to: rows.at(-1)![0] }
     const [ledgers, lists] = await Promise.all([ledgersRead(which, freeBins), listsRead(which, figures)])
     const newer: PartRow[] = []
     for (const row of rows) {
-      const id = Number(row.id)
+      const [id, , , discontinued] = row
       const own = links.get(id)
-      if (Number(row.discontinued) === 1) continue
+      if (discontinued === 1) continue
       if (own) {
         if (supersessionResolve(id, own).partId === id) newer.push(row)
-      } else
-        add(
-          row,
-          (ledgers.get(id) ?? []).map((line) => ({ ...line, ratio: 1 })),
-          lists.get(id) ?? NOT_LISTED,
-        )
+      } else add(row, ledgers.get(id) ?? [], lists.get(id) ?? NOT_LISTED)
     }
     if (newer.length > 0) await addReplacing(newer)
     done += rows.length
@@ -269,7 +271,7 @@ export async function pastsRead(
 
   /** Parts that took the place of others: what was used of those is their past too. */
   async function addReplacing(rows: readonly PartRow[]): Promise<void> {
-    const groups = rows.map((row) => ({ row, members: replacedBy(Number(row.id), links.get(Number(row.id))!) }))
+    const groups = rows.map((row) => ({ row, members: replacedBy(row[0], links.get(row[0])!) }))
     const which = { ids: groups.flatMap(({ members }) => members.map(({ partId }) => partId)) }
     const [ledgers, lists] = await Promise.all([ledgersRead(which, freeBins), listsRead(which, figures)])
     for (const { row, members } of groups)

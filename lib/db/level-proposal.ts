@@ -36,7 +36,7 @@ export interface PartLevelFacts {
  */
 export async function leadsObserved(supplierId: number | null, now: Date, reader?: Tx): Promise<LeadObserved[]> {
   const ofWhom = supplierId === null ? Prisma.empty : Prisma.sql`WHERE o."supplierId" = ${supplierId}`
-  const rows = await (reader ?? database()).$queryRaw<
+  const rows = await (reader ?? (database() as unknown as Tx)).$queryRaw<
     {
       supplierId: number | bigint
       partId: number | bigint

@@ -11,6 +11,7 @@ import { batchRule } from '../stock/batch.ts'
 import { database, Prisma } from './client.ts'
 import { LEAD_DAYS, leadsObserved } from './level-proposal.ts'
 import { breaksAtHome, offersNow } from './offer-price.ts'
+import { packedRead } from './packed.ts'
 
 /** What is on file of a part, packed into one value: a row of many columns takes several times as long to come over. */
 type PackedPart = [
@@ -103,9 +104,4 @@ export async function partsReckon(
     }
     return [runProposal(asked, settings, (minor) => quantityFormat(minor, unit))]
   })
-}
-
-async function packedRead<T>(sql: Prisma.Sql): Promise<T[]> {
-  const rows = await database().$queryRaw<{ packed: string }[]>(sql)
-  return rows.map(({ packed }) => JSON.parse(packed) as T)
 }

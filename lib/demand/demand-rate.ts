@@ -11,7 +11,7 @@ import {
   type Standing,
   standingFollow,
 } from './rate-ladder.ts'
-import { ladderFit, ladderOfClass, listLeast } from './rate-ladder-fit.ts'
+import { type BusyList, ladderFit, ladderOfClass, listLeast } from './rate-ladder-fit.ts'
 import { type Work, workLevel } from './work-level.ts'
 
 /** Where the rate of a part was learned: beside its own history from its class, from all parts, or from nothing at all. */
@@ -57,13 +57,29 @@ export function classMembers(parts: readonly PartHistory[]): Map<string, number[
 const MOMENT = 1e-3
 
 function busyOf({ quantities, exposure }: PartHistory): Busy {
-  const periods = Uint8Array.from(quantities, (quantity) => (quantity > 0 ? 1 : 0))
+  const length = quantities.length
+  const periods = new Uint8Array(length)
+  for (let at = 0; at < length; at++) if (quantities[at]! > 0) periods[at] = 1
   if (!exposure) return { periods, exposure: null }
-  const ran = Float64Array.from(quantities, (_, at) => Math.max(0, exposure[at] ?? 1))
-  const mean = ran.reduce((sum, one) => sum + one, 0) / Math.max(1, ran.length)
+  const ran = new Float64Array(length)
+  let sum = 0
+  for (let at = 0; at < length; at++) {
+    ran[at] = Math.max(0, exposure[at] ?? 1)
+    sum += ran[at]!
+  }
+  const mean = sum / Math.max(1, length)
   const least = MOMENT * (mean > 0 ? mean : 1)
-  return { periods, exposure: ran.map((one, at) => (periods[at] === 1 ? Math.max(one, least) : one)) }
+  for (let at = 0; at < length; at++) if (periods[at] === 1 && ran[at]! < least) ran[at] = least
+  return { periods, exposure: ran }
 }
+
+/** Histories of a list as far as the rate goes, each made when it is asked for: of a hundred thousand parts too much to hold. */
+function busyList(parts: readonly PartHistory[], indices?: readonly number[]): BusyList {
+  const at = (nth: number) => busyOf(parts[indices ? indices[nth]! : nth]!)
+  return { length: indices ? indices.length : parts.length, at }
+}
+
+const isAsked = ({ quantities }: PartHistory) => quantities.some((quantity) => quantity > 0)
 
 function newestExposure({ exposure }: Busy): number {
   if (!exposure || exposure.length === 0) return 1
@@ -80,8 +96,9 @@ function newestExposure({ exposure }: Busy): number {
  * Work of the whole shop as the ladder foresaw it. On a list that leaves off what was hardly asked for, a part counts once it has
  * been asked for often enough to be on it: before that it was sure to be asked for, and no surprise.
  */
-function workOf(parts: readonly Busy[], ladderOf: (at: number) => Ladder, least: number): Work {
-  const length = parts.reduce((most, { periods }) => Math.max(most, periods.length), 0)
+function workOf(all: readonly PartHistory[], ladderOf: (at: number) => Ladder, least: number): Work {
+  const parts = busyList(all)
+  const length = all.reduce((most, { quantities }) => Math.max(most, quantities.length), 0)
   const work: Work = {
     foreseen: new Float64Array(length),
     came: new Float64Array(length),
@@ -90,7 +107,7 @@ function workOf(parts: readonly Busy[], ladderOf: (at: number) => Ladder, least:
   const stride = Math.max(1, parts.length / FOLLOWED_MAX)
   for (let nth = 0; nth < parts.length; nth += stride) {
     const at = Math.floor(nth)
-    const part = parts[at]!
+    const part = parts.at(at)!
     const ladder = ladderOf(at)
     const early = length - part.periods.length
     let seen = 0
@@ -141,28 +158,21 @@ export interface RatesLearned {
  * parts no two need be held at once.
  */
 export function demandRatesLearn(parts: readonly PartHistory[]): RatesLearned {
-  const busy = parts.map(busyOf)
+  const busy = busyList(parts)
   const ladder = ladderFit(busy)
-  const isAsked = (at: number) => busy[at]!.periods.includes(1)
-  const isAnyAsked = busy.some((_, at) => isAsked(at))
+  const isAnyAsked = parts.some(isAsked)
   const ladders: Ladder[] = []
   const members = classMembers(parts)
   for (const [name, indices] of members) {
-    const isOwn = name !== '' && indices.length >= CLASS_MIN && indices.some(isAsked)
-    const own =
-      isOwn && members.size > 1
-        ? ladderOfClass(
-            ladder,
-            indices.map((at) => busy[at]!),
-          )
-        : ladder
+    const isOwn = name !== '' && indices.length >= CLASS_MIN && indices.some((at) => isAsked(parts[at]!))
+    const own = isOwn && members.size > 1 ? ladderOfClass(ladder, busyList(parts, indices)) : ladder
     for (const at of indices) ladders[at] = own
   }
-  const level = workLevel(workOf(busy, (at) => ladders[at]!, listLeast(busy)))
+  const level = workLevel(workOf(parts, (at) => ladders[at]!, listLeast(busy)))
   const commons = new Map<string, Common & { ladder: Ladder }>()
   for (const [name, indices] of members) {
     const own = ladders[indices[0]!]!
-    const isOwn = name !== '' && indices.length >= CLASS_MIN && indices.some(isAsked)
+    const isOwn = name !== '' && indices.length >= CLASS_MIN && indices.some((at) => isAsked(parts[at]!))
     commons.set(name, {
       ladder: own,
       quietOf: quietLookup(own),

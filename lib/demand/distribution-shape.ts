@@ -100,9 +100,9 @@ function wholeQuantile(of: WholeFamily, p: number): number {
     start = k
   }
   // Each side asks the tail that has the digits. The second term stands for what is lost when 1 - p is formed.
-  const enough =
-    p < 0.5 ? (k: number) => of.cdf(k) >= p * (1 - SLACK) : (k: number) => of.upper(k) <= above * (1 + SLACK) + 1.2e-16
-  return smallestFrom(start, Math.sqrt(of.variance) / 16, enough)
+  return smallestFrom(start, Math.sqrt(of.variance) / 16, (k) =>
+    p < 0.5 ? of.cdf(k) >= p * (1 - SLACK) : of.upper(k) <= above * (1 + SLACK) + 1.2e-16,
+  )
 }
 
 /** A Distribution over whole pieces: amounts between two pieces, below zero and without end are dealt with here, once. */

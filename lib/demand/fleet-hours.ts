@@ -23,7 +23,7 @@ export interface FleetExposure {
 }
 
 const plus = (sums: number[], hours: readonly number[], times: number) => {
-  for (const [at, one] of hours.entries()) sums[at] = (sums[at] ?? 0) + one * times
+  for (let at = 0; at < hours.length; at++) sums[at] = (sums[at] ?? 0) + hours[at]! * times
 }
 
 /**

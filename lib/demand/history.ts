@@ -1,5 +1,5 @@
 import { type SupersessionLink, supersessionResolve } from '../catalogue/supersession.ts'
-import { monthsAdd, type PlainDate } from '../service/plain-date.ts'
+import type { PlainDate } from '../service/plain-date.ts'
 import type { MovementKind } from '../stock/movement.ts'
 
 /** A month as 2026-03. */
@@ -46,11 +46,23 @@ export interface DemandHistory {
 
 export const monthOf = (day: PlainDate): Month => day.slice(0, 7)
 
+/** Months since year 0 of a month or a day in it. */
+const monthNumber = (day: PlainDate | Month) => Number(day.slice(0, 4)) * 12 + Number(day.slice(5, 7)) - 1
+
+/** Names of the months that were asked for, by their number: those of a hundred thousand parts are the same few. */
+const NAMES = new Map<number, Month>()
+function monthNamed(number: number): Month {
+  const known = NAMES.get(number)
+  if (known !== undefined) return known
+  const name = `${String(Math.floor(number / 12)).padStart(4, '0')}-${String((number % 12) + 1).padStart(2, '0')}`
+  NAMES.set(number, name)
+  return name
+}
+
 /** Months from one to the other, both included; none where the second comes first. */
 export function monthsBetween(from: Month, through: Month): Month[] {
-  const months: Month[] = []
-  for (let month = from; month <= through; month = monthOf(monthsAdd(`${month}-01`, 1))) months.push(month)
-  return months
+  const first = monthNumber(from)
+  return Array.from({ length: Math.max(0, monthNumber(through) - first + 1) }, (_, at) => monthNamed(first + at))
 }
 
 /** Parts whose need is today the need of this one, itself first, each with the pieces of this one for one of them. */
@@ -71,7 +83,6 @@ export function replacedBy(partId: number, links: readonly SupersessionLink[]): 
 }
 
 interface Taking {
-  id: number
   month: Month
   kind: UseKind
   of: string | null
@@ -98,7 +109,7 @@ function takingsOf(movements: readonly HistoryMovement[]): Taking[] {
     const quantity = Math.abs(movement.quantity) * movement.ratio
     if (movement.kind === 'issue') {
       const of = forOf(movement)
-      takings.push({ id: movement.id, month: monthOf(movement.day), kind: kindOfUse(movement), of, quantity })
+      takings.push({ month: monthOf(movement.day), kind: kindOfUse(movement), of, quantity })
     } else if (movement.kind === 'return') comeBack(takings, forOf(movement), quantity)
   }
   return takings.filter((taking) => taking.quantity > 0)
@@ -115,25 +126,41 @@ function comeBack(takings: Taking[], of: string | null, quantity: number): void 
   }
 }
 
-/** Months in which a day ended, or which began, with nothing free on hand. */
-function emptyMonths(movements: readonly HistoryMovement[], months: readonly Month[]): Set<Month> {
-  const byDay = new Map<PlainDate, number>()
-  for (const { day, quantity, ratio, isFree } of movements)
-    byDay.set(day, (byDay.get(day) ?? 0) + (isFree ? quantity * ratio : 0))
-  const days = [...byDay].sort(([a], [b]) => (a < b ? -1 : 1))
-  const empty = new Set<Month>()
-  let onHand = 0
-  let at = 0
-  for (const [nth, month] of months.entries()) {
-    // The month in which a part comes in for the first time does not begin with a shelf that ran out.
-    if (nth > 0 && onHand <= 0) empty.add(month)
-    for (let next = days[at]; next && monthOf(next[0]) <= month; next = days[at]) {
-      onHand += next[1]
-      if (onHand <= 0) empty.add(month)
-      at += 1
+/** By month from the first movement on: whether a day ended, or the month began, with nothing free on hand. */
+function emptyMonths(movements: readonly HistoryMovement[], first: number, count: number): boolean[] {
+  let days: { day: PlainDate; plus: number }[] = []
+  let isSorted = true
+  for (const { day, quantity, ratio, isFree } of movements) {
+    const plus = isFree ? quantity * ratio : 0
+    const last = days.at(-1)
+    if (last?.day === day) last.plus += plus
+    else {
+      if (last && day < last.day) isSorted = false
+      days.push({ day, plus })
     }
   }
+  if (!isSorted) days = byDay(days)
+  const empty: boolean[] = []
+  let onHand = 0
+  let at = 0
+  for (let nth = 0; nth < count; nth++) {
+    // The month in which a part comes in for the first time does not begin with a shelf that ran out.
+    let isEmpty = nth > 0 && onHand <= 0
+    for (let next = days[at]; next && monthNumber(next.day) <= first + nth; next = days[at]) {
+      onHand += next.plus
+      if (onHand <= 0) isEmpty = true
+      at += 1
+    }
+    empty.push(isEmpty)
+  }
   return empty
+}
+
+/** What was booked late stands among later days in the ledger. */
+function byDay(days: readonly { day: PlainDate; plus: number }[]): { day: PlainDate; plus: number }[] {
+  const sums = new Map<PlainDate, number>()
+  for (const { day, plus } of days) sums.set(day, (sums.get(day) ?? 0) + plus)
+  return [...sums].map(([day, plus]) => ({ day, plus })).sort((a, b) => (a.day < b.day ? -1 : 1))
 }
 
 /** The value below which `share` of the sorted values lie, on straight lines between them. */
@@ -169,26 +196,36 @@ export function demandHistory(movements: readonly HistoryMovement[], through: Mo
   )
   if (first === null) return { months: [], takings: [] }
   const months = monthsBetween(monthOf(first), through)
-  const use = new Map(months.map((month) => [month, { planned: 0, failure: 0, other: 0 }]))
-  const together = new Map<string, DemandHistory['takings'][number]>()
-  for (const { id, month, kind, of, quantity } of takingsOf(movements)) {
-    const at = use.get(month)
+  const begin = monthNumber(first)
+  const empty = emptyMonths(movements, begin, months.length)
+  const use = months.map(
+    (month, at): MonthUse => ({
+      month,
+      planned: 0,
+      failure: 0,
+      other: 0,
+      isCensored: empty[at]!,
+      isOutlier: false,
+    }),
+  )
+  const takings: DemandHistory['takings'] = []
+  const ofJob = new Map<string, DemandHistory['takings'][number]>()
+  for (const { month, kind, of, quantity } of takingsOf(movements)) {
+    const at = use[monthNumber(month) - begin]
     if (!at) continue
     at[kind] += quantity
     // A job that takes two shoes one after the other has taken a pair.
-    const key = of?.startsWith('job ') ? of : `line ${id}`
-    const taking = together.get(key)
-    if (taking) taking.quantity += quantity
-    else together.set(key, { month, kind, quantity })
+    const job = of?.startsWith('job ') ? of : null
+    const before = job === null ? undefined : ofJob.get(job)
+    if (before) {
+      before.quantity += quantity
+      continue
+    }
+    const taking = { month, kind, quantity }
+    takings.push(taking)
+    if (job !== null) ofJob.set(job, taking)
   }
-  const empty = emptyMonths(movements, months)
-  const fence = outlierFence([...use.values()].map((one) => one.planned + one.failure + one.other))
-  return {
-    months: months.map((month) => {
-      const { planned = 0, failure = 0, other = 0 } = use.get(month) ?? {}
-      const isOutlier = planned + failure + other > fence
-      return { month, planned, failure, other, isCensored: empty.has(month), isOutlier }
-    }),
-    takings: [...together.values()],
-  }
+  const fence = outlierFence(use.map((one) => one.planned + one.failure + one.other))
+  if (fence < Infinity) for (const one of use) one.isOutlier = one.planned + one.failure + one.other > fence
+  return { months: use, takings }
 }

@@ -1,6 +1,6 @@
 import { betaFraction } from '../maths/incomplete-beta.ts'
 import { deviance, stirlingError } from '../maths/saddle-point.ts'
-import { certain, type Distribution, numberOrThrow, wholeDistribution } from './distribution-shape.ts'
+import { certain, type Distribution, numberOrThrow, type WholeFamily, wholeDistribution } from './distribution-shape.ts'
 import { poisson } from './poisson.ts'
 
 /** From here on the continued fraction loses digits (about the shape times the rounding of a double), and tails are sums. */
@@ -22,26 +22,79 @@ export function negativeBinomialMean(r: number, mean: number): Distribution {
   // p is the chance of "no further piece", q = 1 - p; each from its own fraction, so that neither loses digits.
   const p = r / (r + mean)
   const q = mean / (r + mean)
-  const parameters = { r, p }
-  if (mean === 0 || q === 0) return certain('negative-binomial', parameters, 0)
-  if (r > SHAPE_MAX) return poisson(mean)
-  const ratio = mean / r
-  const zero = Math.exp(r < mean ? r * Math.log(p) : r * Math.log1p(-q))
-  const shapeError = r < 1e-3 ? 0 : stirlingError(r)
-  const pmf = (k: number): number => {
+  if (mean === 0 || q === 0) return certain('negative-binomial', { r, p }, 0)
+  return r > SHAPE_MAX ? poisson(mean) : wholeDistribution(new NegativeBinomial(r, mean, p, q))
+}
+
+/** A class, since a reckoning of all levels makes hundreds of thousands and asks each a few times. */
+class NegativeBinomial implements WholeFamily {
+  readonly family = 'negative-binomial'
+  readonly parameters: { r: number; p: number }
+  readonly variance: number
+  readonly skewness: number
+  private readonly zero: number
+  private readonly shapeError: number
+
+  constructor(
+    private readonly r: number,
+    readonly mean: number,
+    private readonly p: number,
+    private readonly q: number,
+  ) {
+    this.parameters = { r, p }
+    this.variance = mean + mean * (mean / r)
+    this.skewness = (1 + q) / Math.sqrt(q * r)
+    this.zero = Math.exp(r < mean ? r * Math.log(p) : r * Math.log1p(-q))
+    this.shapeError = r < 1e-3 ? 0 : stirlingError(r)
+  }
+
+  pmf(k: number): number {
+    const { r, p, q, zero } = this
     if (k === 0) return zero
     if (k === 1) return r * q * zero
     if (!Number.isFinite(k)) return 0
     // A shape near zero is a logarithmic series: its few digits of r do not survive the saddle point.
     if (r < 1e-3) return (r / k) * Math.exp(k * Math.log1p(-p) + Math.log(zero) + risingOver(k, r))
     const n = k + r
-    const exponent = stirlingError(n) - shapeError - stirlingError(k) - deviance(r, n * p) - deviance(k, n * q)
+    const exponent = stirlingError(n) - this.shapeError - stirlingError(k) - deviance(r, n * p) - deviance(k, n * q)
     return (r / n) * Math.exp(exponent) * Math.sqrt(n / (2 * Math.PI * r * k))
   }
+
+  cdf(k: number): number {
+    return this.tails(k).lower
+  }
+
+  upper(k: number): number {
+    return this.tails(k).upper
+  }
+
+  loss(k: number): number {
+    const { r, mean } = this
+    return Math.max(0, (mean - k) * this.upper(k) + (k + r) * (mean / r) * this.pmf(k))
+  }
+
+  step(k: number, before: number): number {
+    return (before * this.q * (k - 1 + this.r)) / k
+  }
+
+  /** Both tails at once: one of them is a continued fraction, the other what is left. */
+  private tails(k: number): { lower: number; upper: number } {
+    const { r, p, q } = this
+    if (r > SHAPE_SUMMED) return this.summed(k)
+    const next = this.pmf(k + 1)
+    if (q < (k + 2) / (k + 3 + r)) {
+      const upper = Math.min(1, next * betaFraction(k + 1, r, q))
+      return { lower: 1 - upper, upper }
+    }
+    const lower = Math.min(1, ((next * (k + 1)) / r) * betaFraction(r, k + 1, p))
+    return { lower, upper: 1 - lower }
+  }
+
   /** Nearly Poisson: a few deviations of terms away from the mean, all positive. */
-  const summed = (k: number): { lower: number; upper: number } => {
-    const isAbove = k + 1 > mean
-    let chance = pmf(isAbove ? k + 1 : k)
+  private summed(k: number): { lower: number; upper: number } {
+    const { r, q } = this
+    const isAbove = k + 1 > this.mean
+    let chance = this.pmf(isAbove ? k + 1 : k)
     let tail = 0
     for (let at = isAbove ? k + 1 : k; at >= 0 && chance > tail * 1e-17; ) {
       tail += chance
@@ -56,30 +109,6 @@ export function negativeBinomialMean(r: number, mean: number): Distribution {
     tail = Math.min(1, tail)
     return isAbove ? { lower: 1 - tail, upper: tail } : { lower: tail, upper: 1 - tail }
   }
-  /** Both tails at once: one of them is a continued fraction, the other what is left. */
-  const tails = (k: number): { lower: number; upper: number } => {
-    if (r > SHAPE_SUMMED) return summed(k)
-    const next = pmf(k + 1)
-    if (q < (k + 2) / (k + 3 + r)) {
-      const upper = Math.min(1, next * betaFraction(k + 1, r, q))
-      return { lower: 1 - upper, upper }
-    }
-    const lower = Math.min(1, ((next * (k + 1)) / r) * betaFraction(r, k + 1, p))
-    return { lower, upper: 1 - lower }
-  }
-  const upper = (k: number) => tails(k).upper
-  return wholeDistribution({
-    family: 'negative-binomial',
-    parameters,
-    mean,
-    variance: mean + mean * ratio,
-    skewness: (1 + q) / Math.sqrt(q * r),
-    pmf,
-    upper,
-    cdf: (k) => tails(k).lower,
-    loss: (k) => Math.max(0, (mean - k) * upper(k) + (k + r) * ratio * pmf(k)),
-    step: (k, before) => (before * q * (k - 1 + r)) / k,
-  })
 }
 
 /** log of (1 + r)(1 + r / 2) ... (1 + r / (k - 1)), for a small r: a sum while k is small, then by the digamma function. */

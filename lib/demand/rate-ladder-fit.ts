@@ -15,7 +15,7 @@ const ROUNDS_BETTER = 12
 /** Rounds for the rungs of one class, begun at those of all parts. */
 const ROUNDS_CLASS = 10
 /** Periods of all parts together that a climb looks at: few to see which way is up, more for the last one, which is the answer. */
-const PERIODS_FIRST = 8_000
+const PERIODS_FIRST = 10_000
 const PERIODS_LAST = 40_000
 /** From one rung to the next at most by this factor, while there are rungs enough. */
 const FACTOR = 1.45
@@ -32,11 +32,18 @@ const LIST_MIN = 30
 /** At most so many parts left off the list for each one on it. */
 const UNSEEN_MAX = 2
 
+/** Histories that are asked for one by one, and may be made anew each time. */
+export interface BusyList {
+  length: number
+  at(index: number): Busy | undefined
+}
+
 /** From a rate that shows nothing in the longest history to one that is busy in every period. */
-function rungsOf(parts: readonly Busy[]): Float64Array {
+function rungsOf(parts: BusyList): Float64Array {
   let low = Number.POSITIVE_INFINITY
   let high = 0
-  for (const { periods, exposure } of parts) {
+  for (let part = 0; part < parts.length; part++) {
+    const { periods, exposure } = parts.at(part)!
     let ran = exposure ? 0 : periods.length
     let busy = 0
     for (let at = 0; at < periods.length; at++) {
@@ -158,10 +165,12 @@ function shared(amounts: Float64Array): Float64Array {
  * Periods with demand that every part of a list has at least, up to 2. A list without a single part below that was made by
  * leaving them off, so what is left was asked for oftener than it will be.
  */
-export function listLeast(parts: readonly Busy[]): number {
-  if (parts.length < LIST_MIN || parts.some(({ exposure }) => exposure)) return 0
+export function listLeast(parts: BusyList): number {
+  if (parts.length < LIST_MIN) return 0
   let least = 2
-  for (const { periods } of parts) {
+  for (let part = 0; part < parts.length; part++) {
+    const { periods, exposure } = parts.at(part)!
+    if (exposure) return 0
     let busy = 0
     for (let at = 0; at < periods.length && busy < least; at++) busy += periods[at]!
     least = Math.min(least, busy)
@@ -185,14 +194,16 @@ function leftOff(length: number, least: number): { part: Busy; kind: number }[] 
   return [quiet, ...once]
 }
 
-function some(parts: readonly Busy[], most: number): readonly Busy[] {
-  const total = parts.reduce((sum, { periods }) => sum + periods.length, 0)
-  const stride = total / most
-  if (stride <= 1) return parts
-  return Array.from(
-    { length: Math.max(1, Math.floor(parts.length / stride)) },
-    (_, at) => parts[Math.floor(at * stride)]!,
-  )
+/** Parts whose lengths tell how many periods a list has. */
+const LENGTHS_TOLD = 1000
+
+function some(parts: BusyList, most: number): readonly Busy[] {
+  const told = Math.min(parts.length, LENGTHS_TOLD)
+  let periods = 0
+  for (let nth = 0; nth < told; nth++) periods += parts.at(Math.floor((nth * parts.length) / told))!.periods.length
+  const stride = Math.max(1, ((periods / Math.max(1, told)) * parts.length) / most)
+  const count = stride === 1 ? parts.length : Math.max(1, Math.floor(parts.length / stride))
+  return Array.from({ length: count }, (_, at) => parts.at(Math.floor(at * stride))!)
 }
 
 const deskOf = (parts: readonly Busy[], rungs: number): Desk => {
@@ -210,7 +221,7 @@ const deskOf = (parts: readonly Busy[], rungs: number): Desk => {
  * the history it can have had (truncated data: Dempster, Laird and Rubin, Journal of the Royal Statistical Society B 39, 1977). All
  * sources from memory.
  */
-export function ladderFit(all: readonly Busy[]): Ladder {
+export function ladderFit(all: BusyList): Ladder {
   const rungs = rungsOf(all)
   const first = some(all, PERIODS_FIRST)
   const last = some(all, PERIODS_LAST)
@@ -309,7 +320,7 @@ function climbed(start: Ladder, { parts, unseen, desk }: Given, rounds = ROUNDS)
 }
 
 /** The same ladder with the rungs of one class, which begin as those of all parts. */
-export function ladderOfClass(ladder: Ladder, members: readonly Busy[]): Ladder {
+export function ladderOfClass(ladder: Ladder, members: BusyList): Ladder {
   const parts = some(members, PERIODS_FIRST)
   const desk = deskOf(parts, ladder.rungs.length)
   let of = ladder

@@ -63,12 +63,19 @@ function quietInto(quiet: Float64Array, rungs: Float64Array, exposure: number): 
 
 /**
  * Quiet chances by exposure; those of 1 are kept, since most lists know no other. Others are written over by the next question: a
- * fit asks millions of times.
+ * fit asks millions of times. What ran as long as the time before is not reckoned again.
  */
 export function quietLookup(ladder: Ladder): (part: Busy, period: number) => Float64Array {
   const ofOne = quietChances(ladder, 1)
   const room = quietChances(ladder, 1)
-  return ({ exposure }, period) => (exposure ? quietInto(room, ladder.rungs, exposure[period]!) : ofOne)
+  let last = 1
+  return ({ exposure }, period) => {
+    if (!exposure) return ofOne
+    const ran = exposure[period]!
+    if (ran === last) return room
+    last = ran
+    return quietInto(room, ladder.rungs, ran)
+  }
 }
 
 /** Brings in what a period showed; answers how likely it was. What no standing can explain moves none. */
