@@ -1,16 +1,20 @@
 import { readFile } from 'node:fs/promises'
 import { performance } from 'node:perf_hooks'
+import { text } from 'node:stream/consumers'
 import { counted } from '../measure/counted.ts'
 import { moneyFormat } from '../measure/money.ts'
 import { quantityFormat } from '../measure/quantity.ts'
 import { type PlanAnswer, planAnswer } from '../replenish/plan-answer.ts'
 import { type PlanFault, planRead } from '../replenish/plan-read.ts'
 import { planSolve } from '../replenish/plan-solve.ts'
+import { planWithout } from '../replenish/plan-without.ts'
 import { highsSolver } from '../solver/highs.ts'
 import { type Answer, EXIT } from './answer.ts'
 
 export interface OrderPlanOptions {
   json?: boolean
+  shop?: boolean
+  run?: string
   timeLimit: string
   gap: string
 }
@@ -18,6 +22,7 @@ export interface OrderPlanOptions {
 export const ORDER_PLAN_HELP = `
 The problem is a JSON file as in docs/order-plan.md: parts with what is free and on order, needs by date, suppliers, offers, kits,
 supersessions, alternatives, a budget, lines fixed or forbidden by hand. What is wrong with an item is said and the item left out.
+With --shop the problem is this workshop: what jobs and levels want, what is free and on order, offers, and what was set by hand.
 Answer: orders with their lines and what each is for, what comes late, what stays open and why, the cost, the limit below which no
 plan can be, and what the simple rule (each part from its preferred supplier, as much as is missing) would cost.
 Exit code 1 also where an item was left out or a need stays open; the plan is answered all the same.
@@ -47,7 +52,7 @@ export async function orderPlanCommand(
 ): Promise<Answer | null> {
   let problem: unknown
   try {
-    problem = JSON.parse(await readFile(path, 'utf8'))
+    problem = JSON.parse(await (path === '-' ? text(process.stdin) : readFile(path, 'utf8')))
   } catch (error) {
     const faults = [
       {
@@ -60,6 +65,15 @@ export async function orderPlanCommand(
     else faultsSay(faults, say)
     return null
   }
+  return planAnswered(problem, { seconds, gap }, { json, say })
+}
+
+/** The same of a problem that is at hand. */
+export async function planAnswered(
+  problem: unknown,
+  { seconds, gap }: { seconds: number; gap: number },
+  { json, say }: { json: boolean | undefined; say: (line: string) => void },
+): Promise<Answer | null> {
   const read = planRead(problem)
   if (!read.facts) {
     if (json) say(JSON.stringify({ faults: read.faults }, null, 2))
@@ -67,8 +81,10 @@ export async function orderPlanCommand(
     return null
   }
   const solve = await highsSolver()
-  const solution = planSolve(read.facts, { solve, now: () => performance.now() / 1000, seconds, gap })
+  const now = () => performance.now() / 1000
+  const solution = planSolve(read.facts, { solve, now, seconds, gap })
   const answer = planAnswer(read, solution)
+  if (answer.unfilled.length > 0) answer.without = planWithout(problem, { solve, now, seconds, gap })
   if (!json) faultsSay(answer.faults, say)
   const units = new Map(read.facts.parts.map(({ id, unit }) => [id, unit]))
   const show = (part: string | null, quantity: number) => quantityFormat(quantity, units.get(part ?? '') ?? 'each')
@@ -115,6 +131,10 @@ function said(answer: PlanAnswer, show: (part: string | null, quantity: number) 
     ),
     ...answer.unfilled.map(
       (one) => `Open: ${show(one.part, one.quantity)} ${one.part} for ${one.need} by ${one.by}: ${one.why}`,
+    ),
+    ...answer.without.map(
+      (one) =>
+        `Without ${one.without}: ${one.open === 0 ? 'all is filled' : `${counted(one.open, 'need')} open`}, ${money(one.paidMinor)}`,
     ),
     `Cost ${money(answer.costMinor)}: goods ${money(answer.goodsMinor)}, carriage ${money(answer.carriageMinor)}, lateness ${money(answer.lateMinor)}. ${proof}`,
     simple.breaks.length === 0

@@ -1,10 +1,13 @@
+import { moneyFormat } from '../measure/money.ts'
+import { quantityFormat } from '../measure/quantity.ts'
 import type { OrderCost } from './plan-cost.ts'
 import { orderDayUpTo, planDate } from './plan-day.ts'
-import type { FactOffer, PlanFacts } from './plan-facts.ts'
+import { type FactOffer, type PlanFacts, perFor } from './plan-facts.ts'
 import type { Fill } from './plan-fill.ts'
 import type { PlanFault, PlanRead } from './plan-read.ts'
 import { type PlanSaving, planSavings } from './plan-savings.ts'
 import type { SimpleBreak, Solution } from './plan-solve.ts'
+import type { PlanWithout } from './plan-without.ts'
 
 type NeedFor = PlanFacts['needs'][number]['for']
 
@@ -47,6 +50,8 @@ export interface PlanAnswer {
   fromStock: (Pegged & { given: string; says: string })[]
   late: { need: string; part: string; quantity: number; by: string; arrives: string; days: number; costMinor: number }[]
   unfilled: { need: string; part: string; quantity: number; by: string; why: string }[]
+  /** Where something stays open: what would be without each thing that was said by hand. */
+  without: PlanWithout[]
   goodsMinor: number
   carriageMinor: number
   lateMinor: number
@@ -91,6 +96,7 @@ export function planAnswer(read: PlanRead, solution: Solution): PlanAnswer {
         costMinor: Math.round(fill.cost),
       })),
     unfilled: [...read.unfilled.map(({ id, ...rest }) => ({ need: id, ...rest })), ...unfilledOf(facts, solution)],
+    without: [],
     goodsMinor: sum(({ goods }) => goods),
     carriageMinor: sum(({ carriage }) => carriage),
     lateMinor: Math.round(plan.lateCost),
@@ -160,37 +166,49 @@ function unfilledOf(facts: PlanFacts, { unreached, open, budgetNeeded, plan }: S
     const { id, part, day } = facts.needs[need]!
     return { need: id, part: facts.parts[part]!.id, quantity, by: planDate(day), why }
   }
-  const isFilled = new Map<number, number>()
-  for (const { need, covers } of plan.fills) isFilled.set(need, (isFilled.get(need) ?? 0) + covers)
+  const filled = new Map<number, number>()
+  for (const { need, covers } of plan.fills) filled.set(need, (filled.get(need) ?? 0) + covers)
+  const money = (minor: number) => moneyFormat(minor, facts.currency)
+  const filledSays = (need: number) => {
+    const { part, quantity } = facts.needs[need]!
+    const { unit } = facts.parts[part]!
+    return `${quantityFormat(filled.get(need) ?? 0, unit)} of ${quantityFormat(quantity, unit)}`
+  }
   return [
     ...unreached.map((need) => row(need, facts.needs[need]!.quantity, unreachedWhy(facts, need))),
     ...open.map(({ need, quantity }) =>
       row(
         need,
         quantity,
-        !isSold(facts, facts.needs[need]!.part)
-          ? `nobody sells it, and what is there of it fills ${isFilled.get(need) ?? 0} of ${facts.needs[need]!.quantity}`
+        !isSold(facts, need)
+          ? `nobody sells it, and what is there of it fills ${filledSays(need)}`
           : budgetNeeded !== null
-            ? `the budget of ${facts.budget} does not reach: all needs together take at least ${budgetNeeded} (minor units of money)`
+            ? `the budget of ${money(facts.budget ?? 0)} does not reach: all needs together take at least ${money(budgetNeeded)}`
             : facts.budget !== null && plan.paid > 0
               ? 'budget, dates, what is to be had and what is fixed by hand do not go together'
-              : `only ${isFilled.get(need) ?? 0} of it can be there by its date`,
+              : `only ${filledSays(need)} can be there by its date`,
       ),
     ),
   ]
 }
 
-const mayFill = ({ standIns }: PlanFacts, part: number): Set<number> =>
-  new Set([part, ...standIns.filter(({ fills }) => fills === part).map((one) => one.part)])
+/** Parts that may fill a need, itself among them. */
+function mayFill({ standIns, needs }: PlanFacts, at: number): Set<number> {
+  const need = needs[at]!
+  const others = standIns.filter((one) => one.fills === need.part && perFor(need, one) !== undefined)
+  return new Set([need.part, ...others.map(({ part }) => part)])
+}
 
-function isSold(facts: PlanFacts, part: number): boolean {
-  const may = mayFill(facts, part)
-  return facts.offers.some(({ days, holds }) => days.length > 0 && holds.some((one) => may.has(one.part)))
+function isSold(facts: PlanFacts, need: number): boolean {
+  const may = mayFill(facts, need)
+  const noKit = facts.needs[need]!.itself
+  return facts.offers.some(
+    ({ days, holds, isKit }) => days.length > 0 && !(isKit && noKit) && holds.some((one) => may.has(one.part)),
+  )
 }
 
 function unreachedWhy(facts: PlanFacts, need: number): string {
-  const { part } = facts.needs[need]!
-  const may = mayFill(facts, part)
+  const may = mayFill(facts, need)
   const soonest = [
     ...facts.offers.flatMap(({ holds, days, supplier }) =>
       days.length > 0 && holds.some((one) => may.has(one.part))

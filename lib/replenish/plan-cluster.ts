@@ -1,5 +1,5 @@
 import type { PlanFacts } from './plan-facts.ts'
-import { supplyDay } from './plan-facts.ts'
+import { isForLevel, perFor, type StandIn, supplyDay } from './plan-facts.ts'
 
 /** Something that can fill needs of the parts it gives: stock by its day, or an offer on an order day. */
 export interface Supply {
@@ -12,6 +12,8 @@ export interface Supply {
   /** Minor units for each unit of supply: a pack of an order, the whole of a stock. */
   gives: { part: number; quantity: number }[]
   says: string
+  /** Comes in a kit, which is no use where the part itself is asked for. */
+  inKit: boolean
 }
 
 /** A way for a supply to fill a need, `per` minor units of what is given for one that is needed. */
@@ -28,7 +30,7 @@ export interface Arc {
 export interface NeedGroup {
   part: number
   quantity: number
-  /** By date, earliest first. */
+  /** What waits for it first, then by date, earliest first. */
   needs: number[]
   arcs: Arc[]
 }
@@ -62,12 +64,12 @@ export class Union {
 
 function suppliesOf(facts: PlanFacts): { supply: Supply; root: number }[] {
   const stock = facts.parts.flatMap(({ stock: list }, part) =>
-    list.map(({ quantity, day, says }) => ({
-      supply: { kind: 'stock' as const, offer: -1, orderDay: day, day, gives: [{ part, quantity }], says },
+    list.map(({ quantity, day, says, inKit }) => ({
+      supply: { kind: 'stock' as const, offer: -1, orderDay: day, day, gives: [{ part, quantity }], says, inKit },
       root: part,
     })),
   )
-  const orders = facts.offers.flatMap(({ days, holds }, offer) =>
+  const orders = facts.offers.flatMap(({ days, holds, isKit }, offer) =>
     days.map((day) => ({
       supply: {
         kind: 'order' as const,
@@ -76,6 +78,7 @@ function suppliesOf(facts: PlanFacts): { supply: Supply; root: number }[] {
         day: supplyDay(facts, { offer, day }),
         gives: holds,
         says: '',
+        inKit: isKit,
       },
       root: holds[0]!.part,
     })),
@@ -95,16 +98,23 @@ export function clustersOf(facts: PlanFacts): Cluster[] {
   for (const part of facts.parts.keys()) clusters.get(union.of(part))?.parts.push(part)
   for (const { supply, root } of suppliesOf(facts)) clusters.get(union.of(root))?.supplies.push(supply)
 
-  const perOf = new Map<number, Map<number, number>>()
-  for (const { part, fills, per } of facts.standIns) perOf.set(fills, (perOf.get(fills) ?? new Map()).set(part, per))
+  const standsFor = new Map<number, Map<number, StandIn>>()
+  for (const one of facts.standIns)
+    standsFor.set(one.fills, (standsFor.get(one.fills) ?? new Map<number, StandIn>()).set(one.part, one))
   const groups = new Map<string, NeedGroup>()
-  const byDate = [...facts.needs.keys()].sort((a, b) => facts.needs[a]!.day - facts.needs[b]!.day || a - b)
+  // A level waits for whatever a job wants, however early the one and late the other.
+  const rank = (need: number) => Number(isForLevel(facts.needs[need]!))
+  const byDate = [...facts.needs.keys()].sort(
+    (a, b) => rank(a) - rank(b) || facts.needs[a]!.day - facts.needs[b]!.day || a - b,
+  )
   for (const at of byDate) {
     const need = facts.needs[at]!
     const cluster = clusters.get(union.of(need.part))!
-    const arcs = cluster.supplies.flatMap(({ gives, day }, supply) =>
+    const arcs = cluster.supplies.flatMap(({ gives, day, inKit }, supply) =>
       gives.flatMap(({ part }): Arc[] => {
-        const per = part === need.part ? 1 : perOf.get(need.part)?.get(part)
+        if (inKit && need.itself) return []
+        const standIn = standsFor.get(need.part)?.get(part)
+        const per = part === need.part ? 1 : standIn && perFor(need, standIn)
         const lateDays = Math.max(0, day - need.day)
         if (per === undefined || (lateDays > 0 && need.latePerDay === null)) return []
         const cost = ((need.latePerDay ?? 0) * lateDays) / facts.parts[need.part]!.scale

@@ -20,7 +20,7 @@ export interface FactPart {
   /** Minor units of quantity in a whole stock unit. */
   scale: number
   /** Free from the day on: what lies there from today, what is on order when it comes. */
-  stock: { quantity: number; day: number; says: string }[]
+  stock: { quantity: number; day: number; says: string; inKit: boolean }[]
 }
 
 export interface FactNeed {
@@ -36,6 +36,8 @@ export interface FactNeed {
   }
   /** Money for each whole stock unit and day after its date; null where it may not be late. */
   latePerDay: number | null
+  /** No alternative fills it and nothing out of a kit. */
+  itself: boolean
 }
 
 export interface FactSupplier {
@@ -78,6 +80,8 @@ export interface StandIn {
   part: number
   fills: number
   per: number
+  /** The same where only supersession counts; null where it takes an alternative to get there. */
+  perItself: number | null
 }
 
 /** So many packs of an offer, ordered on a day. */
@@ -86,6 +90,14 @@ export interface Purchase {
   day: number
   packs: number
 }
+
+/** Fills the shelf up: comes after everything that a job, a machine or a service waits for. */
+export const isForLevel = ({ for: what }: Pick<FactNeed, 'for'>): boolean =>
+  what.level !== undefined && what.job === undefined && what.machine === undefined && what.service === undefined
+
+/** What of a part goes for one of a need by stand-in; undefined where it may not. */
+export const perFor = (need: Pick<FactNeed, 'itself'>, { per, perItself }: StandIn): number | undefined =>
+  need.itself ? (perItself ?? undefined) : per
 
 export const supplyDay = (facts: PlanFacts, { offer, day }: Pick<Purchase, 'offer' | 'day'>): number =>
   day + facts.suppliers[facts.offers[offer]!.supplier]!.leadDays

@@ -1,5 +1,6 @@
 import type { ModelBuilder, Term } from '../solver/model.ts'
-import type { FactSupplier, PlanFacts, Purchase } from './plan-facts.ts'
+import type { NeedGroup } from './plan-cluster.ts'
+import { type FactSupplier, isForLevel, type PlanFacts, type Purchase } from './plan-facts.ts'
 
 /** One order: a supplier on a day. Yes or no columns for whether it is placed and whether its carriage is paid by the supplier. */
 export interface OrderVars {
@@ -24,8 +25,6 @@ export interface Making {
   purchases: PurchaseVars[]
   /** Money for a minor unit of a need that stays open; null where none may. */
   shortCost: number | null
-  /** Columns of what stays open, by the need group's first need. */
-  short: { column: number; part: number; needs: number[] }[]
   /** Ways of one part, of which a plan takes one. */
   choices: Choice[]
   /** Parts of which the way is settled. */
@@ -44,4 +43,23 @@ export function packsExtra(supplier: FactSupplier, perPack: number): number {
   if (perPack <= 0) return 0
   const forCarriage = supplier.paidFrom === null ? 0 : Math.floor(supplier.carriage / perPack)
   return forCarriage + Math.ceil(supplier.minimum / perPack)
+}
+
+/** A piece that a job waits for counts as much as so many on the shelf; common practice, no source. */
+export const JOB_BEFORE_LEVEL = 20
+
+/** Columns of what stays open of a group, where that is allowed: of a level first, then of what a job waits for. */
+export function shortTerms(
+  { facts, builder, shortCost }: Making,
+  { needs }: NeedGroup,
+  { quantity, isWhole }: { quantity: number; isWhole: boolean },
+): Term[] {
+  if (shortCost === null) return []
+  const ofLevel = needs.reduce((sum, at) => sum + (isForLevel(facts.needs[at]!) ? facts.needs[at]!.quantity : 0), 0)
+  const ofJobs = needs.reduce((sum, at) => sum + facts.needs[at]!.quantity, 0) - ofLevel
+  const column = (most: number, cost: number): Term => [builder.column(0, Math.min(quantity, most), cost, isWhole), 1]
+  return [
+    ...(ofLevel > 0 ? [column(ofLevel, shortCost)] : []),
+    ...(ofJobs > 0 ? [column(ofJobs, shortCost * JOB_BEFORE_LEVEL)] : []),
+  ]
 }

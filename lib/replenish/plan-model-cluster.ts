@@ -1,6 +1,6 @@
 import type { Term } from '../solver/model.ts'
 import type { Cluster, NeedGroup } from './plan-cluster.ts'
-import { type Making, packsExtra } from './plan-making.ts'
+import { type Making, packsExtra, shortTerms } from './plan-making.ts'
 
 interface Given {
   /** What a supply gives of a part, as columns and a constant. */
@@ -24,7 +24,7 @@ function takenAtMost(groups: readonly NeedGroup[], supply: number, part: number)
  * need, which keeps the relaxation close.
  */
 export function clusterModel(making: Making, cluster: Cluster): void {
-  const { builder, shortCost, short } = making
+  const { builder } = making
   const { supplies, groups } = cluster
   const given = supplies.map((_, supply) => givenOf(making, cluster, supply))
   // Whole by themselves where one goes for one; two for one would else fill a need with half a part.
@@ -40,11 +40,7 @@ export function clusterModel(making: Making, cluster: Cluster): void {
       taken.set(key, [...(taken.get(key) ?? []), [column, per]])
       if (chosen !== null) builder.atMost(0, [[column, 1], ...chosen.map(([one]): Term => [one, -group.quantity])])
     }
-    if (shortCost !== null) {
-      const column = builder.column(0, group.quantity, shortCost, isWhole)
-      cover.push([column, 1])
-      short.push({ column, part: group.part, needs: group.needs })
-    }
+    cover.push(...shortTerms(making, group, { quantity: group.quantity, isWhole }))
     builder.row(group.quantity, group.quantity, cover)
   }
   for (const [supply, { gives }] of supplies.entries())

@@ -1,7 +1,7 @@
 import type { Term } from '../solver/model.ts'
 import type { Cluster } from './plan-cluster.ts'
 import type { FactSupplier, Segment } from './plan-facts.ts'
-import { type Making, packsExtra } from './plan-making.ts'
+import { type Making, packsExtra, shortTerms } from './plan-making.ts'
 import { type SplitOffer, splitLeast } from './plan-split.ts'
 
 /** A run that costs more than the cheapest cover by more than an order can ever gain from it is never taken. */
@@ -20,7 +20,7 @@ const coverPrice = ({ lo, fixed, perPack }: Segment, least: number): number => f
  * row says that no mixture costs less than the cheapest real one.
  */
 export function plainModel(making: Making, { supplies, groups }: Cluster, quantity: number): void {
-  const { facts, builder, orderOf, purchases, shortCost, short } = making
+  const { facts, builder, orderOf, purchases, shortCost } = making
   const group = groups[0]!
   const cover: Term[] = []
   const price: Term[] = []
@@ -103,11 +103,7 @@ export function plainModel(making: Making, { supplies, groups }: Cluster, quanti
   const split = shortCost === null ? splitLeast(shares, quantity).least : 0
   if (split < Infinity) for (const make of shareColumns) make()
   for (const make of limits) make()
-  if (shortCost !== null) {
-    const column = builder.column(0, quantity, shortCost, false)
-    cover.push([column, 1])
-    short.push({ column, part: group.part, needs: group.needs })
-  }
+  cover.push(...shortTerms(making, group, { quantity, isWhole: false }))
   builder.atLeast(quantity, cover)
   if (split > 0 && Number.isFinite(split))
     builder.atLeast(split, together([...price, ...alone.map(({ column, least }): Term => [column, split - least])]))

@@ -22,7 +22,6 @@ interface PlanModelAsked {
 export interface PlanModel {
   model: Model
   purchases: PurchaseVars[]
-  short: Making['short']
   choices: Making['choices']
 }
 
@@ -55,7 +54,7 @@ export function planModel(
     }
     return order
   }
-  const making: Making = { facts, builder, orderOf, purchases: [], shortCost, short: [], choices: [], settled }
+  const making: Making = { facts, builder, orderOf, purchases: [], shortCost, choices: [], settled }
   const floating: Floating | null = by === 'limit' ? { spent: [] } : null
   for (const cluster of clusters) {
     const plain = plainQuantity(facts, cluster)
@@ -81,7 +80,7 @@ export function planModel(
     builder.atLeast(0, [...goods, [waived, -(paidFrom ?? 0)]])
   }
   if (budget !== null) builder.atMost(budget, spent)
-  return { model: builder.model, purchases: making.purchases, short: making.short, choices: making.choices }
+  return { model: builder.model, purchases: making.purchases, choices: making.choices }
 }
 
 /** Of each part the way that an answer in shares leans to most, whole. */

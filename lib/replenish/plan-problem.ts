@@ -24,7 +24,7 @@ export const PlanPart = z.strictObject({
     .strictObject({
       quantity: Quantity,
       on: Day,
-      is: z.enum(['on order', 'on the way']).default('on order'),
+      is: z.enum(['on order', 'on the way', 'in a kit']).default('on order'),
       document: Name.optional(),
     })
     .array()
@@ -47,6 +47,8 @@ export const PlanNeed = z.strictObject({
   by: Day,
   for: NeedFor.default({}),
   late: Late.optional(),
+  /** Only the part and what supersedes it will do: no alternative, nothing that comes in a kit. A shelf is filled so. */
+  itself: z.boolean().default(false),
 })
 
 export const WEEKDAYS = ['Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun'] as const

@@ -1,7 +1,15 @@
 import type { z } from 'zod'
 import { quantityScale } from '../measure/quantity.ts'
 import { planDate, planDay } from './plan-day.ts'
-import type { FactOffer, FactPart, FactSupplier, PlanFacts, StandIn } from './plan-facts.ts'
+import {
+  type FactNeed,
+  type FactOffer,
+  type FactPart,
+  type FactSupplier,
+  type PlanFacts,
+  perFor,
+  type StandIn,
+} from './plan-facts.ts'
 import {
   PlanAlternative,
   PlanFixed,
@@ -16,7 +24,7 @@ import {
   PlanSupplier,
 } from './plan-problem.ts'
 import { offerRead, type PlanFault, type ReadNames } from './plan-read-offer.ts'
-import { standInsClosed } from './plan-stand-in.ts'
+import { type StandInLink, standInsClosed } from './plan-stand-in.ts'
 
 export type { PlanFault } from './plan-read-offer.ts'
 
@@ -89,13 +97,15 @@ export function planRead(json: unknown): PlanRead | { facts: null; faults: PlanF
   }
   for (const { at, item } of parse(problem.parts, PlanPart, 'part')) {
     if (!once(names.parts, item.id, at)) continue
-    const stock = item.free > 0 ? [{ quantity: item.free, day: today, says: 'on the shelf' }] : []
+    const stock: FactPart['stock'] =
+      item.free > 0 ? [{ quantity: item.free, day: today, says: 'on the shelf', inKit: false }] : []
     // What should have come is expected today: nobody knows better.
     for (const one of item.incoming)
       stock.push({
         quantity: one.quantity,
         day: Math.max(today, planDay(one.on)),
         says: one.document === undefined ? one.is : `${one.is}, ${one.document}`,
+        inKit: one.is === 'in a kit',
       })
     names.parts.set(item.id, parts.push({ id: item.id, unit: item.unit, scale: quantityScale(item.unit), stock }) - 1)
   }
@@ -139,8 +149,8 @@ export function planRead(json: unknown): PlanRead | { facts: null; faults: PlanF
   offerDaysShared(offers, suppliers.length)
   offersByHand(problem, { parse, faults, offers, offerNames, supplierNames: names.suppliers })
 
-  const links: { at: string; link: StandIn; bothWays: boolean }[] = []
-  const link = (at: string, part: string, fills: string, per: number, bothWays: boolean) => {
+  const links: { link: StandInLink; bothWays: boolean }[] = []
+  const link = (at: string, [part, fills]: [string, string], { per, bothWays }: LinkSaid, isAlternative: boolean) => {
     const [from, to] = [names.parts.get(part), names.parts.get(fills)]
     if (from === undefined || to === undefined)
       faults.push({ at, why: `${from === undefined ? part : fills} is no part of the list`, next: PART_NEXT })
@@ -148,15 +158,15 @@ export function planRead(json: unknown): PlanRead | { facts: null; faults: PlanF
       faults.push({ at, why: `${part} and ${fills} cannot stand for each other`, next: 'Name two parts of one unit.' })
     else if (bothWays && per > 1)
       faults.push({ at, why: `${per} for one cannot go both ways`, next: 'Enter the way back by itself.' })
-    else links.push({ at, link: { part: from, fills: to, per }, bothWays })
+    else links.push({ link: { part: from, fills: to, per, isAlternative }, bothWays })
   }
   for (const { at, item } of parse(problem.supersessions, PlanSupersession, 'supersession'))
-    link(at, item.new, item.old, item.per, item.bothWays)
+    link(at, [item.new, item.old], item, false)
   for (const { at, item } of parse(problem.alternatives, PlanAlternative, 'alternative'))
-    link(at, item.part, item.fills, item.per, item.bothWays)
+    link(at, [item.part, item.fills], item, true)
   const standIns = standInsClosed(
     links.flatMap(({ link: one, bothWays }) =>
-      bothWays ? [one, { part: one.fills, fills: one.part, per: 1 }] : [one],
+      bothWays ? [one, { ...one, part: one.fills, fills: one.part }] : [one],
     ),
   )
 
@@ -178,6 +188,7 @@ export function planRead(json: unknown): PlanRead | { facts: null; faults: PlanF
       day: planDay(item.by),
       for: item.for,
       latePerDay: perDay(item.late ?? problem.late),
+      itself: item.itself,
     })
   }
 
@@ -199,6 +210,11 @@ const CURRENCY_NEXT = 'Turn its prices into the currency of the plan; it was lef
 const PART_NEXT = 'Add the part to the list or correct the number; it was left out.'
 
 const perDay = (late: PlanLate): number | null => (late === 'never' ? null : late.perDayMinor)
+
+interface LinkSaid {
+  per: number
+  bothWays: boolean
+}
 
 /** How an item is known to the person who mends it. */
 function nameOf(item: unknown): string {
@@ -274,14 +290,20 @@ function offersByHand(
 
 /** Takes out the needs that no stock and no offer can fill, whatever the dates: a part nobody sells stops nobody else. */
 function unsoldLeftOut(facts: PlanFacts, faults: PlanFault[]): Pick<PlanRead, 'facts' | 'unfilled'> {
-  const given = new Set<number>()
-  for (const [part, { stock }] of facts.parts.entries()) if (stock.length > 0) given.add(part)
-  for (const { days, holds } of facts.offers) if (days.length > 0) for (const { part } of holds) given.add(part)
-  const served = new Set(given)
-  for (const { part, fills } of facts.standIns) if (given.has(part)) served.add(fills)
+  const [loose, inKits] = [new Set<number>(), new Set<number>()]
+  for (const [part, { stock }] of facts.parts.entries())
+    for (const { inKit } of stock) (inKit ? inKits : loose).add(part)
+  for (const { days, holds, isKit } of facts.offers)
+    if (days.length > 0) for (const { part } of holds) (isKit ? inKits : loose).add(part)
+  const gives = (part: number, { itself }: FactNeed) => loose.has(part) || (!itself && inKits.has(part))
+  const standsFor = new Map<number, StandIn[]>()
+  for (const one of facts.standIns) standsFor.set(one.fills, [...(standsFor.get(one.fills) ?? []), one])
+  const isServed = (need: FactNeed) =>
+    gives(need.part, need) ||
+    (standsFor.get(need.part) ?? []).some((one) => perFor(need, one) !== undefined && gives(one.part, need))
   const why = 'nobody sells it, nothing of it is there, and nothing may stand for it'
   const unfilled = facts.needs
-    .filter(({ part }) => !served.has(part))
+    .filter((need) => !isServed(need))
     .map(({ id, part, quantity, day }) => ({
       id,
       part: facts.parts[part]!.id,
@@ -291,5 +313,5 @@ function unsoldLeftOut(facts: PlanFacts, faults: PlanFault[]): Pick<PlanRead, 'f
     }))
   for (const { id, part } of unfilled)
     faults.push({ at: `${id} (${part})`, why, next: 'Enter an offer, an alternative or a supersession for it.' })
-  return { facts: { ...facts, needs: facts.needs.filter(({ part }) => served.has(part)) }, unfilled }
+  return { facts: { ...facts, needs: facts.needs.filter(isServed) }, unfilled }
 }

@@ -1,3 +1,4 @@
+import { quantityFormat } from '../measure/quantity.ts'
 import type { PlanFacts } from './plan-facts.ts'
 import type { Priced } from './plan-solve.ts'
 
@@ -42,8 +43,9 @@ export function planSavings(facts: PlanFacts, plan: Priced, simple: Priced): Pla
       ? 'nothing'
       : lines
           .map(({ offer, packs }) => {
-            const { supplier, pack } = facts.offers[offer]!
-            return `${packs * pack} from ${facts.suppliers[supplier]!.id}`
+            const { supplier, pack, isKit, holds } = facts.offers[offer]!
+            const unit = isKit ? 'each' : facts.parts[holds[0]!.part]!.unit
+            return `${quantityFormat(packs * pack, unit)} from ${facts.suppliers[supplier]!.id}`
           })
           .join(' and ')
   const row = (what: string, before: readonly Bought[], after: readonly Bought[], why: string): PlanSaving => ({

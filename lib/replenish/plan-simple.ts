@@ -21,13 +21,14 @@ export function simplePlan(facts: PlanFacts): Purchase[] {
       offersOf.set(holds[0]!.part, [...(offersOf.get(holds[0]!.part) ?? []), at])
   const wanted = new Map<number, number>()
   for (const { part, quantity } of facts.needs) wanted.set(part, (wanted.get(part) ?? 0) + quantity)
+  const itself = new Set(facts.needs.flatMap((need) => (need.itself ? [need.part] : [])))
   // What a part stands in for adds to its own need before it is looked at.
   const missing = new Map<number, number>()
   for (const [part, wantedByJobs] of wanted) {
     const need = shortOf(facts, part, wantedByJobs, fixedOf)
     if (need === 0) continue
     const standIn = facts.standIns
-      .filter((one) => one.fills === part && offersOf.has(one.part))
+      .filter((one) => one.fills === part && offersOf.has(one.part) && !(itself.has(part) && one.perItself === null))
       .sort((a, b) => a.per - b.per || a.part - b.part)[0]
     const isSold = offersOf.has(part) || !standIn
     const [ordered, pieces] = isSold ? [part, need] : [standIn.part, need * standIn.per]

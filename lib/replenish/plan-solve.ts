@@ -2,9 +2,9 @@ import { must } from '../must.ts'
 import type { Solve } from '../solver/model.ts'
 import { type Cluster, clustersOf, Union } from './plan-cluster.ts'
 import { type OrderCost, ordersCost, ordersPaid } from './plan-cost.ts'
-import { orderKey, type PlanFacts, type Purchase } from './plan-facts.ts'
+import { isForLevel, orderKey, type PlanFacts, type Purchase } from './plan-facts.ts'
 import { boughtOf, clusterFill, type Fill } from './plan-fill.ts'
-import type { Making } from './plan-making.ts'
+import { JOB_BEFORE_LEVEL, type Making } from './plan-making.ts'
 import { choicesSettled, choicesWhole, orderIsFree, type PlanModel, planModel, purchasesOf } from './plan-model.ts'
 import { simplePlan } from './plan-simple.ts'
 
@@ -218,7 +218,7 @@ export function planSolve(facts: PlanFacts, asked: PlanAsked): Solution {
         priced(whole, clusters, one, asked.solve),
       ) as [Priced, Priced]
       const canDrop = dropped.paid <= facts.budget && dropped.orders.every(({ belowMinimum }) => belowMinimum === 0)
-      plan = canDrop && dropped.open.length < solved.open.length ? dropped : solved
+      plan = canDrop && openWeight(whole, dropped) < openWeight(whole, solved) ? dropped : solved
     } else {
       const found = bounded.purchases
       if (found === null) {
@@ -292,6 +292,10 @@ function linesDropped({ budget, offers }: PlanFacts, { orders, paid }: Priced): 
   }
   return lines.filter((line) => !gone.has(line)).map(({ offer, day, packs }) => ({ offer, day, packs }))
 }
+
+/** What stays open, need by need; one that a job waits for counts as much as many levels. */
+const openWeight = ({ needs }: PlanFacts, { open }: Priced): number =>
+  open.reduce((sum, { need }) => sum + (isForLevel(needs[need]!) ? 1 : JOB_BEFORE_LEVEL), 0)
 
 /** As many needs as the limits let be filled, and of those ways the cheapest: what stays open costs more than anything else. */
 function shortSolve(

@@ -250,7 +250,12 @@ describe('what a buyer reads', () => {
     })
     expect(answer.costMinor).toBeLessThanOrEqual(250)
     expect(answer.costMinor).toBeGreaterThan(100)
-    expect(answer.unfilled).toMatchObject([{ quantity: 1, why: expect.stringContaining('at least 290') }])
+    expect(answer.unfilled).toMatchObject([
+      {
+        quantity: 1,
+        why: expect.stringContaining('the budget of £2.50 does not reach: all needs together take at least £2.90'),
+      },
+    ])
     expect(answer.boundMinor).toBeNull()
   })
 })
