@@ -2,7 +2,7 @@ import { DEPOSIT_REFUSALS } from './deposit/refusals.ts'
 import { FASTENER_REFUSALS } from './fastener/refusals.ts'
 import { JOB_REFUSALS } from './job/refusals.ts'
 import { PRICE_REFUSALS } from './price/refusals.ts'
-import { LEVEL_REFUSALS } from './replenish/refusals.ts'
+import { LEVEL_REFUSALS, PLAN_REFUSALS } from './replenish/refusals.ts'
 import { SERVICE_REFUSALS } from './service/refusals.ts'
 import { STOCK_REFUSALS } from './stock/refusals.ts'
 
@@ -51,6 +51,7 @@ export const REFUSALS = {
   'people/busy': [503, 'Too many people are signing in at this moment.', 'Try again in a few seconds.'],
   ...STOCK_REFUSALS,
   ...LEVEL_REFUSALS,
+  ...PLAN_REFUSALS,
   ...DEPOSIT_REFUSALS,
   ...PRICE_REFUSALS,
   'label/none': [404, 'Nothing is chosen that gets a label.', 'Choose bins, parts or machines on the Labels screen.'],

@@ -273,16 +273,34 @@ function program(done: (status: number) => void): Command {
       })
       done(isBad ? EXIT.usage : status)
     })
-  command(root, 'order-plan <file>', 'say what to order where and when for a file of needs and offers; nothing is kept')
+  command(
+    root,
+    'order-plan [file]',
+    'say what to order where and when for a file of needs and offers (- for the standard input), or with --shop for this workshop; nothing is ordered',
+  )
+    .option('--shop', 'plan what this workshop wants now')
+    .option('--run <number>', 'with --shop: go on with a reckoning that the screen began')
     .option('--time-limit <seconds>', 'after which the best plan so far is answered', '30')
     .option('--gap <share>', 'of the cost that the plan may lie above the least possible', '0')
     .addHelpText('after', ORDER_PLAN_HELP)
-    .action(async (path: string, options: OrderPlanOptions) => {
+    .action(async (path: string | undefined, options: OrderPlanOptions) => {
       const asked = orderPlanAsked(options)
-      if (typeof asked === 'string') {
+      const { json, run: said } = options
+      const run = said === undefined ? null : runAsked(said)
+      const isShop = options.shop === true
+      if (isShop === (path !== undefined) || (said !== undefined && (!isShop || run === null))) {
+        say('Next: name a problem file, or say --shop for what this workshop wants, not both.')
+        done(EXIT.usage)
+      } else if (typeof asked === 'string') {
         say(`${asked}\nNext: cotterbook order-plan --help shows what can be said.`)
         done(EXIT.usage)
-      } else await overSeries(options.json, () => orderPlanCommand(path, asked, { json: options.json, say }))
+      } else if (path !== undefined) await overSeries(json, () => orderPlanCommand(path, asked, { json, say }))
+      else {
+        const shop = { run, asked, json, say, now: () => new Date() }
+        await overSeries(json, async () =>
+          (await import('./order-plan-shop.ts')).orderPlanShopCommand(settingsRead(), shop),
+        )
+      }
     })
   command(
     root,

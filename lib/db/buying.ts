@@ -12,7 +12,7 @@ import { carriageOn, orderReason } from '../replenish/order-list.ts'
 import { dateOf, daysAdd, type PlainDate } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
 import { dayOf } from './batch.ts'
-import { database } from './client.ts'
+import { database, type Tx } from './client.ts'
 import { freeBin } from './free-bins.ts'
 import { offersNow, orderMoney, ratesOn } from './offer-price.ts'
 import { lastIssueJobs, partsInQuestion } from './order-need.ts'
@@ -226,66 +226,74 @@ export function orderPlace(
   input: OrderPlaceInput,
   reasons: ReadonlyMap<number, string> = new Map(),
 ): Promise<{ orderId: number; number: number }> {
-  return write(context, 'buying.order', input, async (tx) => {
-    const lines = input.lines.filter((line) => line.quantity > 0)
-    if (lines.length === 0) throw new Refusal('buying/nothing-chosen')
-    const supplier = await tx.supplier.findUnique({ where: { id: input.supplierId } })
-    if (!supplier) throw new Refusal('input/invalid', { what: 'there is no such supplier' })
-    const day = dateOf(context.now)
-    const money = await orderMoney(tx, supplier, day)
-    const offers = await offersNow(
-      tx,
-      lines.map(({ partId }) => partId),
-      day,
-    )
-    const last = await tx.purchaseOrder.findFirst({ orderBy: { number: 'desc' }, select: { number: true } })
-    const order = await tx.purchaseOrder.create({
+  return write(context, 'buying.order', input, (tx) => orderPlaceIn(tx, context, input, reasons))
+}
+
+/** The same in the caller's transaction, for several orders at once. */
+export async function orderPlaceIn(
+  tx: Tx,
+  context: WriteContext,
+  input: OrderPlaceInput,
+  reasons: ReadonlyMap<number, string>,
+): Promise<{ orderId: number; number: number }> {
+  const lines = input.lines.filter((line) => line.quantity > 0)
+  if (lines.length === 0) throw new Refusal('buying/nothing-chosen')
+  const supplier = await tx.supplier.findUnique({ where: { id: input.supplierId } })
+  if (!supplier) throw new Refusal('input/invalid', { what: 'there is no such supplier' })
+  const day = dateOf(context.now)
+  const money = await orderMoney(tx, supplier, day)
+  const offers = await offersNow(
+    tx,
+    lines.map(({ partId }) => partId),
+    day,
+  )
+  const last = await tx.purchaseOrder.findFirst({ orderBy: { number: 'desc' }, select: { number: true } })
+  const order = await tx.purchaseOrder.create({
+    data: {
+      number: (last?.number ?? 1000) + 1,
+      supplierId: supplier.id,
+      orderedAt: context.now,
+      dueOn: orderDue(day, supplier),
+      personId: context.personId,
+      ...money,
+    },
+  })
+  for (const line of lines) {
+    const part = await tx.part.findUnique({ where: { id: line.partId } })
+    const offer = offers.get(line.partId)?.find(({ supplierId }) => supplierId === supplier.id)
+    if (!offer || !part)
+      throw new Refusal('buying/no-offer', { supplier: supplier.name, part: part?.number ?? line.partId })
+    const unit = part.unit as StockUnit
+    if (part.discontinuedOn !== null)
+      throw new Refusal('buying/discontinued', {
+        part: part.number,
+        note: part.discontinuedNote ?? '',
+      })
+    if (lines.filter((other) => other.partId === line.partId).length > 1)
+      throw new Refusal('input/invalid', { what: `${part.number} stands on the order twice` })
+    if (line.quantity < offer.minimum || line.quantity % offer.pack !== 0) {
+      const soldIn = `in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}`
+      throw new Refusal(
+        'input/invalid',
+        { what: `${part.number} is sold ${soldIn}; ${quantityFormat(line.quantity, unit)} entered` },
+        { fields: { [`quantity.${line.partId}.${unit}`]: `sold ${soldIn}` } },
+      )
+    }
+    const { unitMinor, amountMinor } = quantityPrice(offer.on, line.quantity, quantityScale(unit))
+    await tx.purchaseOrderLine.create({
       data: {
-        number: (last?.number ?? 1000) + 1,
-        supplierId: supplier.id,
-        orderedAt: context.now,
-        dueOn: orderDue(day, supplier),
-        personId: context.personId,
-        ...money,
+        orderId: order.id,
+        partId: line.partId,
+        quantity: line.quantity,
+        priceMinor: unitMinor,
+        amountMinor: amountMinor === moneyOfQuantity(unitMinor, line.quantity, unit) ? null : amountMinor,
+        depositMinor: offer.depositMinor,
+        returnDays: offer.returnDays,
+        reason: reasons.get(line.partId) ?? '',
       },
     })
-    for (const line of lines) {
-      const part = await tx.part.findUnique({ where: { id: line.partId } })
-      const offer = offers.get(line.partId)?.find(({ supplierId }) => supplierId === supplier.id)
-      if (!offer || !part)
-        throw new Refusal('buying/no-offer', { supplier: supplier.name, part: part?.number ?? line.partId })
-      const unit = part.unit as StockUnit
-      if (part.discontinuedOn !== null)
-        throw new Refusal('buying/discontinued', {
-          part: part.number,
-          note: part.discontinuedNote ?? '',
-        })
-      if (lines.filter((other) => other.partId === line.partId).length > 1)
-        throw new Refusal('input/invalid', { what: `${part.number} stands on the order twice` })
-      if (line.quantity < offer.minimum || line.quantity % offer.pack !== 0) {
-        const soldIn = `in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}`
-        throw new Refusal(
-          'input/invalid',
-          { what: `${part.number} is sold ${soldIn}; ${quantityFormat(line.quantity, unit)} entered` },
-          { fields: { [`quantity.${line.partId}.${unit}`]: `sold ${soldIn}` } },
-        )
-      }
-      const { unitMinor, amountMinor } = quantityPrice(offer.on, line.quantity, quantityScale(unit))
-      await tx.purchaseOrderLine.create({
-        data: {
-          orderId: order.id,
-          partId: line.partId,
-          quantity: line.quantity,
-          priceMinor: unitMinor,
-          amountMinor: amountMinor === moneyOfQuantity(unitMinor, line.quantity, unit) ? null : amountMinor,
-          depositMinor: offer.depositMinor,
-          returnDays: offer.returnDays,
-          reason: reasons.get(line.partId) ?? '',
-        },
-      })
-    }
-    return { orderId: order.id, number: order.number }
-  })
+  }
+  return { orderId: order.id, number: order.number }
 }
 
 /** Gives up on what is still due. What came stays received. */

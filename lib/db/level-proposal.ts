@@ -34,9 +34,10 @@ export interface PartLevelFacts {
  * How long the order lines of a supplier took, or of all where none is named: mean day of their pieces where all have come, and the
  * age of those that have not. Lines without a receipt that were cancelled tell nothing.
  */
-export async function leadsObserved(supplierId: number | null, now: Date): Promise<LeadObserved[]> {
+export async function leadsObserved(supplierId: number | null, now: Date, reader?: Tx): Promise<LeadObserved[]> {
   const ofWhom = supplierId === null ? Prisma.empty : Prisma.sql`WHERE o."supplierId" = ${supplierId}`
-  const rows = await database().$queryRaw<
+  const db = (reader ?? database()) as Tx
+  const rows = await db.$queryRaw<
     {
       supplierId: number | bigint
       partId: number | bigint

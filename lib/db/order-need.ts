@@ -1,10 +1,10 @@
-import { database } from './client.ts'
+import { database, type Tx } from './client.ts'
 import { slices } from './exchange-rows.ts'
 import { FREE_BALANCE, spoiledByPart } from './free-bins.ts'
 
 /** Parts whose position asks for an order: below their reorder point, or wanted by jobs beyond what is there and coming. */
-export async function partsInQuestion(today: string): Promise<number[]> {
-  const db = database()
+export async function partsInQuestion(today: string, reader?: Tx): Promise<number[]> {
+  const db = (reader ?? database()) as Tx
   // One statement over levels and balances: the list must not read the whole parts file to find forty lines.
   const low = await db.$queryRaw<{ partId: number | bigint }[]>`
     SELECT l."partId" AS "partId" FROM "StockLevel" l LEFT JOIN ${spoiledByPart(today)} s ON s."partId" = l."partId"

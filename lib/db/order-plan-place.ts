@@ -1,0 +1,66 @@
+import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
+import { Refusal } from '../refusal.ts'
+import type { AnswerLine, AnswerOrder } from '../replenish/plan-answer.ts'
+import type { KeptPlan } from '../replenish/plan-kept.ts'
+import { peggedSays } from '../replenish/plan-words.ts'
+import { dateOf } from '../service/plain-date.ts'
+import { orderPlaceIn } from './buying.ts'
+import type { Tx } from './client.ts'
+import { planQuestion } from './order-plan-read.ts'
+import { type WriteContext, write } from './transaction.ts'
+
+export interface PlanOrdered {
+  orders: { orderId: number; number: number }[]
+}
+
+/**
+ * Makes real orders of what the plan orders today: all of them or none. Refuses with 'plan/stale' where anything that the plan
+ * hangs on has changed since, and with 'plan/other-run' where it is not the newest plan.
+ */
+export function planOrder(context: WriteContext, input: { runId: number }): Promise<PlanOrdered> {
+  return write(context, 'buying.plan-order', input, async (tx) => {
+    const today = dateOf(context.now)
+    const run = await tx.orderPlanRun.findFirst({
+      where: { state: 'done', plan: { not: null } },
+      orderBy: { id: 'desc' },
+    })
+    if (run?.id !== input.runId || run.plan === null) throw new Refusal('plan/other-run')
+    if ((await planQuestion(tx, today)).digest !== run.digest) throw new Refusal('plan/stale')
+    const { answer, names } = JSON.parse(run.plan) as KeptPlan
+    const due = answer.orders.filter(({ orderOn }) => orderOn === today)
+    if (due.length === 0) throw new Refusal('plan/nothing-today')
+    const orders: PlanOrdered['orders'] = []
+    for (const order of due) {
+      const lines = order.lines.map((line) => ({ ...names.offers[line.offer]!, line }))
+      const units = await unitsOf(tx, [...new Set(lines.flatMap(({ line }) => partsOf(line)))], names)
+      const reasons = new Map(
+        lines.map(({ partId, line }) => [
+          partId,
+          peggedSays(line, (part, quantity) => quantityFormat(quantity, units.get(part) ?? 'each')),
+        ]),
+      )
+      orders.push(await orderPlaceIn(tx, context, placeInput(order, names), reasons))
+    }
+    await tx.orderPlanRun.update({
+      where: { id: run.id },
+      data: { orderIds: JSON.stringify(orders.map(({ orderId }) => orderId)), orderedAt: context.now },
+    })
+    return { orders }
+  })
+}
+
+const placeInput = ({ supplier, lines }: AnswerOrder, names: KeptPlan['names']) => ({
+  supplierId: names.suppliers[supplier]!,
+  lines: lines.map(({ offer, quantity }) => ({ partId: names.offers[offer]!.partId, quantity })),
+})
+
+const partsOf = ({ pegged, spare }: AnswerLine): string[] => [...pegged, ...spare].map(({ part }) => part)
+
+async function unitsOf(tx: Tx, labels: readonly string[], names: KeptPlan['names']): Promise<Map<string, StockUnit>> {
+  const parts = await tx.part.findMany({
+    where: { id: { in: labels.map((label) => names.parts[label]!) } },
+    select: { id: true, unit: true },
+  })
+  const byId = new Map(parts.map(({ id, unit }) => [id, unit as StockUnit]))
+  return new Map(labels.map((label) => [label, byId.get(names.parts[label]!) ?? 'each']))
+}

@@ -1,0 +1,50 @@
+import type { StockUnit } from '../measure/quantity.ts'
+import { database } from './client.ts'
+import { slices } from './exchange-rows.ts'
+import { type PlanLast, planLast } from './order-plan-run.ts'
+
+export interface PlanPartView {
+  id: number
+  number: string
+  description: string
+  unit: StockUnit
+}
+
+export interface PlanView extends PlanLast {
+  /** Parts by the name that the plan has for them. */
+  parts: ReadonlyMap<string, PlanPartView>
+}
+
+/** The newest plan with what its screen says of its parts; null where none was reckoned. */
+export async function planView(now: Date): Promise<PlanView | null> {
+  const last = await planLast(now)
+  if (!last) return null
+  const { answer, names } = last.kept
+  const ids = new Set(
+    [
+      ...answer.orders.flatMap(({ lines }) => lines.map(({ offer }) => names.offers[offer]?.partId)),
+      ...[
+        ...answer.orders.flatMap(({ lines }) => lines.flatMap(({ pegged, spare }) => [...pegged, ...spare])),
+        ...answer.fromStock,
+        ...answer.late,
+        ...answer.unfilled,
+      ].map(({ part }) => names.parts[part]),
+      ...answer.fromStock.map(({ given }) => names.parts[given]),
+    ].filter((id) => id !== undefined),
+  )
+  const found = new Map<number, PlanPartView>()
+  for (const slice of slices([...ids], 500)) {
+    const rows = await database().part.findMany({
+      where: { id: { in: slice } },
+      select: { id: true, number: true, description: true, unit: true },
+    })
+    for (const row of rows) found.set(row.id, { ...row, unit: row.unit as StockUnit })
+  }
+  const parts = new Map(
+    Object.entries(names.parts).flatMap(([label, id]) => {
+      const part = found.get(id)
+      return part ? [[label, part] as const] : []
+    }),
+  )
+  return { ...last, parts }
+}

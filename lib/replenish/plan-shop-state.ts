@@ -1,0 +1,104 @@
+import type { SupersessionLink } from '../catalogue/supersession.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+import type { PlainDate } from '../service/plain-date.ts'
+import type { PlanSold } from './plan-problem.ts'
+
+/** What a workshop has and wants, by the ids of its rows; all quantities in minor units of the part's stock unit. */
+export interface ShopState {
+  today: PlainDate
+  currency: string
+  /** What a machine that stands for a day costs, money minor units. */
+  standingDayMinor: number
+  parts: ShopPart[]
+  needs: ShopNeed[]
+  suppliers: ShopSupplier[]
+  offers: ShopOffer[]
+  kits: { kitId: number; holds: { partId: number; quantity: number }[] }[]
+  links: SupersessionLink[]
+  alternatives: { wantedPartId: number; usedPartId: number; bothWays: boolean }[]
+  byHand: PlanChoice[]
+  /** What was left out already. */
+  faults: ShopFault[]
+}
+
+export interface ShopPart {
+  id: number
+  number: string
+  maker: string
+  unit: StockUnit
+  /** To use, what is kept for jobs included. */
+  onHand: number
+  allocated: number
+  wantedByJobs: number
+  incoming: ShopIncoming[]
+  level: { reorderPoint: number; orderUpTo: number } | null
+  discontinued: boolean
+}
+
+export interface ShopIncoming {
+  quantity: number
+  on: PlainDate
+  is: 'on order' | 'on the way'
+  document: string
+  orderId: number | null
+}
+
+/** What an open job wants of a part beyond what is kept for it. */
+export interface ShopNeed {
+  id: number
+  partId: number
+  quantity: number
+  jobId: number
+  job: number
+  machine: string
+  needOn: PlainDate | null
+  /** 1 first, 2 usual, 3 can wait. */
+  priority: number
+}
+
+export interface ShopSupplier {
+  id: number
+  name: string
+  /** From order to delivery as it really was, where that is known. */
+  leadDays: number
+  /** ISO 8601 numbers of weekdays; none: any day. */
+  orderDays: number[]
+  carriageMinor: number
+  carriagePaidFromMinor: number | null
+  minimumOrderMinor: number
+}
+
+/** An offer in the words of a problem, but for the names of supplier and part. */
+export interface ShopOffer extends Omit<PlanSold, 'supplier' | 'id'> {
+  supplierId: number
+  partId: number
+}
+
+/** What a person decided about the plan; it holds until it is undone. */
+export interface PlanChoice {
+  id: number
+  kind: 'quantity' | 'no-offer' | 'no-supplier' | 'budget'
+  supplierId: number | null
+  partId: number | null
+  /** Minor units of the part for a quantity, of money for a budget. */
+  amount: number | null
+}
+
+/** Something on file that the plan could not reckon with, or only by a guess, and what to do about it. */
+export interface ShopFault {
+  at: string
+  why: string
+  next: string
+  partId?: number
+  supplierId?: number
+  orderId?: number
+  jobId?: number
+}
+
+/** What a name in the problem stands for. */
+export interface ShopNames {
+  parts: Record<string, number>
+  suppliers: Record<string, number>
+  offers: Record<string, { supplierId: number; partId: number }>
+  jobs: Record<string, number>
+}
