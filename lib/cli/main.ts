@@ -12,7 +12,6 @@ import type { ImportFigureOptions } from './import-figure.ts'
 import type { S1000dOptions } from './import-s1000d.ts'
 import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand, runAsked } from './levels.ts'
 import { ORDER_PLAN_HELP, type OrderPlanOptions, orderPlanAsked, orderPlanCommand } from './order-plan.ts'
-import { orderPlanShopCommand } from './order-plan-shop.ts'
 import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
 import { READINESS_HELP, type ReadinessOptions, readinessAsked, readinessCommand } from './readiness.ts'
 import type { StripOptions } from './strip.ts'
@@ -298,7 +297,9 @@ function program(done: (status: number) => void): Command {
       } else if (path !== undefined) await overSeries(json, () => orderPlanCommand(path, asked, { json, say }))
       else {
         const shop = { run, asked, json, say, now: () => new Date() }
-        await overSeries(json, () => orderPlanShopCommand(settingsRead(), shop))
+        await overSeries(json, async () =>
+          (await import('./order-plan-shop.ts')).orderPlanShopCommand(settingsRead(), shop),
+        )
       }
     })
   command(

@@ -4,7 +4,7 @@ import { FREE_BALANCE, spoiledByPart } from './free-bins.ts'
 
 /** Parts whose position asks for an order: below their reorder point, or wanted by jobs beyond what is there and coming. */
 export async function partsInQuestion(today: string, reader?: Tx): Promise<number[]> {
-  const db = (reader ?? database()) as Tx
+  const db = reader ?? (database() as unknown as Tx)
   // One statement over levels and balances: the list must not read the whole parts file to find forty lines.
   const low = await db.$queryRaw<{ partId: number | bigint }[]>`
     SELECT l."partId" AS "partId" FROM "StockLevel" l LEFT JOIN ${spoiledByPart(today)} s ON s."partId" = l."partId"

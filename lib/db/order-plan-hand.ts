@@ -87,7 +87,7 @@ export function planQuantitySet(
       where: { supplierId_partId: { supplierId, partId } },
       include: { part: true, supplier: true },
     })
-    if (!offer) {
+    if (!offer || offer.withdrawnAt !== null) {
       const supplier = await tx.supplier.findUnique({ where: { id: supplierId } })
       throw new Refusal('buying/no-offer', { supplier: supplier?.name ?? supplierId, part: partId })
     }

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { orderDaysRead } from '../buying/order-day.ts'
 import type { StockUnit } from '../measure/quantity.ts'
+import { rateTurn } from '../price/rate.ts'
 import { leadBook } from '../replenish/lead-time.ts'
 import { type ShopProblem, shopProblem } from '../replenish/plan-shop.ts'
 import type { PlanChoice, ShopIncoming, ShopNeed, ShopPart, ShopState } from '../replenish/plan-shop-state.ts'
@@ -10,6 +11,7 @@ import type { Tx } from './client.ts'
 import { slices } from './exchange-rows.ts'
 import { leadsObserved } from './level-proposal.ts'
 import { levelSettings } from './level-settings.ts'
+import { ratesOn } from './offer-price.ts'
 import { partsInQuestion } from './order-need.ts'
 import { planOffers } from './order-plan-offers.ts'
 import { partStock, supersessionLinks } from './part.ts'
@@ -38,7 +40,7 @@ async function planState(tx: Tx, today: PlainDate): Promise<ShopState> {
   ]
   const [parts, offers, suppliers, settings, choices] = await Promise.all([
     shopParts(tx, all, today),
-    planOffers(tx, all),
+    planOffers(tx, all, today),
     shopSuppliers(tx, today),
     levelSettings(tx),
     planChoices(tx),
@@ -50,11 +52,12 @@ async function planState(tx: Tx, today: PlainDate): Promise<ShopState> {
     parts,
     needs,
     suppliers,
-    offers,
+    offers: offers.offers,
     kits,
     links,
     alternatives,
     byHand: choices,
+    faults: offers.faults,
   }
 }
 
@@ -178,11 +181,15 @@ async function shopParts(tx: Tx, partIds: readonly number[], today: PlainDate): 
 /** Suppliers with the lead time that their deliveries show; what a supplier says counts until there are enough. */
 async function shopSuppliers(tx: Tx, today: PlainDate): Promise<ShopState['suppliers']> {
   // The age of what is still open is taken from the beginning of the day, so that the same day asks the same.
-  const [observed, rows] = await Promise.all([
+  const [observed, rows, rates] = await Promise.all([
     leadsObserved(null, new Date(`${today}T00:00:00Z`), tx),
     tx.supplier.findMany({ orderBy: { id: 'asc' } }),
+    ratesOn(tx, today),
   ])
   return rows.map((row) => {
+    // Without a rate nothing of it is offered, so that its carriage says nothing either.
+    const rate = row.currency === null ? undefined : rates.get(row.currency)
+    const atHome = (minor: number) => (rate === undefined ? minor : rateTurn(minor, rate))
     const book = leadBook(
       observed.filter(({ supplierId }) => supplierId === row.id),
       row.leadTimeDays,
@@ -192,9 +199,9 @@ async function shopSuppliers(tx: Tx, today: PlainDate): Promise<ShopState['suppl
       name: row.name,
       leadDays: Math.min(1000, Math.ceil(book.supplierDays - 1e-9)),
       orderDays: orderDaysRead(row.orderDays),
-      carriageMinor: row.carriageMinor,
-      carriagePaidFromMinor: row.carriagePaidFromMinor,
-      minimumOrderMinor: row.minimumOrderMinor,
+      carriageMinor: atHome(row.carriageMinor),
+      carriagePaidFromMinor: row.carriagePaidFromMinor === null ? null : atHome(row.carriagePaidFromMinor),
+      minimumOrderMinor: atHome(row.minimumOrderMinor),
     }
   })
 }

@@ -17,6 +17,8 @@ export interface ShopState {
   links: SupersessionLink[]
   alternatives: { wantedPartId: number; usedPartId: number; bothWays: boolean }[]
   byHand: PlanChoice[]
+  /** What was left out already. */
+  faults: ShopFault[]
 }
 
 export interface ShopPart {

@@ -29,7 +29,7 @@ const CAN_WAIT_SHARE = 0.1
  */
 export function shopProblem(state: ShopState): ShopProblem {
   const labels = shopLabels(state)
-  const faults: ShopFault[] = []
+  const faults: ShopFault[] = [...state.faults]
   const isReplaced = new Set(state.links.map(({ oldPartId }) => oldPartId))
   const parts = new Map(state.parts.map((part) => [part.id, part]))
   const offers = state.offers.filter((offer) => isOrderable(offer, { parts, isReplaced, labels, faults }))

@@ -74,6 +74,7 @@ const aShop = (more: Partial<ShopState>): ShopState => ({
   links: [],
   alternatives: [],
   byHand: [],
+  faults: [],
   ...more,
 })
 
