@@ -39,6 +39,12 @@ test('the buyer has all levels reckoned, keeps one, refuses one with a reason, a
   await expect(page.getByRole('heading', { level: 1 })).toHaveText('How many to keep, and why')
   await expect(page.getByText(/Waits for a yes/)).toBeVisible()
   await expect(page.getByText(/per hour that machines run/)).toBeVisible()
+  // A longer lead time asks for more, and the year run again under it follows at once.
+  const again = page.getByRole('region', { name: 'The last twelve months, run again' })
+  await expect(again.getByRole('row').filter({ hasText: 'Proposed' })).toHaveCount(1)
+  const shorter = await again.textContent()
+  await page.getByLabel('Lead time, days').fill('300')
+  await expect(again).not.toHaveText(shorter ?? '')
   await page.getByText('Keep the level by hand').first().click()
   await page.getByLabel('Until', { exact: true }).fill('2099-12-31')
   await page.getByLabel('Why', { exact: true }).fill('as the maker of the machine says')

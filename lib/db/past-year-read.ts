@@ -1,7 +1,7 @@
 import { type SupersessionLink, supersessionResolve } from '../catalogue/supersession.ts'
 import { hoursByMonth } from '../demand/exposure.ts'
 import { demandHistory, type HistoryMovement, type Month, monthsBetween, replacedBy } from '../demand/history.ts'
-import { YEAR_MONTHS, type YearPart } from '../demand/past-year.ts'
+import { leadMonths, YEAR_MONTHS, type YearPart } from '../demand/past-year.ts'
 import { offerBest } from '../price/offer-best.ts'
 import { type LeadBook, leadBook, leadTime } from '../replenish/lead-time.ts'
 import { dateOf, monthsAdd, type PlainDate } from '../service/plain-date.ts'
@@ -12,7 +12,6 @@ import { offersNow } from './offer-price.ts'
 
 /** Parts whose ledger is read in one go: a large shop has more of it than fits. */
 const PARTS_AT_ONCE = 500
-const DAYS_PER_MONTH = 30.44
 
 export interface PastYearFacts {
   /** The judged months, the last whole one at the end. */
@@ -184,6 +183,3 @@ function byPartId<T extends { partId: number }>(rows: readonly T[]): Map<number,
 }
 
 const alone = (partId: number) => ({ partId, ratio: 1 })
-
-/** Whole months, as near as they come: two weeks are there with the next look at the shelf, a month and more are one later. */
-export const leadMonths = (days: number): number => Math.round(days / DAYS_PER_MONTH)

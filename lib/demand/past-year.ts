@@ -9,6 +9,10 @@ import { monthsTold, takenIn } from './told.ts'
 export const YEAR_MONTHS = 12
 /** The shelf is looked at once a month here: finer than a month the history of a slow part says nothing. */
 const REVIEW_MONTHS = 1
+const DAYS_PER_MONTH = 30.44
+
+/** Whole months, as near as they come: two weeks are there with the next look at the shelf, a month and more are one later. */
+export const leadMonths = (days: number): number => Math.round(days / DAYS_PER_MONTH)
 
 /** A part of the shop with its whole history; quantities in stock units. */
 export interface YearPart {
@@ -181,4 +185,32 @@ export function yearReal({ onHand, price, ...part }: YearPart): YearSum {
     pieces,
     value: pieces * price,
   }
+}
+
+/** The last twelve months of one part under a level; quantities in the unit of the months and of the level. */
+export interface YearUnder {
+  wanted: number
+  /** Of it there at once. */
+  served: number
+  /** Months that ended with somebody waiting. */
+  monthsShort: number
+  /** On the shelf at the end of a month, mean. */
+  meanOnHand: number
+  orders: number
+}
+
+/** Null where nothing was asked for in those months; without a level everything waits for its order. */
+export function yearUnder(
+  months: readonly MonthUse[],
+  level: YearPart['kept'],
+  { leadDays, withPlanned }: { leadDays: number; withPlanned: boolean },
+): YearUnder | null {
+  const counted = withPlanned ? months : months.map((month) => ({ ...month, planned: 0 }))
+  const part = { id: '', partClass: '', months: counted, exposure: null, price: 0, kept: level, onHand: [] }
+  const { wanted, served, periods, periodsMet, pieces, orders } = yearOfLevel(
+    { ...part, leadMonths: leadMonths(leadDays) },
+    level,
+  )
+  if (wanted === 0) return null
+  return { wanted, served, monthsShort: periods - periodsMet, meanOnHand: pieces / YEAR_MONTHS, orders }
 }

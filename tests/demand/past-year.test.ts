@@ -12,6 +12,7 @@ import {
   yearOfMethod,
   yearReal,
   yearSays,
+  yearUnder,
 } from '../../lib/demand/past-year.ts'
 import { groupChoose } from '../../lib/demand/past-year-choice.ts'
 import { pastYear } from '../../lib/demand/past-year-result.ts'
@@ -84,6 +85,26 @@ describe('the past year of one part, worked by hand', () => {
 
   test('without a level all of it waits, and nothing lies there', () => {
     expect(yearOfLevel(aPart(use), null)).toMatchObject({ served: 0, pieces: 0, wanted: 8, periodsEmpty: 12 })
+  })
+
+  test('is told of a level beside the one kept: pieces there at once, months with somebody waiting, orders', () => {
+    const month = { leadDays: 30, withPlanned: true }
+    expect(yearUnder(monthsOf(use), { reorderPoint: 1, orderUpTo: 3 }, month)).toEqual({
+      wanted: 8,
+      served: 7,
+      monthsShort: 2,
+      meanOnHand: 21 / 12,
+      orders: 3,
+    })
+    // Four more on the shelf and the month with four wanted goes by without anybody waiting.
+    expect(yearUnder(monthsOf(use), { reorderPoint: 4, orderUpTo: 7 }, month)).toMatchObject({
+      served: 8,
+      monthsShort: 0,
+    })
+    expect(yearUnder(monthsOf(none(12)), { reorderPoint: 1, orderUpTo: 3 }, month)).toBeNull()
+    const planned = monthsOf(use).map((one) => ({ ...one, planned: one.failure, failure: 0 }))
+    expect(yearUnder(planned, null, month)).toMatchObject({ wanted: 8, served: 0 })
+    expect(yearUnder(planned, null, { ...month, withPlanned: false })).toBeNull()
   })
 
   test('as it really was: stock and empty months of the ledger, nobody knows who waited', () => {

@@ -66,6 +66,7 @@ export default async function PartLevelPage({ params }: { params: Promise<{ part
         unit={unit}
         facts={facts}
         choice={choice}
+        kept={level}
         criticality={criticality}
         settings={settings}
         currency={settingsRead().currency}

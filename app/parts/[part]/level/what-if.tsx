@@ -16,6 +16,7 @@ import {
 } from '@/lib/replenish/proposal.ts'
 import { type Step, stepSays } from '@/lib/replenish/step.ts'
 import { setLevel } from '../actions.ts'
+import { LastYear } from './last-year.tsx'
 import styles from './level.module.css'
 import { NeedPicture } from './need-picture.tsx'
 
@@ -36,6 +37,7 @@ interface WhatIfProps {
   unit: StockUnit
   facts: ProposalFacts
   choice: ProposalChoice
+  kept: { reorderPoint: number; orderUpTo: number } | null
   criticality: Criticality
   settings: LevelSettings
   currency: string
@@ -45,7 +47,7 @@ interface WhatIfProps {
 
 /** The proposal, reckoned anew in the browser with every change; nothing is kept until somebody says so. */
 export function WhatIf(props: WhatIfProps) {
-  const { partId, unit, facts, choice, criticality, settings, currency, mayKeep, formKey } = props
+  const { partId, unit, facts, choice, kept, criticality, settings, currency, mayKeep, formKey } = props
   const aims = aimsOf(settings)
   const [aim, setAim] = useState(choice.aim.kind === 'fill' ? String(choice.aim.share) : 'least-cost')
   const [lead, setLead] = useState(String(choice.leadDays))
@@ -156,6 +158,7 @@ export function WhatIf(props: WhatIfProps) {
           usual={`The order list is looked at every ${counted(settings.reviewDays, 'day')}, an order costs ${moneyFormat(settings.orderCostMinor, currency)}, keeping a piece costs ${settings.holdingPercent} per cent of its price in a year, and nothing is bought for more than ${counted(settings.longestYears, 'year')}.`}
         />
       ) : null}
+      <LastYear months={facts.months} proposal={proposal} {...{ unit, kept, leadDays, withPlanned }} />
     </section>
   )
 }
