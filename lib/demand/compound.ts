@@ -92,6 +92,9 @@ function countWalk(counts: readonly number[], sizes: readonly number[]): Walk {
 const TAIL_NEAR = 1e-4
 
 /** Probabilities, tails and losses as far as they were asked for. */
+/** The smallest double that has all its digits (IEEE 754). */
+const SMALLEST_WHOLE = 2 ** -1022
+
 class Table {
   private readonly chances: number[] = []
   private readonly below: number[] = []
@@ -114,7 +117,9 @@ class Table {
     let sum = this.below.at(-1) ?? 0
     let loss = this.lossNear.at(-1)!
     while (this.chances.length < count) {
-      const chance = this.walk()
+      // Below the smallest number with all its digits a walk may stand still instead of coming to zero, and never end.
+      const walked = this.walk()
+      const chance = walked < SMALLEST_WHOLE ? 0 : walked
       this.chances.push(chance)
       sum += chance
       loss -= 1 - Math.min(1, sum)

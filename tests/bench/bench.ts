@@ -7,6 +7,7 @@ import { databaseClose } from '../../lib/db/client.ts'
 import { migrateDeploy } from '../../prisma/migrate.ts'
 import { timeEach, total } from './clock.ts'
 import { companionsMeasure } from './companions.ts'
+import { demandMeasure, recalculationMeasure } from './demand.ts'
 import { framesMeasure } from './frames.ts'
 import { generate } from './generate.ts'
 import { levelsMeasure } from './levels.ts'
@@ -75,6 +76,8 @@ async function main(): Promise<void> {
         ['order list', () => orderListMeasure()],
         ['companions', () => companionsMeasure(options.rounds)],
         ['levels', () => levelsMeasure(options.rounds)],
+        ['demand', () => demandMeasure()],
+        ['recalculation', () => recalculationMeasure()],
         ['plan of orders', () => orderPlanMeasure()],
         ['readiness', () => readinessMeasure()],
         ['due list', () => servicesMeasure(data.personId, options.rounds)],
