@@ -6,6 +6,7 @@ import { orderList, ordersList } from '@/lib/db/buying.ts'
 import { afterRunOpen } from '@/lib/db/job-check.ts'
 import { jobsList } from '@/lib/db/job-read.ts'
 import { machinesList } from '@/lib/db/machine.ts'
+import { chaseCount } from '@/lib/db/order-chase.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { AfterRunList } from './_parts/after-run.tsx'
@@ -23,12 +24,13 @@ export const metadata = { title: { absolute: 'Today - Cotterbook' } }
 /** What waits for whom: jobs for the mechanic, parts below their reorder point for storekeeper and buyer, machines that stand. */
 export default async function TodayPage() {
   const who = await signedIn()
-  const [jobs, machines, list, orders, afterRun] = await Promise.all([
+  const [jobs, machines, list, orders, afterRun, chase] = await Promise.all([
     jobsList({ state: 'open' }, 20),
     machinesList(),
     orderList(),
     ordersList(50),
     afterRunOpen(),
+    chaseCount(todayIs()),
   ])
   const unsafe = machines.filter((machine) => machine.state === 'unsafe')
   const lines = list.reduce((sum, group) => sum + group.lines.length, 0)
@@ -119,13 +121,18 @@ export default async function TodayPage() {
               {late.length > 0 ? (
                 <>
                   {' '}
-                  <span className="badge">
+                  <Link href={paths.chase()} className="badge">
                     <span aria-hidden="true">▲ </span>
                     {late.length} late
-                  </span>
+                  </Link>
                 </>
               ) : null}
             </li>
+            {chase > 0 ? (
+              <li>
+                <Link href={paths.chase()}>{counted(chase, 'order')} to chase</Link>
+              </li>
+            ) : null}
           </ul>
         </section>
         <ServicesDue />

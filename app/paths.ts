@@ -198,6 +198,7 @@ export const paths = {
   buying: () => '/buying',
   /** Levels that a reckoning of all parts proposes. */
   levels: (query: { way?: string; class?: string; page?: number } = {}) => withQuery('/buying/levels', query),
+  buyingSettings: () => '/settings/buying',
   levelSettings: () => '/settings/levels',
   buyingCsv: () => '/buying/list.csv',
   suppliers: () => '/buying/suppliers',
@@ -206,6 +207,9 @@ export const paths = {
   supplierChange: (id: number) => `/buying/suppliers/${id}/change`,
   orders: () => '/buying/orders',
   order: (id: number) => `/buying/orders/${id}`,
+  chase: () => '/buying/chase',
+  orderDraft: (id: number) => `/buying/drafts/${id}`,
+  orderPdf: (id: number) => `/buying/orders/${id}/order.pdf`,
   orderCsv: (id: number) => `/buying/orders/${id}/order.csv`,
   /** What each way to set levels would have done over the last twelve months. */
   lastYear: (query: { kind?: string; service?: number; class?: string } = {}) => withQuery('/buying/last-year', query),

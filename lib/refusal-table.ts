@@ -1,3 +1,4 @@
+import { BUYING_REFUSALS } from './buying/refusals.ts'
 import { DEPOSIT_REFUSALS } from './deposit/refusals.ts'
 import { EXCHANGE_REFUSALS } from './exchange/refusals.ts'
 import { FASTENER_REFUSALS } from './fastener/refusals.ts'
@@ -58,6 +59,7 @@ export const REFUSALS = {
   ...EXCHANGE_REFUSALS,
   ...PRICE_REFUSALS,
   ...WINTER_REFUSALS,
+  ...BUYING_REFUSALS,
   'label/none': [404, 'Nothing is chosen that gets a label.', 'Choose bins, parts or machines on the Labels screen.'],
   'label/too-many': [
     422,
@@ -270,39 +272,6 @@ export const REFUSALS = {
     'Nothing was changed. Correct the reading; if it is right, say why: the meter was replaced, or the last reading was wrong.',
   ],
   'machine/no-such': [404, 'There is no machine {machine}.', 'Go back to the list of machines.'],
-  'buying/no-such-order': [404, 'There is no order {order}.', 'Go back to the list of orders.'],
-  'buying/unknown-supplier': [404, 'There is no supplier {supplier}.', 'Go back to the list of suppliers.'],
-  'buying/supplier-exists': [
-    409,
-    '{name} is on the list of suppliers already.',
-    'Nothing was kept. Change that one, or enter this one under another name.',
-  ],
-  'buying/nothing-chosen': [
-    422,
-    'No line is chosen for the order.',
-    'Tick at least one line with a quantity above zero.',
-  ],
-  'buying/nothing-came': [
-    422,
-    'Nothing is entered as come.',
-    'Nothing was booked. Enter beside a line how many came, or say under “Not as ordered” what was wrong.',
-  ],
-  'buying/no-offer': [409, '{supplier} does not supply {part}.', 'Choose another supplier for it.'],
-  'buying/discontinued': [
-    409,
-    '{part} is no longer made: {note}',
-    'Nothing was ordered. Order what supersedes it, or look for one elsewhere in the fleet on its part card.',
-  ],
-  'buying/over-receipt': [
-    409,
-    '{part}: {left} still due on this line, {quantity} entered.',
-    'Nothing was booked. Enter what was ordered, or say under Not as ordered that you keep what came beyond it.',
-  ],
-  'buying/damaged-where': [
-    422,
-    'What came damaged is put into a quarantine bin.',
-    'Nothing was booked. Choose one, or set one up under Stores and bins.',
-  ],
   'demo/not-empty': [
     409,
     'The database is not empty: {what}.',

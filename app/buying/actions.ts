@@ -2,16 +2,22 @@
 
 import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
+import { OrderConfirmForm } from '@/lib/buying/confirm-schema.ts'
 import { OrderCancelInput, OrderPlaceForm, OrderReceiveForm } from '@/lib/buying/schema.ts'
-import { orderCancelRest, orderPlace, orderReasons } from '@/lib/db/buying.ts'
+import { orderCancelRest, orderReasons } from '@/lib/db/buying.ts'
+import { orderConfirm } from '@/lib/db/order-confirm.ts'
+import { draftKeep, type OrderMade, orderMake } from '@/lib/db/order-draft.ts'
 import { orderReceive } from '@/lib/db/receiving.ts'
 import { counted } from '@/lib/measure/counted.ts'
 
 export const order = action({
   right: 'buying.order',
   schema: OrderPlaceForm,
-  run: async (context, input) => orderPlace(context, input, await orderReasons()),
-  then: ({ orderId }) => ({ redirect: paths.order(orderId) }),
+  run: async (context, { as, ...input }): Promise<OrderMade> =>
+    as === 'draft'
+      ? { ...(await draftKeep(context, input, await orderReasons())), order: null }
+      : orderMake(context, input, await orderReasons()),
+  then: ({ draftId, order }) => ({ redirect: order ? paths.order(order.orderId) : paths.orderDraft(draftId) }),
 })
 
 export const receiveOrder = action({
@@ -28,4 +34,12 @@ export const cancelRest = action({
   schema: OrderCancelInput,
   run: orderCancelRest,
   kind: 'buying.cancel',
+})
+
+export const confirmOrder = action({
+  right: 'buying.order',
+  schema: OrderConfirmForm,
+  run: orderConfirm,
+  kind: 'buying.confirm',
+  then: () => ({ says: 'Kept. The lines are looked for on the days confirmed.' }),
 })

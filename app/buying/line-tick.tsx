@@ -2,10 +2,13 @@
 
 import { useFormState } from '@/app/_server/form-state.tsx'
 
-/** The tick that puts a line on the order. It begins ticked; after a refusal it is as the person left it. */
-export function LineTick({ partId, number }: { partId: number; number: string }) {
+/**
+ * The tick that puts a line on the order. It begins ticked, but where the part stands in a draft already; after a refusal it is as
+ * the person left it.
+ */
+export function LineTick({ partId, number, begins = true }: { partId: number; number: string; begins?: boolean }) {
   const { refused } = useFormState()
-  const isTicked = refused === null || [refused.values.chosen].flat().includes(String(partId))
+  const isTicked = refused === null ? begins : [refused.values.chosen].flat().includes(String(partId))
   return (
     <label className="tick">
       {/* The key: a browser resets a box to how it began, a new one begins as it should. */}

@@ -8,6 +8,7 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { orderListWhole } from '@/lib/db/buying.ts'
 import { kitHintsFor } from '@/lib/db/kit.ts'
+import { inDrafts } from '@/lib/db/order-draft-read.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
@@ -22,9 +23,10 @@ export const metadata: Metadata = { title: 'Order list' }
 export default async function BuyingPage() {
   const who = await signedIn()
   const [{ groups, refused }, workshop] = await Promise.all([orderListWhole(), workshopName()])
-  const hints = await kitHintsFor(
-    groups.flatMap((group) => group.lines.map(({ partId, need }) => ({ partId, quantity: need }))),
-  )
+  const [hints, drafts] = await Promise.all([
+    kitHintsFor(groups.flatMap((group) => group.lines.map(({ partId, need }) => ({ partId, quantity: need })))),
+    inDrafts(groups.flatMap((group) => group.lines.map(({ partId }) => partId))),
+  ])
   const { currency } = settingsRead()
   const mayOrder = mayDo(who.roles, 'buying.order')
   const lines = groups.reduce((sum, group) => sum + group.lines.length, 0)
@@ -75,7 +77,8 @@ export default async function BuyingPage() {
             {mayOrder ? (
               <span className="no-print">
                 Change a quantity, or take the tick off a line to leave it for another time. Send the order to the
-                supplier your own way; “Mark as ordered” keeps it here as on order.
+                supplier your own way; “Mark as ordered” keeps it here as on order. A draft is not on order: it waits to
+                be approved or sent.
               </span>
             ) : null}
           </p>
@@ -85,7 +88,13 @@ export default async function BuyingPage() {
         <NoLongerMade lines={refused} />
         {groups.map((group) =>
           group.supplier ? (
-            <SupplierGroup key={group.supplier.id} group={group} supplier={group.supplier} mayOrder={mayOrder} />
+            <SupplierGroup
+              key={group.supplier.id}
+              group={group}
+              supplier={group.supplier}
+              mayOrder={mayOrder}
+              drafts={drafts}
+            />
           ) : (
             <GroupWithoutSupplier key="none" group={group} mayReceive={mayDo(who.roles, 'stock.receive')} />
           ),

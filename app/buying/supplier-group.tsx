@@ -6,27 +6,31 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { paths } from '@/app/paths.ts'
 import { orderDaysSay } from '@/lib/buying/order-day.ts'
 import type { OrderListGroup, OrderListLine } from '@/lib/db/buying.ts'
+import type { InDraft } from '@/lib/db/order-draft-read.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import { order } from './actions.ts'
 import styles from './buying.module.css'
 import { DepositBeside, DepositsFoot } from './deposit-beside.tsx'
+import { InDrafts } from './in-drafts.tsx'
 import { LineTick } from './line-tick.tsx'
 
 interface Props {
   group: OrderListGroup
   supplier: NonNullable<OrderListGroup['supplier']>
   mayOrder: boolean
+  /** By part: what of it stands in drafts already. */
+  drafts?: ReadonlyMap<number, readonly InDraft[]>
 }
 
 /** What one supplier is to send: lines, foot and the button that makes an order of them. */
-export function SupplierGroup({ group, supplier, mayOrder }: Props) {
+export function SupplierGroup({ group, supplier, mayOrder, drafts = new Map() }: Props) {
   const { currency } = group
   const head = `supplier-${supplier.id}`
   const content = (
     <>
-      <Lines group={group} currency={currency} mayOrder={mayOrder} supplier={supplier.name} />
+      <Lines group={group} currency={currency} mayOrder={mayOrder} supplier={supplier.name} drafts={drafts} />
       <Foot group={group} currency={currency} />
     </>
   )
@@ -52,9 +56,12 @@ export function SupplierGroup({ group, supplier, mayOrder }: Props) {
           aria-label={`Order from ${supplier.name}`}
         >
           {content}
-          <div className="no-print">
-            <SubmitButton className="button primary">
+          <div className="row no-print">
+            <SubmitButton className="button primary" name="as" value="ordered">
               Mark as ordered<span className="visually-hidden"> from {supplier.name}</span>
+            </SubmitButton>
+            <SubmitButton className="button" name="as" value="draft">
+              Keep as a draft<span className="visually-hidden"> for {supplier.name}</span>
             </SubmitButton>
           </div>
         </ActionForm>
@@ -65,8 +72,8 @@ export function SupplierGroup({ group, supplier, mayOrder }: Props) {
   )
 }
 
-function Lines(props: { group: OrderListGroup; currency: string; mayOrder: boolean; supplier: string }) {
-  const { group, currency, mayOrder, supplier } = props
+function Lines(props: Omit<Required<Props>, 'supplier'> & { supplier: string; currency: string }) {
+  const { group, currency, mayOrder, supplier, drafts } = props
   return (
     <table className="parts fold">
       <caption className="visually-hidden">To order from {supplier}</caption>
@@ -92,7 +99,7 @@ function Lines(props: { group: OrderListGroup; currency: string; mayOrder: boole
           <tr key={line.partId}>
             {mayOrder ? (
               <td>
-                <LineTick partId={line.partId} number={line.number} />
+                <LineTick partId={line.partId} number={line.number} begins={!drafts.has(line.partId)} />
               </td>
             ) : null}
             <td>
@@ -103,6 +110,8 @@ function Lines(props: { group: OrderListGroup; currency: string; mayOrder: boole
               <br />
               <span className={styles.reason}>{line.reason}</span>
               <More line={line} currency={currency} />
+              {drafts.has(line.partId) ? <br /> : null}
+              <InDrafts drafts={drafts.get(line.partId) ?? []} unit={line.unit} />
             </td>
             <td className="right">{mayOrder ? <Quantity line={line} /> : quantityFormat(line.quantity, line.unit)}</td>
             <td className="wide" data-label="Need">

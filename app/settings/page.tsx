@@ -38,6 +38,12 @@ const SETTINGS: { href: string; title: string; says: string; right: Right }[] = 
     right: 'stock.approve',
   },
   {
+    href: paths.buyingSettings(),
+    title: 'Ordering',
+    says: 'Up to what amount whoever orders also approves, and how long a confirmation is waited for.',
+    right: 'buying.approve',
+  },
+  {
     href: paths.levelSettings(),
     title: 'How levels are set',
     says: 'Costs, service aimed at, how far a level moves in one step, and whether all are reckoned every night.',

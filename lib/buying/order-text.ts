@@ -195,6 +195,8 @@ export interface OrderStanding {
   state: string
   dueOn: string
   partReceived: boolean
+  /** The supplier confirmed all that is still due. */
+  isConfirmed?: boolean
 }
 
 /** How an order stands, by shape and by word, so that late is never told by colour alone. Example: ▲ 3 days late. */
@@ -202,10 +204,10 @@ export function orderStanding(order: OrderStanding, today: string): { shape: str
   if (order.state === 'cancelled') return { shape: '✕', words: 'cancelled', isLate: false }
   if (order.state === 'received') return { shape: '■', words: 'received', isLate: false }
   const days = orderDaysLate(order.dueOn, today)
-  const part = order.partReceived ? ', part received' : ''
+  const part = `${order.isConfirmed ? ', confirmed' : ''}${order.partReceived ? ', part received' : ''}`
   if (days > 0) return { shape: '▲', words: `${counted(days, 'day')} late${part}`, isLate: true }
   return {
-    shape: order.partReceived ? '◧' : '☐',
+    shape: order.partReceived ? '◧' : order.isConfirmed ? '☑' : '☐',
     words: `${days === 0 ? 'due today' : 'on order'}${part}`,
     isLate: false,
   }

@@ -46,7 +46,7 @@ export type OrderReceiveInput = z.infer<typeof OrderReceiveInput>
 export const OrderCancelInput = z.object({ orderId: Id })
 
 /** Fields of a long form that begin with `first`, split at the points; whatever does not fit is not of this form. */
-function fieldsOf(
+export function fieldsOf(
   fields: Record<string, unknown>,
   first: string,
 ): { name: string; id: number; unit: StockUnit; text: string }[] {
@@ -63,16 +63,21 @@ function fieldsOf(
  * part's id under `chosen` where the line is ticked. A line without its tick, left blank or at zero is not ordered.
  */
 export const OrderPlaceForm = z
-  .looseObject({ supplierId: Id, chosen: z.union([z.string(), z.array(z.string())]).default([]) })
-  .transform(({ supplierId, chosen, ...fields }, context) => {
+  .looseObject({
+    supplierId: Id,
+    chosen: z.union([z.string(), z.array(z.string())]).default([]),
+    /** The button pressed: order it, or keep it as a draft. */
+    as: z.enum(['ordered', 'draft']).default('ordered'),
+  })
+  .transform(({ supplierId, chosen, as, ...fields }, context) => {
     const ticked = new Set([chosen].flat())
     const lines = fieldsOf(fields, 'quantity')
       .filter(({ id }) => ticked.has(String(id)))
       .map(({ name, id, unit, text }) => ({ partId: id, quantity: quantityTyped(text, unit, name, context) }))
       .filter(({ quantity }) => quantity > 0)
-    return { supplierId, lines }
+    return { supplierId, lines, as }
   })
-  .pipe(OrderPlaceInput)
+  .pipe(OrderPlaceInput.extend({ as: z.enum(['ordered', 'draft']) }))
 
 /**
  * A delivery as it is sent, a line each: `receive.<line>.<unit>` with `pack.<line>` and `bin.<line>`, and under the same unit

@@ -1,20 +1,23 @@
 import { chainFitsBack, chainNeed } from '../buying/chain-need.ts'
-import { orderDayNext, orderDaysRead } from '../buying/order-day.ts'
+import { lineDueOn, linesConfirmed, orderDueOn } from '../buying/due-day.ts'
+import { orderDaysRead } from '../buying/order-day.ts'
 import type { OrderPlaceInput } from '../buying/schema.ts'
 import { supersessionResolve } from '../catalogue/supersession.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import { quantityFormat, quantityScale, type StockUnit } from '../measure/quantity.ts'
+import { must } from '../must.ts'
 import { moreForNoMore, offerBest } from '../price/offer-best.ts'
-import { lineAmount, quantityPrice } from '../price/offer-price.ts'
+import { lineAmount } from '../price/offer-price.ts'
 import { rateTurn } from '../price/rate.ts'
 import { Refusal } from '../refusal.ts'
 import { carriageOn, orderReason } from '../replenish/order-list.ts'
-import { dateOf, daysAdd, type PlainDate } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
 import { dayOf } from './batch.ts'
 import { database, type Tx } from './client.ts'
 import { freeBin } from './free-bins.ts'
-import { offersNow, orderMoney, ratesOn } from './offer-price.ts'
+import { offersNow, ratesOn } from './offer-price.ts'
+import { orderMakeIn } from './order-draft.ts'
+import { orderEvent } from './order-event.ts'
 import { lastIssueJobs, partsInQuestion } from './order-need.ts'
 import { partStock, supersessionLinks } from './part.ts'
 import { orderSettle } from './receiving.ts'
@@ -211,17 +214,12 @@ export async function orderReasons(): Promise<Map<number, string>> {
   return new Map((await orderList()).flatMap(({ lines }) => lines.map((line) => [line.partId, line.reason] as const)))
 }
 
-/** When an order that is placed on a day should come: the supplier's next order day and its lead time. */
-function orderDue(day: PlainDate, { orderDays, leadTimeDays }: { orderDays: string | null; leadTimeDays: number }) {
-  return daysAdd(orderDayNext(day, orderDaysRead(orderDays)), leadTimeDays)
-}
-
 /**
- * Marks lines as ordered: from now on they count as on order. Prices are those of the day and of the quantity, the rate of another
- * currency is fixed with them. `reasons` says
- * why a part is ordered; it is kept with the line and is no part of what makes two sendings of a form the same.
+ * Marks lines as ordered, approved and sent in one: from now on they count as on order. Prices are those of the day and of the
+ * quantity, the rate of another currency is fixed with them. Refuses with 'buying/above-limit' what the person may not approve.
+ * `reasons` says why a part is ordered; it is kept with the line and is no part of what makes two sendings of a form the same.
  */
-export function orderPlace(
+export async function orderPlace(
   context: WriteContext,
   input: OrderPlaceInput,
   reasons: ReadonlyMap<number, string> = new Map(),
@@ -236,64 +234,9 @@ export async function orderPlaceIn(
   input: OrderPlaceInput,
   reasons: ReadonlyMap<number, string>,
 ): Promise<{ orderId: number; number: number }> {
-  const lines = input.lines.filter((line) => line.quantity > 0)
-  if (lines.length === 0) throw new Refusal('buying/nothing-chosen')
-  const supplier = await tx.supplier.findUnique({ where: { id: input.supplierId } })
-  if (!supplier) throw new Refusal('input/invalid', { what: 'there is no such supplier' })
-  const day = dateOf(context.now)
-  const money = await orderMoney(tx, supplier, day)
-  const offers = await offersNow(
-    tx,
-    lines.map(({ partId }) => partId),
-    day,
-  )
-  const last = await tx.purchaseOrder.findFirst({ orderBy: { number: 'desc' }, select: { number: true } })
-  const order = await tx.purchaseOrder.create({
-    data: {
-      number: (last?.number ?? 1000) + 1,
-      supplierId: supplier.id,
-      orderedAt: context.now,
-      dueOn: orderDue(day, supplier),
-      personId: context.personId,
-      ...money,
-    },
-  })
-  for (const line of lines) {
-    const part = await tx.part.findUnique({ where: { id: line.partId } })
-    const offer = offers.get(line.partId)?.find(({ supplierId }) => supplierId === supplier.id)
-    if (!offer || !part)
-      throw new Refusal('buying/no-offer', { supplier: supplier.name, part: part?.number ?? line.partId })
-    const unit = part.unit as StockUnit
-    if (part.discontinuedOn !== null)
-      throw new Refusal('buying/discontinued', {
-        part: part.number,
-        note: part.discontinuedNote ?? '',
-      })
-    if (lines.filter((other) => other.partId === line.partId).length > 1)
-      throw new Refusal('input/invalid', { what: `${part.number} stands on the order twice` })
-    if (line.quantity < offer.minimum || line.quantity % offer.pack !== 0) {
-      const soldIn = `in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}`
-      throw new Refusal(
-        'input/invalid',
-        { what: `${part.number} is sold ${soldIn}; ${quantityFormat(line.quantity, unit)} entered` },
-        { fields: { [`quantity.${line.partId}.${unit}`]: `sold ${soldIn}` } },
-      )
-    }
-    const { unitMinor, amountMinor } = quantityPrice(offer.on, line.quantity, quantityScale(unit))
-    await tx.purchaseOrderLine.create({
-      data: {
-        orderId: order.id,
-        partId: line.partId,
-        quantity: line.quantity,
-        priceMinor: unitMinor,
-        amountMinor: amountMinor === moneyOfQuantity(unitMinor, line.quantity, unit) ? null : amountMinor,
-        depositMinor: offer.depositMinor,
-        returnDays: offer.returnDays,
-        reason: reasons.get(line.partId) ?? '',
-      },
-    })
-  }
-  return { orderId: order.id, number: order.number }
+  const { order } = await orderMakeIn(tx, context, input, reasons, 'must')
+  must(order !== null, 'what waits for approval was refused')
+  return order!
 }
 
 /** Gives up on what is still due. What came stays received. */
@@ -303,6 +246,7 @@ export function orderCancelRest(context: WriteContext, input: { orderId: number 
     if (!order) throw new Refusal('buying/no-such-order', { order: input.orderId })
     for (const line of order.lines)
       await tx.purchaseOrderLine.update({ where: { id: line.id }, data: { cancelled: line.quantity - line.received } })
+    if (order.state === 'ordered') await orderEvent(tx, context, { orderId: order.id, kind: 'cancelled' })
     await orderSettle(tx, order.id)
     return null
   })
@@ -326,7 +270,8 @@ export async function ordersList(take = 100) {
     supplier: order.supplier.name,
     state: order.state,
     orderedAt: order.orderedAt,
-    dueOn: order.dueOn,
+    dueOn: orderDueOn(order.lines, order.dueOn),
+    isConfirmed: linesConfirmed(order.lines),
     lines: order.lines.length,
     linesDue: order.lines.filter((line) => line.quantity > line.received + line.cancelled).length,
     duePartIds: order.lines.filter((line) => line.quantity > line.received + line.cancelled).map((line) => line.partId),
@@ -360,7 +305,13 @@ export async function orderRead(orderId: number) {
     number: order.number,
     state: order.state,
     orderedAt: order.orderedAt,
-    dueOn: order.dueOn,
+    /** By when it was asked for. */
+    askedOn: order.dueOn,
+    /** When the next of it is looked for. */
+    dueOn: orderDueOn(order.lines, order.dueOn),
+    isConfirmed: linesConfirmed(order.lines),
+    note: order.note,
+    supplierReference: order.supplierReference,
     supplier: order.supplier,
     /** What every amount is in, and its rate on the day of the order; null: the workshop's money. */
     currency: order.currency ?? settingsRead().currency,
@@ -379,6 +330,9 @@ export async function orderRead(orderId: number) {
       received: line.received,
       cancelled: line.cancelled,
       due: line.quantity - line.received - line.cancelled,
+      confirmedOn: line.confirmedOn,
+      promisedOn: line.promisedOn,
+      dueOn: lineDueOn(line, order.dueOn),
       priceMinor: line.priceMinor,
       /** Charged on each piece until its old unit comes back; null where it is no exchange part. */
       depositMinor: line.depositMinor,

@@ -15,6 +15,7 @@ import { depositsMake } from './demo-deposits.ts'
 import { estatePlace, peoplePlace } from './demo-estate.ts'
 import { historyPlace } from './demo-history.ts'
 import { openJobsMake } from './demo-jobs.ts'
+import { demoOrdersPlace } from './demo-orders.ts'
 import { estateRead } from './demo-read.ts'
 import { servicesMake } from './demo-services.ts'
 import { figureImport } from './figure-import.ts'
@@ -156,6 +157,7 @@ async function estateMake(
   await depositsMake(calendar.end)
   log('Opening today’s jobs')
   await openJobsMake(now)
+  await demoOrdersPlace(now)
   log('Putting away what spoils')
   await demoBatchesPlace(now)
   const db = database()

@@ -1,3 +1,4 @@
+import { lineDueOn } from '../buying/due-day.ts'
 import { quantityFormat, quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { must } from '../must.ts'
 import { Refusal } from '../refusal.ts'
@@ -254,7 +255,7 @@ async function notEnough(tx: Tx, part: PartHead, binId: number, wanted: number):
       ? `Last taken by ${person?.name ?? 'somebody'}${last.job ? ` for job ${last.job.number}` : ''}, ${quantityFormat(-last.quantity, unit)}. `
       : '',
     onOrder: due
-      ? `${quantityFormat(due.quantity - due.received - due.cancelled, unit)} on order ${due.order.number}, due ${due.order.dueOn}.`
+      ? `${quantityFormat(due.quantity - due.received - due.cancelled, unit)} on order ${due.order.number}, due ${lineDueOn(due, due.order.dueOn)}.`
       : 'None on order.',
   })
 }

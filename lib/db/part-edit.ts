@@ -47,6 +47,7 @@ async function unitUse(reader: Tx, partId: number): Promise<boolean> {
     reader.offer.count({ where, take: 1 }),
     reader.partsListLine.count({ where, take: 1 }),
     reader.purchaseOrderLine.count({ where, take: 1 }),
+    reader.orderDraftLine.count({ where, take: 1 }),
     reader.jobNeed.count({ where, take: 1 }),
     reader.stockLevel.count({ where, take: 1 }),
     reader.kitContent.count({ where: { contentId: partId }, take: 1 }),

@@ -1,3 +1,4 @@
+import { lineDueOn } from '../buying/due-day.ts'
 import type { PartClass } from '../catalogue/part-class.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { type SupersessionLink, supersessionCheck } from '../catalogue/supersession.ts'
@@ -74,7 +75,10 @@ async function stockAdd(
     }),
     tx.purchaseOrderLine.findMany({
       where: { partId: { in: [...ids] }, order: { state: 'ordered' } },
-      select: { partId: true, quantity: true, received: true, cancelled: true, order: { select: { dueOn: true } } },
+      select: {
+        ...{ partId: true, quantity: true, received: true, cancelled: true, confirmedOn: true, promisedOn: true },
+        order: { select: { dueOn: true } },
+      },
     }),
     spoiledOf(tx, ids, today),
   ])
@@ -94,7 +98,8 @@ async function stockAdd(
     const of = stock.get(line.partId)!
     const coming = line.quantity - line.received - line.cancelled
     of.onOrder += coming
-    if (coming > 0 && (of.dueOn === null || line.order.dueOn < of.dueOn)) of.dueOn = line.order.dueOn
+    const dueOn = lineDueOn(line, line.order.dueOn)
+    if (coming > 0 && (of.dueOn === null || dueOn < of.dueOn)) of.dueOn = dueOn
   }
 }
 
@@ -246,7 +251,7 @@ export async function partCard(partId: number, today = dayOf(new Date())): Promi
         orderId: line.orderId,
         number: line.order.number,
         supplier: line.order.supplier.name,
-        dueOn: line.order.dueOn,
+        dueOn: lineDueOn(line, line.order.dueOn),
         quantity: line.quantity - line.received - line.cancelled,
       }))
       .filter((line) => line.quantity > 0),
@@ -274,7 +279,8 @@ export async function partsOnOrder(
   const next = new Map<number, { number: number; dueOn: string }>()
   for (const line of lines.filter((one) => one.quantity > one.received + one.cancelled)) {
     const before = next.get(line.partId)
-    if (!before || line.order.dueOn < before.dueOn) next.set(line.partId, line.order)
+    const dueOn = lineDueOn(line, line.order.dueOn)
+    if (!before || dueOn < before.dueOn) next.set(line.partId, { number: line.order.number, dueOn })
   }
   return next
 }

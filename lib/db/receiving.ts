@@ -8,6 +8,7 @@ import { batchOf } from './batch.ts'
 import { database, type Tx } from './client.ts'
 import { depositsOpen } from './deposit-book.ts'
 import { movementPlace, type Placed } from './ledger.ts'
+import { orderEvent } from './order-event.ts'
 import { personNames } from './part-typed.ts'
 import { binInUse } from './stock.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -102,6 +103,7 @@ export function orderReceive(
       await allocationsRefresh(tx, context, line.partId)
     }
     const done = await orderSettle(tx, order.id)
+    await orderEvent(tx, context, { orderId: order.id, kind: done ? 'closed' : 'came' })
     return { movements, done }
   })
 }

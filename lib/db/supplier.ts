@@ -18,7 +18,10 @@ interface RunRow {
   orderId: number | bigint
   order: number | bigint
   orderedOn: string
+  /** What was confirmed, else asked: by that the supplier is judged. */
   dueOn: string
+  /** When it is looked for now. */
+  expectedOn: string
   cameOn: string | null
   isOpen: number | bigint
   isComplete: number | bigint
@@ -30,7 +33,8 @@ interface RunRow {
 async function runsRead(now: Date, supplierId: number | null) {
   const since = monthsAdd(now.toISOString().slice(0, 10), -JUDGED_MONTHS)
   const rows = await database().$queryRaw<RunRow[]>`
-    SELECT o."supplierId", l."partId", o."id" AS "orderId", o."number" AS "order", substr(o."orderedAt", 1, 10) AS "orderedOn", o."dueOn",
+    SELECT o."supplierId", l."partId", o."id" AS "orderId", o."number" AS "order", substr(o."orderedAt", 1, 10) AS "orderedOn",
+      COALESCE(l."confirmedOn", o."dueOn") AS "dueOn", COALESCE(l."promisedOn", l."confirmedOn", o."dueOn") AS "expectedOn",
       substr(MAX(m."at"), 1, 10) AS "cameOn",
       (l."received" + l."cancelled" < l."quantity" AND o."state" = 'ordered') AS "isOpen",
       (l."received" + l."cancelled" >= l."quantity") AS "isComplete",
@@ -52,6 +56,7 @@ async function runsRead(now: Date, supplierId: number | null) {
         order: Number(row.order),
         orderedOn: row.orderedOn,
         dueOn: row.dueOn,
+        expectedOn: row.expectedOn,
         cameOn: isOpen ? null : row.cameOn,
         isOpen,
         days: row.days === null ? null : Math.max(0, row.days),
@@ -61,7 +66,14 @@ async function runsRead(now: Date, supplierId: number | null) {
   })
 }
 
-type Run = LineRun & { supplierId: number; partId: number; orderId: number; order: number; age: number }
+type Run = LineRun & {
+  supplierId: number
+  partId: number
+  orderId: number
+  order: number
+  age: number
+  expectedOn: PlainDate
+}
 
 /** Lead time over all parts of a supplier: stated, and as it really is. */
 function leadOf(supplierId: number, statedDays: number, runs: readonly Run[]) {
@@ -90,7 +102,7 @@ export async function supplierList(now: Date) {
       lead: leadOf(id, leadTimeDays, own),
       onTime: onTimeOf(own, today),
       openOrders: new Set(open.map((run) => run.orderId)).size,
-      lateOrders: new Set(open.filter((run) => run.dueOn < today).map((run) => run.orderId)).size,
+      lateOrders: new Set(open.filter((run) => run.expectedOn < today).map((run) => run.orderId)).size,
     }
   })
 }
@@ -136,8 +148,9 @@ export async function supplierRead(supplierId: number, now: Date, page: number) 
   ])
   const open = new Map<number, { id: number; number: number; dueOn: PlainDate; lines: number }>()
   for (const run of runs.filter((one) => one.isOpen)) {
-    const order = open.get(run.orderId) ?? { id: run.orderId, number: run.order, dueOn: run.dueOn, lines: 0 }
-    open.set(run.orderId, { ...order, lines: order.lines + 1 })
+    const order = open.get(run.orderId) ?? { id: run.orderId, number: run.order, dueOn: run.expectedOn, lines: 0 }
+    const [dueOn] = [run.expectedOn, order.dueOn].sort() as [PlainDate]
+    open.set(run.orderId, { ...order, dueOn, lines: order.lines + 1 })
   }
   return {
     facts,

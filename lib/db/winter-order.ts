@@ -1,14 +1,15 @@
 import { moneyOfQuantity } from '../measure/money.ts'
-import type { StockUnit } from '../measure/quantity.ts'
-import { lineAmount } from '../price/offer-price.ts'
+import { quantityScale, type StockUnit } from '../measure/quantity.ts'
+import { lineAmount, quantityPrice } from '../price/offer-price.ts'
 import { RATE_ONE, rateTurn } from '../price/rate.ts'
 import { Refusal } from '../refusal.ts'
-import { dateOf, type PlainDate } from '../service/plain-date.ts'
+import { dateOf } from '../service/plain-date.ts'
 import type { WinterOrderInput } from '../winter/schema.ts'
 import { orderPlace } from './buying.ts'
 import { database, type Tx } from './client.ts'
 import { slices } from './exchange-rows.ts'
 import { offersNow } from './offer-price.ts'
+import { approvalRequire } from './order-approval.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /** A statement takes a limited number of values. */
@@ -75,7 +76,8 @@ export async function winterSpent(planId: number): Promise<number> {
 }
 
 /** Everything that can be refused is refused before the first order is made. */
-async function begin(tx: Tx, { planId, ordersMade, lines }: WinterOrderInput, day: PlainDate): Promise<null> {
+async function begin(tx: Tx, context: WriteContext, { planId, ordersMade, lines }: WinterOrderInput): Promise<null> {
+  const day = dateOf(context.now)
   if (lines.length === 0) throw new Refusal('buying/nothing-chosen')
   const plan = await tx.winterPlan.findUnique({ where: { id: planId } })
   if (!plan) throw new Refusal('winter/no-such')
@@ -84,19 +86,23 @@ async function begin(tx: Tx, { planId, ordersMade, lines }: WinterOrderInput, da
   if (plan.ordersMade !== ordersMade) throw new Refusal('winter/ordered-meanwhile')
   const ids = lines.map(({ partId }) => partId)
   const coming = await partsComing(tx, ids)
-  const parts = new Map<number, { number: string; discontinuedOn: string | null }>()
+  const parts = new Map<number, { number: string; unit: string; discontinuedOn: string | null }>()
   const offered = await offersNow(tx, ids, day)
   for (const slice of slices(ids, AT_ONCE))
     for (const part of await tx.part.findMany({ where: { id: { in: slice } } })) parts.set(part.id, part)
   const changed: string[] = []
+  const goods = new Map<number, number>()
   for (const { partId, supplierId, quantity, seen } of lines) {
     const part = parts.get(partId)
     const offer = offered.get(partId)?.find((one) => one.supplierId === supplierId)
     if (!part || !offer || part.discontinuedOn !== null || quantity < offer.minimum || quantity % offer.pack !== 0)
       throw new Refusal('winter/not-sold', { part: part?.number ?? partId })
     if ((coming.get(partId) ?? 0) !== seen) changed.push(part.number)
+    const { amountMinor } = quantityPrice(offer.on, quantity, quantityScale(part.unit as StockUnit))
+    goods.set(supplierId, (goods.get(supplierId) ?? 0) + rateTurn(amountMinor, offer.rateMicro ?? RATE_ONE))
   }
   if (changed.length > 0) throw new Refusal('winter/coming-meanwhile', { parts: changed.slice(0, 5).join(', ') })
+  for (const homeMinor of goods.values()) await approvalRequire(tx, context, homeMinor)
   await tx.winterPlan.update({ where: { id: planId }, data: { ordersMade: ordersMade + 1 } })
   return null
 }
@@ -112,7 +118,7 @@ export async function winterOrder(
   reasons: ReadonlyMap<number, string>,
 ): Promise<{ orderIds: number[] }> {
   await write({ ...context, key: `${context.key}.begin` }, 'winter.order-begin', input, (tx) =>
-    begin(tx, input, dateOf(context.now)),
+    begin(tx, context, input),
   )
   const orderIds: number[] = []
   for (const supplierId of [...new Set(input.lines.map((line) => line.supplierId))].sort((a, b) => a - b)) {

@@ -34,6 +34,10 @@ export const RIGHTS = {
     roles: ['buyer'],
   },
   'buying.order': { sentence: 'order from suppliers', roles: ['buyer'] },
+  'buying.approve': {
+    sentence: 'approve orders above the limit, and say how orders are approved and chased',
+    roles: [],
+  },
   'winter.plan': { sentence: 'plan the winter', roles: ['mechanic', 'buyer'] },
   'buying.receive': { sentence: 'book in what a supplier sent', roles: ['storekeeper', 'buyer'] },
   'buying.return': {

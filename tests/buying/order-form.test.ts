@@ -18,6 +18,7 @@ describe('the forms', () => {
     ])
     expect(input).toEqual({
       supplierId: 3,
+      as: 'ordered',
       lines: [
         { partId: 11, quantity: 6 },
         { partId: 14, quantity: 250 },
@@ -30,7 +31,7 @@ describe('the forms', () => {
       ['supplierId', '3'],
       ['quantity.11.each', '6'],
     ])
-    expect(input).toEqual({ supplierId: 3, lines: [] })
+    expect(input).toEqual({ supplierId: 3, lines: [], as: 'ordered' })
   })
 
   test('a quantity that is no number is marked at its own field', () => {

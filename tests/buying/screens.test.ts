@@ -174,6 +174,9 @@ test('a delivery is received line by line: nothing counts as come before it is c
           depositMinor: null,
           returnDays: null,
           binId: 6,
+          confirmedOn: null,
+          promisedOn: null,
+          dueOn: '2027-02-10',
           into: [{ binId: 6, why: 'fixed' }],
           packs: [{ id: 3, name: 'box', quantity: 50 }],
         },
@@ -215,6 +218,9 @@ test('an order sheet says how many packs a quantity is, where it fills them', ()
     depositMinor: 6500,
     returnDays: 60,
     binId: null,
+    confirmedOn: null,
+    promisedOn: null,
+    dueOn: '2027-02-10',
   }
   const document = page(
     createElement(OrderSheet, {

@@ -18,6 +18,7 @@ const EXPECTED: Record<Right, string> = {
   'stock.level': 'sb M',
   'level.reckon': 'b M',
   'buying.order': 'b M',
+  'buying.approve': 'M',
   'winter.plan': 'mb M',
   'buying.receive': 'sb M',
   'buying.return': 'sb M',

@@ -5,11 +5,14 @@ import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { ordersList } from '@/lib/db/buying.ts'
+import { buyingSettings } from '@/lib/db/buying-settings.ts'
 import { jobsWaiting } from '@/lib/db/jobs-waiting.ts'
+import { draftsList } from '@/lib/db/order-draft-read.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import styles from '../buying.module.css'
 import { OrderState } from '../order-state.tsx'
 import { type WaitingJob, WaitingJobs } from '../waiting-jobs.tsx'
+import { DraftsList } from './drafts-list.tsx'
 
 export const metadata: Metadata = { title: 'Orders' }
 
@@ -17,7 +20,12 @@ type OrderRow = Awaited<ReturnType<typeof ordersList>>[number]
 
 export default async function OrdersPage() {
   await signedIn()
-  const orders = await ordersList()
+  const [orders, drafts, gone, { buyerLimitMinor }] = await Promise.all([
+    ordersList(),
+    draftsList('open', new Date()),
+    draftsList('gone', new Date(), 20),
+    buyingSettings(),
+  ])
   const today = new Date().toISOString().slice(0, 10)
   // What is longest due comes first: that is whom to ring.
   const open = orders.filter((order) => order.state === 'ordered').sort((a, b) => (a.dueOn < b.dueOn ? -1 : 1))
@@ -29,8 +37,18 @@ export default async function OrdersPage() {
   )
   return (
     <main className="page" id="page">
-      <PageHead up={paths.buying()} from="Order list" title="Orders" />
+      <PageHead up={paths.buying()} from="Order list" title="Orders">
+        <Link className="button" href={paths.chase()} prefetch={false}>
+          Chase
+        </Link>
+      </PageHead>
       <div className="stack loose">
+        {drafts.length > 0 ? (
+          <section className="stack tight" aria-labelledby="drafts">
+            <h2 id="drafts">Drafts</h2>
+            <DraftsList rows={drafts} caption="Drafts, newest first" limitMinor={buyerLimitMinor} />
+          </section>
+        ) : null}
         {orders.length === 0 ? (
           <p className="empty">
             Nothing has been ordered yet. An order is made on the <Link href={paths.buying()}>order list</Link>.
@@ -51,6 +69,12 @@ export default async function OrdersPage() {
             <h2 id="closed">Done</h2>
             <Orders rows={closed} today={today} caption="Received and cancelled orders, newest first" />
           </section>
+        ) : null}
+        {gone.length > 0 ? (
+          <details>
+            <summary className="button quiet">Discarded and merged drafts</summary>
+            <DraftsList rows={gone} caption="Discarded and merged drafts, newest first" limitMinor={null} />
+          </details>
         ) : null}
       </div>
     </main>

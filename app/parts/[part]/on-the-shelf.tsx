@@ -1,14 +1,17 @@
 import Link from 'next/link'
 import { Due } from '@/app/_parts/due.tsx'
 import { StockState } from '@/app/_parts/stock-state.tsx'
+import { InDrafts } from '@/app/buying/in-drafts.tsx'
 import { paths } from '@/app/paths.ts'
+import type { InDraft } from '@/lib/db/order-draft-read.ts'
 import type { PartCard } from '@/lib/db/part.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { BIN_KINDS, setAsideSays } from '@/lib/stock/bin-kind.ts'
 import { Belongs } from './belongs.tsx'
 
 /** What lies where, who waits for it and what is on its way. */
-export function OnTheShelf({ part, mayPlace }: { part: PartCard; mayPlace: boolean }) {
+export function OnTheShelf(props: { part: PartCard; mayPlace: boolean; drafts: readonly InDraft[] }) {
+  const { part, mayPlace, drafts } = props
   const setAside = setAsideSays(part.bins, part.unit)
   const show = (quantity: number) => quantityFormat(quantity, part.unit)
   return (
@@ -71,6 +74,11 @@ export function OnTheShelf({ part, mayPlace }: { part: PartCard; mayPlace: boole
           {order.supplier}, <Due on={order.dueOn} />
         </p>
       ))}
+      {drafts.length === 0 ? null : (
+        <p>
+          <InDrafts drafts={drafts} unit={part.unit} />
+        </p>
+      )}
     </section>
   )
 }

@@ -3,6 +3,7 @@ import { found, idOf } from '@/app/_parts/found.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { partClassSays } from '@/lib/catalogue/part-class.ts'
+import { inDrafts } from '@/lib/db/order-draft-read.ts'
 import { partCard } from '@/lib/db/part.ts'
 import { partWhereUsed } from '@/lib/db/where-used.ts'
 import { mayDo } from '@/lib/people/role.ts'
@@ -60,7 +61,11 @@ export default async function PartCardPage({ params }: { params: Promise<{ part:
       </div>
       {part.discontinued ? <Discontinued part={part} discontinued={part.discontinued} uses={used.uses} /> : null}
       <div className="columns">
-        <OnTheShelf part={part} mayPlace={mayDo(who.roles, 'stock.places')} />
+        <OnTheShelf
+          part={part}
+          mayPlace={mayDo(who.roles, 'stock.places')}
+          drafts={(await inDrafts([part.id])).get(part.id) ?? []}
+        />
         <Instead partId={part.id} unit={part.unit} mayEdit={mayEdit} />
         <Levels part={part} roles={who.roles} />
       </div>

@@ -3,6 +3,7 @@ import styles from '@/app/buying/buying.module.css'
 import { DepositBeside, DepositsFoot } from '@/app/buying/deposit-beside.tsx'
 import { paths } from '@/app/paths.ts'
 import { counted } from '@/lib/measure/counted.ts'
+import { dateSays } from '@/lib/measure/date.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { carriageOn } from '@/lib/replenish/order-list.ts'
@@ -77,6 +78,7 @@ export function OrderSheet(props: { lines: OrderView['lines']; currency: string;
               </td>
               <td className="no-print wide" data-label="Came">
                 {cameSays(line)}
+                <LineDay line={line} />
               </td>
             </tr>
           ))}
@@ -107,6 +109,18 @@ function Packs({ line: { quantity, pack, unit } }: { line: OrderView['lines'][nu
     <span className="small">
       <br />
       {counted(packs, 'pack')} of {quantityFormat(pack, unit)}
+    </span>
+  )
+}
+
+/** The day a line that is still due was confirmed for, and what was promised since. */
+function LineDay({ line: { due, confirmedOn, promisedOn } }: { line: OrderView['lines'][number] }) {
+  if (due === 0 || (confirmedOn ?? promisedOn) === null) return null
+  return (
+    <span className="small">
+      <br />
+      {confirmedOn === null ? 'not confirmed' : `confirmed for ${dateSays(confirmedOn)}`}
+      {promisedOn === null ? null : `, promised for ${dateSays(promisedOn)}`}
     </span>
   )
 }

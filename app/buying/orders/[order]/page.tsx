@@ -9,11 +9,15 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { cancelRest } from '@/app/buying/actions.ts'
 import styles from '@/app/buying/buying.module.css'
+import { OrderRecord } from '@/app/buying/order-record.tsx'
 import { OrderState } from '@/app/buying/order-state.tsx'
 import { WaitingJobs } from '@/app/buying/waiting-jobs.tsx'
 import { paths } from '@/app/paths.ts'
+import { letterMailto } from '@/lib/buying/order-letter.ts'
 import { rulesOf } from '@/lib/db/batch-read.ts'
 import { jobsWaiting } from '@/lib/db/jobs-waiting.ts'
+import { orderRecord } from '@/lib/db/order-event.ts'
+import { letterOf } from '@/lib/db/order-mail.ts'
 import { partPacks } from '@/lib/db/part-pack.ts'
 import { putAwayOf } from '@/lib/db/put-away.ts'
 import { deliveriesOf } from '@/lib/db/receiving.ts'
@@ -21,6 +25,7 @@ import { binsList } from '@/lib/db/shelf.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { ConfirmForm } from './confirm-form.tsx'
 import { DeliveryList } from './delivery-list.tsx'
 import { orderOf } from './order-read.ts'
 import { OrderSheet } from './order-sheet.tsx'
@@ -41,7 +46,7 @@ export default async function OrderPage({ params }: Props) {
   const order = await orderOf((await params).order)
   const due = order.lines.filter((line) => line.due > 0)
   const partIds = due.map((line) => line.partId)
-  const [bins, workshop, waiting, into, packs, rules, deliveries] = await Promise.all([
+  const [bins, workshop, waiting, into, packs, rules, deliveries, record] = await Promise.all([
     binsList(),
     workshopName(),
     jobsWaiting(order.state === 'ordered' ? partIds : []),
@@ -49,6 +54,7 @@ export default async function OrderPage({ params }: Props) {
     partPacks(partIds),
     rulesOf(partIds),
     deliveriesOf(order.id),
+    orderRecord({ orderId: order.id }),
   ])
   const isOpen = order.state === 'ordered'
   const standing = { ...order, partReceived: order.lines.some((line) => line.received > 0) }
@@ -66,6 +72,14 @@ export default async function OrderPage({ params }: Props) {
           <p>{order.supplier.name}</p>
         </div>
         <div className="row no-print">
+          {isOpen ? (
+            <a className="button" href={letterMailto(letterOf(order, workshop))}>
+              Write an e-mail
+            </a>
+          ) : null}
+          <a className="button" href={paths.orderPdf(order.id)} download>
+            Order as PDF
+          </a>
           <a className="button" href={paths.orderCsv(order.id)} download>
             Order as CSV
           </a>
@@ -103,6 +117,18 @@ export default async function OrderPage({ params }: Props) {
               <dd className="no-print">{order.supplier.contact}</dd>
             </>
           ) : null}
+          {order.supplierReference ? (
+            <>
+              <dt>Supplier’s order number</dt>
+              <dd className="number">{order.supplierReference}</dd>
+            </>
+          ) : null}
+          {order.note ? (
+            <>
+              <dt>To the supplier</dt>
+              <dd>{order.note}</dd>
+            </>
+          ) : null}
         </dl>
         {order.state === 'received' ? (
           <p className="done no-print">Nothing is due any more. What came lies on the shelf.</p>
@@ -134,6 +160,7 @@ export default async function OrderPage({ params }: Props) {
             )}
           </section>
         ) : null}
+        {isOpen && due.length > 0 && mayDo(who.roles, 'buying.order') ? <ConfirmForm order={order} /> : null}
         <DeliveryList rows={deliveries} />
         <section className="stack tight" aria-labelledby="sheet">
           <h2 id="sheet">What was ordered</h2>
@@ -158,6 +185,7 @@ export default async function OrderPage({ params }: Props) {
             </ActionForm>
           </details>
         ) : null}
+        <OrderRecord rows={record} />
       </div>
     </main>
   )
