@@ -8,6 +8,9 @@ const BREAKS = {
   open: 'it leaves something open',
 } as const
 
+/** What is no part. */
+const WORDS: Record<string, string> = { carriage: 'Carriage', late: 'Coming late' }
+
 /** The plan beside the simple rule: line by line what each buys, what is saved and why. */
 export function BesideSimple({ plan }: { plan: KeptPlan }) {
   const { simple, currency, costMinor } = plan.answer
@@ -44,7 +47,7 @@ export function BesideSimple({ plan }: { plan: KeptPlan }) {
           <tbody>
             {simple.lines.map((line) => (
               <tr key={line.what}>
-                <td className="wide strong">{line.what}</td>
+                <td className={`wide strong ${styles.what}`}>{WORDS[line.what] ?? line.what}</td>
                 <td className="wide" data-label="Simple rule">
                   {line.simple} <span className={styles.money}>{money(line.simpleMinor)}</span>
                 </td>

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import type { ReactNode } from 'react'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PageHead } from '@/app/_parts/page-head.tsx'
 import { When } from '@/app/_parts/when.tsx'
@@ -30,6 +31,7 @@ export default async function OrderPlanPage() {
   const [run, view, choices] = await Promise.all([planRunStanding(now), planView(now), planChoicesSet()])
   const mayOrder = mayDo(who.roles, 'buying.order')
   const isWorking = run?.state === 'working'
+  const byHand = <ByHand choices={choices} currency={settingsRead().currency} mayOrder={mayOrder} />
   return (
     <main className="page" id="page">
       <PageHead
@@ -42,14 +44,27 @@ export default async function OrderPlanPage() {
         <PlanStanding run={run} mayOrder={mayOrder} />
         {mayOrder ? null : <MayNot right="buying.order" />}
         {/* While another plan is looked for, this one is old: to read, not to act on. */}
-        {view ? <Plan view={view} mayChange={mayOrder && !isWorking} isWorking={isWorking} /> : null}
-        <ByHand choices={choices} currency={settingsRead().currency} mayOrder={mayOrder} />
+        {view ? (
+          <Plan view={view} mayChange={mayOrder && !isWorking} isWorking={isWorking}>
+            {byHand}
+          </Plan>
+        ) : (
+          byHand
+        )}
       </div>
     </main>
   )
 }
 
-function Plan({ view, mayChange, isWorking }: { view: PlanView; mayChange: boolean; isWorking: boolean }) {
+interface PlanProps {
+  view: PlanView
+  mayChange: boolean
+  isWorking: boolean
+  /** What is set by hand: it stands between the sum and the orders. */
+  children: ReactNode
+}
+
+function Plan({ view, mayChange, isWorking, children }: PlanProps) {
   const { kept: plan } = view
   const views: Views = {
     part: (label) => view.parts.get(label) ?? { id: 0, number: label, description: '', unit: 'each' },
@@ -59,6 +74,7 @@ function Plan({ view, mayChange, isWorking }: { view: PlanView; mayChange: boole
     <>
       <Summary view={view} mayOrder={mayChange} isWorking={isWorking} />
       <LeftOpen plan={plan} views={views} />
+      {children}
       {plan.answer.orders.map((order) => (
         <PlanOrderSheet
           key={`${order.supplier} ${order.orderOn}`}

@@ -96,7 +96,7 @@ export function PlanOrderSheet({ order, plan, views, mayChange }: Props) {
             className={`no-print ${styles.last}`}
             submit={
               <>
-                Order nothing here<span className="visually-hidden">, from {order.supplier}</span>
+                Nothing from this supplier<span className="visually-hidden">: {order.supplier}</span>
               </>
             }
             submitClassName="button quiet"
