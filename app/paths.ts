@@ -196,6 +196,8 @@ export const paths = {
   /** Of which classes of parts batches and dates are kept. */
   batchSettings: () => '/settings/batches',
   buying: () => '/buying',
+  /** The cheapest orders that bring all that is wanted. */
+  orderPlan: () => '/buying/plan',
   /** Levels that a reckoning of all parts proposes. */
   levels: (query: { way?: string; class?: string; page?: number } = {}) => withQuery('/buying/levels', query),
   buyingSettings: () => '/settings/buying',

@@ -45,6 +45,9 @@ export default async function BuyingPage() {
           <Link className="button" href={paths.orders()} prefetch={false}>
             Orders
           </Link>
+          <Link className="button" href={paths.orderPlan()} prefetch={false}>
+            Order plan
+          </Link>
           <Link className="button" href={paths.levels()} prefetch={false}>
             Levels
           </Link>

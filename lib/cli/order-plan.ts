@@ -84,7 +84,9 @@ export async function planAnswered(
   const now = () => performance.now() / 1000
   const solution = planSolve(read.facts, { solve, now, seconds, gap })
   const answer = planAnswer(read, solution)
-  if (answer.unfilled.length > 0) answer.without = planWithout(problem, { solve, now, seconds, gap })
+  // In what time the plan left over.
+  const rest = Math.max(1, seconds - solution.seconds)
+  if (answer.unfilled.length > 0) answer.without = planWithout(problem, { solve, now, seconds: rest, gap })
   if (!json) faultsSay(answer.faults, say)
   const units = new Map(read.facts.parts.map(({ id, unit }) => [id, unit]))
   const show = (part: string | null, quantity: number) => quantityFormat(quantity, units.get(part ?? '') ?? 'each')

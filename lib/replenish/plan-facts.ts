@@ -59,8 +59,6 @@ export interface FactOffer {
   /** What one pack holds of each part, in minor units. */
   holds: { part: number; quantity: number }[]
   segments: Segment[]
-  /** Price of a whole stock unit at the first break, after discount: what a person compares. */
-  firstPrice: number
   /** Days on which it can be ordered: each stands for all later ones up to the next. */
   days: number[]
   validUntil: number | null

@@ -1,6 +1,6 @@
 import { orderDayFrom, orderDayUpTo, planDay } from './plan-day.ts'
 import type { FactOffer, FactSupplier } from './plan-facts.ts'
-import { priceAfter, segmentsOf } from './plan-price.ts'
+import { segmentsOf } from './plan-price.ts'
 import type { PlanPrice, PlanSold } from './plan-problem.ts'
 
 export interface PlanFault {
@@ -82,7 +82,6 @@ export function offerRead(
     pack: item.pack,
     holds: held,
     segments: sellable,
-    firstPrice: priceAfter(prices[0]!.priceMinor, item.discountPercent),
     days: [first],
     validUntil: until,
     fixedPacks: null,

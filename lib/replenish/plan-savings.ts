@@ -94,7 +94,10 @@ function whyOf(
     return kit ? `it comes in ${facts.offers[kit.supply.offer]!.id}` : 'what is there is enough'
   }
   if (before.length === 0) return 'it stands in for another part, or comes when the simple rule orders nothing'
-  if (after.length > before.length) return 'two offers together cost less than one for all'
+  if (after.length > before.length)
+    return money(after) <= money(before)
+      ? 'two offers together cost less than one for all'
+      : 'it costs more by itself and lifts an order over its carriage or its minimum'
   const [one, other] = [before[0]!, after[0]!]
   const [from, to] = [facts.offers[one.offer]!, facts.offers[other.offer]!]
   const pieces = (line: Bought) => line.packs * facts.offers[line.offer]!.pack

@@ -1,5 +1,6 @@
 import { orderDayNext } from '../buying/order-day.ts'
 import { supersessionResolve } from '../catalogue/supersession.ts'
+import { dateSays } from '../measure/date.ts'
 import { quantityScale } from '../measure/quantity.ts'
 import { daysAdd, type PlainDate } from '../service/plain-date.ts'
 import { offerChoose } from './order-list.ts'
@@ -273,7 +274,7 @@ function lateDocuments({ today, parts, needs }: ShopState, labels: Labels, fault
       said.add(document)
       faults.push({
         at: `${labels.part(part.id)} on ${document}`,
-        why: `it should have come on ${on}; the plan expects it today`,
+        why: `it should have come on ${dateSays(on)}; the plan expects it today`,
         next: 'Ask the supplier when it comes, or give up the rest of the order.',
         orderId,
       })
@@ -283,7 +284,7 @@ function lateDocuments({ today, parts, needs }: ShopState, labels: Labels, fault
     said.add(`job ${job}`)
     faults.push({
       at: `job ${job}`,
-      why: `its day, ${needOn}, is over; the plan reckons with today`,
+      why: `its day, ${dateSays(needOn)}, is over; the plan reckons with today`,
       next: 'Give the job a new day.',
       jobId,
     })

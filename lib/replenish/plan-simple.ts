@@ -1,6 +1,6 @@
 import { type OfferFacts, offerChoose, orderNeed, orderRound } from './order-list.ts'
 import type { PlanFacts, Purchase } from './plan-facts.ts'
-import { packsSold } from './plan-price.ts'
+import { packsPrice, packsSold } from './plan-price.ts'
 
 /**
  * The simple rule that the plan is held against: each part, when its position falls short, from its preferred supplier (else the
@@ -36,13 +36,16 @@ export function simplePlan(facts: PlanFacts): Purchase[] {
   }
   for (const [part, need] of missing) {
     const offers = (offersOf.get(part) ?? []).map((at): OfferFacts => {
-      const { supplier, pack, firstPrice, preferred, segments } = facts.offers[at]!
+      const { supplier, pack, preferred, segments } = facts.offers[at]!
+      const minimum = segments[0]!.lo * pack
+      const count = packsSold(orderRound(need, { pack, minimum }) / pack, segments)
       return {
         supplierId: supplier,
         partId: part,
         pack,
-        minimum: segments[0]!.lo * pack,
-        priceMinor: firstPrice,
+        minimum,
+        // By the piece at the quantity that would be ordered there, as the order list compares them.
+        priceMinor: count === null ? Infinity : packsPrice(count, segments) / (count * pack),
         preferred,
       }
     })

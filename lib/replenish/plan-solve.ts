@@ -7,6 +7,7 @@ import { boughtOf, clusterFill, type Fill } from './plan-fill.ts'
 import { JOB_BEFORE_LEVEL, type Making } from './plan-making.ts'
 import { choicesSettled, choicesWhole, orderIsFree, type PlanModel, planModel, purchasesOf } from './plan-model.ts'
 import { simplePlan } from './plan-simple.ts'
+import { statesSolve } from './plan-state.ts'
 
 export interface PlanAsked {
   solve: Solve
@@ -135,23 +136,39 @@ function componentSolve(facts: PlanFacts, list: readonly Cluster[], seconds: num
   const size = list.reduce((sum, { groups }) => sum + groups.reduce((more, { arcs }) => more + arcs.length, 0), 0)
   const whole = () => planModel(facts, list, { budget: null, shortCost: null })
   if (size <= (asked.wholeUpTo ?? WHOLE_UP_TO)) return modelSolve(whole(), left(), asked)
-  const limitModel = planModel(facts, list, { budget: null, shortCost: null, by: 'limit' })
-  const limit = asked.solve(limitModel.model, { seconds: left() * 0.5, gap: asked.gap / 4 })
-  must(limit.status !== 'endless', 'no plan earns money by ordering')
-  if (limit.status === 'impossible') return { purchases: null, bound: 0, isProven: false, isImpossible: true }
   let best: { purchases: Purchase[]; cost: number } | null = null
-  let bound = Math.max(0, limit.bound)
+  let bound = 0
   const isNear = () => best !== null && best.cost - bound <= Math.max(0.5, asked.gap * best.cost)
-  const look = (purchases: Purchase[] | null) => {
-    if (purchases === null) return
+  const look = (purchases: Purchase[] | null): number => {
+    if (purchases === null) return Infinity
     const one = priced(facts, list, purchases, asked.solve)
-    if (breaksOf({ ...facts, budget: null }, one).length > 0) return
+    if (breaksOf({ ...facts, budget: null }, one).length > 0) return Infinity
     if (best === null || costOf(one) < best.cost) best = { purchases, cost: costOf(one) }
+    return costOf(one)
   }
   const byWays = (seconds: number, settled: Making['settled']) => {
     const ways = planModel(facts, list, { budget: null, shortCost: null, by: 'ways', settled })
     look(modelSolve(ways, seconds, { ...asked, gap: asked.gap / 4 }).purchases)
   }
+  const states = statesSolve(facts, list, {
+    solve: asked.solve,
+    left: () => seconds * 0.6 - (asked.now() - began),
+    look,
+    isNear: (sure) => best !== null && best.cost - sure <= Math.max(0.5, asked.gap * best.cost),
+  })
+  bound = states?.bound ?? 0
+  const done = () => ({
+    purchases: (best as { purchases: Purchase[] } | null)?.purchases ?? null,
+    bound,
+    isProven: isNear(),
+    isImpossible: false,
+  })
+  if (isNear()) return done()
+  const limitModel = planModel(facts, list, { budget: null, shortCost: null, by: 'limit' })
+  const limit = asked.solve(limitModel.model, { seconds: left() * 0.5, gap: asked.gap / 4 })
+  must(limit.status !== 'endless', 'no plan earns money by ordering')
+  if (limit.status === 'impossible') return { purchases: null, bound: 0, isProven: false, isImpossible: true }
+  bound = Math.max(bound, limit.bound)
   if (limit.status !== 'none') {
     look(purchasesOf(limitModel, choicesWhole(limitModel, limit.values)))
     // Few parts are taken in shares: with the others settled, only those and what tops an order up are left to choose.
@@ -164,12 +181,7 @@ function componentSolve(facts: PlanFacts, list: readonly Cluster[], seconds: num
     bound = Math.max(bound, full.bound)
     look(full.purchases)
   }
-  return {
-    purchases: (best as { purchases: Purchase[] } | null)?.purchases ?? null,
-    bound,
-    isProven: isNear(),
-    isImpossible: false,
-  }
+  return done()
 }
 
 /**

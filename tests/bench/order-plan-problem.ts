@@ -1,10 +1,21 @@
 import { randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
 
+export interface BenchWish {
+  /** All prices a hundredth: every threshold is in reach and none is certain. */
+  isCheap?: boolean
+  /** A tenth of the parts may stand in for another, and a kit for every fifty parts holds four of them for 15 % less. */
+  isLinked?: boolean
+}
+
 /**
  * A winter's order list: each part is sold by most of the suppliers, in packs, with two price breaks, at prices that lie within a
  * fifth of each other; carriage, thresholds and minimum orders are such that no supplier is the obvious one. Same for the same size.
  */
-export function benchProblem(lines: number, suppliers: number): Record<string, unknown> {
+export function benchProblem(
+  lines: number,
+  suppliers: number,
+  { isCheap = false, isLinked = false }: BenchWish = {},
+): Record<string, unknown> {
   const random = randomSeeded(`order plan ${lines} ${suppliers}`)
   const names = Array.from({ length: suppliers }, (_, at) => `Supplier ${at + 1}`)
   const parts = Array.from({ length: lines }, (_, at) => `P-${at + 1}`)
@@ -36,7 +47,7 @@ export function benchProblem(lines: number, suppliers: number): Record<string, u
           { from: 1, priceMinor: own },
           { from: second, priceMinor: Math.ceil(own * 0.95) },
           { from: second * 4, priceMinor: Math.ceil(own * 0.88) },
-        ],
+        ].map((one) => ({ ...one, priceMinor: isCheap ? Math.ceil(one.priceMinor / 100) : one.priceMinor })),
         breaks: randomPick(random, ['all-units', 'all-units', 'incremental']),
         preferred: supplier === names[0],
       })
@@ -56,5 +67,28 @@ export function benchProblem(lines: number, suppliers: number): Record<string, u
       minimumOrderMinor: at % 2 === 0 ? 0 : 5000,
     })),
     offers,
+    ...(isLinked ? linked(parts, names, offers) : {}),
+  }
+}
+
+/** Stand-ins among the first fifth of the parts, kits of the parts behind them. */
+function linked(parts: readonly string[], suppliers: readonly string[], offers: readonly Record<string, unknown>[]) {
+  const random = randomSeeded('order plan, linked')
+  const priceOf = (part: string) =>
+    (offers.find((offer) => offer.part === part)?.prices as { priceMinor: number }[] | undefined)?.[0]?.priceMinor ?? 10
+  const tenth = Math.floor(parts.length / 10)
+  return {
+    alternatives: Array.from({ length: tenth }, (_, at) => ({ part: parts[2 * at], fills: parts[2 * at + 1] })),
+    kits: Array.from({ length: Math.floor(parts.length / 50) }, (_, at) => {
+      const first = 2 * tenth + 5 * at
+      const holds = parts.slice(first, first + 4).map((part) => ({ part, quantity: randomInteger(random, 1, 4) }))
+      const loose = holds.reduce((sum, { part, quantity }) => sum + quantity * priceOf(part), 0)
+      return {
+        id: `K-${at + 1}`,
+        supplier: suppliers[at % suppliers.length],
+        holds,
+        prices: [{ from: 1, priceMinor: Math.max(1, Math.round(loose * 0.85)) }],
+      }
+    }),
   }
 }

@@ -3,21 +3,29 @@ import { planRead } from '../../lib/replenish/plan-read.ts'
 import { planSolve } from '../../lib/replenish/plan-solve.ts'
 import { highsSolver } from '../../lib/solver/highs.ts'
 import { workEach } from './clock.ts'
-import { benchProblem } from './order-plan-problem.ts'
+import { type BenchWish, benchProblem } from './order-plan-problem.ts'
 import type { Measured } from './report.ts'
 
 const SUPPLIERS = 5
-const SIZES = [
+const SIZES: { lines: number; gap: number; seconds: number; wish?: BenchWish; says?: string }[] = [
   { lines: 500, gap: 0.001, seconds: 10 },
   { lines: 5000, gap: 0.01, seconds: 60 },
+  { lines: 500, gap: 0.01, seconds: 10, wish: { isCheap: true }, says: ', thresholds in reach' },
+  {
+    lines: 500,
+    gap: 0.01,
+    seconds: 10,
+    wish: { isCheap: true, isLinked: true },
+    says: ', thresholds in reach, stand-ins and kits',
+  },
 ]
 
 /** Work and gap of order plans of two sizes. Work, not time, so that a busy machine does not decide; the time limit is generous for it. */
 export async function orderPlanMeasure(): Promise<Measured[]> {
   const solve = await highsSolver()
   const measured: Measured[] = []
-  for (const { lines, gap, seconds } of SIZES) {
-    const problem = benchProblem(lines, SUPPLIERS)
+  for (const { lines, gap, seconds, wish, says } of SIZES) {
+    const problem = benchProblem(lines, SUPPLIERS, wish)
     let reached = Number.NaN
     const { works } = await workEach(1, async () => {
       const read = planRead(problem)
@@ -27,7 +35,7 @@ export async function orderPlanMeasure(): Promise<Measured[]> {
       const { plan, bound } = planSolve(read.facts, { solve, now, seconds: seconds * 3, gap })
       if (bound !== null) reached = (plan.paid + plan.lateCost - bound) / (plan.paid + plan.lateCost)
     })
-    const what = `order plan, ${lines} lines, ${SUPPLIERS} suppliers`
+    const what = `order plan, ${lines} lines, ${SUPPLIERS} suppliers${says ?? ''}`
     measured.push(
       { what: `${what}: work`, unit: 'ms', measured: works[0]!, bar: { value: seconds * 1000, is: 'at most' } },
       {

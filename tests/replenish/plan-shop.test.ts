@@ -271,8 +271,8 @@ describe('a workshop as a problem', () => {
     expect(Object.fromEntries(bought)).toEqual({ 1: 2 })
     expect(faults.map(({ at, why }) => `${at}: ${why}`)).toEqual([
       'TP-2 from Alder Vale: its price is 0',
-      'TP-1 on order 1007: it should have come on 2026-11-20; the plan expects it today',
-      'job 202: its day, 2026-11-01, is over; the plan reckons with today',
+      'TP-1 on order 1007: it should have come on 20 Nov 2026; the plan expects it today',
+      'job 202: its day, 1 Nov 2026, is over; the plan reckons with today',
       'TP-3 from Alder Vale: a quantity is set by hand, but it can no longer be ordered so',
     ])
     expect(answer.unfilled.map(({ part }) => part)).toEqual(['TP-2', 'TP-3'])
