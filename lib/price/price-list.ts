@@ -61,8 +61,8 @@ export function moveSays({ beforeMinor, afterMinor, moved }: Omit<PriceMove, 'pa
 }
 
 /** The largest moves first, whichever way; those that stayed are left out. */
-export function movesByWeight(moves: readonly PriceMove[]): PriceMove[] {
-  const weight = ({ moved }: PriceMove) => (moved === null ? Infinity : Math.abs(moved))
+export function movesByWeight<M extends PriceMove>(moves: readonly M[]): M[] {
+  const weight = ({ moved }: M) => (moved === null ? Infinity : Math.abs(moved))
   return moves
     .filter(({ beforeMinor, afterMinor }) => beforeMinor !== afterMinor)
     .sort((a, b) => (weight(a) === weight(b) ? a.partId - b.partId : weight(b) - weight(a)))
