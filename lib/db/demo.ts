@@ -15,6 +15,7 @@ import { depositsMake } from './demo-deposits.ts'
 import { estatePlace, peoplePlace } from './demo-estate.ts'
 import { historyPlace } from './demo-history.ts'
 import { openJobsMake } from './demo-jobs.ts'
+import { pricesMake } from './demo-prices.ts'
 import { estateRead } from './demo-read.ts'
 import { servicesMake } from './demo-services.ts'
 import { figureImport } from './figure-import.ts'
@@ -154,6 +155,7 @@ async function estateMake(
   log('Planning the services')
   await servicesMake(estate, calendar.start)
   await depositsMake(calendar.end)
+  await pricesMake(calendar.end)
   log('Opening today’s jobs')
   await openJobsMake(now)
   log('Putting away what spoils')
