@@ -73,6 +73,8 @@ export async function offerRead(supplierId: number, partId: number, today: Plain
   }
 }
 
+export type OfferView = Awaited<ReturnType<typeof offerRead>>
+
 function offerSaid(tx: Tx, context: WriteContext, of: { supplierId: number; partId: number }, says: string) {
   const { supplierId, partId } = of
   return tx.offerChange.create({

@@ -181,6 +181,8 @@ export async function supplierRead(supplierId: number, now: Date, page: number) 
   }
 }
 
+export type SupplierView = Awaited<ReturnType<typeof supplierRead>>
+
 /** What an offer asks for its smallest order; null where it is withdrawn. */
 function askedNow(offer: OfferNow | undefined) {
   if (!offer) return null

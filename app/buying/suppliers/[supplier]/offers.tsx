@@ -1,12 +1,12 @@
 import Link from 'next/link'
 import { paths } from '@/app/paths.ts'
+import type { SupplierView } from '@/lib/db/supplier.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
-import type { SupplierPageRead } from './page.tsx'
 
 /** What a supplier sells, a page of it, at the price of today for the smallest order. */
-export function Offers(props: { read: SupplierPageRead; supplierId: number; page: number; mayOrder: boolean }) {
+export function Offers(props: { read: SupplierView; supplierId: number; page: number; mayOrder: boolean }) {
   const { read, supplierId, page, mayOrder } = props
   const { offers, offersAll, isLastPage } = read
   return (
@@ -69,7 +69,7 @@ export function Offers(props: { read: SupplierPageRead; supplierId: number; page
   )
 }
 
-function Row({ offer, supplierId }: { offer: SupplierPageRead['offers'][number]; supplierId: number }) {
+function Row({ offer, supplierId }: { offer: SupplierView['offers'][number]; supplierId: number }) {
   const { partId, part, supplierNumber, pack, minimum, preferred, now } = offer
   return (
     <tr>

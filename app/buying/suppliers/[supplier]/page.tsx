@@ -10,7 +10,7 @@ import { DELIVERY_KINDS, type DeliveryKind } from '@/lib/buying/delivery.ts'
 import { orderDayNext, orderDaysSay } from '@/lib/buying/order-day.ts'
 import { dayBars } from '@/lib/buying/supplier-record.ts'
 import type { SupplierFacts } from '@/lib/buying/supplier-schema.ts'
-import { supplierRead } from '@/lib/db/supplier.ts'
+import { type SupplierView, supplierRead } from '@/lib/db/supplier.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { dateSays } from '@/lib/measure/date.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
@@ -23,8 +23,6 @@ import { PriceLists } from './price-lists.tsx'
 import styles from './supplier.module.css'
 
 export const metadata = { title: 'Supplier' }
-
-export type SupplierPageRead = Awaited<ReturnType<typeof supplierRead>>
 
 /** The last of what went wrong; older ones are counted above. */
 const RECORDS_SHOWN = 20
@@ -109,7 +107,7 @@ function Facts({ facts, currency, today }: { facts: SupplierFacts; currency: str
   )
 }
 
-function HowLong({ read: { facts, lead, onTime, runs } }: { read: SupplierPageRead }) {
+function HowLong({ read: { facts, lead, onTime, runs } }: { read: SupplierView }) {
   const bars = dayBars(runs)
   return (
     <section className="stack tight" aria-labelledby="days">
@@ -128,7 +126,7 @@ function HowLong({ read: { facts, lead, onTime, runs } }: { read: SupplierPageRe
   )
 }
 
-function WentWrong({ read: { faults, records } }: { read: SupplierPageRead }) {
+function WentWrong({ read: { faults, records } }: { read: SupplierView }) {
   return (
     <section className="stack tight" aria-labelledby="wrong">
       <h2 id="wrong">What was not as ordered</h2>

@@ -5,20 +5,20 @@ import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { paths } from '@/app/paths.ts'
+import type { OfferView } from '@/lib/db/offer.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import { BREAKS_MOST } from '@/lib/price/price-list.ts'
 import { ListFields } from '../../list-fields.tsx'
 import { keepPrices } from './actions.ts'
-import type { OfferPageRead } from './page.tsx'
 
-type Prices = OfferPageRead['lists'][number]['prices']
+type Prices = OfferView['lists'][number]['prices']
 
 /** Rows for breaks to come beside those that are there. */
 const SPARE_ROWS = 3
 
 /** The price lists of the supplier that have the part, each with its breaks, and the way onto another one. */
-export function Lists({ read, mayChange, today }: { read: OfferPageRead; mayChange: boolean; today: string }) {
+export function Lists({ read, mayChange, today }: { read: OfferView; mayChange: boolean; today: string }) {
   const { supplier, part, lists, without } = read
   return (
     <section className="stack" aria-labelledby="lists">
@@ -80,13 +80,7 @@ export function Lists({ read, mayChange, today }: { read: OfferPageRead; mayChan
   )
 }
 
-function PricesForm(props: {
-  read: OfferPageRead
-  prices: Prices
-  listId: number | null
-  says: string
-  today?: string
-}) {
+function PricesForm(props: { read: OfferView; prices: Prices; listId: number | null; says: string; today?: string }) {
   const { read, prices, listId, says, today } = props
   const { supplier, part, offer } = read
   const rows = Math.min(BREAKS_MOST, prices.length + SPARE_ROWS)

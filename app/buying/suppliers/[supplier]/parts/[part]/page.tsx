@@ -11,7 +11,7 @@ import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { offerRead } from '@/lib/db/offer.ts'
+import { type OfferView, offerRead } from '@/lib/db/offer.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput, type StockUnit } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
@@ -19,8 +19,6 @@ import { keepOffer, withdrawOffer } from './actions.ts'
 import { Lists } from './lists.tsx'
 
 export const metadata: Metadata = { title: 'Offer' }
-
-export type OfferPageRead = Awaited<ReturnType<typeof offerRead>>
 
 export default async function OfferPage(props: { params: Promise<{ supplier: string; part: string }> }) {
   const who = await signedIn()
@@ -64,7 +62,7 @@ export default async function OfferPage(props: { params: Promise<{ supplier: str
 
 const a = (unit: StockUnit) => (unit === 'each' ? 'a piece' : `a ${unit}`)
 
-function Today({ read: { on, supplier, part }, today }: { read: OfferPageRead; today: string }) {
+function Today({ read: { on, supplier, part }, today }: { read: OfferView; today: string }) {
   if (on === null) return null
   const discount = supplier.discountHundredths / 100
   return (
@@ -106,7 +104,7 @@ function Today({ read: { on, supplier, part }, today }: { read: OfferPageRead; t
   )
 }
 
-function Terms({ read: { supplier, part, offer } }: { read: OfferPageRead }) {
+function Terms({ read: { supplier, part, offer } }: { read: OfferView }) {
   const unit = unitSays(part.unit)
   const scale = part.unit === 'each' ? 1 : 1000
   return (
@@ -158,7 +156,7 @@ function Terms({ read: { supplier, part, offer } }: { read: OfferPageRead }) {
   )
 }
 
-function Withdraw({ read: { supplier, part } }: { read: OfferPageRead }) {
+function Withdraw({ read: { supplier, part } }: { read: OfferView }) {
   return (
     <details>
       <summary className="button quiet">Withdraw the offer</summary>
@@ -179,7 +177,7 @@ function Withdraw({ read: { supplier, part } }: { read: OfferPageRead }) {
   )
 }
 
-function Changes({ read: { changes } }: { read: OfferPageRead }) {
+function Changes({ read: { changes } }: { read: OfferView }) {
   if (changes.length === 0) return null
   return (
     <section className="stack tight" aria-labelledby="changes">
