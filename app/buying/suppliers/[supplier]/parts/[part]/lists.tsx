@@ -100,7 +100,7 @@ function PricesForm(props: { read: OfferView; prices: Prices; listId: number | n
           <div className="row" key={price?.from ?? `new-${row}`}>
             <Field
               name={`from.${row}`}
-              label={`From, ${unitSays(part.unit)}`}
+              label={<RowLabel says={`From, ${unitSays(part.unit)}`} row={row} />}
               inputMode="decimal"
               autoComplete="off"
               className="input-number"
@@ -108,7 +108,7 @@ function PricesForm(props: { read: OfferView; prices: Prices; listId: number | n
             />
             <Field
               name={`price.${row}`}
-              label={`Price, ${supplier.currency}`}
+              label={<RowLabel says={`Price, ${supplier.currency}`} row={row} />}
               inputMode="decimal"
               autoComplete="off"
               className="input-number"
@@ -121,5 +121,15 @@ function PricesForm(props: { read: OfferView; prices: Prices; listId: number | n
         <p className="soft small">All rows empty: it is taken off the list.</p>
       ) : null}
     </ActionForm>
+  )
+}
+
+/** Rows look alike to the ear without their number. */
+function RowLabel({ says, row }: { says: string; row: number }) {
+  return (
+    <>
+      {says}
+      <span className="visually-hidden">, row {row + 1}</span>
+    </>
   )
 }

@@ -29,7 +29,7 @@ export default async function OfferPage(props: { params: Promise<{ supplier: str
   const mayOrder = mayDo(who.roles, 'buying.order')
   const sells = offer !== null && offer.withdrawnAt === null
   return (
-    <main className="page stack loose" id="page">
+    <main className="page narrow stack loose" id="page">
       <PageHead
         up={paths.supplier(supplier.id)}
         from={supplier.name}
