@@ -30,6 +30,7 @@ const AT_DESK = [
   '**/manager.spec.ts',
   '**/levels.spec.ts',
   '**/order-plan.spec.ts',
+  '**/prices.spec.ts',
 ]
 const ON_PHONE = ['**/two-people.spec.ts', '**/ends.spec.ts']
 

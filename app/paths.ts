@@ -207,6 +207,12 @@ export const paths = {
   supplierNew: () => '/buying/suppliers/new',
   supplier: (id: number, page?: number) => `/buying/suppliers/${id}${page && page > 1 ? `?page=${page}` : ''}`,
   supplierChange: (id: number) => `/buying/suppliers/${id}/change`,
+  /** What a supplier sells: a part to be added is looked for with `q`. */
+  supplierOffers: (id: number, query: { q?: string } = {}) => withQuery(`/buying/suppliers/${id}/parts`, query),
+  /** What a supplier asks for a part, on which lists, and since when. */
+  offer: (supplierId: number, partId: number) => `/buying/suppliers/${supplierId}/parts/${partId}`,
+  priceList: (supplierId: number, listId: number, query: { page?: number } = {}) =>
+    withQuery(`/buying/suppliers/${supplierId}/lists/${listId}`, query),
   orders: () => '/buying/orders',
   order: (id: number) => `/buying/orders/${id}`,
   chase: () => '/buying/chase',

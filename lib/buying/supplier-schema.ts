@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { moneyParse } from '../measure/money.ts'
+import { CurrencyTyped } from '../price/schema.ts'
 
 const Line = (most: number) =>
   z
@@ -16,6 +17,15 @@ const Money = (blank: number | null) =>
     return z.NEVER
   })
 
+/** "12.5" as 1 250 hundredths of a per cent; empty: none. */
+const Percent = z.string().transform((text, context) => {
+  if (text.trim() === '') return 0
+  const hundredths = moneyParse(text.replace(/\s*%\s*$/, ''))
+  if (hundredths !== null && hundredths < 10_000) return hundredths as number
+  context.addIssue({ code: 'custom', message: 'enter per cent below 100, such as 12.5' })
+  return z.NEVER
+})
+
 /** What is kept of a supplier; money in minor units, weekdays by ISO 8601 number. */
 export interface SupplierFacts {
   name: string
@@ -28,6 +38,10 @@ export interface SupplierFacts {
   carriageMinor: number
   carriagePaidFromMinor: number | null
   note: string | null
+  /** ISO 4217; null: the workshop's money. */
+  currency: string | null
+  /** Off the prices of lists, hundredths of a per cent. */
+  discountHundredths: number
 }
 
 export const SupplierForm = z
@@ -51,6 +65,8 @@ export const SupplierForm = z
     carriageMinor: Money(0),
     carriagePaidFromMinor: Money(null),
     note: Line(1000),
+    currency: CurrencyTyped.default(null),
+    discountHundredths: Percent,
   })
   .transform(
     (form): SupplierFacts => ({

@@ -12,6 +12,8 @@ import type { ByHand } from '../exchange/match.ts'
 import type { TableFormat } from '../exchange/table.ts'
 import { formatIs } from '../exchange/write.ts'
 import { counted } from '../measure/counted.ts'
+import type { Moves } from '../price/moves.ts'
+import { moveSays } from '../price/price-list.ts'
 import { isRefusal, Refusal } from '../refusal.ts'
 import { type Answer, EXIT } from './answer.ts'
 import { fileRead } from './file-read.ts'
@@ -45,6 +47,18 @@ function doneSaid(kind: Kind, { rows, counts, made, unused }: ExchangeDone): str
   ]
 }
 
+/** What a price list changes: the sums, and the largest of them. */
+function movesSaid({ dearer, cheaper, same, first, shown }: Moves): string[] {
+  const lines = shown.map((move) => {
+    const [before, after] = [move.beforeMinor, move.afterMinor].map((minor) => (minor / 100).toFixed(2))
+    return `    ${move.called}: ${before} to ${after} ${move.currency}, ${moveSays(move)}`
+  })
+  return [
+    `  Against what held before: ${dearer} dearer, ${cheaper} cheaper, ${same} as before, ${first} without a price before`,
+    ...lines,
+  ]
+}
+
 /** `cotterbook import KIND FILE`: brings a file in, or rehearses it. */
 export async function importCommand(kind: Kind, path: string, options: ImportOptions): Promise<Answer> {
   const bytes = await fileRead(path)
@@ -66,6 +80,7 @@ export async function importCommand(kind: Kind, path: string, options: ImportOpt
   if (options.refused !== undefined) await refusedWrite(options.refused, refusedFile)
   const { refusals, refusedRows } = rehearsed
   const lines = ['Rehearsed: nothing was written.', ...doneSaid(kind, rehearsed)]
+  if (rehearsed.moves) lines.push(...movesSaid(rehearsed.moves))
   if (refusals.length > 0) lines.push(`Rows that cannot be brought in: ${refusedRows}`)
   lines.push(...refusals.slice(0, FAULTS_SHOWN).map((refusal) => `  ${refusalSays(refusal)}`))
   if (refusals.length > FAULTS_SHOWN) lines.push(`  and ${refusals.length - FAULTS_SHOWN} more`)

@@ -16,6 +16,7 @@ import { estatePlace, peoplePlace } from './demo-estate.ts'
 import { historyPlace } from './demo-history.ts'
 import { openJobsMake } from './demo-jobs.ts'
 import { demoOrdersPlace } from './demo-orders.ts'
+import { pricesMake } from './demo-prices.ts'
 import { estateRead } from './demo-read.ts'
 import { servicesMake } from './demo-services.ts'
 import { figureImport } from './figure-import.ts'
@@ -155,6 +156,7 @@ async function estateMake(
   log('Planning the services')
   await servicesMake(estate, calendar.start)
   await depositsMake(calendar.end)
+  await pricesMake(calendar.end)
   log('Opening today’s jobs')
   await openJobsMake(now)
   await demoOrdersPlace(now)

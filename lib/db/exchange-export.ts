@@ -140,7 +140,7 @@ async function* stockRows(): AsyncGenerator<RowOut> {
   }
 }
 
-async function* supplierRows(currency: string): AsyncGenerator<RowOut> {
+async function* supplierRows(home: string): AsyncGenerator<RowOut> {
   const db = database()
   for (const supplier of await db.supplier.findMany({ orderBy: { id: 'asc' } })) {
     const head = {
@@ -153,11 +153,13 @@ async function* supplierRows(currency: string): AsyncGenerator<RowOut> {
       minimum_order: money(supplier.minimumOrderMinor),
       carriage: money(supplier.carriageMinor),
       carriage_paid_from: money(supplier.carriagePaidFromMinor),
-      currency,
+      note: supplier.note ?? '',
+      discount: supplier.discountHundredths === 0 ? '' : String(supplier.discountHundredths / 100),
+      currency: supplier.currency ?? home,
     }
     const offers = paged((last: { partId: number } | null) =>
       db.offer.findMany({
-        where: { supplierId: supplier.id, partId: { gt: last?.partId ?? 0 } },
+        where: { supplierId: supplier.id, partId: { gt: last?.partId ?? 0 }, withdrawnAt: null },
         include: { part: { select: { maker: true, number: true, unit: true } } },
         orderBy: { partId: 'asc' },
         take: PAGE,
@@ -180,6 +182,45 @@ async function* supplierRows(currency: string): AsyncGenerator<RowOut> {
       }
     }
     if (isAlone) yield head
+  }
+}
+
+/** Every price of every list, those that are over too: brought in again, they change nothing. */
+async function* priceRows(home: string): AsyncGenerator<RowOut> {
+  const db = database()
+  for (const list of await db.priceList.findMany({ orderBy: { id: 'asc' }, include: { supplier: true } })) {
+    type Last = { partId: number; fromQuantity: number } | null
+    const prices = paged((last: Last) =>
+      db.listPrice.findMany({
+        where: {
+          listId: list.id,
+          OR: [
+            { partId: { gt: last?.partId ?? 0 } },
+            { partId: last?.partId ?? 0, fromQuantity: { gt: last?.fromQuantity ?? 0 } },
+          ],
+        },
+        include: { offer: { include: { part: { select: { maker: true, number: true, unit: true } } } } },
+        orderBy: [{ partId: 'asc' }, { fromQuantity: 'asc' }],
+        take: PAGE,
+      }),
+    )
+    // A withdrawn offer takes no prices; the file would be refused for them.
+    for await (const { fromQuantity, priceMinor, offer } of prices)
+      if (offer.withdrawnAt === null)
+        yield {
+          supplier: list.supplier.name,
+          list: list.name,
+          valid_from: list.validFrom,
+          valid_until: list.validUntil ?? '',
+          breaks: list.breakKind,
+          source: list.source,
+          maker: offer.part.maker,
+          number: offer.part.number,
+          supplier_number: offer.supplierNumber ?? '',
+          from_quantity: quantity(fromQuantity, offer.part.unit),
+          price: money(priceMinor),
+          currency: list.supplier.currency ?? home,
+        }
   }
 }
 
@@ -218,6 +259,7 @@ export function exchangeExport(kind: Kind, format: TableFormat): AsyncGenerator<
     stock: stockRows,
     counts: countSheetRows,
     suppliers: () => supplierRows(currency),
+    prices: () => priceRows(currency),
     machines: machineRows,
   } satisfies Record<Kind, () => AsyncGenerator<RowOut>>
   return tableBytes(kind, format, rows[kind]())

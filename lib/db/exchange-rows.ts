@@ -1,6 +1,7 @@
 import type { CheckedRow, RowRefusal } from '../exchange/check.ts'
 import type { Kind } from '../exchange/columns.ts'
 import { quantityParse, type StockUnit } from '../measure/quantity.ts'
+import type { Moves } from '../price/moves.ts'
 import type { database, Tx } from './client.ts'
 import type { WriteContext } from './transaction.ts'
 
@@ -30,6 +31,8 @@ export interface ExchangePlan {
   counts: Counts
   /** What is made on the way, in words: `models: 2`. */
   made: Record<string, number>
+  /** Of price lists: what they change against what held before. */
+  moves?: Moves | undefined
   write(tx: Tx): Promise<void>
 }
 

@@ -1,11 +1,11 @@
 import { nameKey } from '../catalogue/part-number.ts'
 import type { CheckedRow } from '../exchange/check.ts'
 import { quantityScale } from '../measure/quantity.ts'
+import { currencyFits } from '../price/rate.ts'
 import type { Tx } from './client.ts'
 import { partNamer } from './exchange-part-named.ts'
 import {
   asked,
-  currencyCheck,
   type ExchangePlan,
   isFirst,
   type Planner,
@@ -32,6 +32,9 @@ interface Facts {
   minimum_order: number | undefined
   carriage: number | undefined
   carriage_paid_from: number | undefined
+  note: string | undefined
+  discount: number | undefined
+  currency: string | undefined
 }
 const FACTS = [
   'contact',
@@ -42,6 +45,9 @@ const FACTS = [
   'minimum_order',
   'carriage',
   'carriage_paid_from',
+  'note',
+  'discount',
+  'currency',
 ] as const
 
 /** "1 4" of a file as "1,4" is kept; undefined with a refusal where it is no list of weekdays. */
@@ -53,6 +59,24 @@ function orderDaysSaid(row: Row, said: string | undefined, refused: Refused): st
   return undefined
 }
 
+/**
+ * The currency as it is kept, null for the workshop's. A known supplier that has offers keeps its own: the prices of the file, and
+ * those that are kept, would mean something else.
+ */
+function currencySaid(row: Row, before: { currency: string | null } | undefined, home: string, refused: Refused) {
+  const said = row.values.currency?.toUpperCase()
+  if (said === undefined) return before?.currency ?? null
+  if (!currencyFits(said))
+    refused.at(row, 'currency', `${said} is no currency with two decimals; write its ISO 4217 code, such as EUR`)
+  else if (before && said !== (before.currency ?? home))
+    refused.at(
+      row,
+      'currency',
+      `is ${said}, but the supplier asks ${before.currency ?? home}; change its currency on its screen first`,
+    )
+  return said === home ? null : said
+}
+
 interface KnownOffer {
   supplierNumber: string | null
   pack: number
@@ -61,6 +85,8 @@ interface KnownOffer {
   preferred: boolean
   depositMinor: number | null
   returnDays: number | null
+  /** Sells nothing any more; a list that has it says that it does. */
+  withdrawn: boolean
 }
 
 /** The rows of a supplier tell of one supplier: two that differ cannot both be right. */
@@ -98,12 +124,13 @@ async function offersKnown(
     preferred: boolean | number | bigint
     depositMinor: number | bigint | null
     returnDays: number | bigint | null
+    withdrawnAt: string | null
   }
   const rows = await asked(
     pairs,
     (json) => (reader as Tx).$queryRaw<Raw[]>`
       SELECT o."supplierId", o."partId", o."supplierNumber", o."pack", o."minimum", o."priceMinor", o."preferred",
-        o."depositMinor", o."returnDays"
+        o."depositMinor", o."returnDays", o."withdrawnAt"
       FROM json_each(${json}) k JOIN "Offer" o ON o."supplierId" = k.value->>0 AND o."partId" = k.value->>1`,
   )
   return new Map(
@@ -117,6 +144,7 @@ async function offersKnown(
         preferred: Boolean(row.preferred),
         depositMinor: row.depositMinor === null ? null : Number(row.depositMinor),
         returnDays: row.returnDays === null ? null : Number(row.returnDays),
+        withdrawn: row.withdrawnAt !== null,
       },
     ]),
   )
@@ -147,6 +175,9 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
       facts.minimum_order ?? before?.minimumOrderMinor ?? 0,
       facts.carriage ?? before?.carriageMinor ?? 0,
       facts.carriage_paid_from ?? before?.carriagePaidFromMinor ?? null,
+      facts.note ?? before?.note ?? null,
+      facts.discount === undefined ? (before?.discountHundredths ?? 0) : Math.round(facts.discount * 100),
+      currencySaid(row, before, context.currency, refused),
     ]
     const was = before && [
       before.contact,
@@ -157,6 +188,9 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
       before.minimumOrderMinor,
       before.carriageMinor,
       before.carriagePaidFromMinor,
+      before.note,
+      before.discountHundredths,
+      before.currency,
     ]
     if (was?.every((value, at) => value === after[at])) continue
     touched.add(key)
@@ -166,7 +200,6 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
   const read = rows.flatMap((row) => {
     const { values } = row
     const key = nameKey(values.supplier)
-    currencyCheck(row, context, refused)
     if (values.number === undefined) {
       const isNews = said.get(key)?.row === row && touched.has(key)
       counts[isNews ? (known.has(key) ? 'changed' : 'new') : 'same'] += 1
@@ -223,7 +256,7 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
       before.depositMinor,
       before.returnDays,
     ]
-    const isSame = was?.every((value, at) => value === after[at]) === true
+    const isSame = !before?.withdrawn && was?.every((value, at) => value === after[at]) === true
     counts[isSame ? 'same' : before ? 'changed' : 'new'] += 1
     if (!isSame) puts.push([key, part.id, ...after])
   }
@@ -237,13 +270,15 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
         (row) => row,
         (json) => tx.$executeRaw`
           INSERT INTO "Supplier" ("nameKey", "name", "contact", "email", "customerNumber", "orderDays", "leadTimeDays",
-            "minimumOrderMinor", "carriageMinor", "carriagePaidFromMinor")
-          SELECT value->>0, value->>1, value->>2, value->>3, value->>4, value->>5, value->>6, value->>7, value->>8, value->>9
+            "minimumOrderMinor", "carriageMinor", "carriagePaidFromMinor", "note", "discountHundredths", "currency")
+          SELECT value->>0, value->>1, value->>2, value->>3, value->>4, value->>5, value->>6, value->>7, value->>8, value->>9,
+            value->>10, value->>11, value->>12
           FROM json_each(${json}) WHERE true
           ON CONFLICT ("nameKey") DO UPDATE SET "contact" = excluded."contact", "email" = excluded."email",
             "customerNumber" = excluded."customerNumber", "orderDays" = excluded."orderDays", "leadTimeDays" = excluded."leadTimeDays",
             "minimumOrderMinor" = excluded."minimumOrderMinor", "carriageMinor" = excluded."carriageMinor",
-            "carriagePaidFromMinor" = excluded."carriagePaidFromMinor"`,
+            "carriagePaidFromMinor" = excluded."carriagePaidFromMinor", "note" = excluded."note",
+            "discountHundredths" = excluded."discountHundredths", "currency" = excluded."currency"`,
       )
       await put(
         puts,
@@ -255,7 +290,8 @@ export const suppliersPlan: Planner<'suppliers'> = async (reader, rows, context)
           FROM json_each(${json}) j JOIN "Supplier" s ON s."nameKey" = j.value->>0 WHERE true
           ON CONFLICT ("supplierId", "partId") DO UPDATE SET "supplierNumber" = excluded."supplierNumber",
             "pack" = excluded."pack", "minimum" = excluded."minimum", "priceMinor" = excluded."priceMinor",
-            "preferred" = excluded."preferred", "depositMinor" = excluded."depositMinor", "returnDays" = excluded."returnDays"`,
+            "preferred" = excluded."preferred", "depositMinor" = excluded."depositMinor", "returnDays" = excluded."returnDays",
+            "withdrawnAt" = NULL`,
       )
     },
   }

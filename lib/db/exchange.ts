@@ -5,6 +5,7 @@ import type { ByHand } from '../exchange/match.ts'
 import { tableRows } from '../exchange/read.ts'
 import { refusedCsv } from '../exchange/refused.ts'
 import { counted } from '../measure/counted.ts'
+import type { Moves } from '../price/moves.ts'
 import { Refusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
@@ -15,6 +16,7 @@ import { kitsPlan, supersessionsPlan } from './exchange-links.ts'
 import { listsPlan } from './exchange-lists.ts'
 import { machinesPlan } from './exchange-machines.ts'
 import { partsPlan } from './exchange-parts.ts'
+import { pricesPlan } from './exchange-prices.ts'
 import type { Counts, ExchangeContext, ExchangePlan, Planner, Reader } from './exchange-rows.ts'
 import { stockPlan } from './exchange-stock.ts'
 import { suppliersPlan } from './exchange-suppliers.ts'
@@ -40,6 +42,8 @@ export interface ExchangeDone {
 /** What a rehearsal answers: what would be done, and every row that stands in the way. */
 export interface ExchangeRehearsed extends ExchangeDone {
   refusals: RowRefusal[]
+  /** What prices become dearer or cheaper; of price lists without a refusal. */
+  moves?: Moves
   /** Number of rows refused; a row may have several faults. */
   refusedRows: number
   /** The refused rows as CSV to mend, with why beside each; empty when none is refused. */
@@ -55,6 +59,7 @@ const PLANNERS: { readonly [K in Kind]: Planner<K> } = {
   stock: stockPlan,
   counts: countsPlan,
   suppliers: suppliersPlan,
+  prices: pricesPlan,
   machines: machinesPlan,
 }
 
@@ -101,6 +106,7 @@ export async function exchangeRehearse(
     counts: plan.counts,
     made: plan.made,
     unused: checked.unused,
+    ...(plan.moves && checked.refusals.length === 0 ? { moves: plan.moves } : {}),
     refusals,
     refusedRows: new Set(refusals.map((refusal) => refusal.row)).size,
     refusedFile: await refusedCsv(opener(input), refusals, input.file),

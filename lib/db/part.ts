@@ -12,6 +12,7 @@ import { database, type Tx } from './client.ts'
 import { slices } from './exchange-rows.ts'
 import { freeBin, spoiledOf } from './free-bins.ts'
 import { type MovementLine, movementLines } from './movement-line.ts'
+import { type OfferNow, offersNow } from './offer-price.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 type Reader = Tx | ReturnType<typeof database>
@@ -188,7 +189,10 @@ export interface PartCard {
     supplierNumber: string | null
     pack: number
     minimum: number
+    /** Asked today for its smallest order, and from which quantity on it is another price. */
     priceMinor: number
+    breaks: { from: number; priceMinor: number }[]
+    currency: string
     preferred: boolean
     /** An exchange part: the deposit on one piece, and the days within which its old unit must be back. */
     depositMinor: number | null
@@ -204,10 +208,6 @@ export async function partCard(partId: number, today = dayOf(new Date())): Promi
     include: {
       level: true,
       balances: { where: { quantity: { gt: 0 } }, include: { bin: { include: { store: true } } } },
-      offers: {
-        include: { supplier: { select: { name: true } } },
-        orderBy: [{ preferred: 'desc' }, { priceMinor: 'asc' }],
-      },
       orderLines: {
         where: { order: { state: 'ordered' } },
         include: { order: { include: { supplier: { select: { name: true } } } } },
@@ -219,7 +219,11 @@ export async function partCard(partId: number, today = dayOf(new Date())): Promi
     },
   })
   if (!part) throw new Refusal('stock/unknown-part', { part: partId })
-  const [stock, movements] = await Promise.all([partStock(db, [partId], today), movementLines({ partId }, 12)])
+  const [stock, movements, offers] = await Promise.all([
+    partStock(db, [partId], today),
+    movementLines({ partId }, 12),
+    offersNow(db, [partId], today),
+  ])
   return {
     id: part.id,
     number: part.number,
@@ -264,8 +268,25 @@ export async function partCard(partId: number, today = dayOf(new Date())): Promi
       }))
       .filter((need) => need.wanted > 0),
     movements,
-    offers: part.offers.map((offer) => ({ ...offer, supplier: offer.supplier.name })),
+    offers: offersShown(offers.get(partId) ?? []),
   }
+}
+
+/** Offers as the part card has them: the preferred first, then the cheapest; what cannot be compared for want of a rate last. */
+function offersShown(offers: readonly OfferNow[]): PartCard['offers'] {
+  const first = ({ on }: OfferNow) => on.breaks[0]!.priceMinor
+  const compared = (one: OfferNow) => (one.rateMicro === null ? Infinity : first(one) * one.rateMicro)
+  return [...offers]
+    .sort(
+      (a, b) =>
+        Number(b.preferred) - Number(a.preferred) ||
+        (compared(a) === compared(b) ? a.supplierId - b.supplierId : compared(a) - compared(b)),
+    )
+    .map(({ on, rateMicro: _, partId: _of, ...offer }) => ({
+      ...offer,
+      priceMinor: on.breaks[0]!.priceMinor,
+      breaks: on.breaks.slice(1),
+    }))
 }
 
 /** The next order that brings each part, by part id. */

@@ -2,11 +2,14 @@ import { orderDaysRead } from '../buying/order-day.ts'
 import { faultsOf, type LineRun, onTimeOf } from '../buying/supplier-record.ts'
 import type { SupplierFacts } from '../buying/supplier-schema.ts'
 import { nameKey } from '../catalogue/part-number.ts'
+import { counted } from '../measure/counted.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { leadBook } from '../replenish/lead-time.ts'
 import { monthsAdd, type PlainDate } from '../service/plain-date.ts'
-import { database } from './client.ts'
+import { settingsRead } from '../settings.ts'
+import { database, type Tx } from './client.ts'
+import { type OfferNow, offersNow } from './offer-price.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /** How far back a supplier is judged. */
@@ -87,7 +90,10 @@ function leadOf(supplierId: number, statedDays: number, runs: readonly Run[]) {
 /** All suppliers with how they deliver, by name. */
 export async function supplierList(now: Date) {
   const [suppliers, runs] = await Promise.all([
-    database().supplier.findMany({ orderBy: { nameKey: 'asc' }, include: { _count: { select: { offers: true } } } }),
+    database().supplier.findMany({
+      orderBy: { nameKey: 'asc' },
+      include: { _count: { select: { offers: { where: { withdrawnAt: null } } } } },
+    }),
     runsRead(now, null),
   ])
   const today = now.toISOString().slice(0, 10)
@@ -105,6 +111,11 @@ export async function supplierList(now: Date) {
       lateOrders: new Set(open.filter((run) => run.expectedOn < today).map((run) => run.orderId)).size,
     }
   })
+}
+
+/** Suppliers by name, without how they deliver. */
+export function supplierNames(): Promise<{ id: number; name: string }[]> {
+  return database().supplier.findMany({ select: { id: true, name: true }, orderBy: { nameKey: 'asc' } })
 }
 
 async function supplierKnown(supplierId: number) {
@@ -146,6 +157,11 @@ export async function supplierRead(supplierId: number, now: Date, page: number) 
     }),
     db.offer.count({ where: { supplierId } }),
   ])
+  const asked = await offersNow(
+    db,
+    offers.map(({ partId }) => partId),
+    today,
+  )
   const open = new Map<number, { id: number; number: number; dueOn: PlainDate; lines: number }>()
   for (const run of runs.filter((one) => one.isOpen)) {
     const order = open.get(run.orderId) ?? { id: run.orderId, number: run.order, dueOn: run.expectedOn, lines: 0 }
@@ -168,17 +184,47 @@ export async function supplierRead(supplierId: number, now: Date, page: number) 
       part: { ...part, unit: part.unit as StockUnit },
     })),
     open: [...open.values()].sort((a, b) => (a.dueOn < b.dueOn ? -1 : 1)),
-    offers: offers.map(({ part, ...offer }) => ({ ...offer, part: { ...part, unit: part.unit as StockUnit } })),
+    offers: offers.map(({ part, ...offer }) => ({
+      ...offer,
+      part: { ...part, unit: part.unit as StockUnit },
+      now: askedNow(asked.get(offer.partId)?.find((one) => one.supplierId === supplierId)),
+    })),
     offersAll,
     isLastPage: page * OFFERS_SHOWN >= offersAll,
   }
+}
+
+export type SupplierView = Awaited<ReturnType<typeof supplierRead>>
+
+/** What an offer asks for its smallest order; null where it is withdrawn. */
+function askedNow(offer: OfferNow | undefined) {
+  if (!offer) return null
+  const { currency, on } = offer
+  return { currency, breaks: on.breaks.length, priceMinor: on.breaks[0]!.priceMinor }
 }
 
 const rowOf = ({ orderDays, ...facts }: SupplierFacts) => ({
   ...facts,
   nameKey: nameKey(facts.name),
   orderDays: orderDays.length === 0 ? null : orderDays.join(','),
+  // One way to say it: the workshop's own money is no other currency.
+  currency: facts.currency === settingsRead().currency ? null : facts.currency,
 })
+
+/** Nothing is kept of the supplier that would mean something else in another currency. */
+async function noPrices(tx: Tx, supplier: { id: number; name: string; currency: string | null }): Promise<void> {
+  const offers = await tx.offer.count({ where: { supplierId: supplier.id } })
+  if (offers === 0) return
+  throw new Refusal(
+    'price/currency-with-prices',
+    {
+      supplier: supplier.name,
+      count: counted(offers, 'part'),
+      currency: supplier.currency ?? settingsRead().currency,
+    },
+    { fields: { pricesMeant: 'tick it, or leave the currency' } },
+  )
+}
 
 /** Enters a supplier. Refuses with 'buying/supplier-exists'. */
 export function supplierCreate(context: WriteContext, input: SupplierFacts): Promise<{ supplierId: number }> {
@@ -191,16 +237,20 @@ export function supplierCreate(context: WriteContext, input: SupplierFacts): Pro
   })
 }
 
-/** Changes what is kept of a supplier. Refuses with 'buying/unknown-supplier' and 'buying/supplier-exists'. */
+/**
+ * Changes what is kept of a supplier. Refuses with 'buying/unknown-supplier', 'buying/supplier-exists', and with
+ * 'price/currency-with-prices' where its prices would be taken for another currency and nobody said that they are meant so.
+ */
 export function supplierChange(
   context: WriteContext,
-  input: SupplierFacts & { supplierId: number },
+  input: SupplierFacts & { supplierId: number; pricesMeant?: boolean },
 ): Promise<{ supplierId: number }> {
   return write(context, 'buying.supplier', input, async (tx) => {
-    const { supplierId, ...facts } = input
+    const { supplierId, pricesMeant = false, ...facts } = input
     const row = rowOf(facts)
-    if (!(await tx.supplier.findUnique({ where: { id: supplierId } })))
-      throw new Refusal('buying/unknown-supplier', { supplier: supplierId })
+    const before = await tx.supplier.findUnique({ where: { id: supplierId } })
+    if (!before) throw new Refusal('buying/unknown-supplier', { supplier: supplierId })
+    if (before.currency !== row.currency && !pricesMeant) await noPrices(tx, before)
     const there = await tx.supplier.findUnique({ where: { nameKey: row.nameKey } })
     if (there && there.id !== supplierId)
       throw new Refusal('buying/supplier-exists', { name: there.name }, { fields: { name: 'taken' } })

@@ -61,7 +61,8 @@ export function money(says: string): Reading<number> {
   const read = z.string().transform((cell, context) => {
     const minor = moneyParse(cell)
     if (minor !== null) return minor as number
-    context.addIssue('is no amount; write it as 12 or 12.50, without a currency sign')
+    const why = /^[-−–]\s*\d/.test(cell) ? 'is below zero' : 'is no amount'
+    context.addIssue(`${why}; write it as 12 or 12.50, without a currency sign`)
     return z.NEVER
   })
   return { type: 'money', says, read }

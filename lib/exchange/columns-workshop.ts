@@ -1,7 +1,6 @@
 import { STOCK_UNITS } from '../measure/quantity.ts'
 import { choice, date, identifier, money, number, optional, quantity, required, text, yesNo } from './column.ts'
 import {
-  currency,
   DESCRIPTION_WORDS,
   MAKER_WORDS,
   MODEL_MAKER_WORDS,
@@ -151,7 +150,16 @@ export const suppliers = {
     'surcharge',
   ),
   return_days: optional(number('days from receipt within which the old unit must be back', 1, 3650), 'return within'),
-  currency: currency(),
+  note: optional(text('what else is to be known of the supplier', 1000), 'remark', 'remarks', 'notes'),
+  discount: optional(
+    number('off the prices of its lists, per cent; new suppliers: 0', 0, 99.99, 2),
+    'discount percent',
+  ),
+  currency: optional(
+    text('ISO 4217 code of what the supplier asks; new suppliers: the currency of the workshop', 3),
+    'ccy',
+    'currency code',
+  ),
 }
 
 export const machines = {

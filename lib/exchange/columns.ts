@@ -2,6 +2,7 @@ import type { Column } from './column.ts'
 import { parts, partsLists } from './columns-catalogue.ts'
 import { counts } from './columns-counts.ts'
 import { alternatives, kits, supersessions } from './columns-links.ts'
+import { prices } from './columns-prices.ts'
 import { machines, stock, suppliers } from './columns-workshop.ts'
 
 /**
@@ -51,6 +52,12 @@ export const KINDS = {
     says: 'suppliers and what they sell, one row an offer',
     key: 'supplier and part',
     columns: suppliers,
+  },
+  prices: {
+    title: 'Price lists',
+    says: 'what suppliers ask from one day to another, by quantity; one row a break',
+    key: 'supplier, list, part and quantity',
+    columns: prices,
   },
   machines: { title: 'Machines', says: 'the machines of the fleet', key: 'fleet number', columns: machines },
 } as const

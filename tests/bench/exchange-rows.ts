@@ -85,6 +85,14 @@ function rowOf(kind: Kind, { at, number, description, before, after, some, issue
         supplier_number: `H${1_000_000 + at}`,
         price: `${some(900)}.${some(90) + 10}`,
       }
+    case 'prices':
+      return {
+        supplier: `Harl ${1 + (at % 40)}`,
+        list: 'Winter',
+        valid_from: '2026-10-01',
+        number,
+        price: `${some(900)}.${some(90) + 10}`,
+      }
     case 'machines':
       return {
         model_maker: 'Tarn',

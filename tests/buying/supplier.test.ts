@@ -22,6 +22,7 @@ const FORM = {
   carriageMinor: '8,50',
   carriagePaidFromMinor: '150',
   note: '',
+  discountHundredths: '12,5 %',
 }
 
 describe('days on which a supplier takes orders', () => {
@@ -115,6 +116,8 @@ describe('what is kept of a supplier', () => {
       carriageMinor: 850,
       carriagePaidFromMinor: 15_000,
       note: null,
+      currency: null,
+      discountHundredths: 1250,
     })
   })
 

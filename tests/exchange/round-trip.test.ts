@@ -147,6 +147,12 @@ describe('there and back', () => {
         'supplier,lead_time_days,carriage_paid_from,number,price,preferred\nHarl,4,75,RT-1,2.10,yes\nPenwarne,9,,,,\n',
       ),
     )
+    await bring(
+      'prices',
+      bytes(
+        'supplier,list,valid_from,number,from_quantity,price\nHarl,Winter,2026-10-01,RT-1,1,2.05\nHarl,Winter,2026-10-01,RT-1,20,1.95\nHarl,Winter,2026-10-01,RT-2,0.5,3\n',
+      ),
+    )
     await bring('machines', bytes('model_maker,model,fleet_number,name,hours\nTarn,X9,RT-9,Nine,77.7\n'))
     const movements = await database().movement.count()
     for (const kind of KIND_NAMES) {

@@ -14,7 +14,9 @@ export const newSupplier = action({
   then: ({ supplierId }) => ({ redirect: paths.supplier(supplierId) }),
 })
 
-const Which = z.object({ supplierId: Id })
+const Which = z
+  .object({ supplierId: Id, pricesMeant: z.string().optional() })
+  .transform(({ supplierId, pricesMeant }) => ({ supplierId, pricesMeant: pricesMeant !== undefined }))
 
 export const changeSupplier = action({
   right: 'buying.order',

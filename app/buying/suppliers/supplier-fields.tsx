@@ -1,11 +1,13 @@
-import { Field, TextField, TickGroup } from '@/app/_server/field.tsx'
+import { Field, TextField, Tick, TickGroup } from '@/app/_server/field.tsx'
 import { WEEKDAYS } from '@/lib/buying/order-day.ts'
 import type { SupplierFacts } from '@/lib/buying/supplier-schema.ts'
 
 const whole = (minor: number | null | undefined) => (minor ? (minor / 100).toFixed(2) : '')
 
 /** All that is kept of a supplier, as fields of a form. */
-export function SupplierFields({ facts, currency }: { facts?: SupplierFacts; currency: string }) {
+export function SupplierFields(props: { facts?: SupplierFacts; currency: string; hasPrices?: boolean }) {
+  const { facts, currency: home, hasPrices = false } = props
+  const currency = facts?.currency ?? home
   const money = (
     name: 'minimumOrderMinor' | 'carriageMinor' | 'carriagePaidFromMinor',
     label: string,
@@ -13,7 +15,7 @@ export function SupplierFields({ facts, currency }: { facts?: SupplierFacts; cur
   ) => (
     <Field
       name={name}
-      label={`${label}, ${currency}`}
+      label={`${label}, ${facts ? currency : 'in its currency'}`}
       hint={hint}
       inputMode="decimal"
       className="input-number"
@@ -66,6 +68,27 @@ export function SupplierFields({ facts, currency }: { facts?: SupplierFacts; cur
       {money('minimumOrderMinor', 'Least value of an order', 'Empty: none.')}
       {money('carriageMinor', 'Carriage on an order', 'Empty: none.')}
       {money('carriagePaidFromMinor', 'Carriage paid from a value of', 'Empty: always charged.')}
+      <Field
+        name="currency"
+        label="Currency it asks"
+        hint={`Three letters by ISO 4217, such as EUR. Empty: ${home}, the money of the workshop.`}
+        maxLength={3}
+        className="input-number"
+        autoComplete="off"
+        defaultValue={facts?.currency ?? ''}
+      />
+      {hasPrices ? (
+        <Tick name="pricesMeant" label="If the currency is another one: the prices that are kept are meant in it" />
+      ) : null}
+      <Field
+        name="discountHundredths"
+        label="Discount on the prices of its lists, per cent"
+        hint="Empty: none. The price of an offer outside lists is what is paid."
+        inputMode="decimal"
+        className="input-number"
+        autoComplete="off"
+        defaultValue={facts?.discountHundredths ? String(facts.discountHundredths / 100) : ''}
+      />
       <TextField name="note" label="Note" rows={3} maxLength={1000} defaultValue={facts?.note ?? ''} />
     </>
   )

@@ -21,8 +21,7 @@ export async function ExchangePart({ part, roles }: { part: PartCard; roles: rea
   const mayReturn = mayDo(roles, 'buying.return')
   const isExchange = part.offers.some((offer) => offer.depositMinor !== null) || owedMinor > 0
   // Few parts are: on the card of a split pin it is folded away.
-  if (!isExchange)
-    return mayReturn ? <Deposits part={part} currency={currency} summary="Make it an exchange part" /> : null
+  if (!isExchange) return mayReturn ? <Deposits part={part} summary="Make it an exchange part" /> : null
   const pieces = suppliers.reduce((sum, owes) => sum + owes.pieces, 0)
   return (
     <section className="stack tight" aria-labelledby="exchange">
@@ -36,7 +35,7 @@ export async function ExchangePart({ part, roles }: { part: PartCard; roles: rea
         <br />
         <span className="soft">The deposit is in neither the cost of the part nor the value of the stock.</span>
       </p>
-      {mayReturn ? <Deposits part={part} currency={currency} summary="Deposit asked by a supplier" /> : null}
+      {mayReturn ? <Deposits part={part} summary="Deposit asked by a supplier" /> : null}
       {mayReturn ? <Before part={part} currency={currency} /> : null}
       {mayDo(roles, 'stock.issue') ? (
         <details>
@@ -48,7 +47,7 @@ export async function ExchangePart({ part, roles }: { part: PartCard; roles: rea
   )
 }
 
-function Deposits({ part, currency, summary }: { part: PartCard; currency: string; summary: string }) {
+function Deposits({ part, summary }: { part: PartCard; summary: string }) {
   return (
     <details>
       <summary className="button quiet">{summary}</summary>
@@ -73,7 +72,7 @@ function Deposits({ part, currency, summary }: { part: PartCard; currency: strin
               </p>
               <Field
                 name="deposit"
-                label={`Deposit on one piece, ${currency}`}
+                label={`Deposit on one piece, ${offer.currency}`}
                 hint="Leave empty where the supplier charges none. Orders that stand keep what they were placed with."
                 inputMode="decimal"
                 autoComplete="off"

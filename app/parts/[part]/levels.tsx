@@ -4,17 +4,16 @@ import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { paths } from '@/app/paths.ts'
 import type { PartCard } from '@/lib/db/part.ts'
+import { supplierNames } from '@/lib/db/supplier.ts'
 import { depositSays } from '@/lib/deposit/deposit-text.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import { mayDo, type Role } from '@/lib/people/role.ts'
-import { settingsRead } from '@/lib/settings.ts'
 import { setLevel } from './actions.ts'
 
 /** When it is ordered again, and who sells it. */
 export function Levels({ part, roles }: { part: PartCard; roles: readonly Role[] }) {
   const show = (quantity: number) => quantityFormat(quantity, part.unit)
-  const { currency } = settingsRead()
   return (
     <section className="stack tight" aria-labelledby="levels">
       <h2 id="levels">Level</h2>
@@ -32,23 +31,53 @@ export function Levels({ part, roles }: { part: PartCard; roles: readonly Role[]
         </Link>
       </p>
       <LevelForm part={part} roles={roles} />
+      <h3>Who sells it</h3>
       {part.offers.length > 0 ? (
         <ul className="plain-list small">
           {part.offers.map((offer) => (
             <li key={offer.supplier}>
-              {offer.supplier}
+              <Link href={paths.offer(offer.supplierId, part.id)} prefetch={false}>
+                {offer.supplier}
+              </Link>
               {offer.supplierNumber ? `, their number ${offer.supplierNumber}` : ''}:{' '}
-              {moneyFormat(offer.priceMinor, currency)} a {part.unit === 'each' ? 'piece' : part.unit}, packs of{' '}
-              {show(offer.pack)}
+              {moneyFormat(offer.priceMinor, offer.currency)} a {part.unit === 'each' ? 'piece' : part.unit}
+              {offer.breaks.map(
+                ({ from, priceMinor }) => `, from ${show(from)} ${moneyFormat(priceMinor, offer.currency)}`,
+              )}
+              , packs of {show(offer.pack)}
               {offer.preferred ? ', preferred' : ''}
               {offer.depositMinor === null
                 ? ''
-                : `; ${depositSays({ depositMinor: offer.depositMinor, returnDays: offer.returnDays }, currency)}`}
+                : `; ${depositSays({ depositMinor: offer.depositMinor, returnDays: offer.returnDays }, offer.currency)}`}
             </li>
           ))}
         </ul>
-      ) : null}
+      ) : (
+        <p className="soft">Nobody, as far as is known.</p>
+      )}
+      {mayDo(roles, 'buying.order') ? <MoreOffers part={part} /> : null}
     </section>
+  )
+}
+
+/** The other suppliers, each with the way to its offer; withdrawn offers are there too. */
+async function MoreOffers({ part }: { part: PartCard }) {
+  const selling = new Set(part.offers.map(({ supplierId }) => supplierId))
+  const others = (await supplierNames()).filter(({ id }) => !selling.has(id))
+  if (others.length === 0) return null
+  return (
+    <details>
+      <summary className="button quiet">Add an offer</summary>
+      <ul className="plain-list">
+        {others.map(({ id, name }) => (
+          <li key={id}>
+            <Link href={paths.offer(id, part.id)} prefetch={false}>
+              {name}
+            </Link>
+          </li>
+        ))}
+      </ul>
+    </details>
   )
 }
 

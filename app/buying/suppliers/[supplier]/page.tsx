@@ -10,7 +10,7 @@ import { DELIVERY_KINDS, type DeliveryKind } from '@/lib/buying/delivery.ts'
 import { orderDayNext, orderDaysSay } from '@/lib/buying/order-day.ts'
 import { dayBars } from '@/lib/buying/supplier-record.ts'
 import type { SupplierFacts } from '@/lib/buying/supplier-schema.ts'
-import { supplierRead } from '@/lib/db/supplier.ts'
+import { type SupplierView, supplierRead } from '@/lib/db/supplier.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { dateSays } from '@/lib/measure/date.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
@@ -18,11 +18,11 @@ import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import { DaysPicture } from './days-picture.tsx'
+import { Offers } from './offers.tsx'
+import { PriceLists } from './price-lists.tsx'
 import styles from './supplier.module.css'
 
 export const metadata = { title: 'Supplier' }
-
-type Read = Awaited<ReturnType<typeof supplierRead>>
 
 /** The last of what went wrong; older ones are counted above. */
 const RECORDS_SHOWN = 20
@@ -33,12 +33,13 @@ export default async function SupplierPage(props: { params: Promise<{ supplier: 
   const page = queryId((await props.searchParams).page) ?? 1
   const read = await found(supplierRead(supplierId, new Date(), page))
   const { facts, open } = read
-  const { currency } = settingsRead()
+  const currency = facts.currency ?? settingsRead().currency
+  const mayOrder = mayDo(who.roles, 'buying.order')
   const today = todayIs()
   return (
     <main className="page stack loose" id="page">
       <PageHead up={paths.suppliers()} from="Suppliers" title={facts.name}>
-        {mayDo(who.roles, 'buying.order') ? (
+        {mayOrder ? (
           <Link className="button" href={paths.supplierChange(supplierId)} prefetch={false}>
             Change
           </Link>
@@ -65,7 +66,8 @@ export default async function SupplierPage(props: { params: Promise<{ supplier: 
       </section>
       <HowLong read={read} />
       <WentWrong read={read} />
-      <Offers read={read} supplierId={supplierId} page={page} currency={currency} />
+      <PriceLists supplierId={supplierId} today={today} />
+      <Offers read={read} supplierId={supplierId} page={page} mayOrder={mayOrder} />
     </main>
   )
 }
@@ -82,6 +84,11 @@ function Facts({ facts, currency, today }: { facts: SupplierFacts; currency: str
     ['E-mail for orders', facts.email],
     ['Our number', facts.customerNumber],
     ['Takes orders on', `${orderDaysSay(facts.orderDays)}${next === today ? '' : `; next on ${dateSays(next)}`}`],
+    ['Asks', facts.currency === null || facts.currency === settingsRead().currency ? null : facts.currency],
+    [
+      'Discount',
+      facts.discountHundredths === 0 ? null : `${String(facts.discountHundredths / 100)} % off the prices of lists`,
+    ],
     ['Least order', facts.minimumOrderMinor === 0 ? 'none' : money(facts.minimumOrderMinor)],
     ['Carriage', carriage],
     ['Note', facts.note],
@@ -100,7 +107,7 @@ function Facts({ facts, currency, today }: { facts: SupplierFacts; currency: str
   )
 }
 
-function HowLong({ read: { facts, lead, onTime, runs } }: { read: Read }) {
+function HowLong({ read: { facts, lead, onTime, runs } }: { read: SupplierView }) {
   const bars = dayBars(runs)
   return (
     <section className="stack tight" aria-labelledby="days">
@@ -119,7 +126,7 @@ function HowLong({ read: { facts, lead, onTime, runs } }: { read: Read }) {
   )
 }
 
-function WentWrong({ read: { faults, records } }: { read: Read }) {
+function WentWrong({ read: { faults, records } }: { read: SupplierView }) {
   return (
     <section className="stack tight" aria-labelledby="wrong">
       <h2 id="wrong">What was not as ordered</h2>
@@ -144,83 +151,6 @@ function WentWrong({ read: { faults, records } }: { read: Read }) {
               </li>
             ))}
           </ul>
-        </>
-      )}
-    </section>
-  )
-}
-
-function Offers(props: { read: Read; supplierId: number; page: number; currency: string }) {
-  const { read, supplierId, page, currency } = props
-  const { offers, offersAll, isLastPage } = read
-  return (
-    <section className="stack tight" aria-labelledby="sells">
-      <h2 id="sells">What they sell us</h2>
-      {offersAll === 0 ? (
-        <p className="soft">
-          No prices yet. They come with a list of suppliers and offers under{' '}
-          <Link href={paths.exchange()} prefetch={false}>
-            Import and export
-          </Link>
-          .
-        </p>
-      ) : (
-        <>
-          <table className="parts fold">
-            <caption>{counted(offersAll, 'part')}</caption>
-            <thead>
-              <tr>
-                <th scope="col">Part</th>
-                <th scope="col">Their number</th>
-                <th scope="col">Sold in</th>
-                <th scope="col">From here first</th>
-                <th scope="col" className="right">
-                  Price
-                </th>
-              </tr>
-            </thead>
-            <tbody>
-              {offers.map(({ partId, part, supplierNumber, pack, minimum, preferred, priceMinor }) => (
-                <tr key={partId}>
-                  <td className="wide">
-                    <Link href={paths.part(partId)} prefetch={false}>
-                      <span className="number">{part.number}</span>
-                    </Link>{' '}
-                    {part.description}
-                  </td>
-                  <td className="wide number" data-label="Their number">
-                    {supplierNumber ?? '–'}
-                  </td>
-                  <td className="wide" data-label="Sold in">
-                    {quantityFormat(pack, part.unit)}
-                    {minimum > pack ? `, at least ${quantityFormat(minimum, part.unit)}` : null}
-                  </td>
-                  <td className="wide" data-label="From here first">
-                    {preferred ? 'yes' : 'no'}
-                  </td>
-                  <td className="right wide" data-label="Price">
-                    {moneyFormat(priceMinor, currency)}
-                    {part.unit === 'each' ? null : <span className="soft small"> a {part.unit}</span>}
-                  </td>
-                </tr>
-              ))}
-            </tbody>
-          </table>
-          {page > 1 || !isLastPage ? (
-            <nav className="row" aria-label="Pages">
-              {page > 1 ? (
-                <Link className="button" href={paths.supplier(supplierId, page - 1)} prefetch={false}>
-                  Page {page - 1}
-                </Link>
-              ) : null}
-              <span>Page {page}</span>
-              {isLastPage ? null : (
-                <Link className="button" href={paths.supplier(supplierId, page + 1)} prefetch={false}>
-                  Page {page + 1}
-                </Link>
-              )}
-            </nav>
-          ) : null}
         </>
       )}
     </section>

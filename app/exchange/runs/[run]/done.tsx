@@ -12,6 +12,7 @@ const WHERE: Record<Kind, { href: string; says: string }> = {
   stock: { href: paths.shelf(), says: 'To the shelf' },
   counts: { href: paths.countDue(), says: 'To the counts' },
   suppliers: { href: paths.buying(), says: 'To the order list' },
+  prices: { href: paths.suppliers(), says: 'To the suppliers' },
   machines: { href: paths.machines(), says: 'To the machines' },
 }
 

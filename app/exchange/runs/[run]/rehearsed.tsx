@@ -3,6 +3,7 @@ import type { ExchangeRehearsed } from '@/lib/db/exchange.ts'
 import type { Kind } from '@/lib/exchange/columns.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { Counts } from './done.tsx'
+import { PriceMoves } from './price-moves.tsx'
 
 interface Props {
   id: string
@@ -25,6 +26,7 @@ export function Rehearsed({ id, rehearsed }: Props) {
         {refusedRows === 0 ? 'This is what bringing it in would do.' : 'A file comes in as a whole or not at all.'}
       </p>
       <Counts done={rehearsed} />
+      {rehearsed.moves ? <PriceMoves moves={rehearsed.moves} /> : null}
       {refusedRows > 0 ? (
         <>
           <p>

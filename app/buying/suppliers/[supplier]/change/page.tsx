@@ -25,7 +25,7 @@ export default async function ChangeSupplierPage({ params }: { params: Promise<{
         submit="Keep it so"
         className="stack"
       >
-        <SupplierFields facts={facts} currency={settingsRead().currency} />
+        <SupplierFields facts={facts} currency={settingsRead().currency} hasPrices />
       </ActionForm>
     </main>
   )
