@@ -29,6 +29,7 @@ const AT_DESK = [
   '**/prints.spec.ts',
   '**/manager.spec.ts',
   '**/levels.spec.ts',
+  '**/winter.spec.ts',
 ]
 const ON_PHONE = ['**/two-people.spec.ts', '**/ends.spec.ts']
 

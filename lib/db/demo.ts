@@ -17,6 +17,7 @@ import { historyPlace } from './demo-history.ts'
 import { openJobsMake } from './demo-jobs.ts'
 import { estateRead } from './demo-read.ts'
 import { servicesMake } from './demo-services.ts'
+import { winterMake } from './demo-winter.ts'
 import { figureImport } from './figure-import.ts'
 import { inTransaction } from './transaction.ts'
 
@@ -158,6 +159,7 @@ async function estateMake(
   await openJobsMake(now)
   log('Putting away what spoils')
   await demoBatchesPlace(now)
+  await winterMake(now)
   const db = database()
   return {
     people: await db.person.count(),
