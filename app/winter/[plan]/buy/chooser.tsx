@@ -6,30 +6,14 @@ import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { paths } from '@/app/paths.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyParse } from '@/lib/measure/money.ts'
-import { type BuyPart, type BuySupplier, buyGroups } from '@/lib/winter/buy-list.ts'
-import { type ChoiceCurve, choiceAt, choiceWorth } from '@/lib/winter/choice.ts'
+import { buyGroups } from '@/lib/winter/buy-list.ts'
+import { choiceAt, choiceWorth } from '@/lib/winter/choice.ts'
 import { chanceWords, choiceSays, moneyWords } from '@/lib/winter/words.ts'
 import { keepBudget, orderAll } from '../../actions.ts'
 import styles from './buy.module.css'
+import type { ChooserProps } from './chooser-props.ts'
 import { CurvePicture } from './curve-picture.tsx'
 import { BuyList } from './list.tsx'
-
-export interface ChooserProps {
-  planId: number
-  planName: string
-  workshop: string | null
-  today: string
-  curve: ChoiceCurve
-  parts: readonly BuyPart[]
-  suppliers: readonly BuySupplier[]
-  currency: string
-  budgetMinor: number
-  ordersMade: number
-  formKeys: { budget: string; order: string }
-  mayPlan: boolean
-  mayOrder: boolean
-  leftOut: readonly string[]
-}
 
 const STEPS = 200
 /** The slider goes by sums that somebody would say: 1, 2 or 5 with noughts. */

@@ -12,7 +12,7 @@ import type { BuyGroup, BuyLine, BuyPart } from '@/lib/winter/buy-list.ts'
 import { buyReason, moneyWords } from '@/lib/winter/words.ts'
 import { setQuantity } from '../../actions.ts'
 import styles from './buy.module.css'
-import type { ChooserProps } from './chooser.tsx'
+import type { ChooserProps } from './chooser-props.ts'
 
 interface Props extends ChooserProps {
   groups: readonly BuyGroup[]
