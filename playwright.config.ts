@@ -31,6 +31,7 @@ const AT_DESK = [
   '**/levels.spec.ts',
   '**/order-plan.spec.ts',
   '**/prices.spec.ts',
+  '**/winter.spec.ts',
 ]
 const ON_PHONE = ['**/two-people.spec.ts', '**/ends.spec.ts']
 

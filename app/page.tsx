@@ -16,6 +16,7 @@ import { Due } from './_parts/due.tsx'
 import { ServicesDue } from './_parts/services-due.tsx'
 import { todayIs } from './_parts/today.ts'
 import { When } from './_parts/when.tsx'
+import { WinterToday } from './_parts/winter-today.tsx'
 import { signedIn } from './_server/signed-in.ts'
 import { paths } from './paths.ts'
 
@@ -136,6 +137,7 @@ export default async function TodayPage() {
           </ul>
         </section>
         <ServicesDue />
+        <WinterToday />
         <section className="stack tight" aria-labelledby="books">
           <h2 id="books">Parts books</h2>
           <ul className="plain-list stack tight">

@@ -198,6 +198,14 @@ export const paths = {
   buying: () => '/buying',
   /** The cheapest orders that bring all that is wanted. */
   orderPlan: () => '/buying/plan',
+  /** Winter plans, and the form that begins one. */
+  winters: () => '/winter',
+  winter: (plan: number) => `/winter/${plan}`,
+  winterChange: (plan: number) => `/winter/${plan}/change`,
+  winterMachine: (plan: number, machine: number) => `/winter/${plan}/machines/${machine}`,
+  /** What to buy for the winter; `budget` in whole units of money, as it is typed. */
+  winterBuy: (plan: number, query: { budget?: string } = {}) => withQuery(`/winter/${plan}/buy`, query),
+  winterCsv: (plan: number, query: { budget?: string } = {}) => withQuery(`/winter/${plan}/buy/list.csv`, query),
   /** Levels that a reckoning of all parts proposes. */
   levels: (query: { way?: string; class?: string; page?: number } = {}) => withQuery('/buying/levels', query),
   buyingSettings: () => '/settings/buying',

@@ -8,7 +8,7 @@ const AREAS = [
   { href: '/machines', says: 'Machines', under: ['/machines', '/models', '/desk'] },
   { href: '/jobs', says: 'Jobs', under: ['/jobs', '/service-book', '/services', '/fasteners'] },
   { href: '/shelf', says: 'Shelf', under: ['/shelf', '/parts'] },
-  { href: '/buying', says: 'Buying', under: ['/buying'] },
+  { href: '/buying', says: 'Buying', under: ['/buying', '/winter'] },
 ]
 
 const SETTINGS = { href: '/settings', says: 'Settings', under: ['/settings', '/people', '/exchange'] }

@@ -54,6 +54,9 @@ export default async function BuyingPage() {
           <Link className="button" href={paths.suppliers()} prefetch={false}>
             Suppliers
           </Link>
+          <Link className="button" href={paths.winters()} prefetch={false}>
+            Winter
+          </Link>
           <Link className="button" href={paths.lastYear()} prefetch={false}>
             Last year, run again
           </Link>

@@ -19,6 +19,7 @@ import { demoOrdersPlace } from './demo-orders.ts'
 import { pricesMake } from './demo-prices.ts'
 import { estateRead } from './demo-read.ts'
 import { servicesMake } from './demo-services.ts'
+import { winterMake } from './demo-winter.ts'
 import { figureImport } from './figure-import.ts'
 import { inTransaction } from './transaction.ts'
 
@@ -162,6 +163,7 @@ async function estateMake(
   await demoOrdersPlace(now)
   log('Putting away what spoils')
   await demoBatchesPlace(now)
+  await winterMake(now)
   const db = database()
   return {
     people: await db.person.count(),

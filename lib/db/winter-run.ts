@@ -2,13 +2,15 @@ import { createHash } from 'node:crypto'
 import { z } from 'zod'
 import { RECKONING_NODE_FLAGS } from '../node-flags.ts'
 import { type WinterAnswer, winterAnswer } from '../winter/answer.ts'
+import type { BuyPart, BuySupplier } from '../winter/buy-list.ts'
 import type { WinterFacts } from '../winter/facts.ts'
 import { type WinterPlanned, winterPlan } from '../winter/plan.ts'
 import { childStart, isAlive } from './child.ts'
+import { database } from './client.ts'
 import { keptFile } from './kept-file.ts'
 import { type WinterPlanRow, winterPlanRead } from './winter.ts'
 import { winterFacts } from './winter-facts.ts'
-import { winterSpent } from './winter-order.ts'
+import { partsComing, winterSpent } from './winter-order.ts'
 
 /** Grows when an answer kept by an older version can no longer be read. */
 const VERSION = 1
@@ -126,4 +128,32 @@ export async function winterReckon(planId: number, now: Date, clock: () => numbe
     run.keep({ pid: 0, far: '', isCancelled: true })
     return null
   }
+}
+
+/** The list to buy as the screen, its paper and its file need it; null where the answer is still to come. */
+export async function winterBuying(
+  standing: WinterStanding,
+): Promise<{ parts: BuyPart[]; suppliers: BuySupplier[] } | null> {
+  const { answer, facts, planned } = standing
+  if (answer === null) return null
+  const coming = await partsComing(
+    database(),
+    facts.parts.map(({ id }) => id),
+  )
+  const byHand = new Map(facts.byHand.map(({ partId, quantity }) => [partId, quantity]))
+  const reckoned = new Map(answer.parts.map((one) => [one.partId, one]))
+  const parts = facts.parts.flatMap(({ id, offer, number, maker, description, unit }): BuyPart[] => {
+    const part = reckoned.get(id)
+    if (!offer || !part) return []
+    const { supplierId, supplierNumber, priceMinor, pack, minimum } = offer
+    const said = { supplierId, supplierNumber, priceMinor, pack, minimum, number, maker, description, unit }
+    return [{ ...part, ...said, byHand: byHand.get(id) ?? null, seen: coming.get(id) ?? 0 }]
+  })
+  const suppliers = facts.suppliers.map(({ id, name }): BuySupplier => {
+    const days = facts.parts.flatMap((part) =>
+      part.offer?.supplierId === id ? (planned.arrivals.get(part.id) ?? []) : [],
+    )
+    return { id, name, arrives: days.sort().at(-1) ?? facts.today }
+  })
+  return { parts: parts.sort((a, b) => a.number.localeCompare(b.number, 'en', { numeric: true })), suppliers }
 }

@@ -75,6 +75,17 @@ function wantsOf(line: ServiceLineRow, figures: Figures, serialNumber: string | 
   })
 }
 
+/** Wants of one part for one thing as one: a job may name it twice, a figure once a side. */
+function wantsOnce(wants: readonly Want[]): Want[] {
+  const once = new Map<string, Want>()
+  for (const want of wants) {
+    const key = `${want.partId} ${want.look} ${want.text}`
+    const before = once.get(key)
+    once.set(key, before ? { ...before, quantity: before.quantity + want.quantity } : want)
+  }
+  return [...once.values()]
+}
+
 /** A thing that several services ask for is done once; what is renewed in any case is not looked at. */
 function linesOnce(lines: readonly ServiceLineRow[]): ServiceLineRow[] {
   const once = new Map<string, ServiceLineRow>()
@@ -131,7 +142,7 @@ async function machinesComing(
       comes: saidOf.get(id)?.comes === 'in' ? 'in' : 'due',
       weekOn: saidOf.get(id)?.weekOn ?? null,
       services: all.map(({ name: service, due }) => ({ name: service, dueOn: due.projectedOn })),
-      wants: asked.flatMap((line) => wantsOf(line, figures, serials.get(id) ?? null)),
+      wants: wantsOnce(asked.flatMap((line) => wantsOf(line, figures, serials.get(id) ?? null))),
     }
   })
   return { machines, figures }
@@ -154,7 +165,7 @@ async function jobsOpen(): Promise<WinterJobFacts[]> {
       return { partId: partId!, quantity: wanted - taken - allocated, look: null, text: description }
     })
     const looks = serviceTasks.flatMap(({ line }) => wantsOf(line, figures, machine.serialNumber))
-    const wants = [...lacks.filter(({ quantity }) => quantity > 0), ...looks]
+    const wants = wantsOnce([...lacks.filter(({ quantity }) => quantity > 0), ...looks])
     return wants.length === 0
       ? []
       : [{ id, number, machineId, fleetNumber: machine.fleetNumber, needOn, priority, wants }]

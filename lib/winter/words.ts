@@ -1,4 +1,6 @@
 import { moneyFormat } from '../measure/money.ts'
+import { quantityFormat } from '../measure/quantity.ts'
+import type { BuyPart } from './buy-list.ts'
 import { type ChoiceCurve, choiceAt, choiceNext } from './choice.ts'
 
 /** "93 %"; never "100 %" for what is not certain, nor "0 %" for what may happen. */
@@ -28,4 +30,14 @@ export function choiceSays(curve: ChoiceCurve, budgetMinor: number, currency: st
   if (next === null) return `${begins}; more money does not raise it by anything that can be told.`
   const more = moneyWords(next.budgetMinor - point.spentMinor, currency)
   return `${begins}; ${more}${point.spentMinor === 0 ? '' : ' more'} makes it ${chanceWords(next.readiness)}.`
+}
+
+/** Why a line is on the list: "3 in any case, 4.8 expected, 7 are enough 95 times of 100; 2 there or on order". */
+export function buyReason(part: Pick<BuyPart, 'certain' | 'mean' | 'enough' | 'stock' | 'unit'>): string {
+  const show = (minor: number) => quantityFormat(minor, part.unit)
+  const sure = part.certain > 0 ? `${show(part.certain)} in any case, ` : ''
+  const isSure = Math.abs(part.mean - part.certain) < 1e-9 && part.enough === part.certain
+  const mean = part.unit === 'each' ? part.mean.toFixed(1) : show(Math.round(part.mean))
+  const most = isSure ? 'no more' : `${mean} expected, ${show(part.enough)} enough 95 times of 100`
+  return `${sure}${most}; ${part.stock === 0 ? 'none' : show(part.stock)} there or on order`
 }

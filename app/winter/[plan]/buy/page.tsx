@@ -1,0 +1,76 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { MayNot } from '@/app/_parts/may-not.tsx'
+import { PageHead } from '@/app/_parts/page-head.tsx'
+import { type PageQuery, queryText } from '@/app/_parts/query.ts'
+import { When } from '@/app/_parts/when.tsx'
+import { freshKey } from '@/app/_server/fresh-key.ts'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import { paths } from '@/app/paths.ts'
+import { winterOrders } from '@/lib/db/winter-order.ts'
+import { winterBuying } from '@/lib/db/winter-run.ts'
+import { workshopName } from '@/lib/db/workshop.ts'
+import { moneyFormat, moneyParse } from '@/lib/measure/money.ts'
+import { mayDo } from '@/lib/people/role.ts'
+import { AtWork } from '../at-work.tsx'
+import { planOfAddress } from '../plan-read.ts'
+import { Chooser } from './chooser.tsx'
+
+export const metadata: Metadata = { title: 'What to buy for the winter' }
+
+interface Props {
+  params: Promise<{ plan: string }>
+  searchParams: PageQuery
+}
+
+export default async function WinterBuyPage({ params, searchParams }: Props) {
+  const who = await signedIn()
+  const standing = await planOfAddress((await params).plan)
+  const { plan, facts, answer } = standing
+  const [buying, orders, workshop] = await Promise.all([winterBuying(standing), winterOrders(plan.id), workshopName()])
+  const typed = moneyParse(queryText((await searchParams).budget))
+  const mayPlan = mayDo(who.roles, 'winter.plan') && plan.endedAt === null
+  const mayOrder = mayDo(who.roles, 'buying.order') && plan.endedAt === null
+  return (
+    <main className="page" id="page">
+      <PageHead up={paths.winter(plan.id)} from={plan.name} about="what a budget brings" title="What to buy" />
+      <div className="stack loose">
+        <AtWork standing={standing} mayPlan={mayPlan} />
+        {answer && buying ? (
+          <Chooser
+            planId={plan.id}
+            planName={plan.name}
+            workshop={workshop}
+            today={facts.today}
+            curve={answer.curve}
+            parts={buying.parts}
+            suppliers={buying.suppliers}
+            currency={facts.currency}
+            budgetMinor={typed ?? answer.budgetMinor}
+            ordersMade={plan.ordersMade}
+            formKeys={{ budget: freshKey(), order: freshKey() }}
+            mayPlan={mayPlan}
+            mayOrder={mayOrder}
+            leftOut={answer.leftOut.map((id) => facts.parts.find((part) => part.id === id)!.number)}
+          />
+        ) : null}
+        {mayOrder ? null : <MayNot right="buying.order" />}
+        {orders.length > 0 ? (
+          <section className="stack tight no-print" aria-labelledby="orders">
+            <h2 id="orders">Orders made of this plan</h2>
+            <ul className="plain-list stack tight">
+              {orders.map((order) => (
+                <li key={order.id}>
+                  <Link href={paths.order(order.id)} prefetch={false}>
+                    Order {order.number}
+                  </Link>{' '}
+                  to {order.supplier}, <When at={order.orderedAt} />, {moneyFormat(order.goodsMinor, facts.currency)}
+                </li>
+              ))}
+            </ul>
+          </section>
+        ) : null}
+      </div>
+    </main>
+  )
+}

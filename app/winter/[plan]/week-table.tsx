@@ -1,0 +1,73 @@
+import Link from 'next/link'
+import { paths } from '@/app/paths.ts'
+import type { WinterView } from '@/lib/winter/view.ts'
+import { chanceWords } from '@/lib/winter/words.ts'
+import styles from '../winter.module.css'
+import { PartsState } from './state.tsx'
+
+/** "30 Nov" */
+const dayShort = (day: string) =>
+  new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(new Date(day))
+
+/** Machines down, weeks across: what is missing where. On a phone the weeks stand below one another instead (`WeekList`). */
+export function WeekTable({ planId, view }: { planId: number; view: WinterView }) {
+  return (
+    <section className={styles.table} aria-labelledby="weeks">
+      <h2 id="weeks">Machines and weeks</h2>
+      <div className="scroll-x">
+        <table className={`parts ${styles.weeks}`}>
+          <thead>
+            <tr>
+              <th scope="col">Machine</th>
+              <th scope="col" className="right">
+                Ready now
+              </th>
+              <th scope="col" className="right">
+                With the list
+              </th>
+              {view.weeks.map(({ on, isShut, room, machines }) => (
+                <th scope="col" key={on} className={isShut ? styles.shut : undefined}>
+                  {dayShort(on)}
+                  <br />
+                  <span className="soft">{isShut ? 'shut' : `${machines.length} of ${room}`}</span>
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {view.machines.map((machine) => (
+              <tr key={machine.id}>
+                <th scope="row">
+                  <Link href={paths.winterMachine(planId, machine.id)} prefetch={false}>
+                    {machine.fleetNumber}
+                  </Link>{' '}
+                  <span className="soft">{machine.name}</span>
+                </th>
+                <td className="right">{machine.now === null ? '…' : chanceWords(machine.now)}</td>
+                <td className="right">{machine.bought === null ? '…' : chanceWords(machine.bought)}</td>
+                {view.weeks.map(({ on, isShut }) => (
+                  <td key={on} className={isShut ? styles.shut : undefined}>
+                    {machine.weekOn !== on ? null : machine.now === null ? (
+                      '…'
+                    ) : (
+                      <PartsState work={{ now: machine.now, lacks: machine.lacks }} />
+                    )}
+                    {machine.weekOn === on && machine.why === 'by-hand' ? (
+                      <>
+                        <br />
+                        <span className="soft small">by hand</span>
+                      </>
+                    ) : null}
+                  </td>
+                ))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+      <p className="soft small">
+        ■ all its parts are there, ◧ a part may lack (the chance that none does), ▲ parts that lack for certain.
+      </p>
+    </section>
+  )
+}

@@ -1,0 +1,80 @@
+import type { Locator } from '@playwright/test'
+import { expect, signIn, test } from './support/workshop.ts'
+
+test('from Today to a printed list for all suppliers in at most 12 clicks, then one press orders it, once', async ({
+  page,
+}) => {
+  let clicks = 0
+  const click = async (what: Locator) => {
+    clicks += 1
+    await what.click()
+  }
+  await signIn(page, 'Odile Brandreth')
+  const winter = page.getByRole('region', { name: 'Winter' })
+  await click(winter.getByRole('link', { name: /^Winter / }))
+  await expect(page.getByText(/^As things stand, the chance that no machine waits for a part is/)).toBeVisible()
+  await expect(page.getByRole('table').getByRole('row', { name: /^W-01/ })).toContainText('short')
+  await click(page.getByRole('link', { name: 'What to buy' }))
+
+  const says = page.getByText(/^(For|With nothing bought).* the chance that no machine waits for a part is/)
+  const slider = page.getByRole('slider', { name: /^Budget for goods/ })
+  const sum = page.getByLabel(/^Sum/)
+  await slider.focus()
+  await page.keyboard.press('Home')
+  await expect(says).toContainText('With nothing bought the chance that no machine waits for a part is 0 %')
+  await expect(page.getByRole('button', { name: /^Mark as ordered/ })).toHaveCount(0)
+  const before = await sum.inputValue()
+  await page.keyboard.press('ArrowRight')
+  await expect(sum).not.toHaveValue(before)
+  await page.keyboard.press('End')
+  await expect(says).toContainText(/over 99\.9 %|100 %/)
+  await expect(slider).toHaveAttribute('aria-valuetext', /^£.*: (over 99\.9|100) %$/)
+  // All the steps were reckoned before: the browser only reads them off.
+  const asked: string[] = []
+  page.on('request', (request) => asked.push(request.url()))
+  for (let step = 0; step < 5; step++) await page.keyboard.press('ArrowLeft')
+  await page.keyboard.press('End')
+  expect(asked).toEqual([])
+
+  const suppliers = await page.getByRole('heading', { level: 2 }).allTextContents()
+  await page.evaluate(() => {
+    window.print = () => document.body.setAttribute('data-printed', 'yes')
+  })
+  await click(page.getByRole('button', { name: 'Print the list' }))
+  await expect(page.locator('body')).toHaveAttribute('data-printed', 'yes')
+  expect(clicks).toBeLessThanOrEqual(12)
+  await page.emulateMedia({ media: 'print' })
+  expect(suppliers.length).toBeGreaterThanOrEqual(2)
+  for (const name of suppliers) await expect(page.getByRole('table', { name: `To buy from ${name}` })).toBeVisible()
+  await expect(slider).toBeHidden()
+  await expect(page.getByText('Order by').first()).toBeVisible()
+  await page.emulateMedia({ media: null })
+  const file = await page.request.get((await page.getByRole('link', { name: 'List as CSV' }).getAttribute('href'))!)
+  for (const name of suppliers) expect(await file.text()).toContain(name)
+
+  // A quantity by hand stays whatever the slider does.
+  const rows = page.getByRole('table').first().getByRole('row')
+  const number = (await rows.nth(1).getByRole('link').textContent())!.trim()
+  await page.getByRole('button', { name: `Change ${number}`, exact: true }).click()
+  const form = page.getByRole('form', { name: `Quantity of ${number}` })
+  const quantity = Number(await form.getByLabel(/^Quantity/).inputValue()) * 2
+  await form.getByLabel(/^Quantity/).fill(String(quantity))
+  await form.getByRole('button', { name: 'Keep' }).click()
+  const line = page.getByRole('row').filter({ hasText: number })
+  await expect(line).toContainText('by hand')
+  await slider.focus()
+  await page.keyboard.press('Home')
+  await expect(line).toContainText(String(quantity))
+  await page.keyboard.press('End')
+
+  const other = await page.context().newPage()
+  await other.goto(page.url())
+  await page.getByRole('button', { name: /^Mark as ordered/ }).click()
+  const orders = page.getByRole('region', { name: 'Orders made of this plan' }).getByRole('listitem')
+  await expect(orders).toHaveCount(suppliers.length)
+  await expect(page.getByText(/^\d+ orders? made\./)).toBeVisible()
+  await other.getByRole('button', { name: /^Mark as ordered/ }).click()
+  await expect(other.getByText(/This list was ordered already/)).toBeVisible()
+  await page.reload()
+  await expect(orders).toHaveCount(suppliers.length)
+})

@@ -1,0 +1,53 @@
+import { stringify } from 'csv-stringify/sync'
+import { quantityInput } from '../measure/quantity.ts'
+import type { BuyGroup } from './buy-list.ts'
+
+/**
+ * The list to buy of a winter plan as CSV (RFC 4180; UTF-8 with a byte order mark), a row a line. Quantities in the stock unit of
+ * their row with a decimal point, money in whole units of the currency, dates by ISO 8601.
+ */
+export const WINTER_COLUMNS = [
+  'supplier',
+  'order_by',
+  'part_number',
+  'supplier_number',
+  'maker',
+  'description',
+  'quantity',
+  'unit',
+  'price',
+  'cost',
+  'currency',
+  'needed_on',
+  'why',
+] as const
+
+const amount = (minor: number) => (minor / 100).toFixed(2)
+
+export function winterCsv(groups: readonly BuyGroup[], currency: string): string {
+  const rows = groups.flatMap(({ supplier, lastDay, lines }) =>
+    lines.map(({ part, quantity, costMinor, isCertain, isByHand }) => ({
+      supplier: supplier.name,
+      order_by: lastDay,
+      part_number: part.number,
+      supplier_number: part.supplierNumber ?? '',
+      maker: part.maker,
+      description: part.description,
+      quantity: quantityInput(quantity, part.unit),
+      unit: part.unit,
+      price: amount(part.priceMinor),
+      cost: amount(costMinor),
+      currency,
+      needed_on: part.neededOn,
+      why: isByHand ? 'by hand' : isCertain ? 'certain' : 'may be needed',
+    })),
+  )
+  return stringify(rows, {
+    header: true,
+    columns: [...WINTER_COLUMNS],
+    bom: true,
+    escape_formulas: true,
+    record_delimiter: 'windows',
+    quoted_match: /[\r\n]/,
+  })
+}

@@ -1,0 +1,160 @@
+import fc from 'fast-check'
+import { describe, expect, it } from 'vitest'
+import { type BuyPart, buyGroups } from '../../lib/winter/buy-list.ts'
+import {
+  type ChoiceCurve,
+  choiceAt,
+  choiceFor,
+  choiceLines,
+  choiceProposed,
+  choiceWorth,
+} from '../../lib/winter/choice.ts'
+import { winterCsv } from '../../lib/winter/list-csv.ts'
+import { buyReason, chanceWords, choiceSays } from '../../lib/winter/words.ts'
+import { csvCells } from '../support/csv-cells.ts'
+
+const step = fc.record({
+  partId: fc.integer({ min: 1, max: 6 }),
+  pieces: fc.integer({ min: 1, max: 9 }),
+  cost: fc.integer({ min: 1, max: 5_000 }),
+  gain: fc.double({ min: 0, max: 0.3, noNaN: true }),
+})
+const curve = fc
+  .tuple(
+    fc.integer({ min: 0, max: 9_000 }),
+    fc.double({ min: 0, max: 0.5, noNaN: true }),
+    fc.array(step, { maxLength: 30 }),
+  )
+  .map(([baseMinor, start, all]): ChoiceCurve => {
+    let [costMinor, readiness] = [baseMinor, start]
+    const steps = all.map(({ partId, pieces, cost, gain }) => {
+      costMinor += cost
+      readiness += (1 - readiness) * gain
+      return { partId, pieces, costMinor, readiness, isCertain: false }
+    })
+    return { baseMinor, start, error: 0, steps }
+  })
+
+describe('a budget is read off the curve', () => {
+  it('never spends more than it is, and more money never brings less', () => {
+    fc.assert(
+      fc.property(
+        curve,
+        fc.integer({ min: 0, max: 100_000 }),
+        fc.integer({ min: 0, max: 9_000 }),
+        (of, budget, more) => {
+          const point = choiceAt(of, budget)
+          expect(point.spentMinor).toBeLessThanOrEqual(Math.max(of.baseMinor, budget))
+          expect(choiceAt(of, budget + more).readiness).toBeGreaterThanOrEqual(point.readiness)
+          const bought = [...choiceLines(of, point.count).values()].reduce((sum, { pieces }) => sum + pieces, 0)
+          expect(bought).toBe(of.steps.slice(0, point.count).reduce((sum, { pieces }) => sum + pieces, 0))
+          const found = choiceFor(of, point.readiness)!
+          expect(choiceAt(of, found).readiness).toBe(point.readiness)
+          if (found > of.baseMinor) expect(choiceAt(of, found - 1).readiness).toBeLessThan(point.readiness)
+        },
+      ),
+    )
+  })
+
+  it('what is said not to be worth its money brings less than a thousandth, or than dice can tell', () => {
+    fc.assert(
+      fc.property(curve, fc.constantFrom(0, 0.002, 0.01), (of, error) => {
+        const { budgetMinor, within } = choiceWorth({ ...of, error })
+        // Two chances with the same standard error differ by one of the square root of two times it; 1.96 of those hold 95 of
+        // 100 (standard normal table). Nothing smaller is claimed.
+        expect(within).toBeCloseTo(Math.max(0.001, 1.96 * Math.SQRT2 * error), 12)
+        const top = of.steps.at(-1)?.readiness ?? of.start
+        expect(top - choiceAt(of, budgetMinor).readiness).toBeLessThan(within)
+        if (budgetMinor > of.baseMinor)
+          expect(top - choiceAt(of, budgetMinor - 1).readiness).toBeGreaterThanOrEqual(within)
+      }),
+    )
+  })
+})
+
+const CURVE: ChoiceCurve = {
+  baseMinor: 0,
+  start: 0.4,
+  error: 0,
+  steps: [
+    { partId: 1, pieces: 4, costMinor: 100_000, readiness: 0.7, isCertain: true },
+    { partId: 2, pieces: 2, costMinor: 340_000, readiness: 0.93, isCertain: false },
+    { partId: 1, pieces: 1, costMinor: 370_000, readiness: 0.955, isCertain: false },
+    { partId: 3, pieces: 500, costMinor: 400_000, readiness: 0.97, isCertain: false },
+  ],
+}
+const part = (partId: number, supplierId: number, more: Partial<BuyPart> = {}): BuyPart => ({
+  partId,
+  supplierId,
+  number: `FM-${partId}`,
+  supplierNumber: null,
+  maker: 'Thornley & Pike',
+  description: 'Belt',
+  unit: 'each',
+  priceMinor: 2_500,
+  pack: 1,
+  minimum: 1,
+  certain: 3,
+  mean: 4.8,
+  enough: 7,
+  stock: 2,
+  neededOn: '2026-12-14',
+  lastDay: `2026-12-0${partId}`,
+  byHand: null,
+  seen: 0,
+  ...more,
+})
+
+describe('what is said', () => {
+  it('names the sum, the chance and what the next sum makes of it', () => {
+    expect(choiceSays(CURVE, 365_000, 'GBP')).toBe(
+      'For £3,400 the chance that no machine waits for a part is 93 %; £300 more makes it 96 %.',
+    )
+    expect(choiceSays(CURVE, 0, 'GBP')).toBe(
+      'With nothing bought the chance that no machine waits for a part is 40 %; £1,000 makes it 70 %.',
+    )
+    expect(choiceSays(CURVE, 400_000, 'GBP')).toBe(
+      'For £4,000 the chance that no machine waits for a part is 97 %; more money does not raise it by anything that can be told.',
+    )
+    expect(choiceProposed(CURVE)).toBe(370_000)
+    expect([0, 0.001, 0.9949, 0.99951, 1].map(chanceWords)).toEqual([
+      '0 %',
+      'under 1 %',
+      '99.5 %',
+      'over 99.9 %',
+      '100 %',
+    ])
+    expect(buyReason(part(1, 1))).toBe('3 in any case, 4.8 expected, 7 enough 95 times of 100; 2 there or on order')
+  })
+
+  it('the list stands by supplier, the one to be asked first on top; what was set by hand in place of what is proposed', () => {
+    const parts = [
+      part(1, 8),
+      part(2, 9, { byHand: 7 }),
+      part(3, 8, { unit: 'litre', priceMinor: 640 }),
+      part(4, 9, { byHand: 0 }),
+    ]
+    const suppliers = [
+      { id: 8, name: 'Hollin Bearings', arrives: '2026-12-09' },
+      { id: 9, name: 'Corner counter', arrives: '2026-12-09' },
+    ]
+    const groups = buyGroups(CURVE, 4, parts, suppliers)
+    expect(
+      groups.map(({ supplier, lastDay, goodsMinor, lines }) => [
+        supplier.name,
+        lastDay,
+        goodsMinor,
+        lines.map(({ quantity }) => quantity),
+      ]),
+    ).toEqual([
+      ['Hollin Bearings', '2026-12-01', 5 * 2_500 + 320, [5, 500]],
+      ['Corner counter', '2026-12-02', 7 * 2_500, [7]],
+    ])
+    const rows = csvCells(winterCsv(groups, 'GBP'))
+    const column = (name: string) => rows.map((row) => row[name])
+    expect(column('supplier')).toEqual(['Hollin Bearings', 'Hollin Bearings', 'Corner counter'])
+    expect(column('quantity')).toEqual(['5', '0.5', '7'])
+    expect(column('cost')).toEqual(['125.00', '3.20', '175.00'])
+    expect(column('why')).toEqual(['certain', 'may be needed', 'by hand'])
+  })
+})
