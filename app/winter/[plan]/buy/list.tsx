@@ -74,7 +74,7 @@ export function BuyList(props: Props) {
             <caption className="visually-hidden">To buy from {supplier.name}</caption>
             <thead>
               <tr>
-                <th scope="col">Part number, supplier’s number</th>
+                <th scope="col">Part number, theirs</th>
                 <th scope="col">Description, why</th>
                 <th scope="col" className="right">
                   Quantity
@@ -149,10 +149,10 @@ const Line = memo(function Line({ part, quantity, costMinor, isCertain, isByHand
         <span className="strong">{quantityFormat(quantity, part.unit)}</span>
         {planId === null ? null : <ByHand planId={planId} part={part} quantity={quantity} />}
       </td>
-      <td className="wide" data-label="Needed on">
+      <td className={`wide ${styles.whole}`} data-label="Needed on">
         <When at={part.neededOn} />
       </td>
-      <td className="right wide" data-label="Cost">
+      <td className={`right wide ${styles.whole}`} data-label="Cost">
         {moneyFormat(costMinor, currency)}
       </td>
     </tr>
