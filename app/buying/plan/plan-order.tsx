@@ -140,7 +140,7 @@ function Line({ line, plan, views, mayChange }: { line: AnswerLine } & Omit<Prop
       {mayChange ? (
         <td className="wide no-print">
           <details>
-            <summary>
+            <summary className={styles.change}>
               Change<span className="visually-hidden"> {part.number}</span>
             </summary>
             <div className="stack tight">
