@@ -32,6 +32,7 @@ const AT_DESK = [
   '**/order-plan.spec.ts',
   '**/prices.spec.ts',
   '**/winter.spec.ts',
+  '**/orders.spec.ts',
 ]
 const ON_PHONE = ['**/two-people.spec.ts', '**/ends.spec.ts']
 

@@ -3,8 +3,10 @@
 import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
 import { OrderConfirmForm } from '@/lib/buying/confirm-schema.ts'
+import { OrderRepeatInput } from '@/lib/buying/draft-schema.ts'
 import { OrderCancelInput, OrderPlaceForm, OrderReceiveForm } from '@/lib/buying/schema.ts'
 import { orderCancelRest, orderReasons } from '@/lib/db/buying.ts'
+import { orderRepeat } from '@/lib/db/order-again.ts'
 import { orderConfirm } from '@/lib/db/order-confirm.ts'
 import { draftKeep, type OrderMade, orderMake } from '@/lib/db/order-draft.ts'
 import { orderReceive } from '@/lib/db/receiving.ts'
@@ -42,4 +44,12 @@ export const confirmOrder = action({
   run: orderConfirm,
   kind: 'buying.confirm',
   then: () => ({ says: 'Kept. The lines are looked for on the days confirmed.' }),
+})
+
+export const repeatOrder = action({
+  right: 'buying.order',
+  schema: OrderRepeatInput,
+  run: orderRepeat,
+  kind: 'buying.repeat',
+  then: ({ draftId }) => ({ redirect: paths.orderDraft(draftId) }),
 })

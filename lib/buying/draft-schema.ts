@@ -40,3 +40,14 @@ export type DraftLineAddInput = z.infer<typeof DraftLineAddInput>
 export const DraftSettleForm = z
   .object({ ...Asked, went: z.enum(['yes', 'no']) })
   .transform(({ went, ...asked }) => ({ ...asked, went: went === 'yes' }))
+
+export const OrderRepeatInput = z.object({ orderId: Id })
+export type OrderRepeatInput = z.infer<typeof OrderRepeatInput>
+
+/** The draft whose lines are taken in, as it was seen. */
+export const DraftMergeInput = z.object({
+  ...Asked,
+  fromId: Id,
+  fromVersion: z.coerce.number<number>().int().min(1),
+})
+export type DraftMergeInput = z.infer<typeof DraftMergeInput>

@@ -51,7 +51,6 @@ export const ORDER_STEPS = {
   came: 'Goods came',
   closed: 'All came, closed',
   cancelled: 'Rest cancelled',
-  moved: 'Lines moved',
   merged: 'Merged',
   discarded: 'Discarded',
 } as const

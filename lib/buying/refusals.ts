@@ -74,6 +74,11 @@ export const BUYING_REFUSALS = {
     'No e-mail can be sent from here{why}.',
     'Nothing was changed. Send the order your own way and mark it as ordered.',
   ],
+  'buying/not-merged': [
+    409,
+    'Draft {other} cannot be taken into draft {draft}: only another draft of the same supplier, in the same currency, can.',
+    'Nothing was changed. Order the two by themselves.',
+  ],
   'buying/being-sent': [
     409,
     'Draft {draft} is being sent at this moment.',

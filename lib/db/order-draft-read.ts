@@ -31,6 +31,7 @@ export async function draftsList(which: 'open' | 'gone', now: Date, take = 200) 
   )
   return drafts.map((draft) => ({
     id: draft.id,
+    version: draft.version,
     number: draft.number,
     supplierId: draft.supplierId,
     supplier: draft.supplier.name,

@@ -2,7 +2,14 @@
 
 import { action } from '@/app/_server/action.ts'
 import { paths } from '@/app/paths.ts'
-import { DraftAsked, DraftChangeForm, DraftLineAddInput, DraftSettleForm } from '@/lib/buying/draft-schema.ts'
+import {
+  DraftAsked,
+  DraftChangeForm,
+  DraftLineAddInput,
+  DraftMergeInput,
+  DraftSettleForm,
+} from '@/lib/buying/draft-schema.ts'
+import { draftMerge } from '@/lib/db/order-again.ts'
 import { draftChange, draftDiscard, draftLineAdd, draftOrder, draftReopen } from '@/lib/db/order-draft.ts'
 import { draftMail, draftMailSettle } from '@/lib/db/order-mail.ts'
 import { smtpMailer } from '@/lib/mail/smtp.ts'
@@ -76,4 +83,12 @@ export const discardDraft = action({
   run: draftDiscard,
   kind: 'buying.draft-discard',
   then: () => ({ redirect: paths.orders() }),
+})
+
+export const mergeDraft = action({
+  right: 'buying.order',
+  schema: DraftMergeInput,
+  run: draftMerge,
+  kind: 'buying.merge',
+  then: () => ({ says: 'Its lines stand here now.' }),
 })

@@ -11,6 +11,7 @@ import { paths } from '@/app/paths.ts'
 import { orderDaysSay } from '@/lib/buying/order-day.ts'
 import { approvalAllowed } from '@/lib/buying/order-life.ts'
 import { buyingSettings } from '@/lib/db/buying-settings.ts'
+import { draftsList } from '@/lib/db/order-draft-read.ts'
 import { orderRecord } from '@/lib/db/order-event.ts'
 import { mailUnderWay } from '@/lib/db/order-mail.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
@@ -19,6 +20,7 @@ import { settingsRead } from '@/lib/settings.ts'
 import { DraftLines } from './draft-lines.tsx'
 import { draftOf } from './draft-read.ts'
 import { DraftSteps } from './draft-steps.tsx'
+import { MergeForms } from './merge-forms.tsx'
 
 interface Props {
   params: Promise<{ draft: string }>
@@ -32,7 +34,14 @@ export async function generateMetadata({ params }: Props): Promise<Metadata> {
 export default async function DraftPage({ params }: Props) {
   const who = await signedIn()
   const draft = await draftOf((await params).draft)
-  const [record, { buyerLimitMinor }] = await Promise.all([orderRecord({ draftId: draft.id }), buyingSettings()])
+  const [record, { buyerLimitMinor }, drafts] = await Promise.all([
+    orderRecord({ draftId: draft.id }),
+    buyingSettings(),
+    draftsList('open', new Date()),
+  ])
+  const others = drafts.filter(
+    ({ id, supplierId, state }) => id !== draft.id && supplierId === draft.supplier.id && state === 'draft',
+  )
   const { currency, smtp } = settingsRead()
   const mayOrder = mayDo(who.roles, 'buying.order')
   const goods = draft.homeMinor ?? 0
@@ -106,6 +115,7 @@ export default async function DraftPage({ params }: Props) {
             mailTo={mailTo}
           />
         </section>
+        {mayOrder && draft.state === 'draft' ? <MergeForms draft={draft} others={others} /> : null}
         {isOpen && !mayOrder ? <MayNot right="buying.order" /> : null}
         {isOpen && mayOrder ? (
           <DraftSteps draft={draft} mailTo={mailTo} isUnderWay={mailUnderWay(last, new Date())} />

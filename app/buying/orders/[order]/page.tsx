@@ -7,7 +7,7 @@ import { When } from '@/app/_parts/when.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
-import { cancelRest } from '@/app/buying/actions.ts'
+import { cancelRest, repeatOrder } from '@/app/buying/actions.ts'
 import styles from '@/app/buying/buying.module.css'
 import { OrderRecord } from '@/app/buying/order-record.tsx'
 import { OrderState } from '@/app/buying/order-state.tsx'
@@ -184,6 +184,18 @@ export default async function OrderPage({ params }: Props) {
               </p>
             </ActionForm>
           </details>
+        ) : null}
+        {mayDo(who.roles, 'buying.order') ? (
+          <div className="no-print">
+            <ActionForm
+              action={repeatOrder}
+              formKey={freshKey()}
+              hidden={{ orderId: order.id }}
+              submit="The same again as a draft"
+              submitClassName="button quiet"
+              aria-label="The same again as a draft"
+            />
+          </div>
         ) : null}
         <OrderRecord rows={record} />
       </div>
