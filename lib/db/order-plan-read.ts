@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto'
+import { lineDueOn } from '../buying/due-day.ts'
 import { orderDaysRead } from '../buying/order-day.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { rateTurn } from '../price/rate.ts'
@@ -143,10 +144,10 @@ async function shopParts(tx: Tx, partIds: readonly number[], today: PlainDate): 
       }),
       tx.part.findMany({ where: { id: { in: slice } }, include: { level: true }, orderBy: { id: 'asc' } }),
     ])
-    for (const { partId, quantity, received, cancelled, order } of ordered)
+    for (const { partId, quantity, received, cancelled, order, ...line } of ordered)
       add(partId, {
         quantity: quantity - received - cancelled,
-        on: order.dueOn,
+        on: lineDueOn(line, order.dueOn),
         is: 'on order',
         document: `order ${order.number}`,
         orderId: order.id,

@@ -165,13 +165,15 @@ function jobItem(
   { today, standingDayMinor }: ShopState,
   { parts, labels, usual }: Omit<Said, 'faults'> & { usual: Usual },
 ) {
-  const { unit } = parts.get(need.partId)!
+  const { unit, incoming } = parts.get(need.partId)!
+  // A job without a day waits for what is on order for it: it is not bought twice because it takes its time.
+  const someDay = [usual.on(need.partId), ...incoming.map(({ on }) => on)].sort().at(-1)!
   const day = need.priority === 3 ? standingDayMinor * CAN_WAIT_SHARE : standingDayMinor
   return {
     id: `need ${need.id}`,
     part: labels.part(need.partId),
     quantity: need.quantity,
-    by: need.needOn === null ? usual.on(need.partId) : need.needOn < today ? today : need.needOn,
+    by: need.needOn === null ? someDay : need.needOn < today ? today : need.needOn,
     for: { job: String(need.job), machine: need.machine },
     // The machine stands once, however many pieces it waits for.
     late: { perDayMinor: Math.max(1, Math.round((day * quantityScale(unit)) / need.quantity)) },

@@ -171,6 +171,14 @@ describe('the order plan of the workshop', () => {
     expect((await partStock(database(), [belt], DAY)).get(belt)).toMatchObject({ onOrder: 7 })
     expect(await planLast(now())).toMatchObject({ isStale: true, ordered: { orders: [{ number: order.number }] } })
     await expect(planOrder(asWriter(odile), { runId })).rejects.toMatchObject({ code: 'plan/stale' })
+    // A day that the supplier confirmed is the day the plan reckons with.
+    await inTransaction((tx) =>
+      tx.purchaseOrderLine.updateMany({ where: { partId: belt }, data: { confirmedOn: '2026-11-09' } }),
+    )
+    const asked = await planQuestion(database() as unknown as Tx, DAY)
+    expect(asked.problem.parts).toContainEqual(
+      expect.objectContaining({ id: 'DB-770', incoming: [expect.objectContaining({ quantity: 7, on: '2026-11-09' })] }),
+    )
     // All that was missing is on order now.
     const next = await reckoned((await planRunBegin(asWriter(odile), { seconds: 5 })).runId)
     expect(next.orders).toEqual([])
