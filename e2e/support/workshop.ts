@@ -36,13 +36,18 @@ export async function signIn(page: Page, name: Name): Promise<void> {
   await expect(page.getByRole('heading', { level: 1 })).toContainText('Today')
 }
 
-/** No fault that axe finds, one main heading, and nothing wider than the window. */
-export async function expectGoodScreen(page: Page): Promise<void> {
+/** One main heading, a title, and nothing wider than the window. */
+export async function expectFits(page: Page): Promise<void> {
   await expect(page.getByRole('heading', { level: 1 })).toHaveCount(1)
   // After a move within the app the title arrives a moment after the page: axe, which does not wait, is not asked for it.
   await expect(page).toHaveTitle(/\S/)
   const wide = await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)
   expect(wide, `${page.url()} is wider than the window`).toBeLessThanOrEqual(0)
+}
+
+/** The same, and no fault that axe finds. */
+export async function expectGoodScreen(page: Page): Promise<void> {
+  await expectFits(page)
   // No screen holds a frame of another origin: without them no second page has to be opened to gather what was found.
   const axe = new AxeBuilder({ page }).setLegacyMode().options({ resultTypes: ['violations'] })
   const { violations } = await axe.disableRules(['document-title']).analyze()

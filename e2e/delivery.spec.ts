@@ -86,7 +86,7 @@ test('boxes are counted, damaged pieces go into quarantine, and both are remembe
   await expect(bins.getByRole('status')).toContainText('1 bin set up')
   // The demo's orders go by the day it was made: one is taken that waits for two of something at least.
   await page.goto('/buying/orders')
-  const open = page.locator('main table').first().getByRole('link', { name: /^\d+$/ })
+  const open = page.getByRole('region', { name: 'On their way' }).getByRole('link', { name: /^\d+$/ })
   const orders = await open.evaluateAll((links) => links.map((link) => link.getAttribute('href')!))
   const form = page.getByRole('form', { name: 'Receive what came' })
   let at = -1
