@@ -33,6 +33,8 @@ const AT_DESK = [
   '**/rules.spec.ts',
   '**/catalogue.spec.ts',
   '**/figure-tests.spec.ts',
+  '**/strip-order.spec.ts',
+  '**/services.spec.ts',
   '**/order-plan.spec.ts',
   '**/prices.spec.ts',
   '**/winter.spec.ts',
@@ -43,6 +45,7 @@ const ON_PHONE = [
   '**/ends.spec.ts',
   '**/count.spec.ts',
   '**/needed.spec.ts',
+  '**/search.spec.ts',
   '**/old-units.spec.ts',
 ]
 

@@ -27,8 +27,9 @@ test('from Today to a printed list for all suppliers in at most 12 clicks, then 
   await page.keyboard.press('ArrowRight')
   await expect(sum).not.toHaveValue(before)
   await page.keyboard.press('End')
-  await expect(says).toContainText(/over 99\.9 %|100 %/)
-  await expect(slider).toHaveAttribute('aria-valuetext', /^£.*: (over 99\.9|100) %$/)
+  // With failures foreseen, once levels were reckoned, no money makes it quite certain.
+  await expect(says).toContainText(/ (99\.\d|over 99\.9|100) %/)
+  await expect(slider).toHaveAttribute('aria-valuetext', /^£.*: (99\.\d|over 99\.9|100) %$/)
   // All the steps were reckoned before: the browser only reads them off.
   const asked: string[] = []
   page.on('request', (request) => asked.push(request.url()))
