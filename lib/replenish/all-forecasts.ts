@@ -108,9 +108,15 @@ function partNeed({ takings, perPlace, scale }: PartPast, outlook: Outlook): Nee
   return isTold ? needOf(outlook) : needBySize(outlook, perPlace ?? 1)
 }
 
-/** Parts counted against hours and parts counted by the month have rates that cannot be compared: each kind learns from its own. */
-function needsOf(pasts: readonly { part: PartPast; past: Past }[]): NeedFacts[] {
-  const needs: NeedFacts[] = []
+/**
+ * Needs of the parts that are asked about; all of them teach. Parts counted against hours and parts counted by the month have rates
+ * that cannot be compared: each kind learns from its own.
+ */
+function needsOf(
+  pasts: readonly { part: PartPast; past: Past }[],
+  isAsked: (part: PartPast) => boolean,
+): (NeedFacts | undefined)[] {
+  const needs: (NeedFacts | undefined)[] = []
   for (const isByHours of [true, false]) {
     const places = pasts.flatMap(({ past }, at) => ((past.exposure !== undefined) === isByHours ? [at] : []))
     const parts = places.map((at): PartHistory => {
@@ -120,20 +126,31 @@ function needsOf(pasts: readonly { part: PartPast; past: Past }[]): NeedFacts[] 
     if (parts.length === 0) continue
     const { outlookOf } = installedBaseLearn(parts)
     // An outlook remembers what it was asked: of a hundred thousand parts too much to keep, so none is.
-    for (const [nth, at] of places.entries()) needs[at] = partNeed(pasts[at]!.part, outlookOf(parts[nth]!))
+    for (const [nth, at] of places.entries())
+      if (isAsked(pasts[at]!.part)) needs[at] = partNeed(pasts[at]!.part, outlookOf(parts[nth]!))
   }
   return needs
 }
 
-/** Forecasts of all parts at once, each learning from the others of its class. In the order of `pasts`. */
+/**
+ * Forecasts of all parts at once, each learning from the others of its class. In the order of `pasts`. A part that no service ever
+ * took is foreseen once: without services its past is the same.
+ */
 export function allForecasts(pasts: readonly PartPast[]): Forecast[] {
-  const of = (past: (part: PartPast) => Past) => needsOf(pasts.map((part) => ({ part, past: past(part) })))
-  const withPlanned = of((part) => part.withPlanned)
-  const isServed = pasts.some((part) => part.withoutPlanned !== null)
-  const withoutPlanned = isServed ? of((part) => part.withoutPlanned ?? part.withPlanned) : withPlanned
+  const of = (past: (part: PartPast) => Past, isAsked: (part: PartPast) => boolean) =>
+    needsOf(
+      pasts.map((part) => ({ part, past: past(part) })),
+      isAsked,
+    )
+  const withPlanned = of(
+    (part) => part.withPlanned,
+    () => true,
+  )
+  const isServed = (part: PartPast) => part.withoutPlanned !== null
+  const withoutPlanned = pasts.some(isServed) ? of((part) => part.withoutPlanned ?? part.withPlanned, isServed) : []
   return pasts.map(({ partClass, newOn }, at) => ({
     withPlanned: withPlanned[at]!,
-    withoutPlanned: withoutPlanned[at]!,
+    withoutPlanned: withoutPlanned[at] ?? withPlanned[at]!,
     newOf: newOn === null ? null : { partClass, machines: newOn },
   }))
 }
