@@ -1,6 +1,4 @@
 import Link from 'next/link'
-import { unitSays } from '@/app/_parts/quantity-field.tsx'
-import { Field } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { paths } from '@/app/paths.ts'
@@ -9,11 +7,12 @@ import type { OrderListGroup, OrderListLine } from '@/lib/db/buying.ts'
 import type { InDraft } from '@/lib/db/order-draft-read.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
-import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { order } from './actions.ts'
 import styles from './buying.module.css'
 import { DepositBeside, DepositsFoot } from './deposit-beside.tsx'
 import { InDrafts } from './in-drafts.tsx'
+import { LineQuantity, PartNumber } from './line-cells.tsx'
 import { LineTick } from './line-tick.tsx'
 
 interface Props {
@@ -113,7 +112,9 @@ function Lines(props: Omit<Required<Props>, 'supplier'> & { supplier: string; cu
               {drafts.has(line.partId) ? <br /> : null}
               <InDrafts drafts={drafts.get(line.partId) ?? []} unit={line.unit} />
             </td>
-            <td className="right">{mayOrder ? <Quantity line={line} /> : quantityFormat(line.quantity, line.unit)}</td>
+            <td className="right">
+              {mayOrder ? <LineQuantity line={line} /> : quantityFormat(line.quantity, line.unit)}
+            </td>
             <td className="wide" data-label="Need">
               {quantityFormat(line.need, line.unit)}, {soldIn(line)}
             </td>
@@ -156,42 +157,6 @@ export function NoRate({ supplier, currency }: { supplier: string; currency: str
         Keep a rate
       </Link>
     </p>
-  )
-}
-
-function PartNumber({ line }: { line: OrderListLine }) {
-  return (
-    <>
-      <Link href={paths.part(line.partId)} className="number" prefetch={false}>
-        {line.number}
-      </Link>
-      {line.supplierNumber ? (
-        <>
-          <br />
-          <span className="number soft small">
-            <span className="visually-hidden">supplier’s number </span>
-            {line.supplierNumber}
-          </span>
-        </>
-      ) : null}
-    </>
-  )
-}
-
-function Quantity({ line }: { line: OrderListLine }) {
-  return (
-    <>
-      <Field
-        name={`quantity.${line.partId}.${line.unit}`}
-        label={`Quantity of ${line.number}, ${unitSays(line.unit)}`}
-        labelHidden
-        inputMode={line.unit === 'each' ? 'numeric' : 'decimal'}
-        autoComplete="off"
-        className="input-number"
-        defaultValue={quantityInput(line.quantity, line.unit)}
-      />
-      {line.unit === 'each' ? null : <span className="soft small">{unitSays(line.unit)}</span>}
-    </>
   )
 }
 

@@ -9,13 +9,14 @@ import {
   standingSee,
 } from './rate-ladder.ts'
 
-/** Rounds for each first answer, and for the best of them. */
+/** Rounds for each first answer, for the best of them, and for that with all that is looked at. */
 const ROUNDS = 8
-const ROUNDS_BETTER = 12
+const ROUNDS_BETTER = 6
+const ROUNDS_LAST = 6
 /** Rounds for the rungs of one class, begun at those of all parts. */
 const ROUNDS_CLASS = 10
 /** Periods of all parts together that a climb looks at: few to see which way is up, more for the last one, which is the answer. */
-const PERIODS_FIRST = 10_000
+const PERIODS_FIRST = 5_000
 const PERIODS_LAST = 40_000
 /** From one rung to the next at most by this factor, while there are rungs enough. */
 const FACTOR = 1.45
@@ -77,10 +78,18 @@ interface Counts {
   stands: number
 }
 
+/** What is unlikely beyond measure must not make later chances endless. */
+const MOST = 1e100
+
 /** Room for the chances of one history, used again and again. */
 interface Desk {
   forward: Float64Array
   likely: Float64Array
+  /** Standings of a period and of the one beside it, forward and backward. */
+  now: Standing
+  next: Standing
+  later: Standing
+  before: Standing
 }
 
 /**
@@ -92,7 +101,7 @@ function countsAdd(
   ladder: Ladder,
   part: Busy,
   quietOf: ReturnType<typeof quietLookup>,
-  { forward, likely }: Desk,
+  desk: Desk,
   worth: number,
 ): number {
   const { weights, beginning, up, down, ends } = ladder
@@ -101,8 +110,9 @@ function countsAdd(
   const length = part.periods.length
   if (length === 0) return 0
   let log = 0
-  let standing = standingFirst(ladder)
-  let spare: Standing = new Float64Array(size)
+  const { forward, likely } = desk
+  let standing = standingFirst(ladder, desk.now)
+  let spare = desk.next
   for (let period = 0; period < length; period++) {
     if (period > 0) {
       standingNext(ladder, standing, spare)
@@ -112,33 +122,41 @@ function countsAdd(
     }
     likely[period] = standingSee(standing, quietOf(part, period), part.periods[period] === 1)
     log += Math.log(likely[period]!)
-    forward.set(standing, period * size)
+    // A loop: so few numbers are copied sooner one by one.
+    for (let at = 0, to = period * size; at < size; at++, to++) forward[to] = standing[at]!
   }
-  let later: Float64Array = new Float64Array(size).fill(1)
-  let before: Float64Array = new Float64Array(size)
+  let later = desk.later.fill(1)
+  let before = desk.before
+  const top = rungs - 1
+  const [stay, stayLowest, stayTop] = [1 - ends - up - down, 1 - ends - up, 1 - ends - down]
+  let [ups, downs, overs, stands] = [0, 0, 0, 0]
   for (let period = length - 1; period > 0; period--) {
     const quiet = quietOf(part, period)
-    const isBusy = part.periods[period] === 1
-    for (let at = 0; at < size; at++)
-      later[at]! *= Math.min(1e100, (isBusy ? 1 - quiet[at]! : quiet[at]!) / likely[period]!)
+    const per = Math.min(1e300, 1 / likely[period]!)
+    if (part.periods[period] === 1)
+      for (let at = 0; at < size; at++) later[at]! *= Math.min(MOST, (1 - quiet[at]!) * per)
+    else for (let at = 0; at < size; at++) later[at]! *= Math.min(MOST, quiet[at]! * per)
     const from = (period - 1) * size
-    const waiting = worth * forward[from + rungs]!
-    let begins = 0
+    const over = ends * later[rungs + 1]!
     for (let rung = 0; rung < rungs; rung++) {
-      const chance = worth * forward[from + rung]!
-      const rises = rung < rungs - 1 ? up * later[rung + 1]! : 0
+      const chance = forward[from + rung]!
+      const rises = rung < top ? up * later[rung + 1]! : 0
       const falls = rung > 0 ? down * later[rung - 1]! : 0
-      const over = ends * later[rungs + 1]!
-      const all = rises + falls + over + (1 - ends - (rung < rungs - 1 ? up : 0) - (rung > 0 ? down : 0)) * later[rung]!
+      const all = rises + falls + over + (rung === 0 ? stayLowest : rung < top ? stay : stayTop) * later[rung]!
       before[rung] = all
-      counts.ups += chance * rises
-      counts.downs += chance * falls
-      counts.ends += chance * over
-      counts.stands += chance * all
-      const begun = beginning * weights[rung]! * later[rung]!
-      begins += begun
-      counts.rungs[rung]! += waiting * begun
+      ups += chance * rises
+      downs += chance * falls
+      overs += chance * over
+      stands += chance * all
     }
+    let begins = 0
+    const waiting = worth * forward[from + rungs]!
+    if (beginning > 0)
+      for (let rung = 0; rung < rungs; rung++) {
+        const begun = beginning * weights[rung]! * later[rung]!
+        begins += begun
+        counts.rungs[rung]! += waiting * begun
+      }
     before[rungs] = begins + (1 - beginning) * later[rungs]!
     before[rungs + 1] = later[rungs + 1]!
     counts.begins += waiting * begins
@@ -147,6 +165,10 @@ function countsAdd(
     before = later
     later = next
   }
+  counts.ups += worth * ups
+  counts.downs += worth * downs
+  counts.ends += worth * overs
+  counts.stands += worth * stands
   for (let rung = 0; rung < rungs; rung++) {
     const chance = worth * forward[rung]! * later[rung]!
     counts.rungs[rung]! += chance
@@ -208,7 +230,16 @@ function some(parts: BusyList, most: number): readonly Busy[] {
 
 const deskOf = (parts: readonly Busy[], rungs: number): Desk => {
   const longest = parts.reduce((most, { periods }) => Math.max(most, periods.length), 0)
-  return { forward: new Float64Array(longest * (rungs + 2)), likely: new Float64Array(longest) }
+  const size = rungs + 2
+  const standing = (): Standing => new Float64Array(size)
+  return {
+    forward: new Float64Array(longest * size),
+    likely: new Float64Array(longest),
+    now: standing(),
+    next: standing(),
+    later: standing(),
+    before: standing(),
+  }
 }
 
 /**
@@ -245,7 +276,8 @@ export function ladderFit(all: BusyList): Ladder {
   // Who was left off is reckoned with last: begun with it, the climb is lost among parts that nobody ever saw.
   const unseen = least > 0 ? leftOff(Math.round(mean), least) : []
   const better = later.log > atOnce.log + PLAINLY ? later.ladder : atOnce.ladder
-  return climbed(better, { parts: last, desk, unseen }, ROUNDS_BETTER).ladder
+  const good = climbed(better, { ...given, unseen }, ROUNDS_BETTER).ladder
+  return climbed(good, { parts: last, desk, unseen }, ROUNDS_LAST).ladder
 }
 
 interface Climbed {

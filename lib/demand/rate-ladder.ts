@@ -27,10 +27,14 @@ export interface Busy {
 /** Chances of the rungs; after them that of not having begun, and that of having ended. */
 export type Standing = Float64Array
 
-export function standingFirst({ weights, begun }: Ladder): Standing {
-  const standing = new Float64Array(weights.length + 2)
+/** Chances before the first period, written into `standing` where one is handed over. */
+export function standingFirst(
+  { weights, begun }: Ladder,
+  standing: Standing = new Float64Array(weights.length + 2),
+): Standing {
   for (let rung = 0; rung < weights.length; rung++) standing[rung] = begun * weights[rung]!
   standing[weights.length] = 1 - begun
+  standing[weights.length + 1] = 0
   return standing
 }
 
@@ -78,12 +82,19 @@ export function quietLookup(ladder: Ladder): (part: Busy, period: number) => Flo
   }
 }
 
+/** Below this nothing is left of a chance but a digit or two. */
+const CHANCE_MIN = 1e-300
+
 /** Brings in what a period showed; answers how likely it was. What no standing can explain moves none. */
 export function standingSee(standing: Standing, quiet: Float64Array, isBusy: boolean): number {
+  const size = standing.length
   let sum = 0
-  for (let at = 0; at < standing.length; at++) sum += standing[at]! * (isBusy ? 1 - quiet[at]! : quiet[at]!)
-  if (!(sum > Number.MIN_VALUE)) return Number.MIN_VALUE
-  for (let at = 0; at < standing.length; at++) standing[at]! *= (isBusy ? 1 - quiet[at]! : quiet[at]!) / sum
+  if (isBusy) for (let at = 0; at < size; at++) sum += standing[at]! * (1 - quiet[at]!)
+  else for (let at = 0; at < size; at++) sum += standing[at]! * quiet[at]!
+  if (!(sum > CHANCE_MIN)) return Number.MIN_VALUE
+  const over = 1 / sum
+  if (isBusy) for (let at = 0; at < size; at++) standing[at]! *= (1 - quiet[at]!) * over
+  else for (let at = 0; at < size; at++) standing[at]! *= quiet[at]! * over
   return sum
 }
 

@@ -1,14 +1,12 @@
-import Link from 'next/link'
-import { unitSays } from '@/app/_parts/quantity-field.tsx'
 import { Field, TextField } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import styles from '@/app/buying/buying.module.css'
 import { DepositBeside, DepositsFoot } from '@/app/buying/deposit-beside.tsx'
-import { paths } from '@/app/paths.ts'
+import { LineQuantity, PartNumber } from '@/app/buying/line-cells.tsx'
 import type { DraftView } from '@/lib/db/order-draft-read.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
-import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
+import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { carriageOn } from '@/lib/replenish/order-list.ts'
 import { addLine, changeDraft } from './actions.ts'
 
@@ -142,18 +140,7 @@ function Table({ draft, mayChange }: Props) {
           {draft.lines.map((line) => (
             <tr key={line.id}>
               <td>
-                <Link href={paths.part(line.partId)} className="number" prefetch={false}>
-                  {line.number}
-                </Link>
-                {line.supplierNumber ? (
-                  <>
-                    <br />
-                    <span className="number soft small">
-                      <span className="visually-hidden">supplier’s number </span>
-                      {line.supplierNumber}
-                    </span>
-                  </>
-                ) : null}
+                <PartNumber line={line} />
               </td>
               <td className={`wide ${styles.why}`}>
                 {line.description} <span className="soft small">{line.maker}</span>
@@ -165,7 +152,7 @@ function Table({ draft, mayChange }: Props) {
                 )}
               </td>
               <td className="right">
-                {mayChange ? <Quantity line={line} /> : quantityFormat(line.quantity, line.unit)}
+                {mayChange ? <LineQuantity line={line} /> : quantityFormat(line.quantity, line.unit)}
               </td>
               <td className={`right ${styles.price}`} data-label="Price">
                 {moneyFormat(line.priceMinor, currency)}
@@ -200,23 +187,6 @@ function Table({ draft, mayChange }: Props) {
           </p>
         ) : null}
       </div>
-    </>
-  )
-}
-
-function Quantity({ line }: { line: Line }) {
-  return (
-    <>
-      <Field
-        name={`quantity.${line.partId}.${line.unit}`}
-        label={`Quantity of ${line.number}, ${unitSays(line.unit)}`}
-        labelHidden
-        inputMode={line.unit === 'each' ? 'numeric' : 'decimal'}
-        autoComplete="off"
-        className="input-number"
-        defaultValue={quantityInput(line.quantity, line.unit)}
-      />
-      {line.unit === 'each' ? null : <span className="soft small">{unitSays(line.unit)}</span>}
     </>
   )
 }
