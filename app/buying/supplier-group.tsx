@@ -3,6 +3,7 @@ import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { paths } from '@/app/paths.ts'
 import { orderDaysSay } from '@/lib/buying/order-day.ts'
+import { packSays } from '@/lib/buying/sold-in.ts'
 import type { OrderListGroup, OrderListLine } from '@/lib/db/buying.ts'
 import type { InDraft } from '@/lib/db/order-draft-read.ts'
 import { counted } from '@/lib/measure/counted.ts'
@@ -116,7 +117,7 @@ function Lines(props: Omit<Required<Props>, 'supplier'> & { supplier: string; cu
               {mayOrder ? <LineQuantity line={line} /> : quantityFormat(line.quantity, line.unit)}
             </td>
             <td className="wide" data-label="Need">
-              {quantityFormat(line.need, line.unit)}, {soldIn(line)}
+              {quantityFormat(line.need, line.unit)}, {packSays(line, line.unit)}
             </td>
             <td className={`right ${styles.price}`} data-label="Price">
               {moneyFormat(line.priceMinor, currency)}
@@ -158,12 +159,6 @@ export function NoRate({ supplier, currency }: { supplier: string; currency: str
       </Link>
     </p>
   )
-}
-
-/** Pack and minimum in a few words: "packs of 10, at least 20". */
-function soldIn({ pack, minimum, unit }: OrderListLine): string {
-  const packs = pack === 1 ? 'any number' : `packs of ${quantityFormat(pack, unit)}`
-  return minimum > pack ? `${packs}, at least ${quantityFormat(minimum, unit)}` : packs
 }
 
 function Foot({ group, currency }: { group: OrderListGroup; currency: string }) {

@@ -1,3 +1,4 @@
+import { isSoldSo, soldIn } from '../buying/sold-in.ts'
 import { moneyOfQuantity } from '../measure/money.ts'
 import { quantityFormat, quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { quantityPrice } from '../price/offer-price.ts'
@@ -46,12 +47,12 @@ export async function orderLinesSold(
       throw new Refusal('buying/discontinued', { part: part.number, note: part.discontinuedNote ?? '' })
     if (lines.filter((other) => other.partId === partId).length > 1)
       throw new Refusal('input/invalid', { what: `${part.number} stands on the order twice` })
-    if (quantity < offer.minimum || quantity % offer.pack !== 0) {
-      const soldIn = `in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}`
+    if (!isSoldSo(offer, quantity)) {
+      const how = soldIn(offer, unit)
       throw new Refusal(
         'input/invalid',
-        { what: `${part.number} is sold ${soldIn}; ${quantityFormat(quantity, unit)} entered` },
-        { fields: { [`quantity.${partId}.${unit}`]: `sold ${soldIn}` } },
+        { what: `${part.number} is sold ${how}; ${quantityFormat(quantity, unit)} entered` },
+        { fields: { [`quantity.${partId}.${unit}`]: `sold ${how}` } },
       )
     }
     const { unitMinor, amountMinor } = quantityPrice(offer.on, quantity, quantityScale(unit))

@@ -1,3 +1,4 @@
+import { isSoldSo, soldIn } from '../buying/sold-in.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import type { PlanChoice } from '../replenish/plan-shop-state.ts'
@@ -92,12 +93,12 @@ export function planQuantitySet(
       throw new Refusal('buying/no-offer', { supplier: supplier?.name ?? supplierId, part: partId })
     }
     const unit = offer.part.unit as StockUnit
-    if (amount > 0 && (amount < offer.minimum || amount % offer.pack !== 0)) {
-      const soldIn = `in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}`
+    if (amount > 0 && !isSoldSo(offer, amount)) {
+      const sold = soldIn(offer, unit)
       throw new Refusal(
         'input/invalid',
-        { what: `${offer.part.number} is sold ${soldIn}; ${quantityFormat(amount, unit)} entered` },
-        { fields: { quantity: `sold ${soldIn}` } },
+        { what: `${offer.part.number} is sold ${sold}; ${quantityFormat(amount, unit)} entered` },
+        { fields: { quantity: `sold ${sold}` } },
       )
     }
     const choice = amount === 0 ? { kind: 'no-offer' as const, amount: null } : { kind: 'quantity' as const, amount }

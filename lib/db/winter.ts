@@ -1,4 +1,5 @@
-import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
+import { isSoldSo, soldIn } from '../buying/sold-in.ts'
+import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { dateOf, type PlainDate } from '../service/plain-date.ts'
 import type { WinterBeginInput, WinterChangeInput, WinterMachineInput, WinterQuantityInput } from '../winter/schema.ts'
@@ -152,11 +153,11 @@ export function winterQuantitySet(context: WriteContext, input: WinterQuantityIn
     if (!part) throw new Refusal('stock/unknown-part', { part: partId })
     const unit = part.unit as StockUnit
     const offers = (await offersNow(tx, [partId], dateOf(context.now))).get(partId) ?? []
-    if (quantity > 0 && !offers.some((offer) => quantity >= offer.minimum && quantity % offer.pack === 0)) {
+    if (quantity > 0 && !offers.some((offer) => isSoldSo(offer, quantity))) {
       const offer = offers[0]
       if (!offer) throw new Refusal('winter/not-sold', { part: part.number })
-      const soldIn = `sold in packs of ${quantityFormat(offer.pack, unit)}, at least ${quantityFormat(offer.minimum, unit)}`
-      throw new Refusal('input/invalid', { what: `${part.number} is ${soldIn}` }, { fields: { quantity: soldIn } })
+      const sold = `sold ${soldIn(offer, unit)}`
+      throw new Refusal('input/invalid', { what: `${part.number} is ${sold}` }, { fields: { quantity: sold } })
     }
     const set = { quantity, setById: context.personId, setAt: context.now }
     await tx.winterQuantity.upsert({

@@ -9,10 +9,9 @@ import {
   standingSee,
 } from './rate-ladder.ts'
 
-/** Rounds for each first answer, for the best of them, and for that with all that is looked at. */
+/** Rounds for each first answer, and for the best of them. */
 const ROUNDS = 8
-const ROUNDS_BETTER = 6
-const ROUNDS_LAST = 6
+const ROUNDS_BETTER = 12
 /** Rounds for the rungs of one class, begun at those of all parts. */
 const ROUNDS_CLASS = 10
 /** Periods of all parts together that a climb looks at: few to see which way is up, more for the last one, which is the answer. */
@@ -132,10 +131,9 @@ function countsAdd(
   let [ups, downs, overs, stands] = [0, 0, 0, 0]
   for (let period = length - 1; period > 0; period--) {
     const quiet = quietOf(part, period)
-    const per = Math.min(1e300, 1 / likely[period]!)
-    if (part.periods[period] === 1)
-      for (let at = 0; at < size; at++) later[at]! *= Math.min(MOST, (1 - quiet[at]!) * per)
-    else for (let at = 0; at < size; at++) later[at]! *= Math.min(MOST, quiet[at]! * per)
+    const per = Math.min(MOST, 1 / likely[period]!)
+    if (part.periods[period] === 1) for (let at = 0; at < size; at++) later[at]! *= (1 - quiet[at]!) * per
+    else for (let at = 0; at < size; at++) later[at]! *= quiet[at]! * per
     const from = (period - 1) * size
     const over = ends * later[rungs + 1]!
     for (let rung = 0; rung < rungs; rung++) {
@@ -276,8 +274,7 @@ export function ladderFit(all: BusyList): Ladder {
   // Who was left off is reckoned with last: begun with it, the climb is lost among parts that nobody ever saw.
   const unseen = least > 0 ? leftOff(Math.round(mean), least) : []
   const better = later.log > atOnce.log + PLAINLY ? later.ladder : atOnce.ladder
-  const good = climbed(better, { ...given, unseen }, ROUNDS_BETTER).ladder
-  return climbed(good, { parts: last, desk, unseen }, ROUNDS_LAST).ladder
+  return climbed(better, { parts: last, desk, unseen }, ROUNDS_BETTER).ladder
 }
 
 interface Climbed {

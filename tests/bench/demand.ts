@@ -5,7 +5,7 @@ import { USUAL_METHODS } from '../../lib/demand/method.ts'
 import { randomPick, randomPoisson, randomSeeded } from '../../lib/maths/random.ts'
 import { distributionRows } from '../support/distribution-rows.ts'
 import { referencePath } from '../support/reference.ts'
-import { workEach } from './clock.ts'
+import { timeEach, workEach } from './clock.ts'
 import type { Measured } from './report.ts'
 
 const SERIES = 1_200
@@ -47,14 +47,14 @@ export async function demandMeasure(): Promise<Measured[]> {
       for (const row of backtest(method, { ...input, mode: 'rolling', start: 'steady', isSpread: false }))
         served += row.fill
   }
-  // Work, not time: a busy machine must not decide it.
-  const { works } = await workEach(1, run)
+  // The clock, for an idle machine: threads that collect garbage beside it would be counted as work.
+  const [time] = await timeEach(1, run)
   if (!(served > 0.5 * METHODS.length * TARGETS.length)) throw new Error('hardly anything was served: no backtest')
   const measured: Measured[] = [
     {
       what: `backtest, ${SERIES} series, ${METHODS.length} methods, ${TARGETS.length} targets, levels set anew each period`,
       unit: 'ms',
-      measured: works[0]!,
+      measured: time!,
       bar: { value: BACKTEST_BAR_MS, is: 'at most' },
     },
   ]

@@ -3,6 +3,7 @@ import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { paths } from '@/app/paths.ts'
+import { packSays } from '@/lib/buying/sold-in.ts'
 import type { PartCard } from '@/lib/db/part.ts'
 import { supplierNames } from '@/lib/db/supplier.ts'
 import { depositSays } from '@/lib/deposit/deposit-text.ts'
@@ -44,7 +45,7 @@ export function Levels({ part, roles }: { part: PartCard; roles: readonly Role[]
               {offer.breaks.map(
                 ({ from, priceMinor }) => `, from ${show(from)} ${moneyFormat(priceMinor, offer.currency)}`,
               )}
-              , packs of {show(offer.pack)}
+              , {packSays(offer, part.unit)}
               {offer.preferred ? ', preferred' : ''}
               {offer.depositMinor === null
                 ? ''
