@@ -5,8 +5,9 @@ import { Refusal } from '../refusal.ts'
 import type { BreakKind } from '../replenish/quantity.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
-import type { Tx } from './client.ts'
+import { Prisma, type Tx } from './client.ts'
 import { asked, type Reader } from './exchange-rows.ts'
+import { packedRead } from './packed.ts'
 
 /** An offer that sells, with what it asks on one day. Amounts are minor units of `currency`. */
 export interface OfferNow extends OfferAsked {
@@ -18,20 +19,21 @@ export interface OfferNow extends OfferAsked {
   currency: string
 }
 
-interface OfferRow {
-  supplierId: number | bigint
-  partId: number | bigint
-  supplier: string
-  supplierNumber: string | null
-  pack: number | bigint
-  minimum: number | bigint
-  priceMinor: number | bigint
-  preferred: boolean | number | bigint
-  depositMinor: number | bigint | null
-  returnDays: number | bigint | null
-  currency: string | null
-  discountHundredths: number | bigint
-}
+/** Packed into one value, since the reckoning of all levels reads every offer there is. */
+type PackedOffer = [
+  supplierId: number,
+  partId: number,
+  supplier: string,
+  supplierNumber: string | null,
+  pack: number,
+  minimum: number,
+  priceMinor: number,
+  preferred: 0 | 1,
+  depositMinor: number | null,
+  returnDays: number | null,
+  currency: string | null,
+  discountHundredths: number,
+]
 
 interface PriceRow {
   listId: number | bigint
@@ -99,40 +101,37 @@ export async function offersNow(
 ): Promise<Map<number, OfferNow[]>> {
   const ids = [...new Set(partIds)]
   const home = settingsRead().currency
-  const rows = await asked(
-    ids,
-    (json) => (reader as Tx).$queryRaw<OfferRow[]>`
-        SELECT o."supplierId", o."partId", s."name" AS "supplier", o."supplierNumber", o."pack", o."minimum", o."priceMinor",
-          o."preferred", o."depositMinor", o."returnDays", s."currency", s."discountHundredths"
+  const rows = await asked(ids, (json) =>
+    packedRead<PackedOffer>(
+      Prisma.sql`
+        SELECT json_array(o."supplierId", o."partId", s."name", o."supplierNumber", o."pack", o."minimum", o."priceMinor",
+          o."preferred", o."depositMinor", o."returnDays", s."currency", s."discountHundredths") AS "packed"
         FROM json_each(${json}) j JOIN "Offer" o ON o."partId" = j.value JOIN "Supplier" s ON s."id" = o."supplierId"
-        WHERE o."withdrawnAt" IS NULL ORDER BY o."partId", o."supplierId"`,
+        WHERE o."withdrawnAt" IS NULL`,
+      reader,
+    ),
   )
+  rows.sort(([aSupplier, aPart], [bSupplier, bPart]) => aPart - bPart || aSupplier - bSupplier)
   const listed = await listedRead(reader, ids, day)
   const rates = await ratesOn(reader, day)
   const offers = new Map<number, OfferNow[]>()
-  for (const row of rows) {
-    const [supplierId, partId] = [Number(row.supplierId), Number(row.partId)]
-    const currency = row.currency ?? home
+  for (const [supplierId, partId, supplier, supplierNumber, pack, minimum, priceMinor, ...rest] of rows) {
+    const [preferred, depositMinor, returnDays, currencyOwn, discountHundredths] = rest
+    const currency = currencyOwn ?? home
+    const lists = listed.get(offerKey(supplierId, partId)) ?? []
     const offer: OfferNow = {
       supplierId,
       partId,
-      supplier: row.supplier,
-      supplierNumber: row.supplierNumber,
-      pack: Number(row.pack),
-      minimum: Number(row.minimum),
-      preferred: Boolean(row.preferred),
-      depositMinor: row.depositMinor === null ? null : Number(row.depositMinor),
-      returnDays: row.returnDays === null ? null : Number(row.returnDays),
+      supplier,
+      supplierNumber,
+      pack,
+      minimum,
+      preferred: preferred === 1,
+      depositMinor,
+      returnDays,
       currency,
       rateMicro: rates.get(currency) ?? null,
-      on: priceOn(
-        {
-          priceMinor: Number(row.priceMinor),
-          discountHundredths: Number(row.discountHundredths),
-          lists: listed.get(offerKey(supplierId, partId)) ?? [],
-        },
-        day,
-      ),
+      on: priceOn({ priceMinor, discountHundredths, lists }, day),
     }
     const same = offers.get(partId)
     if (same) same.push(offer)

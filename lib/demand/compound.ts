@@ -5,6 +5,8 @@ import { poisson } from './poisson.ts'
 
 /** Beyond so many pieces no table is made; the negative binomial of the same mean and variance stands in. */
 const TABLE_MAX = 50_000
+/** Past this every chance is zero to a double: 12 deviations and more beyond the mean. */
+const FAR = 4 * TABLE_MAX
 const RESCALE_AT = 1e200
 
 /** Gives P(D = 0), P(D = 1), ... one after the other. */
@@ -189,20 +191,28 @@ function fromTable({ family, parameters, mean, variance, walk }: Compound): Dist
   const deviation = Math.sqrt(variance)
   if (mean + 12 * deviation > TABLE_MAX) return { ...negativeBinomialMoments(mean, variance), family, parameters }
   const table = new Table(walk(), mean, 32 + Math.ceil(2 * deviation))
-  // Past the table's bound every chance is zero to a double: 12 deviations and more beyond the mean.
-  const isFar = (k: number) => k > 4 * TABLE_MAX
   return wholeDistribution({
     family,
     parameters,
     mean,
     variance,
     skewness: 0,
-    pmf: (k) => (isFar(k) ? 0 : table.chance(k)),
-    cdf: (k) => (isFar(k) ? 1 : table.cdf(k)),
-    upper: (k) => (isFar(k) ? 0 : table.upper(k)),
-    loss: (k) => (isFar(k) ? 0 : table.loss(k)),
+    pmf(k) {
+      return k > FAR ? 0 : table.chance(k)
+    },
+    cdf(k) {
+      return k > FAR ? 1 : table.cdf(k)
+    },
+    upper(k) {
+      return k > FAR ? 0 : table.upper(k)
+    },
+    loss(k) {
+      return k > FAR ? 0 : table.loss(k)
+    },
     // The table is its own step.
-    step: (k) => table.chance(k),
+    step(k) {
+      return table.chance(k)
+    },
   })
 }
 
@@ -220,7 +230,9 @@ export function stuttering(rate: number, rho: number): Distribution {
     parameters,
     mean: rate / (1 - rho),
     variance: (rate * (1 + rho)) / (1 - rho) ** 2,
-    walk: () => geometricWalk(rate, rho),
+    walk() {
+      return geometricWalk(rate, rho)
+    },
   })
 }
 
@@ -251,7 +263,9 @@ export function compoundPoisson(rate: number, sizes: readonly number[]): Distrib
     parameters,
     mean: rate * mean,
     variance: rate * square,
-    walk: () => panjerWalk(-rate, 0, rate, shares),
+    walk() {
+      return panjerWalk(-rate, 0, rate, shares)
+    },
   })
 }
 
@@ -267,7 +281,9 @@ export function compoundNegativeBinomial(r: number, orders: number, sizes: reado
     parameters,
     mean: orders * mean,
     variance: orders * square + (plain.variance - orders) * mean * mean,
-    walk: () => panjerWalk(r * Math.log1p(-q), q, (r - 1) * q, shares),
+    walk() {
+      return panjerWalk(r * Math.log1p(-q), q, (r - 1) * q, shares)
+    },
   })
 }
 
@@ -277,23 +293,30 @@ export function compoundNegativeBinomial(r: number, orders: number, sizes: reado
  */
 export function compoundCounts(counts: readonly number[], sizes: readonly number[]): Distribution {
   const { shares, mean, square } = sizesRead(sizes)
-  const orders = empirical(
-    counts.map((_, count) => count),
-    counts,
-  )
+  let total = 0
+  let orders = 0
+  for (const [count, chance] of counts.entries()) {
+    numberOrThrow(chance, chance >= 0, 'compoundCounts: a chance must be zero or more')
+    total += chance
+    orders += count * chance
+  }
+  numberOrThrow(total, total > 0, 'compoundCounts: one chance must be above zero')
+  orders /= total
   const family = 'compound-counts'
-  const parameters = { ordersMost: counts.length - 1, meanOrders: orders.mean, meanSize: mean, sizes: shares.length }
-  if (shares.length === 1) return { ...orders, family, parameters }
-  const total = counts.reduce((sum, chance) => sum + chance, 0)
+  const parameters = { ordersMost: counts.length - 1, meanOrders: orders, meanSize: mean, sizes: shares.length }
+  if (shares.length === 1) return { ...empirical([...counts.keys()], counts), family, parameters }
+  let variance = 0
+  for (const [count, chance] of counts.entries()) variance += ((count - orders) ** 2 * chance) / total
   return fromTable({
     family,
     parameters,
-    mean: orders.mean * mean,
-    variance: orders.mean * (square - mean * mean) + orders.variance * mean * mean,
-    walk: () =>
-      countWalk(
+    mean: orders * mean,
+    variance: orders * (square - mean * mean) + variance * mean * mean,
+    walk() {
+      return countWalk(
         counts.map((chance) => chance / total),
         shares,
-      ),
+      )
+    },
   })
 }

@@ -112,10 +112,19 @@ export function wholeDistribution(of: WholeFamily): Distribution {
     parameters: of.parameters,
     mean: of.mean,
     variance: of.variance,
-    pmf: (k) => (Number.isInteger(k) && k >= 0 ? of.pmf(k) : 0),
-    cdf: (x) => (x < 0 ? 0 : x === Number.POSITIVE_INFINITY ? 1 : of.cdf(Math.floor(x))),
-    upper: (x) => (x < 0 ? 1 : x === Number.POSITIVE_INFINITY ? 0 : of.upper(Math.floor(x))),
-    quantile: (p) => wholeQuantile(of, p),
+    // Methods, here and in the families: a function with an arrow is given its name anew each time it is made by some loaders.
+    pmf(k) {
+      return Number.isInteger(k) && k >= 0 ? of.pmf(k) : 0
+    },
+    cdf(x) {
+      return x < 0 ? 0 : x === Number.POSITIVE_INFINITY ? 1 : of.cdf(Math.floor(x))
+    },
+    upper(x) {
+      return x < 0 ? 1 : x === Number.POSITIVE_INFINITY ? 0 : of.upper(Math.floor(x))
+    },
+    quantile(p) {
+      return wholeQuantile(of, p)
+    },
     loss(x) {
       if (x <= 0) return of.mean - x
       if (x === Number.POSITIVE_INFINITY) return 0
@@ -133,10 +142,20 @@ export function certain(family: string, parameters: Record<string, number>, amou
     parameters,
     mean: amount,
     variance: 0,
-    pmf: (k) => (k === amount ? 1 : 0),
-    cdf: (x) => (x >= amount ? 1 : 0),
-    upper: (x) => (x >= amount ? 0 : 1),
-    quantile: () => amount,
-    loss: (x) => Math.max(0, amount - x),
+    pmf(k) {
+      return k === amount ? 1 : 0
+    },
+    cdf(x) {
+      return x >= amount ? 1 : 0
+    },
+    upper(x) {
+      return x >= amount ? 0 : 1
+    },
+    quantile() {
+      return amount
+    },
+    loss(x) {
+      return Math.max(0, amount - x)
+    },
   }
 }

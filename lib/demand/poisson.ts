@@ -13,18 +13,26 @@ import { certain, type Distribution, numberOrThrow, wholeDistribution } from './
 export function poisson(mean: number): Distribution {
   numberOrThrow(mean, mean >= 0, 'poisson: the mean must be zero or more')
   if (mean === 0) return certain('poisson', { mean }, 0)
-  const upper = (k: number) => gammaLower(k + 1, mean)
-  const pmf = (k: number) => poissonWeight(k, mean)
   return wholeDistribution({
     family: 'poisson',
     parameters: { mean },
     mean,
     variance: mean,
     skewness: 1 / Math.sqrt(mean),
-    pmf,
-    upper,
-    cdf: (k) => gammaUpper(k + 1, mean),
-    loss: (k) => Math.max(0, (mean - k) * upper(k) + mean * pmf(k)),
-    step: (k, before) => (before * mean) / k,
+    pmf(k) {
+      return poissonWeight(k, mean)
+    },
+    upper(k) {
+      return gammaLower(k + 1, mean)
+    },
+    cdf(k) {
+      return gammaUpper(k + 1, mean)
+    },
+    loss(k) {
+      return Math.max(0, (mean - k) * gammaLower(k + 1, mean) + mean * poissonWeight(k, mean))
+    },
+    step(k, before) {
+      return (before * mean) / k
+    },
   })
 }

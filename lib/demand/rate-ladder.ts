@@ -65,20 +65,26 @@ function quietInto(quiet: Float64Array, rungs: Float64Array, exposure: number): 
   return quiet
 }
 
+/** Exposures whose chances are kept; with 32 rungs half a megabyte. */
+const KEPT_MAX = 2_000
+
 /**
- * Quiet chances by exposure; those of 1 are kept, since most lists know no other. Others are written over by the next question: a
- * fit asks millions of times. What ran as long as the time before is not reckoned again.
+ * Quiet chances by exposure, each reckoned once: a follow-up asks millions of times, and parts of the same machines ran the same
+ * hours. Where there are more of them than are kept, the rest are written over by the next question.
  */
 export function quietLookup(ladder: Ladder): (part: Busy, period: number) => Float64Array {
   const ofOne = quietChances(ladder, 1)
   const room = quietChances(ladder, 1)
-  let last = 1
+  const kept = new Map<number, Float64Array>()
   return ({ exposure }, period) => {
     if (!exposure) return ofOne
     const ran = exposure[period]!
-    if (ran === last) return room
-    last = ran
-    return quietInto(room, ladder.rungs, ran)
+    const known = kept.get(ran)
+    if (known) return known
+    if (kept.size >= KEPT_MAX) return quietInto(room, ladder.rungs, ran)
+    const made = quietChances(ladder, ran)
+    kept.set(ran, made)
+    return made
   }
 }
 
