@@ -74,8 +74,8 @@ function isHidden(scene: Scene, line: SceneLine, at: Seen): boolean {
   // Paper shows round a part that stands well in front: without that gap two crossing outlines read as one piece.
   for (let k = 0; k < 8; k++) {
     const angle = (k * Math.PI) / 4
-    scene.look(at[0] + HALO * Math.cos(angle), at[1] + HALO * Math.sin(angle))
-    if (scene.part >= 0 && scene.part !== line.part && scene.near > at[2] + HALO_DEPTH) return true
+    scene.look(at[0] + HALO * Math.cos(angle), at[1] + HALO * Math.sin(angle), at[2] + HALO_DEPTH)
+    if (scene.part >= 0 && scene.part !== line.part) return true
   }
   return false
 }

@@ -26,6 +26,8 @@ export class Scene {
   /** Facets seen so nearly edge on that they may hide their own contour; for each, by how much at most. */
   private readonly slack: number[] = []
   private readonly flat: number[] = []
+  /** How near each face comes at most, with some play for its edges. */
+  private readonly nearest: number[] = []
 
   constructor(parts: readonly Shape[], axes: readonly (readonly Vec[])[], project: (point: Vec) => Seen) {
     parts.forEach((shape, part) => {
@@ -42,6 +44,8 @@ export class Scene {
           this.lines.push({ kind, part: this.partOf[index]!, skins: [index], points })
     })
     this.addCuts()
+    // The nearest faces first: once one is met, those that lie deeper need not be looked at.
+    for (const list of this.cells.values()) list.sort((e, f) => this.nearest[f]! - this.nearest[e]! || e - f)
     parts.forEach((shape, part) => {
       for (const line of shape.lines) this.lines.push({ kind: 'fine', part, skins: [], points: line.map(project) })
     })
@@ -55,6 +59,7 @@ export class Scene {
       this.corners.push(a, b, c)
       this.skinOfFace.push(index)
       this.flat.push(...a, ...b, ...c)
+      this.nearest.push(Math.max(a[2], b[2], c[2]) + 0.01)
       this.slack.push(skin.facing[k]! < skin.bend[k]! ? 2 * skin.grain[k]! : 0)
       const top = Math.floor((Math.min(a[1], b[1], c[1]) - 0.01) / CELL)
       const bottom = Math.floor((Math.max(a[1], b[1], c[1]) + 0.01) / CELL)
@@ -97,11 +102,12 @@ export class Scene {
   part = -1
   near = Number.NEGATIVE_INFINITY
 
-  /** Finds the nearest surface under a point of the paper; the answer stands in `part` and `near`. */
-  look(x: number, y: number): void {
+  /** Finds the nearest surface above `floor` under a point of the paper; the answer stands in `part` and `near`. */
+  look(x: number, y: number, floor = Number.NEGATIVE_INFINITY): void {
     this.part = -1
-    this.near = Number.NEGATIVE_INFINITY
+    this.near = floor
     for (const face of this.cellAt(x, y)) {
+      if (this.nearest[face]! <= this.near) break
       const near = this.nearAt(face, x, y)
       if (near > this.near) {
         this.near = near
@@ -112,6 +118,7 @@ export class Scene {
 
   hidden(line: SceneLine, [x, y, near]: Seen): boolean {
     for (const face of this.cellAt(x, y)) {
+      if (this.nearest[face]! - near <= 0.3) break
       const before = this.nearAt(face, x, y) - near
       if (!(before > 0.3)) continue
       if (line.skins.includes(this.skinOfFace[face]!)) {
