@@ -1,5 +1,6 @@
 import { existsSync } from 'node:fs'
 import { defineConfig, devices } from '@playwright/test'
+import { AT_DESK, ON_PHONE, specsOf } from './e2e/support/widths.ts'
 
 const PORT = Number(process.env.E2E_PORT ?? 3177)
 const baseURL = `http://127.0.0.1:${PORT}`
@@ -21,34 +22,6 @@ const launchOptions = {
   ],
 }
 
-// What does not hang on the width is tried at one: rights, paper and lists at the desk; two phones at one job, counting and the ends
-// of a shaft at the width they are used at. Every screen is looked at in both, by axe at the narrow one.
-const AT_DESK = [
-  '**/roles.spec.ts',
-  '**/stock-office.spec.ts',
-  '**/prints.spec.ts',
-  '**/manager.spec.ts',
-  '**/levels.spec.ts',
-  '**/exchange.spec.ts',
-  '**/rules.spec.ts',
-  '**/catalogue.spec.ts',
-  '**/figure-tests.spec.ts',
-  '**/strip-order.spec.ts',
-  '**/services.spec.ts',
-  '**/order-plan.spec.ts',
-  '**/prices.spec.ts',
-  '**/winter.spec.ts',
-  '**/orders.spec.ts',
-]
-const ON_PHONE = [
-  '**/two-people.spec.ts',
-  '**/ends.spec.ts',
-  '**/count.spec.ts',
-  '**/needed.spec.ts',
-  '**/search.spec.ts',
-  '**/old-units.spec.ts',
-]
-
 export default defineConfig({
   testDir: 'e2e',
   outputDir: `.cache/e2e-results-${PORT}`,
@@ -59,10 +32,10 @@ export default defineConfig({
   reporter: [['list'], ['json', { outputFile: process.env.E2E_REPORT ?? '.cache/browser.json' }]],
   use: { baseURL, trace: process.env.CI ? 'off' : 'retain-on-failure', launchOptions },
   projects: [
-    { name: 'desk', testIgnore: ON_PHONE, use: { viewport: { width: 1280, height: 800 } } },
+    { name: 'desk', testIgnore: specsOf(ON_PHONE), use: { viewport: { width: 1280, height: 800 } } },
     {
       name: 'phone',
-      testIgnore: AT_DESK,
+      testIgnore: specsOf(AT_DESK),
       use: { ...devices['Pixel 7'], viewport: { width: 360, height: 740 }, defaultBrowserType: 'chromium' },
     },
   ],

@@ -42,3 +42,10 @@ export const FIGURES: readonly Drawn[] = [
   once('sprayer-fan', sprayerFan.figure),
   once('parking-brake', parkingBrake.figure),
 ]
+
+/** One of them, drawn once in this process. Throws where there is no such page. */
+export function pageDrawn(slug: string): FigurePage {
+  const drawn = FIGURES.find((one) => one.slug === slug)
+  if (!drawn) throw new Error(`no page is called ${slug}`)
+  return drawn.figure()
+}

@@ -4,12 +4,11 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
 import { afterAll, describe, expect, it } from 'vitest'
-import { figure as mowerRotor } from '../../seed/figures/mower-rotor.ts'
-import { figure } from '../../seed/figures/trailer-hub-brake.ts'
+import { pageDrawn } from '../../seed/figures/index.ts'
 
 const COMMAND = fileURLToPath(new URL('../../lib/cli/cotterbook.mjs', import.meta.url))
 const folder = mkdtempSync(join(tmpdir(), 'cotterbook-strip-'))
-const { file } = figure()
+const { file } = pageDrawn('trailer-hub-brake')
 const brake = join(folder, 'brake.json')
 writeFileSync(brake, JSON.stringify({ ...file, stripSteps: [{ item: '14', note: 'two persons', minutes: 15 }] }))
 const without = join(folder, 'figure.json')
@@ -57,7 +56,7 @@ describe('cotterbook strip', { timeout: 120_000 }, () => {
 
   it('goes to the end of a rotor that is named, and says what of it counts at one end', () => {
     const rotor = join(folder, 'rotor.json')
-    writeFileSync(rotor, JSON.stringify(mowerRotor().file))
+    writeFileSync(rotor, JSON.stringify(pageDrawn('mower-rotor').file))
     const done = command(rotor, '--target', '9', '--position', 'nde', '--json')
     expect(done.status, done.err).toBe(0)
     const answer = JSON.parse(done.out) as {

@@ -16,7 +16,7 @@ import { stockReceive } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { type Fitting, lastFittedOf } from '../../lib/job/last-fitted.ts'
 import { stepKeyRead } from '../../lib/job/step-key.ts'
-import { figure } from '../../seed/figures/mower-rotor.ts'
+import { pageDrawn } from '../../seed/figures/index.ts'
 import { aBin, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
 import { aTrailer, lineIdOf, partIdOf } from './hub-brake-job.ts'
@@ -30,7 +30,7 @@ let modelId = 0
 let bin = 0
 beforeAll(async () => {
   nell = await aPerson('Nell Farrow')
-  const { file } = figure()
+  const { file } = pageDrawn('mower-rotor')
   const { width, height } = file.picture
   const blank = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}"><path d="M1 2L3 4"/></svg>`
   const picture = { bytes: new TextEncoder().encode(blank), name: file.picture.file, mediaType: 'image/svg+xml' }

@@ -3,7 +3,7 @@ import { type FigureImported, figureImport } from '../../lib/db/figure-import.ts
 import { jobCheckSet, jobMeasure } from '../../lib/db/job-check.ts'
 import { jobView, type NeedView } from '../../lib/db/job-read.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
-import { figure } from '../../seed/figures/trailer-hub-brake.ts'
+import { pageDrawn } from '../../seed/figures/index.ts'
 import { asWriter } from '../support/database.ts'
 
 /**
@@ -11,7 +11,7 @@ import { asWriter } from '../support/database.ts'
  * faster: reading a drawing takes seconds, and the job looks at list, positions and strip order only.
  */
 export function hubBrakeImported(personId: string, sheet: 'drawn' | 'blank sheet'): Promise<FigureImported> {
-  const { file, svg } = figure()
+  const { file, svg } = pageDrawn('trailer-hub-brake')
   const { width, height } = file.picture
   const blank = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}"><path d="M1 2L3 4"/></svg>`
   return figureImport(asWriter(personId), {

@@ -5,11 +5,11 @@ import { jobPlan } from '../../lib/job/plan.ts'
 import type { PlanFigure } from '../../lib/job/plan-figure.ts'
 import { fitSays, type Renewed, renewedOf } from '../../lib/job/renewed.ts'
 import { stepIsShared, stepKeyRead, stepsLeftSay } from '../../lib/job/step-key.ts'
-import { figure } from '../../seed/figures/trailer-hub-brake.ts'
+import { pageDrawn } from '../../seed/figures/index.ts'
 
 let hub: PlanFigure
 beforeAll(() => {
-  const file = FigureFile.parse(figure().file)
+  const file = FigureFile.parse(pageDrawn('trailer-hub-brake').file)
   hub = {
     id: 5,
     number: file.number,
