@@ -95,7 +95,7 @@ export async function winterFacts(planId: number, now: Date): Promise<WinterFact
   for (const { wants } of works)
     for (const { partId, quantity } of wants) wanted.set(partId, (wanted.get(partId) ?? 0) + quantity)
   const parts = rows.map((row): WinterPartFacts => {
-    const { free, onOrder } = chains.stock.get(row.id)!
+    const { free, onOrder, drafts } = chains.stock.get(row.id)!
     return {
       id: row.id,
       number: row.number,
@@ -104,6 +104,7 @@ export async function winterFacts(planId: number, now: Date): Promise<WinterFact
       unit: row.unit as StockUnit,
       free,
       onOrder,
+      drafts,
       offer: offerOf(row, offered.get(row.id) ?? [], wanted.get(row.id) ?? 1, common),
       discontinued: row.discontinuedOn === null ? null : (row.discontinuedNote ?? ''),
       failures: row.levelProposal ? (JSON.parse(row.levelProposal.forecast) as Forecast).withoutPlanned : null,

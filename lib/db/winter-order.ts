@@ -3,10 +3,11 @@ import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { lineAmount, quantityPrice } from '../price/offer-price.ts'
 import { RATE_ONE, rateTurn } from '../price/rate.ts'
 import { Refusal } from '../refusal.ts'
-import { dateOf } from '../service/plain-date.ts'
+import { dateOf, type PlainDate } from '../service/plain-date.ts'
 import type { WinterOrderInput } from '../winter/schema.ts'
 import { orderPlace } from './buying.ts'
 import { database, type Tx } from './client.ts'
+import { draftsComing } from './draft-coming.ts'
 import { slices } from './exchange-rows.ts'
 import { offersNow } from './offer-price.ts'
 import { approvalRequire } from './order-approval.ts'
@@ -15,10 +16,11 @@ import { type WriteContext, write } from './transaction.ts'
 /** A statement takes a limited number of values. */
 const AT_ONCE = 500
 
-/** What is still to come of each part by its own number, minor units. */
+/** What is still to come of each part by its own number, on order or in drafts that can be sent; minor units. */
 export async function partsComing(
   reader: Tx | ReturnType<typeof database>,
   partIds: readonly number[],
+  today: PlainDate,
 ): Promise<Map<number, number>> {
   const coming = new Map<number, number>()
   for (const slice of slices(partIds, AT_ONCE)) {
@@ -29,6 +31,8 @@ export async function partsComing(
     for (const { partId, quantity, received, cancelled } of lines)
       coming.set(partId, (coming.get(partId) ?? 0) + quantity - received - cancelled)
   }
+  for (const [partId, drafts] of (await draftsComing(reader, partIds, today)).coming)
+    for (const { quantity } of drafts) coming.set(partId, (coming.get(partId) ?? 0) + quantity)
   return coming
 }
 
@@ -85,7 +89,7 @@ async function begin(tx: Tx, context: WriteContext, { planId, ordersMade, lines 
   // Whoever presses second, with a key of his own, saw the list as it was before the first order.
   if (plan.ordersMade !== ordersMade) throw new Refusal('winter/ordered-meanwhile')
   const ids = lines.map(({ partId }) => partId)
-  const coming = await partsComing(tx, ids)
+  const coming = await partsComing(tx, ids, day)
   const parts = new Map<number, { number: string; unit: string; discontinuedOn: string | null }>()
   const offered = await offersNow(tx, ids, day)
   for (const slice of slices(ids, AT_ONCE))

@@ -139,14 +139,15 @@ export async function winterBuying(
   const coming = await partsComing(
     database(),
     facts.parts.map(({ id }) => id),
+    facts.today,
   )
   const byHand = new Map(facts.byHand.map(({ partId, quantity }) => [partId, quantity]))
   const reckoned = new Map(answer.parts.map((one) => [one.partId, one]))
-  const parts = facts.parts.flatMap(({ id, offer, number, maker, description, unit }): BuyPart[] => {
+  const parts = facts.parts.flatMap(({ id, offer, drafts, number, maker, description, unit }): BuyPart[] => {
     const part = reckoned.get(id)
     if (!offer || !part) return []
     const { supplierId, supplierNumber, priceMinor, pack, minimum } = offer
-    const said = { supplierId, supplierNumber, priceMinor, pack, minimum, number, maker, description, unit }
+    const said = { supplierId, supplierNumber, priceMinor, pack, minimum, number, maker, description, unit, drafts }
     return [{ ...part, ...said, byHand: byHand.get(id) ?? null, seen: coming.get(id) ?? 0 }]
   })
   const suppliers = facts.suppliers.map(({ id, name }): BuySupplier => {

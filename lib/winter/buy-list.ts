@@ -20,13 +20,15 @@ export interface BuyPart {
   certain: number
   mean: number
   enough: number
-  /** Free and on order. */
+  /** Free, on order and in drafts. */
   stock: number
+  /** What of it stands in drafts that are not sent. */
+  drafts: { draftId: number; quantity: number }[]
   neededOn: PlainDate
   lastDay: PlainDate
   /** Set by hand; null: as proposed. */
   byHand: number | null
-  /** On order by its own number when the list was made. */
+  /** On order and in drafts by its own number when the list was made. */
   seen: number
 }
 

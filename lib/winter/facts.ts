@@ -45,7 +45,10 @@ export interface WinterPartFacts {
   unit: StockUnit
   /** Usable and kept for nobody; what is left of numbers that it replaces is in it, as far as it serves. */
   free: number
+  /** What comes of orders, and of drafts as if they were sent today. */
   onOrder: { quantity: number; date: PlainDate }[]
+  /** What of it stands in drafts. */
+  drafts: { draftId: number; quantity: number }[]
   offer: {
     supplierId: number
     pack: number

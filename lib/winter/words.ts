@@ -32,12 +32,14 @@ export function choiceSays(curve: ChoiceCurve, budgetMinor: number, currency: st
   return `${begins}; ${more}${point.spentMinor === 0 ? '' : ' more'} makes it ${chanceWords(next.readiness)}.`
 }
 
-/** Why a line is on the list: "3 in any case, 4.8 expected, 7 are enough 95 times of 100; 2 there or on order". */
-export function buyReason(part: Pick<BuyPart, 'certain' | 'mean' | 'enough' | 'stock' | 'unit'>): string {
+/** Why a line is on the list: "3 in any case, 4.8 expected, 7 are enough 95 times of 100; 2 there or on order, 1 in a draft". */
+export function buyReason(part: Pick<BuyPart, 'certain' | 'mean' | 'enough' | 'stock' | 'drafts' | 'unit'>): string {
   const show = (minor: number) => quantityFormat(minor, part.unit)
   const sure = part.certain > 0 ? `${show(part.certain)} in any case, ` : ''
   const isSure = Math.abs(part.mean - part.certain) < 1e-9 && part.enough === part.certain
   const mean = part.unit === 'each' ? part.mean.toFixed(1) : show(Math.round(part.mean))
   const most = isSure ? 'no more' : `${mean} expected, ${show(part.enough)} enough 95 times of 100`
-  return `${sure}${most}; ${part.stock === 0 ? 'none' : show(part.stock)} there or on order`
+  const drafted = part.drafts.reduce((sum, { quantity }) => sum + quantity, 0)
+  const there = part.stock - drafted
+  return `${sure}${most}; ${there === 0 ? 'none' : show(there)} there or on order${drafted === 0 ? '' : `, ${show(drafted)} in a draft`}`
 }

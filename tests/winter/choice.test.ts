@@ -98,6 +98,7 @@ const part = (partId: number, supplierId: number, more: Partial<BuyPart> = {}): 
   mean: 4.8,
   enough: 7,
   stock: 2,
+  drafts: [],
   neededOn: '2026-12-14',
   lastDay: `2026-12-0${partId}`,
   byHand: null,
@@ -125,6 +126,9 @@ describe('what is said', () => {
       '100 %',
     ])
     expect(buyReason(part(1, 1))).toBe('3 in any case, 4.8 expected, 7 enough 95 times of 100; 2 there or on order')
+    expect(buyReason(part(1, 1, { stock: 5, drafts: [{ draftId: 4, quantity: 3 }] }))).toBe(
+      '3 in any case, 4.8 expected, 7 enough 95 times of 100; 2 there or on order, 3 in a draft',
+    )
   })
 
   it('the list stands by supplier, the one to be asked first on top; what was set by hand in place of what is proposed', () => {

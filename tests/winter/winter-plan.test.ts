@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { database } from '../../lib/db/client.ts'
+import { draftDiscard, draftKeep } from '../../lib/db/order-draft.ts'
 import { supersessionEnter } from '../../lib/db/part.ts'
 import { partLineAdd, scheduleSave } from '../../lib/db/service-schedule.ts'
 import { stockReceive } from '../../lib/db/stock.ts'
@@ -7,7 +8,7 @@ import { inTransaction } from '../../lib/db/transaction.ts'
 import { winterBegin, winterMachineSet, winterQuantitySet } from '../../lib/db/winter.ts'
 import { winterFacts } from '../../lib/db/winter-facts.ts'
 import { winterOrder, winterSpent } from '../../lib/db/winter-order.ts'
-import { winterAgain, winterCancel, winterReckon, winterStanding } from '../../lib/db/winter-run.ts'
+import { winterAgain, winterBuying, winterCancel, winterReckon, winterStanding } from '../../lib/db/winter-run.ts'
 import { winterAnswer } from '../../lib/winter/answer.ts'
 import { winterPlan } from '../../lib/winter/plan.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
@@ -209,6 +210,26 @@ describe('a list made into orders', () => {
     expect(answer.curve.steps[0]!.readiness).toBeCloseTo(1, 12)
     await expect(winterQuantitySet(asWriter(nell), { planId, partId: parts.bearing, quantity: 3 })).rejects.toThrow()
     await winterQuantitySet(asWriter(nell), { planId, partId: parts.bearing, quantity: null })
+  })
+
+  it('what stands in a draft is not bought a second time, and is wanted again once the draft is discarded', async () => {
+    const [hollin] = await database().supplier.findMany({ where: { name: 'Hollin Bearings' } })
+    const wanted = { supplierId: hollin!.id, lines: [{ partId: parts.belt, quantity: 2 }] }
+    const { draftId } = await draftKeep(asWriter(nell), wanted)
+    const standing = await winterStanding(planId, NOW)
+    expect(standing.answer!.curve.steps.map(({ partId }) => partId)).toEqual([parts.bearing])
+    const belt = (await winterBuying(standing))!.parts.find(({ partId }) => partId === parts.belt)!
+    expect([belt.drafts, belt.seen]).toEqual([[{ draftId, quantity: 2 }], 2])
+    // A list from before the draft is refused: it would buy the belts twice.
+    const seenBefore = { planId, ordersMade: 0, lines: lines().map((line) => ({ ...line, supplierId: hollin!.id })) }
+    await expect(winterOrder(asWriter(nell), seenBefore, new Map())).rejects.toMatchObject({
+      code: 'winter/coming-meanwhile',
+    })
+    await draftDiscard(asWriter(nell), { draftId, version: 1 })
+    expect((await winterStanding(planId, NOW)).answer!.curve.steps.map(({ partId }) => partId)).toEqual([
+      parts.belt,
+      parts.bearing,
+    ])
   })
 
   it('is ordered once, however often it is pressed, and counts as on order and as spent', async () => {

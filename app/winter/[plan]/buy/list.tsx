@@ -24,6 +24,7 @@ export function BuyList(props: Props) {
   const { groups, parts, currency, today, mayPlan, planId, workshop, planName } = props
   const goods = groups.reduce((sum, { goodsMinor }) => sum + goodsMinor, 0)
   const left = parts.filter(({ byHand }) => byHand === 0)
+  const drafted = parts.filter(({ drafts }) => drafts.length > 0)
   return (
     <>
       <div className={styles.onPaper}>
@@ -105,6 +106,28 @@ export function BuyList(props: Props) {
           </p>
         </section>
       ))}
+      {drafted.length > 0 ? (
+        <section className="stack tight no-print" aria-labelledby="drafted">
+          <h2 id="drafted">In drafts, not sent</h2>
+          <p className="soft">Counted as coming, so that it is not bought twice.</p>
+          <ul className="plain-list stack tight">
+            {drafted.map(({ partId, number, description, unit, drafts }) => (
+              <li key={partId}>
+                <span className="number">{number}</span> {description}:{' '}
+                {drafts.map(({ draftId, quantity }, at) => (
+                  <span key={draftId}>
+                    {at === 0 ? null : ', '}
+                    {quantityFormat(quantity, unit)} in{' '}
+                    <Link href={paths.orderDraft(draftId)} prefetch={false}>
+                      draft {draftId}
+                    </Link>
+                  </span>
+                ))}
+              </li>
+            ))}
+          </ul>
+        </section>
+      ) : null}
       {left.length > 0 ? (
         <section className="stack tight no-print" aria-labelledby="left">
           <h2 id="left">No more by hand</h2>
