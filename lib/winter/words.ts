@@ -1,6 +1,6 @@
 import { moneyFormat } from '../measure/money.ts'
 import { quantityFormat } from '../measure/quantity.ts'
-import type { BuyPart } from './buy-list.ts'
+import type { BuyGroup, BuyPart } from './buy-list.ts'
 import { type ChoiceCurve, choiceAt, choiceNext } from './choice.ts'
 
 /** "93 %"; never "100 %" for what is not certain, nor "0 %" for what may happen. */
@@ -42,4 +42,30 @@ export function buyReason(part: Pick<BuyPart, 'certain' | 'mean' | 'enough' | 's
   const drafted = part.drafts.reduce((sum, { quantity }) => sum + quantity, 0)
   const there = part.stock - drafted
   return `${sure}${most}; ${there === 0 ? 'none' : show(there)} there or on order${drafted === 0 ? '' : `, ${show(drafted)} in a draft`}`
+}
+
+/**
+ * What to do about an order below the least of its supplier: "£12 of goods are missing to the least order. …"
+ * `reachesMinor`: the budget with which the list gets there by itself; null where none does.
+ */
+export function belowSays(
+  { missingMinor, lines }: Pick<BuyGroup, 'missingMinor' | 'lines'>,
+  reachesMinor: number | null,
+  currency: string,
+): string {
+  const others = new Map<string, string[]>()
+  for (const { part } of lines)
+    for (const name of part.others) others.set(name, [...(others.get(name) ?? []), part.number])
+  const elsewhere = [...others].map(([name, numbers]) =>
+    numbers.length === lines.length ? `${name} sells all of it` : `${name} sells ${numbers.join(', ')}`,
+  )
+  return [
+    `▲ ${moneyWords(missingMinor, currency)} of goods are missing to the least order of this supplier.`,
+    reachesMinor === null
+      ? 'Add to it by hand under “Change”,'
+      : `Add to it by hand under “Change” or with a budget of ${moneyWords(reachesMinor, currency)},`,
+    elsewhere.length === 0
+      ? 'or order anyway: they may refuse it or ask more.'
+      : `make another the preferred supplier (${elsewhere.join('; ')}), or order anyway: they may refuse it or ask more.`,
+  ].join(' ')
 }

@@ -74,6 +74,8 @@ beforeAll(async () => {
     const supplier = (name: string, leadTimeDays: number, orderDays: string | null) =>
       tx.supplier.create({ data: { name, nameKey: name.toLowerCase(), leadTimeDays, orderDays } })
     const hollin = await supplier('Hollin Bearings', 10, '1')
+    const terms = { carriageMinor: 650, carriagePaidFromMinor: 8000, minimumOrderMinor: 5000 }
+    await tx.supplier.update({ where: { id: hollin.id }, data: terms })
     const counter = await supplier('Corner counter', 0, null)
     const offer = (supplierId: number, partId: number, priceMinor: number, pack: number) =>
       tx.offer.create({ data: { supplierId, partId, priceMinor, pack, minimum: pack } })
@@ -153,7 +155,8 @@ describe('a winter plan from the workshop’s data', () => {
     expect(
       answer.curve.steps.map(({ partId, pieces, costMinor, isCertain }) => [partId, pieces, costMinor, isCertain]),
     ).toEqual([
-      [parts.belt, 2, 4300, true],
+      [parts.belt, 2, 4300 + 650, true],
+      // 80.80 of goods: from 80.00 on the supplier pays the carriage.
       [parts.bearing, 2, 4300 + 3780, false],
     ])
     expect(answer.curve.steps[0]!.readiness).toBeCloseTo(0.875, 12)
@@ -194,8 +197,14 @@ describe('a winter plan from the workshop’s data', () => {
 })
 
 describe('a list made into orders', () => {
-  const lines = () => {
-    const of = { supplierId: 1, seen: 0 }
+  /** Two belts and two bearings, carriage paid. */
+  const COSTS = { goodsMinor: 8080, carriageMinor: 0 }
+  let hollin = 0
+  beforeAll(async () => {
+    hollin = (await database().supplier.findFirstOrThrow({ where: { name: 'Hollin Bearings' } })).id
+  })
+  const lines = (supplierId: number) => {
+    const of = { supplierId, seen: 0 }
     return [
       { partId: parts.belt, quantity: 2, ...of },
       { partId: parts.bearing, quantity: 2, ...of },
@@ -205,7 +214,7 @@ describe('a list made into orders', () => {
   it('a quantity set by hand is kept beside the slider, and no more of it is proposed', async () => {
     await winterQuantitySet(asWriter(nell), { planId, partId: parts.bearing, quantity: 4 })
     const { answer } = await known()
-    expect(answer.curve.baseMinor).toBe(4 * 1890)
+    expect(answer.curve.baseMinor).toBe(4 * 1890 + 650)
     expect(answer.curve.steps.map(({ partId }) => partId)).toEqual([parts.belt])
     expect(answer.curve.steps[0]!.readiness).toBeCloseTo(1, 12)
     await expect(winterQuantitySet(asWriter(nell), { planId, partId: parts.bearing, quantity: 3 })).rejects.toThrow()
@@ -213,15 +222,14 @@ describe('a list made into orders', () => {
   })
 
   it('what stands in a draft is not bought a second time, and is wanted again once the draft is discarded', async () => {
-    const [hollin] = await database().supplier.findMany({ where: { name: 'Hollin Bearings' } })
-    const wanted = { supplierId: hollin!.id, lines: [{ partId: parts.belt, quantity: 2 }] }
+    const wanted = { supplierId: hollin, lines: [{ partId: parts.belt, quantity: 2 }] }
     const { draftId } = await draftKeep(asWriter(nell), wanted)
     const standing = await winterStanding(planId, NOW)
     expect(standing.answer!.curve.steps.map(({ partId }) => partId)).toEqual([parts.bearing])
     const belt = (await winterBuying(standing))!.parts.find(({ partId }) => partId === parts.belt)!
     expect([belt.drafts, belt.seen]).toEqual([[{ draftId, quantity: 2 }], 2])
     // A list from before the draft is refused: it would buy the belts twice.
-    const seenBefore = { planId, ordersMade: 0, lines: lines().map((line) => ({ ...line, supplierId: hollin!.id })) }
+    const seenBefore = { planId, ordersMade: 0, lines: lines(hollin), costs: [{ ...COSTS, supplierId: hollin }] }
     await expect(winterOrder(asWriter(nell), seenBefore, new Map())).rejects.toMatchObject({
       code: 'winter/coming-meanwhile',
     })
@@ -233,9 +241,13 @@ describe('a list made into orders', () => {
   })
 
   it('is ordered once, however often it is pressed, and counts as on order and as spent', async () => {
-    const input = { planId, ordersMade: 0, lines: lines() }
-    const [hollin] = await database().supplier.findMany({ where: { name: 'Hollin Bearings' } })
-    for (const line of input.lines) line.supplierId = hollin!.id
+    const input = { planId, ordersMade: 0, lines: lines(hollin), costs: [{ ...COSTS, supplierId: hollin }] }
+    // What the list said to the penny is what is ordered: a price that moved meanwhile is refused.
+    const dearer = { ...input, costs: [{ ...COSTS, supplierId: hollin, goodsMinor: 8079 }] }
+    await expect(winterOrder(asWriter(nell), dearer, new Map())).rejects.toMatchObject({
+      code: 'winter/price-meanwhile',
+      details: { supplier: 'Hollin Bearings', now: '£80.80', shown: '£80.79' },
+    })
     const press = asWriter(nell, { now: NOW })
     const first = await winterOrder(press, input, new Map())
     expect(await winterOrder(press, input, new Map())).toEqual(first)
