@@ -13,14 +13,14 @@ import { goodsOf, orderDue } from './order-draft.ts'
 import { personNames } from './part-typed.ts'
 
 /** States in which a draft waits for somebody. */
-const OPEN = ['draft', 'approved', 'sending']
+export const OPEN_DRAFTS = ['draft', 'approved', 'sending'] as const satisfies readonly DraftState[]
 
 /** Drafts that wait, newest first, or the last ones that were discarded or merged. */
 export async function draftsList(which: 'open' | 'gone', now: Date, take = 200) {
   const db = database()
   const rates = await ratesOn(db, dateOf(now))
   const drafts = await db.orderDraft.findMany({
-    where: { state: { in: which === 'open' ? OPEN : ['discarded', 'merged'] } },
+    where: { state: { in: which === 'open' ? [...OPEN_DRAFTS] : ['discarded', 'merged'] } },
     include: { supplier: { select: { name: true } }, lines: { include: { part: { select: { unit: true } } } } },
     orderBy: { id: 'desc' },
     take,
@@ -125,7 +125,7 @@ export async function inDrafts(partIds: readonly number[]): Promise<Map<number, 
   const found = new Map<number, InDraft[]>()
   for (const slice of slices(partIds, 500)) {
     const lines = await database().orderDraftLine.findMany({
-      where: { partId: { in: slice }, draft: { state: { in: OPEN } } },
+      where: { partId: { in: slice }, draft: { state: { in: [...OPEN_DRAFTS] } } },
       include: { draft: { select: { supplier: { select: { name: true } } } } },
       orderBy: { draftId: 'asc' },
     })

@@ -4,20 +4,23 @@ import type { AnswerLine, AnswerOrder } from '../replenish/plan-answer.ts'
 import type { KeptPlan } from '../replenish/plan-kept.ts'
 import { peggedSays } from '../replenish/plan-words.ts'
 import { dateOf } from '../service/plain-date.ts'
-import { orderPlaceIn } from './buying.ts'
 import type { Tx } from './client.ts'
+import { orderMakeIn } from './order-draft.ts'
 import { planQuestion } from './order-plan-read.ts'
 import { type WriteContext, write } from './transaction.ts'
 
-export interface PlanOrdered {
+export interface PlanPlaced {
   orders: { orderId: number; number: number }[]
+  /** Above the limit of whoever pressed: drafts that wait for approval. */
+  drafts: { draftId: number; supplier: string }[]
 }
 
 /**
- * Makes real orders of what the plan orders today: all of them or none. Refuses with 'plan/stale' where anything that the plan
- * hangs on has changed since, and with 'plan/other-run' where it is not the newest plan.
+ * Makes real what the plan orders today, all of it or nothing: orders of what the person may approve, drafts of what is above that.
+ * Refuses with 'plan/stale' where anything that the plan hangs on has changed since, and with 'plan/other-run' where it is not the
+ * newest plan.
  */
-export function planOrder(context: WriteContext, input: { runId: number }): Promise<PlanOrdered> {
+export function planOrder(context: WriteContext, input: { runId: number }): Promise<PlanPlaced> {
   return write(context, 'buying.plan-order', input, async (tx) => {
     const today = dateOf(context.now)
     const run = await tx.orderPlanRun.findFirst({
@@ -29,7 +32,7 @@ export function planOrder(context: WriteContext, input: { runId: number }): Prom
     const { answer, names } = JSON.parse(run.plan) as KeptPlan
     const due = answer.orders.filter(({ orderOn }) => orderOn === today)
     if (due.length === 0) throw new Refusal('plan/nothing-today')
-    const orders: PlanOrdered['orders'] = []
+    const made: PlanPlaced = { orders: [], drafts: [] }
     for (const order of due) {
       const lines = order.lines.map((line) => ({ ...names.offers[line.offer]!, line }))
       const units = await unitsOf(tx, [...new Set(lines.flatMap(({ line }) => partsOf(line)))], names)
@@ -39,13 +42,19 @@ export function planOrder(context: WriteContext, input: { runId: number }): Prom
           peggedSays(line, (part, quantity) => quantityFormat(quantity, units.get(part) ?? 'each')),
         ]),
       )
-      orders.push(await orderPlaceIn(tx, context, placeInput(order, names), reasons))
+      const one = await orderMakeIn(tx, context, placeInput(order, names), reasons, 'waits')
+      if (one.order === null) made.drafts.push({ draftId: one.draftId, supplier: order.supplier })
+      else made.orders.push(one.order)
     }
     await tx.orderPlanRun.update({
       where: { id: run.id },
-      data: { orderIds: JSON.stringify(orders.map(({ orderId }) => orderId)), orderedAt: context.now },
+      data: {
+        orderIds: JSON.stringify(made.orders.map(({ orderId }) => orderId)),
+        draftIds: JSON.stringify(made.drafts.map(({ draftId }) => draftId)),
+        orderedAt: context.now,
+      },
     })
-    return { orders }
+    return made
   })
 }
 

@@ -5,10 +5,18 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { rateTurn } from '../price/rate.ts'
 import { leadBook } from '../replenish/lead-time.ts'
 import { type ShopProblem, shopProblem } from '../replenish/plan-shop.ts'
-import type { PlanChoice, ShopIncoming, ShopNeed, ShopPart, ShopState } from '../replenish/plan-shop-state.ts'
+import type {
+  PlanChoice,
+  ShopFault,
+  ShopIncoming,
+  ShopNeed,
+  ShopPart,
+  ShopState,
+} from '../replenish/plan-shop-state.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
 import type { Tx } from './client.ts'
+import { type DraftsComing, draftsComing } from './draft-coming.ts'
 import { slices } from './exchange-rows.ts'
 import { leadsObserved } from './level-proposal.ts'
 import { levelSettings } from './level-settings.ts'
@@ -50,7 +58,7 @@ async function planState(tx: Tx, today: PlainDate): Promise<ShopState> {
     today,
     currency: settingsRead().currency,
     standingDayMinor: settings.standingDayMinor,
-    parts,
+    parts: parts.parts,
     needs,
     suppliers,
     offers: offers.offers,
@@ -58,7 +66,7 @@ async function planState(tx: Tx, today: PlainDate): Promise<ShopState> {
     links,
     alternatives,
     byHand: choices,
-    faults: offers.faults,
+    faults: [...offers.faults, ...parts.faults],
   }
 }
 
@@ -124,8 +132,14 @@ async function kitsOf(tx: Tx, partIds: readonly number[]): Promise<ShopState['ki
   return [...kits.values()]
 }
 
-async function shopParts(tx: Tx, partIds: readonly number[], today: PlainDate): Promise<ShopPart[]> {
-  const [stock, incoming] = [await partStock(tx, partIds, today), new Map<number, ShopIncoming[]>()]
+/** Parts with what is there, on order, on the way and in drafts; a draft that cannot be sent as it stands brings nothing. */
+async function shopParts(
+  tx: Tx,
+  partIds: readonly number[],
+  today: PlainDate,
+): Promise<{ parts: ShopPart[]; faults: ShopFault[] }> {
+  const [stock, drafts] = await Promise.all([partStock(tx, partIds, today), draftsComing(tx, partIds, today)])
+  const incoming = new Map<number, ShopIncoming[]>()
   const add = (partId: number, one: ShopIncoming) => {
     if (one.quantity > 0) incoming.set(partId, [...(incoming.get(partId) ?? []), one])
   }
@@ -151,6 +165,7 @@ async function shopParts(tx: Tx, partIds: readonly number[], today: PlainDate): 
         is: 'on order',
         document: `order ${order.number}`,
         orderId: order.id,
+        draftId: null,
       })
     for (const { partId, quantity, arrived, lost, consignment } of sent)
       add(partId, {
@@ -159,7 +174,11 @@ async function shopParts(tx: Tx, partIds: readonly number[], today: PlainDate): 
         is: 'on the way',
         document: `consignment ${consignment.number}`,
         orderId: null,
+        draftId: null,
       })
+    for (const partId of slice)
+      for (const { draftId, quantity, on } of drafts.coming.get(partId) ?? [])
+        add(partId, { quantity, on, is: 'in a draft', document: `draft ${draftId}`, orderId: null, draftId })
     for (const { id, number, maker, unit, level, discontinuedOn } of rows) {
       const { onHand, allocated, wantedByJobs } = stock.get(id)!
       parts.push({
@@ -176,8 +195,15 @@ async function shopParts(tx: Tx, partIds: readonly number[], today: PlainDate): 
       })
     }
   }
-  return parts
+  return { parts, faults: drafts.stuck.map(stuckFault) }
 }
+
+const stuckFault = ({ draftId, number }: DraftsComing['stuck'][number]): ShopFault => ({
+  at: `${number} in draft ${draftId}`,
+  why: 'it is no longer made, so the draft cannot be sent with it; nothing of it is expected',
+  next: 'Take the line off the draft.',
+  draftId,
+})
 
 /** Suppliers with the lead time that their deliveries show; what a supplier says counts until there are enough. */
 async function shopSuppliers(tx: Tx, today: PlainDate): Promise<ShopState['suppliers']> {

@@ -1,4 +1,5 @@
 import { text } from 'node:stream/consumers'
+import type { DraftState } from '../buying/order-life.ts'
 import { Refusal } from '../refusal.ts'
 import type { PlanAnswer } from '../replenish/plan-answer.ts'
 import type { KeptPlan } from '../replenish/plan-kept.ts'
@@ -51,13 +52,20 @@ export async function planRunStanding(now: Date): Promise<PlanRunStanding | null
   }
 }
 
+/** What was made of a plan: orders, and drafts that were above the limit of whoever pressed. */
+export interface PlanMade {
+  at: string
+  orders: { id: number; number: number }[]
+  drafts: { id: number; supplier: string; state: DraftState; order: { id: number; number: number } | null }[]
+}
+
 export interface PlanLast {
   runId: number
   endedAt: string
   kept: KeptPlan
   /** Something that it was reckoned from has changed since. */
   isStale: boolean
-  ordered: { at: string; orders: { id: number; number: number }[] } | null
+  ordered: PlanMade | null
 }
 
 /** The newest plan that was reckoned to its end, held against the workshop as it is now. */
@@ -69,18 +77,43 @@ export async function planLast(now: Date): Promise<PlanLast | null> {
   })
   if (!row || row.plan === null) return null
   const { digest } = await planQuestion(db as unknown as Tx, dateOf(now))
-  const ids = row.orderIds === null ? [] : (JSON.parse(row.orderIds) as number[])
-  const orders = await db.purchaseOrder.findMany({
-    where: { id: { in: ids } },
-    select: { id: true, number: true },
-    orderBy: { id: 'asc' },
-  })
   return {
     runId: row.id,
     endedAt: (row.endedAt ?? row.startedAt).toISOString(),
     kept: JSON.parse(row.plan) as KeptPlan,
     isStale: digest !== row.digest,
-    ordered: row.orderedAt === null ? null : { at: row.orderedAt.toISOString(), orders },
+    ordered: row.orderedAt === null ? null : await madeOf(row.orderedAt, row),
+  }
+}
+
+async function madeOf(at: Date, row: { orderIds: string | null; draftIds: string | null }): Promise<PlanMade> {
+  const db = database()
+  const ids = (json: string | null) => (json === null ? [] : (JSON.parse(json) as number[]))
+  const [orders, drafts] = await Promise.all([
+    db.purchaseOrder.findMany({
+      where: { id: { in: ids(row.orderIds) } },
+      select: { id: true, number: true },
+      orderBy: { id: 'asc' },
+    }),
+    db.orderDraft.findMany({
+      where: { id: { in: ids(row.draftIds) } },
+      select: {
+        id: true,
+        state: true,
+        supplier: { select: { name: true } },
+        order: { select: { id: true, number: true } },
+      },
+      orderBy: { id: 'asc' },
+    }),
+  ])
+  return {
+    at: at.toISOString(),
+    orders,
+    drafts: drafts.map(({ state, supplier, ...rest }) => ({
+      ...rest,
+      supplier: supplier.name,
+      state: state as DraftState,
+    })),
   }
 }
 
@@ -146,7 +179,7 @@ export async function planRunReckon(
   try {
     const { seconds } = await database().orderPlanRun.findUniqueOrThrow({ where: { id: runId } })
     const today = dateOf(now())
-    const { problem, names, faults, digest } = await planQuestion(database() as unknown as Tx, today)
+    const { problem, names, faults, drafted, digest } = await planQuestion(database() as unknown as Tx, today)
     const answer = await solved(problem, seconds, async (gone) => {
       const step = `Looking for the cheapest plan, ${gone} of at most ${seconds} s`
       const { count } = await inTransaction((tx) =>
@@ -154,7 +187,7 @@ export async function planRunReckon(
       )
       if (count === 0) throw new Cancelled()
     })
-    const plan: KeptPlan = { today, answer, names, faults }
+    const plan: KeptPlan = { today, answer, names, faults, drafted }
     const { count } = await inTransaction(async (tx) => {
       const done = await tx.orderPlanRun.updateMany({
         where: working,

@@ -30,6 +30,7 @@ export async function planView(now: Date): Promise<PlanView | null> {
         ...answer.unfilled,
       ].map(({ part }) => names.parts[part]),
       ...answer.fromStock.map(({ given }) => names.parts[given]),
+      ...(last.kept.drafted ?? []).map(({ part }) => names.parts[part]),
     ].filter((id) => id !== undefined),
   )
   const found = new Map<number, PlanPartView>()

@@ -1,16 +1,18 @@
 import { orderDaysRead } from '../buying/order-day.ts'
 import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { offerBest } from '../price/offer-best.ts'
+import { RATE_ONE } from '../price/rate.ts'
 import type { PlanFault } from '../readiness/plan-check.ts'
 import { leadTime } from '../replenish/lead-time.ts'
 import type { Forecast } from '../replenish/proposal.ts'
 import { dateOf } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
 import type { WinterFacts, WinterJobFacts, WinterMachineFacts, WinterPartFacts } from '../winter/facts.ts'
+import type { SupplierTerms } from '../winter/money.ts'
 import { database } from './client.ts'
 import { slices } from './exchange-rows.ts'
 import { type RunCommon, runCommon } from './level-run-facts.ts'
-import { type OfferNow, offersNow } from './offer-price.ts'
+import { type OfferNow, offersNow, ratesOn } from './offer-price.ts'
 import { looksCounted } from './service-schedule.ts'
 import { winterPlanRead, winterSaid } from './winter.ts'
 import { stockOfChains } from './winter-stock.ts'
@@ -52,9 +54,23 @@ async function partsRead(partIds: readonly number[]) {
 function offerOf(part: { id: number; unit: string }, offers: readonly OfferNow[], wanted: number, common: RunCommon) {
   const best = offerBest(offers, wanted, quantityScale(part.unit as StockUnit))
   if (best === null || best.homeUnitMinor === null) return null
-  const { supplierId, pack, minimum, supplierNumber, depositMinor } = best.offer
+  const { supplierId, pack, minimum, supplierNumber, depositMinor, on } = best.offer
   const leadDays = Math.ceil(leadTime(common.books.get(supplierId) ?? common.noBook, part.id).meanDays)
-  return { supplierId, pack, minimum, priceMinor: best.homeUnitMinor, leadDays, supplierNumber, depositMinor }
+  const others = offers.filter((one) => one.supplierId !== supplierId && one.rateMicro !== null)
+  return {
+    ...{ supplierId, pack, minimum, priceMinor: best.homeUnitMinor, on, leadDays, supplierNumber, depositMinor },
+    others: others.map(({ supplier }) => supplier),
+  }
+}
+
+/** What a supplier asks for an order as such; where its currency has no rate, nothing of it is bought. */
+export function termsOf(
+  supplier: { currency: string | null } & Omit<SupplierTerms, 'rateMicro'>,
+  rates: ReadonlyMap<string, number>,
+): SupplierTerms {
+  const { currency, carriageMinor, carriagePaidFromMinor, minimumOrderMinor } = supplier
+  const rateMicro = currency === null ? RATE_ONE : (rates.get(currency) ?? RATE_ONE)
+  return { rateMicro, carriageMinor, carriagePaidFromMinor, minimumOrderMinor }
 }
 
 /** Suppliers whose offers cannot be reckoned with, since nobody has kept a rate of their currency. */
@@ -83,19 +99,20 @@ export async function winterFacts(planId: number, now: Date): Promise<WinterFact
       return { ...want, partId, quantity: want.quantity * ratio }
     })
   const ids = [...new Set(works.flatMap(({ wants }) => wants.map(({ partId }) => partId)))].sort((a, b) => a - b)
-  const [rows, suppliers, common, looks, reckoned, offered] = await Promise.all([
+  const [rows, suppliers, common, looks, reckoned, offered, rates] = await Promise.all([
     partsRead(ids),
     database().supplier.findMany({ orderBy: { id: 'asc' } }),
     runCommon(now),
     looksOf(works),
     database().levelProposal.count(),
     offersNow(database(), ids, today),
+    ratesOn(database(), today),
   ])
   const wanted = new Map<number, number>()
   for (const { wants } of works)
     for (const { partId, quantity } of wants) wanted.set(partId, (wanted.get(partId) ?? 0) + quantity)
   const parts = rows.map((row): WinterPartFacts => {
-    const { free, onOrder } = chains.stock.get(row.id)!
+    const { free, onOrder, drafts } = chains.stock.get(row.id)!
     return {
       id: row.id,
       number: row.number,
@@ -104,6 +121,7 @@ export async function winterFacts(planId: number, now: Date): Promise<WinterFact
       unit: row.unit as StockUnit,
       free,
       onOrder,
+      drafts,
       offer: offerOf(row, offered.get(row.id) ?? [], wanted.get(row.id) ?? 1, common),
       discontinued: row.discontinuedOn === null ? null : (row.discontinuedNote ?? ''),
       failures: row.levelProposal ? (JSON.parse(row.levelProposal.forecast) as Forecast).withoutPlanned : null,
@@ -147,11 +165,12 @@ export async function winterFacts(planId: number, now: Date): Promise<WinterFact
     machines,
     jobs,
     parts,
-    suppliers: buysFrom.map(({ id, name, leadTimeDays, orderDays }) => ({
+    suppliers: buysFrom.map(({ id, name, leadTimeDays, orderDays, ...row }) => ({
       id,
       name,
       leadDays: leadTimeDays,
       orderDays: orderDaysRead(orderDays),
+      terms: termsOf(row, rates),
     })),
     looks,
     byHand: said.quantities

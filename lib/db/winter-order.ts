@@ -1,24 +1,29 @@
-import { moneyOfQuantity } from '../measure/money.ts'
+import { moneyFormat, moneyOfQuantity } from '../measure/money.ts'
 import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { lineAmount, quantityPrice } from '../price/offer-price.ts'
 import { RATE_ONE, rateTurn } from '../price/rate.ts'
 import { Refusal } from '../refusal.ts'
-import { dateOf } from '../service/plain-date.ts'
+import { dateOf, type PlainDate } from '../service/plain-date.ts'
+import { settingsRead } from '../settings.ts'
+import { orderCosts } from '../winter/money.ts'
 import type { WinterOrderInput } from '../winter/schema.ts'
 import { orderPlace } from './buying.ts'
 import { database, type Tx } from './client.ts'
+import { draftsComing } from './draft-coming.ts'
 import { slices } from './exchange-rows.ts'
-import { offersNow } from './offer-price.ts'
+import { offersNow, ratesOn } from './offer-price.ts'
 import { approvalRequire } from './order-approval.ts'
 import { type WriteContext, write } from './transaction.ts'
+import { termsOf } from './winter-facts.ts'
 
 /** A statement takes a limited number of values. */
 const AT_ONCE = 500
 
-/** What is still to come of each part by its own number, minor units. */
+/** What is still to come of each part by its own number, on order or in drafts that can be sent; minor units. */
 export async function partsComing(
   reader: Tx | ReturnType<typeof database>,
   partIds: readonly number[],
+  today: PlainDate,
 ): Promise<Map<number, number>> {
   const coming = new Map<number, number>()
   for (const slice of slices(partIds, AT_ONCE)) {
@@ -29,6 +34,8 @@ export async function partsComing(
     for (const { partId, quantity, received, cancelled } of lines)
       coming.set(partId, (coming.get(partId) ?? 0) + quantity - received - cancelled)
   }
+  for (const [partId, drafts] of (await draftsComing(reader, partIds, today)).coming)
+    for (const { quantity } of drafts) coming.set(partId, (coming.get(partId) ?? 0) + quantity)
   return coming
 }
 
@@ -53,6 +60,12 @@ function goodsOf({ rateMicro, lines }: OrderPaid): number {
   return rateTurn(goods, rateMicro ?? RATE_ONE)
 }
 
+/** Goods and carriage; an order of which all was cancelled before anything came is not carried. */
+function costOf({ carriageMinor, order }: { carriageMinor: number | null; order: OrderPaid }): number {
+  const isOff = order.lines.every(({ quantity, cancelled }) => cancelled >= quantity)
+  return goodsOf(order) + (isOff ? 0 : (carriageMinor ?? 0))
+}
+
 /** The orders that were made of a plan, the newest first. */
 export async function winterOrders(planId: number) {
   const rows = await database().winterOrder.findMany({
@@ -60,23 +73,27 @@ export async function winterOrders(planId: number) {
     include: { order: { include: { supplier: true, lines: { include: { part: { select: { unit: true } } } } } } },
     orderBy: { orderId: 'desc' },
   })
-  return rows.map(({ order }) => ({
+  return rows.map(({ order, carriageMinor }) => ({
     id: order.id,
     number: order.number,
     supplier: order.supplier.name,
     state: order.state,
     orderedAt: order.orderedAt,
-    goodsMinor: goodsOf(order),
+    costMinor: costOf({ order, carriageMinor }),
   }))
 }
 
-/** What the orders of a plan have cost, goods in money minor units; what was cancelled costs nothing. */
+/** What the orders of a plan have cost, goods and carriage in money minor units; what was cancelled costs nothing. */
 export async function winterSpent(planId: number): Promise<number> {
-  return (await winterOrders(planId)).reduce((sum, { goodsMinor }) => sum + goodsMinor, 0)
+  return (await winterOrders(planId)).reduce((sum, { costMinor }) => sum + costMinor, 0)
 }
 
 /** Everything that can be refused is refused before the first order is made. */
-async function begin(tx: Tx, context: WriteContext, { planId, ordersMade, lines }: WinterOrderInput): Promise<null> {
+async function begin(
+  tx: Tx,
+  context: WriteContext,
+  { planId, ordersMade, lines, costs }: WinterOrderInput,
+): Promise<null> {
   const day = dateOf(context.now)
   if (lines.length === 0) throw new Refusal('buying/nothing-chosen')
   const plan = await tx.winterPlan.findUnique({ where: { id: planId } })
@@ -85,7 +102,7 @@ async function begin(tx: Tx, context: WriteContext, { planId, ordersMade, lines 
   // Whoever presses second, with a key of his own, saw the list as it was before the first order.
   if (plan.ordersMade !== ordersMade) throw new Refusal('winter/ordered-meanwhile')
   const ids = lines.map(({ partId }) => partId)
-  const coming = await partsComing(tx, ids)
+  const coming = await partsComing(tx, ids, day)
   const parts = new Map<number, { number: string; unit: string; discontinuedOn: string | null }>()
   const offered = await offersNow(tx, ids, day)
   for (const slice of slices(ids, AT_ONCE))
@@ -99,10 +116,21 @@ async function begin(tx: Tx, context: WriteContext, { planId, ordersMade, lines 
       throw new Refusal('winter/not-sold', { part: part?.number ?? partId })
     if ((coming.get(partId) ?? 0) !== seen) changed.push(part.number)
     const { amountMinor } = quantityPrice(offer.on, quantity, quantityScale(part.unit as StockUnit))
-    goods.set(supplierId, (goods.get(supplierId) ?? 0) + rateTurn(amountMinor, offer.rateMicro ?? RATE_ONE))
+    goods.set(supplierId, (goods.get(supplierId) ?? 0) + amountMinor)
   }
   if (changed.length > 0) throw new Refusal('winter/coming-meanwhile', { parts: changed.slice(0, 5).join(', ') })
-  for (const homeMinor of goods.values()) await approvalRequire(tx, context, homeMinor)
+  const shown = new Map(costs.map((one) => [one.supplierId, one]))
+  const rates = await ratesOn(tx, day)
+  for (const supplier of await tx.supplier.findMany({ where: { id: { in: [...goods.keys()] } } })) {
+    const is = orderCosts(goods.get(supplier.id)!, termsOf(supplier, rates))
+    const was = shown.get(supplier.id)
+    if (was?.goodsMinor !== is.goodsMinor || was.carriageMinor !== is.carriageMinor) {
+      const money = (one: { goodsMinor: number; carriageMinor: number } | undefined) =>
+        moneyFormat((one?.goodsMinor ?? 0) + (one?.carriageMinor ?? 0), settingsRead().currency)
+      throw new Refusal('winter/price-meanwhile', { supplier: supplier.name, now: money(is), shown: money(was) })
+    }
+    await approvalRequire(tx, context, is.goodsMinor)
+  }
   await tx.winterPlan.update({ where: { id: planId }, data: { ordersMade: ordersMade + 1 } })
   return null
 }
@@ -120,16 +148,17 @@ export async function winterOrder(
   await write({ ...context, key: `${context.key}.begin` }, 'winter.order-begin', input, (tx) =>
     begin(tx, context, input),
   )
-  const orderIds: number[] = []
+  const made: { orderId: number; carriageMinor: number }[] = []
   for (const supplierId of [...new Set(input.lines.map((line) => line.supplierId))].sort((a, b) => a - b)) {
     const lines = input.lines.filter((line) => line.supplierId === supplierId)
     const asked = { supplierId, lines: lines.map(({ partId, quantity }) => ({ partId, quantity })) }
     const { orderId } = await orderPlace({ ...context, key: `${context.key}.${supplierId}` }, asked, reasons)
-    orderIds.push(orderId)
+    const carriageMinor = input.costs.find((one) => one.supplierId === supplierId)!.carriageMinor
+    made.push({ orderId, carriageMinor })
   }
   const { planId } = input
   return write(context, 'winter.order', input, async (tx) => {
-    for (const orderId of orderIds) await tx.winterOrder.create({ data: { planId, orderId } })
+    for (const one of made) await tx.winterOrder.create({ data: { planId, ...one } })
     for (const slice of slices(
       input.lines.map(({ partId }) => partId),
       AT_ONCE,
@@ -142,8 +171,8 @@ export async function winterOrder(
       where: { planId },
       include: { order: { include: { lines: { include: { part: { select: { unit: true } } } } } } },
     })
-    const budgetMinor = orders.reduce((sum, { order }) => sum + goodsOf(order), 0)
+    const budgetMinor = orders.reduce((sum, one) => sum + costOf(one), 0)
     await tx.winterPlan.update({ where: { id: planId }, data: { budgetMinor } })
-    return { orderIds }
+    return { orderIds: made.map(({ orderId }) => orderId) }
   })
 }

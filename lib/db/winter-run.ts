@@ -13,7 +13,7 @@ import { winterFacts } from './winter-facts.ts'
 import { partsComing, winterSpent } from './winter-order.ts'
 
 /** Grows when an answer kept by an older version can no longer be read. */
-const VERSION = 1
+const VERSION = 2
 /** Plans with more lines are reckoned in a process of their own: below it takes less than a second. */
 const LINES_AT_ONCE = 1_500
 /** Progress is written no more often than this. */
@@ -43,7 +43,9 @@ export async function winterRead(planId: number, now: Date): Promise<WinterRead 
   const said = JSON.stringify([
     VERSION,
     planned.file,
-    planned.byHandMinor,
+    planned.byHand,
+    [...planned.prices.parts],
+    [...planned.prices.suppliers],
     planned.faults,
     plan.budgetMinor,
     spentMinor,
@@ -139,21 +141,22 @@ export async function winterBuying(
   const coming = await partsComing(
     database(),
     facts.parts.map(({ id }) => id),
+    facts.today,
   )
   const byHand = new Map(facts.byHand.map(({ partId, quantity }) => [partId, quantity]))
   const reckoned = new Map(answer.parts.map((one) => [one.partId, one]))
-  const parts = facts.parts.flatMap(({ id, offer, number, maker, description, unit }): BuyPart[] => {
+  const parts = facts.parts.flatMap(({ id, offer, drafts, number, maker, description, unit }): BuyPart[] => {
     const part = reckoned.get(id)
     if (!offer || !part) return []
-    const { supplierId, supplierNumber, priceMinor, pack, minimum } = offer
-    const said = { supplierId, supplierNumber, priceMinor, pack, minimum, number, maker, description, unit }
+    const { supplierId, supplierNumber, on, pack, minimum, others } = offer
+    const said = { supplierId, supplierNumber, on, pack, minimum, others, number, maker, description, unit, drafts }
     return [{ ...part, ...said, byHand: byHand.get(id) ?? null, seen: coming.get(id) ?? 0 }]
   })
-  const suppliers = facts.suppliers.map(({ id, name }): BuySupplier => {
+  const suppliers = facts.suppliers.map(({ id, name, terms }): BuySupplier => {
     const days = facts.parts.flatMap((part) =>
       part.offer?.supplierId === id ? (planned.arrivals.get(part.id) ?? []) : [],
     )
-    return { id, name, arrives: days.sort().at(-1) ?? facts.today }
+    return { id, name, terms, arrives: days.sort().at(-1) ?? facts.today }
   })
   return { parts: parts.sort((a, b) => a.number.localeCompare(b.number, 'en', { numeric: true })), suppliers }
 }

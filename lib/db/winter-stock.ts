@@ -1,36 +1,59 @@
 import { chainFitsBack } from '../buying/chain-need.ts'
+import { lineDueOn } from '../buying/due-day.ts'
 import { type SupersessionResolved, supersessionResolve } from '../catalogue/supersession.ts'
 import type { PlanFault } from '../readiness/plan-check.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { database, type Tx } from './client.ts'
+import { draftsComing } from './draft-coming.ts'
 import { slices } from './exchange-rows.ts'
 import { partStock, supersessionLinks } from './part.ts'
 
 /** A statement takes a limited number of values. */
 const AT_ONCE = 500
 
-interface Stock {
-  free: number
-  onOrder: { quantity: number; date: PlainDate }[]
+interface Coming {
+  quantity: number
+  date: PlainDate
+  /** The draft in which it stands; null: it is on order. */
+  draftId: number | null
 }
 
-/** What is still to come of each part, by the day it is due; what is late comes today at the soonest. */
-async function comingOf(partIds: readonly number[], today: PlainDate): Promise<Map<number, Stock['onOrder']>> {
-  const coming = new Map<number, Stock['onOrder']>()
+interface Stock {
+  free: number
+  /** What comes of orders, and of drafts as if they were sent today. */
+  onOrder: { quantity: number; date: PlainDate }[]
+  /** What of it stands in drafts. */
+  drafts: { draftId: number; quantity: number }[]
+}
+
+/** What is still to come of each part, by the day it is looked for; what is late comes today at the soonest. */
+async function comingOf(partIds: readonly number[], today: PlainDate) {
+  const coming = new Map<number, Coming[]>()
+  const add = (partId: number, one: Coming) => coming.set(partId, [...(coming.get(partId) ?? []), one])
   for (const slice of slices(partIds, AT_ONCE)) {
     const lines = await database().purchaseOrderLine.findMany({
       where: { partId: { in: slice }, order: { state: 'ordered' } },
-      select: { partId: true, quantity: true, received: true, cancelled: true, order: { select: { dueOn: true } } },
+      include: { order: { select: { dueOn: true } } },
       orderBy: { id: 'asc' },
     })
-    for (const { partId, quantity, received, cancelled, order } of lines) {
+    for (const { partId, quantity, received, cancelled, order, ...line } of lines) {
       const due = quantity - received - cancelled
       if (due <= 0) continue
-      const date = order.dueOn < today ? today : order.dueOn
-      coming.set(partId, [...(coming.get(partId) ?? []), { quantity: due, date }])
+      const on = lineDueOn(line, order.dueOn)
+      add(partId, { quantity: due, date: on < today ? today : on, draftId: null })
     }
   }
-  return coming
+  const drafts = await draftsComing(database(), partIds, today)
+  for (const [partId, lines] of drafts.coming)
+    for (const { draftId, quantity, on } of lines) add(partId, { quantity, date: on, draftId })
+  const faults = drafts.stuck.map(
+    ({ draftId, number }): PlanFault => ({
+      where: number,
+      says: `stands in draft ${draftId} but is no longer made, so nothing of that is expected`,
+      next: 'Take the line off the draft.',
+    }),
+  )
+  return { coming, faults }
 }
 
 /**
@@ -48,10 +71,10 @@ export async function stockOfChains(wants: readonly { partId: number; quantity: 
   for (const id of new Set(once.flatMap(({ oldPartId, newPartId }) => [oldPartId, newPartId])))
     if (ends.has(supersessionResolve(id, once).partId)) resolved.set(id, supersessionResolve(id, once))
   const ids = [...new Set([...resolved.keys(), ...ends])]
-  const [here, coming] = await Promise.all([partStock(db, ids, today), comingOf(ids, today)])
+  const [here, { coming, faults }] = await Promise.all([partStock(db, ids, today), comingOf(ids, today)])
   const wantedOf = new Map<number, number>()
   for (const { partId, quantity } of wants) wantedOf.set(partId, (wantedOf.get(partId) ?? 0) + quantity)
-  const stock = new Map<number, Stock>([...ends].map((id) => [id, { free: 0, onOrder: [] }]))
+  const stock = new Map<number, Stock>([...ends].map((id) => [id, { free: 0, onOrder: [], drafts: [] }]))
   for (const id of ids) {
     const { partId, ratio, chain } = resolved.get(id) ?? { partId: id, ratio: 1, chain: [id] }
     const of = stock.get(partId)
@@ -64,12 +87,14 @@ export async function stockOfChains(wants: readonly { partId: number; quantity: 
       return taken * ratio
     }
     of.free += take(here.get(id)!.available)
-    for (const { quantity, date } of coming.get(id) ?? []) {
+    for (const { quantity, date, draftId } of coming.get(id) ?? []) {
       const taken = take(quantity)
-      if (taken > 0) of.onOrder.push({ quantity: taken, date })
+      if (taken <= 0) continue
+      of.onOrder.push({ quantity: taken, date })
+      if (draftId !== null) of.drafts.push({ draftId, quantity: taken })
     }
   }
-  return { resolved, stock, faults: await replacedFaults(db as unknown as Tx, asked, resolved) }
+  return { resolved, stock, faults: [...(await replacedFaults(db as unknown as Tx, asked, resolved)), ...faults] }
 }
 
 /** Numbers that somebody asks for and that are superseded, so that the lists that name them can be put right. */

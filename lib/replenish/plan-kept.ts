@@ -1,5 +1,5 @@
 import type { PlanAnswer } from './plan-answer.ts'
-import type { ShopFault, ShopNames } from './plan-shop-state.ts'
+import type { ShopDrafted, ShopFault, ShopNames } from './plan-shop-state.ts'
 
 /** A plan as it is kept between two looks at it. */
 export interface KeptPlan {
@@ -7,6 +7,8 @@ export interface KeptPlan {
   answer: PlanAnswer
   names: ShopNames
   faults: ShopFault[]
+  /** Left out of plans that were kept before drafts counted. */
+  drafted?: ShopDrafted[]
 }
 
 /** Seconds that a person may let the solver take. */

@@ -24,7 +24,7 @@ export const PlanPart = z.strictObject({
     .strictObject({
       quantity: Quantity,
       on: Day,
-      is: z.enum(['on order', 'on the way', 'in a kit']).default('on order'),
+      is: z.enum(['on order', 'on the way', 'in a kit', 'in a draft']).default('on order'),
       document: Name.optional(),
     })
     .array()

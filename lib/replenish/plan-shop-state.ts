@@ -38,9 +38,11 @@ export interface ShopPart {
 export interface ShopIncoming {
   quantity: number
   on: PlainDate
-  is: 'on order' | 'on the way'
+  /** What stands in a draft comes as if it were sent today. */
+  is: 'on order' | 'on the way' | 'in a draft'
   document: string
   orderId: number | null
+  draftId: number | null
 }
 
 /** What an open job wants of a part beyond what is kept for it. */
@@ -92,7 +94,16 @@ export interface ShopFault {
   partId?: number
   supplierId?: number
   orderId?: number
+  draftId?: number
   jobId?: number
+}
+
+/** Of a part what stands in a draft that is not sent: counted as coming, so that it is not bought again. Minor units. */
+export interface ShopDrafted {
+  draftId: number
+  part: string
+  quantity: number
+  on: PlainDate
 }
 
 /** What a name in the problem stands for. */

@@ -7,13 +7,14 @@ import { offerChoose } from './order-list.ts'
 import { WEEKDAYS } from './plan-problem.ts'
 import { type ShopLevel, shopLevels } from './plan-shop-level.ts'
 import { type Labels, shopLabels } from './plan-shop-name.ts'
-import type { ShopFault, ShopNames, ShopNeed, ShopOffer, ShopPart, ShopState } from './plan-shop-state.ts'
+import type { ShopDrafted, ShopFault, ShopNames, ShopNeed, ShopOffer, ShopPart, ShopState } from './plan-shop-state.ts'
 
 export interface ShopProblem {
   /** As `planRead` takes it. */
   problem: Record<string, unknown>
   names: ShopNames
   faults: ShopFault[]
+  drafted: ShopDrafted[]
 }
 
 /** Where nobody sells a part, so that there is no usual day; common practice, no source. */
@@ -78,6 +79,11 @@ export function shopProblem(state: ShopState): ShopProblem {
       jobs: Object.fromEntries(state.needs.map(({ job, jobId }) => [String(job), jobId])),
     },
     faults,
+    drafted: state.parts.flatMap(({ id, incoming }) =>
+      incoming.flatMap(({ draftId, quantity, on }) =>
+        draftId === null ? [] : [{ draftId, part: labels.part(id), quantity, on }],
+      ),
+    ),
   }
 }
 
@@ -156,7 +162,7 @@ function partItem(
     id: labels.part(part.id),
     unit: part.unit,
     free: Math.max(0, part.onHand - part.allocated),
-    incoming: [...part.incoming.map(({ orderId: _, ...rest }) => rest), ...inKits],
+    incoming: [...part.incoming.map(({ orderId: _, draftId: __, ...rest }) => rest), ...inKits],
   }
 }
 

@@ -5,6 +5,7 @@ import { type PlanFault, planRead, type WorkPlan } from '../readiness/plan-check
 import { type PlanKnown, planKnown, type Readiness, readiness } from '../readiness/readiness.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { type ChoiceCurve, choiceAt, choiceLines, choiceProposed } from './choice.ts'
+import { stepCosts } from './money.ts'
 import type { WinterPlanned } from './plan.ts'
 
 /** Runs where too many causes tie parts together to be reckoned. */
@@ -43,7 +44,7 @@ export interface WinterAnswer {
   bought: number
   /** What the dice leave open of it; 0 where all is exact. */
   error: number
-  /** For which `bought` is said: goods of the whole season, money minor units. */
+  /** For which `bought` is said: goods and carriage of the whole season, money minor units. */
   budgetMinor: number
   works: WorkAnswer[]
   machines: { machineId: number; now: number; bought: number }[]
@@ -87,20 +88,21 @@ function curveKept(
   plan: WorkPlan,
   curve: Curve,
   idOf: readonly number[],
-  baseMinor: number,
-  error: number,
+  { byHand, prices }: Pick<WinterPlanned, 'byHand' | 'prices'>,
+  { spentMinor, error }: { spentMinor: number; error: number },
 ): ChoiceCurve {
+  const steps = curve.steps.map(({ part, packs, readiness: reached, isCertain }) => ({
+    partId: idOf[part]!,
+    pieces: packs * plan.parts[part]!.pack,
+    readiness: reached,
+    isCertain,
+  }))
+  const costs = stepCosts(steps, byHand, prices)
   return {
-    baseMinor,
+    baseMinor: spentMinor + costs[0]!,
     start: curve.start,
     error,
-    steps: curve.steps.map(({ part, packs, cost, readiness: reached, isCertain }) => ({
-      partId: idOf[part]!,
-      pieces: packs * plan.parts[part]!.pack,
-      costMinor: baseMinor + cost,
-      readiness: reached,
-      isCertain,
-    })),
+    steps: steps.map((step, at) => ({ ...step, costMinor: spentMinor + costs[at + 1]! })),
   }
 }
 
@@ -136,7 +138,7 @@ export function winterAnswer(planned: WinterPlanned, asked: Asked, progress: Pro
   const ids = new Map([...planned.partNames].map(([id, name]) => [name, id]))
   const idOf = plan.parts.map(({ id }) => ids.get(id)!)
   const partAt = new Map(idOf.map((id, at) => [id, at]))
-  const kept = curveKept(plan, curve, idOf, asked.spentMinor + planned.byHandMinor, found.plan.error)
+  const kept = curveKept(plan, curve, idOf, planned, { spentMinor: asked.spentMinor, error: found.plan.error })
   const budgetMinor = asked.budgetMinor ?? choiceProposed(kept)
   const { count } = choiceAt(kept, budgetMinor)
   const after = planBought(plan, kept, count, partAt, (at) => planned.arrivals.get(idOf[at]!)!)

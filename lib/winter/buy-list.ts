@@ -1,7 +1,9 @@
-import { moneyOfQuantity } from '../measure/money.ts'
-import type { StockUnit } from '../measure/quantity.ts'
+import { quantityScale, type StockUnit } from '../measure/quantity.ts'
+import { type PriceOn, quantityPrice } from '../price/offer-price.ts'
+import { rateTurn } from '../price/rate.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { type ChoiceCurve, choiceLines } from './choice.ts'
+import { type OrderCosts, orderCosts, partAmount, type SupplierTerms } from './money.ts'
 
 /** A part that the season may take, as the list to buy shows it. Quantities in minor units. */
 export interface BuyPart {
@@ -10,23 +12,27 @@ export interface BuyPart {
   supplierNumber: string | null
   maker: string
   description: string
+  /** Others who sell it too, by name. */
+  others: string[]
   unit: StockUnit
   supplierId: number
-  /** For one stock unit, in the workshop's money. */
-  priceMinor: number
+  /** What the supplier asks by quantity, in its money. */
+  on: PriceOn
   pack: number
   minimum: number
   /** Needed in any case; expected in all with failures; enough with 95 of 100. */
   certain: number
   mean: number
   enough: number
-  /** Free and on order. */
+  /** Free, on order and in drafts. */
   stock: number
+  /** What of it stands in drafts that are not sent. */
+  drafts: { draftId: number; quantity: number }[]
   neededOn: PlainDate
   lastDay: PlainDate
   /** Set by hand; null: as proposed. */
   byHand: number | null
-  /** On order by its own number when the list was made. */
+  /** On order and in drafts by its own number when the list was made. */
   seen: number
 }
 
@@ -35,20 +41,22 @@ export interface BuySupplier {
   name: string
   /** When an order of today is there. */
   arrives: PlainDate
+  terms: SupplierTerms
 }
 
 export interface BuyLine {
   part: BuyPart
   quantity: number
+  /** For one stock unit and for the line, in the workshop's money; the lines of an order add up to its goods. */
+  priceMinor: number
   costMinor: number
   isCertain: boolean
   isByHand: boolean
 }
 
-export interface BuyGroup {
+export interface BuyGroup extends OrderCosts {
   supplier: BuySupplier
   lines: BuyLine[]
-  goodsMinor: number
   /** Last day to order so that all of it is there in time. */
   lastDay: PlainDate
 }
@@ -61,34 +69,60 @@ export function buyGroups(
   suppliers: readonly BuySupplier[],
 ): BuyGroup[] {
   const chosen = choiceLines(curve, count)
-  const groups = new Map<number, BuyGroup>()
-  const byId = new Map(suppliers.map((one) => [one.id, one]))
+  const bySupplier = new Map<number, { part: BuyPart; quantity: number }[]>()
   for (const part of parts) {
-    const isByHand = part.byHand !== null
     const quantity = part.byHand ?? chosen.get(part.partId)?.pieces ?? 0
     if (quantity === 0) continue
-    const line = {
-      part,
-      quantity,
-      costMinor: moneyOfQuantity(part.priceMinor, quantity, part.unit),
-      isCertain: isByHand ? part.certain > part.stock : chosen.get(part.partId)!.isCertain,
-      isByHand,
-    }
-    const group = groups.get(part.supplierId)
-    if (!group)
-      groups.set(part.supplierId, {
-        supplier: byId.get(part.supplierId)!,
-        lines: [line],
-        goodsMinor: line.costMinor,
-        lastDay: part.lastDay,
-      })
-    else {
-      group.lines.push(line)
-      group.goodsMinor += line.costMinor
-      if (part.lastDay < group.lastDay) group.lastDay = part.lastDay
-    }
+    bySupplier.set(part.supplierId, [...(bySupplier.get(part.supplierId) ?? []), { part, quantity }])
   }
-  return [...groups.values()].sort((a, b) =>
+  const groups = suppliers.flatMap((supplier): BuyGroup[] => {
+    const bought = bySupplier.get(supplier.id)
+    if (!bought) return []
+    const { rateMicro } = supplier.terms
+    let goods = 0
+    const lines = bought.map(({ part, quantity }): BuyLine => {
+      const before = rateTurn(goods, rateMicro)
+      goods += partAmount(part, quantity)
+      const { unitMinor } = quantityPrice(part.on, quantity, quantityScale(part.unit))
+      return {
+        part,
+        quantity,
+        priceMinor: rateTurn(unitMinor, rateMicro),
+        // By the sum so far, so that rounding into the workshop's money leaves no penny between lines and sum.
+        costMinor: rateTurn(goods, rateMicro) - before,
+        isCertain: part.byHand === null ? chosen.get(part.partId)!.isCertain : part.certain > part.stock,
+        isByHand: part.byHand !== null,
+      }
+    })
+    const lastDay = bought.map(({ part }) => part.lastDay).sort()[0]!
+    return [{ supplier, lines, ...orderCosts(goods, supplier.terms), lastDay }]
+  })
+  return groups.sort((a, b) =>
     a.lastDay === b.lastDay ? a.supplier.name.localeCompare(b.supplier.name) : a.lastDay < b.lastDay ? -1 : 1,
   )
+}
+
+/** The budget with which an order is no longer below the least of its supplier; null where the list never gets there. */
+export function buyReaches(
+  curve: ChoiceCurve,
+  count: number,
+  { supplier, lines }: Pick<BuyGroup, 'supplier' | 'lines'>,
+  parts: readonly BuyPart[],
+): number | null {
+  const own = new Map(parts.filter(({ supplierId }) => supplierId === supplier.id).map((part) => [part.partId, part]))
+  const quantities = new Map(lines.map(({ part, quantity }) => [part.partId, quantity]))
+  let goods = lines.reduce((sum, { part, quantity }) => sum + partAmount(part, quantity), 0)
+  for (const [at, { partId, pieces, costMinor }] of curve.steps.entries()) {
+    if (at < count) continue
+    const part = own.get(partId)
+    if (part) {
+      const before = quantities.get(partId) ?? 0
+      quantities.set(partId, before + pieces)
+      goods += partAmount(part, before + pieces) - partAmount(part, before)
+    }
+    // Where the next step costs no more, no budget ends here.
+    const isEnd = costMinor < (curve.steps[at + 1]?.costMinor ?? Number.POSITIVE_INFINITY)
+    if (isEnd && goods >= supplier.terms.minimumOrderMinor) return costMinor
+  }
+  return null
 }

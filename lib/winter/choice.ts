@@ -6,7 +6,7 @@ export interface ChoiceStep {
   partId: number
   /** What this step buys of it, minor units. */
   pieces: number
-  /** All that the season has cost then, goods in money minor units. */
+  /** All that the season has cost then, goods and carriage; never less than an earlier step (`stepCosts`). */
   costMinor: number
   /** Chance that no machine waits. */
   readiness: number
@@ -15,7 +15,7 @@ export interface ChoiceStep {
 }
 
 export interface ChoiceCurve {
-  /** Spent before the first step: orders that were made of the plan, and quantities set by hand. */
+  /** Spent before the first step, carriage included: orders that were made of the plan, and quantities set by hand. */
   baseMinor: number
   /** Readiness before the first step, without the parts that cannot be had. */
   start: number

@@ -1,8 +1,10 @@
 import type { StockUnit } from '../measure/quantity.ts'
+import type { PriceOn } from '../price/offer-price.ts'
 import type { PlanFault } from '../readiness/plan-check.ts'
 import type { NeedFacts } from '../replenish/protection.ts'
 import type { Looked } from '../service/chance.ts'
 import type { PlainDate } from '../service/plain-date.ts'
+import type { SupplierTerms } from './money.ts'
 import type { SeasonWork } from './season.ts'
 
 /** Something that planned work takes: for certain, or with the chance that past looks at it tell. Minor units of the part. */
@@ -45,15 +47,22 @@ export interface WinterPartFacts {
   unit: StockUnit
   /** Usable and kept for nobody; what is left of numbers that it replaces is in it, as far as it serves. */
   free: number
+  /** What comes of orders, and of drafts as if they were sent today. */
   onOrder: { quantity: number; date: PlainDate }[]
+  /** What of it stands in drafts. */
+  drafts: { draftId: number; quantity: number }[]
   offer: {
     supplierId: number
     pack: number
     minimum: number
+    /** For one stock unit at what the season takes in all, in the workshop's money; and by quantity, in the supplier's. */
     priceMinor: number
+    on: PriceOn
     leadDays: number
     supplierNumber: string | null
     depositMinor: number | null
+    /** Others who sell it too, by name. */
+    others: string[]
   } | null
   discontinued: string | null
   /** Need of a month that is no planned service, in stock units; null where nothing is foreseen. */
@@ -68,7 +77,7 @@ export interface WinterFacts {
   jobs: WinterJobFacts[]
   parts: WinterPartFacts[]
   /** `orderDays` by ISO 8601 numbers. */
-  suppliers: { id: number; name: string; leadDays: number; orderDays: number[] }[]
+  suppliers: { id: number; name: string; leadDays: number; orderDays: number[]; terms: SupplierTerms }[]
   looks: { key: string; own: Looked; others: Looked }[]
   /** Quantities set by hand, minor units. */
   byHand: { partId: number; quantity: number }[]

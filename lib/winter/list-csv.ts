@@ -4,7 +4,8 @@ import type { BuyGroup } from './buy-list.ts'
 
 /**
  * The list to buy of a winter plan as CSV (RFC 4180; UTF-8 with a byte order mark), a row a line. Quantities in the stock unit of
- * their row with a decimal point, money in whole units of the currency, dates by ISO 8601.
+ * their row with a decimal point, money in whole units of the currency, dates by ISO 8601. Carriage is a row of its own, so that
+ * the costs add up to what the list says.
  */
 export const WINTER_COLUMNS = [
   'supplier',
@@ -25,8 +26,8 @@ export const WINTER_COLUMNS = [
 const amount = (minor: number) => (minor / 100).toFixed(2)
 
 export function winterCsv(groups: readonly BuyGroup[], currency: string): string {
-  const rows = groups.flatMap(({ supplier, lastDay, lines }) =>
-    lines.map(({ part, quantity, costMinor, isCertain, isByHand }) => ({
+  const rows = groups.flatMap(({ supplier, lastDay, lines, carriageMinor }) => [
+    ...lines.map(({ part, quantity, priceMinor, costMinor, isCertain, isByHand }) => ({
       supplier: supplier.name,
       order_by: lastDay,
       part_number: part.number,
@@ -35,13 +36,22 @@ export function winterCsv(groups: readonly BuyGroup[], currency: string): string
       description: part.description,
       quantity: quantityInput(quantity, part.unit),
       unit: part.unit,
-      price: amount(part.priceMinor),
+      price: amount(priceMinor),
       cost: amount(costMinor),
       currency,
       needed_on: part.neededOn,
       why: isByHand ? 'by hand' : isCertain ? 'certain' : 'may be needed',
     })),
-  )
+    ...(carriageMinor === 0
+      ? []
+      : [
+          {
+            ...{ supplier: supplier.name, order_by: lastDay, part_number: '', supplier_number: '', maker: '' },
+            ...{ description: 'Carriage', quantity: '', unit: '', price: '', cost: amount(carriageMinor), currency },
+            ...{ needed_on: '', why: '' },
+          },
+        ]),
+  ])
   return stringify(rows, {
     header: true,
     columns: [...WINTER_COLUMNS],

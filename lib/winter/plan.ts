@@ -4,6 +4,7 @@ import type { PlainDate } from '../service/plain-date.ts'
 import { type Precedence, precedenceOrder } from '../stock/allocation.ts'
 import type { Want, WinterFacts, WinterPartFacts } from './facts.ts'
 import { lateFaults, placeFaults } from './faults.ts'
+import type { ListPrices } from './money.ts'
 import { type SeasonWeek, seasonWeeks } from './season.ts'
 import {
   arrivalsOf,
@@ -41,8 +42,9 @@ export interface WinterPlanned {
   /** When an order of today is there, by part id; absent where nobody sells it. */
   arrivals: Map<number, PlainDate>
   faults: PlanFault[]
-  /** What the quantities set by hand cost. */
-  byHandMinor: number
+  /** Quantities set by hand of what can be bought, and what all of it is charged by. */
+  byHand: { partId: number; quantity: number }[]
+  prices: ListPrices
 }
 
 /**
@@ -80,6 +82,18 @@ function linesOf(wants: readonly Want[], partNames: ReadonlyMap<number, string>)
     quantity,
     ...(look === null ? {} : { look }),
   }))
+}
+
+/** What a list of these facts is charged by. */
+export function pricesOf({ parts, suppliers }: Pick<WinterFacts, 'parts' | 'suppliers'>): ListPrices {
+  return {
+    parts: new Map(
+      parts.flatMap(({ id, unit, offer }) =>
+        offer === null ? [] : [[id, { unit, on: offer.on, supplierId: offer.supplierId }] as const],
+      ),
+    ),
+    suppliers: new Map(suppliers.map(({ id, terms }) => [id, terms])),
+  }
 }
 
 /**
@@ -139,7 +153,6 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
     arrivals,
   )
   const byHand = new Map(facts.byHand.map(({ partId, quantity }) => [partId, quantity]))
-  let byHandMinor = 0
   const planParts = parts.map((part) => {
     const { id, description, unit, free, onOrder, offer } = part
     const set = byHand.get(id)
@@ -158,7 +171,6 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
         leadDays: offer.leadDays,
       }
     }
-    byHandMinor += moneyOfQuantity(offer.priceMinor, set, unit)
     return { ...base, onOrder: set > 0 ? [...onOrder, { quantity: set, date: arrives }] : onOrder }
   })
   const months = monthsLeft(facts)
@@ -201,7 +213,8 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
     works,
     partNames,
     arrivals,
-    byHandMinor,
+    byHand: facts.byHand.filter(({ partId }) => arrivals.has(partId)),
+    prices: pricesOf(facts),
     faults: [...facts.faults, ...placeFaults(places, fleet, weeks), ...lateFaults(waitsFor, partNames)],
   }
 }

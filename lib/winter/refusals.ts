@@ -9,8 +9,13 @@ export const WINTER_REFUSALS = {
   ],
   'winter/coming-meanwhile': [
     409,
-    'What is on order of {parts} has changed since this list was shown.',
-    'Nothing was ordered. Reload the page: what is on order counts there.',
+    'What is on order or in drafts of {parts} has changed since this list was shown.',
+    'Nothing was ordered. Reload the page: what is on order and in drafts counts there.',
+  ],
+  'winter/price-meanwhile': [
+    409,
+    'What {supplier} asks has changed since this list was shown: {now} now, {shown} then, carriage included.',
+    'Nothing was ordered. Reload the page and look at the list at the prices of now.',
   ],
   'winter/at-work': [409, 'The plan is still being reckoned.', 'Wait until its screen shows the list, then ask again.'],
   'winter/not-a-week': [

@@ -111,7 +111,9 @@ export const WinterQuantityForm = z
   }))
 export type WinterQuantityInput = z.infer<typeof WinterQuantityForm>
 
-/** Lines as the list showed them; `seen` is what was on order of the part then, minor units. */
+const Money = z.int().min(0).max(1_000_000_000_000)
+
+/** Lines as the list showed them; `seen` is what was on order or in drafts of the part then, minor units. */
 export const WinterOrderInput = z.object({
   planId: Id,
   /** How many orders had been made of the plan when the list was shown. */
@@ -119,15 +121,17 @@ export const WinterOrderInput = z.object({
   lines: z
     .array(z.object({ partId: Id, supplierId: Id, quantity: z.int().min(1).max(1_000_000_000), seen: z.int().min(0) }))
     .max(20_000),
+  /** What the list said that each order costs. */
+  costs: z.array(z.object({ supplierId: Id, goodsMinor: Money, carriageMinor: Money })).max(5_000),
 })
 export type WinterOrderInput = z.infer<typeof WinterOrderInput>
 
-/** The list as one field of JSON: it may be longer than a form takes fields. */
+/** The list as fields of JSON: it may be longer than a form takes fields. */
 export const WinterOrderForm = z
-  .object({ planId: z.unknown(), ordersMade: z.unknown(), lines: z.string() })
-  .transform(({ lines, ...rest }, context): unknown => {
+  .object({ planId: z.unknown(), ordersMade: z.unknown(), lines: z.string(), costs: z.string() })
+  .transform(({ lines, costs, ...rest }, context): unknown => {
     try {
-      return { ...rest, lines: JSON.parse(lines) as unknown }
+      return { ...rest, lines: JSON.parse(lines) as unknown, costs: JSON.parse(costs) as unknown }
     } catch {
       context.addIssue({ code: 'custom', path: ['lines'], message: 'the list cannot be read: reload the page' })
       return z.NEVER

@@ -1,6 +1,6 @@
 import { moneyFormat } from '../measure/money.ts'
 import { quantityFormat } from '../measure/quantity.ts'
-import type { BuyPart } from './buy-list.ts'
+import type { BuyGroup, BuyPart } from './buy-list.ts'
 import { type ChoiceCurve, choiceAt, choiceNext } from './choice.ts'
 
 /** "93 %"; never "100 %" for what is not certain, nor "0 %" for what may happen. */
@@ -32,12 +32,40 @@ export function choiceSays(curve: ChoiceCurve, budgetMinor: number, currency: st
   return `${begins}; ${more}${point.spentMinor === 0 ? '' : ' more'} makes it ${chanceWords(next.readiness)}.`
 }
 
-/** Why a line is on the list: "3 in any case, 4.8 expected, 7 are enough 95 times of 100; 2 there or on order". */
-export function buyReason(part: Pick<BuyPart, 'certain' | 'mean' | 'enough' | 'stock' | 'unit'>): string {
+/** Why a line is on the list: "3 in any case, 4.8 expected, 7 are enough 95 times of 100; 2 there or on order, 1 in a draft". */
+export function buyReason(part: Pick<BuyPart, 'certain' | 'mean' | 'enough' | 'stock' | 'drafts' | 'unit'>): string {
   const show = (minor: number) => quantityFormat(minor, part.unit)
   const sure = part.certain > 0 ? `${show(part.certain)} in any case, ` : ''
   const isSure = Math.abs(part.mean - part.certain) < 1e-9 && part.enough === part.certain
   const mean = part.unit === 'each' ? part.mean.toFixed(1) : show(Math.round(part.mean))
   const most = isSure ? 'no more' : `${mean} expected, ${show(part.enough)} enough 95 times of 100`
-  return `${sure}${most}; ${part.stock === 0 ? 'none' : show(part.stock)} there or on order`
+  const drafted = part.drafts.reduce((sum, { quantity }) => sum + quantity, 0)
+  const there = part.stock - drafted
+  return `${sure}${most}; ${there === 0 ? 'none' : show(there)} there or on order${drafted === 0 ? '' : `, ${show(drafted)} in a draft`}`
+}
+
+/**
+ * What to do about an order below the least of its supplier: "£12 of goods are missing to the least order. …"
+ * `reachesMinor`: the budget with which the list gets there by itself; null where none does.
+ */
+export function belowSays(
+  { missingMinor, lines }: Pick<BuyGroup, 'missingMinor' | 'lines'>,
+  reachesMinor: number | null,
+  currency: string,
+): string {
+  const others = new Map<string, string[]>()
+  for (const { part } of lines)
+    for (const name of part.others) others.set(name, [...(others.get(name) ?? []), part.number])
+  const elsewhere = [...others].map(([name, numbers]) =>
+    numbers.length === lines.length ? `${name} sells all of it` : `${name} sells ${numbers.join(', ')}`,
+  )
+  return [
+    `▲ ${moneyWords(missingMinor, currency)} of goods are missing to the least order of this supplier.`,
+    reachesMinor === null
+      ? 'Add to it by hand under “Change”,'
+      : `Add to it by hand under “Change” or with a budget of ${moneyWords(reachesMinor, currency)},`,
+    elsewhere.length === 0
+      ? 'or order anyway: they may refuse it or ask more.'
+      : `make another the preferred supplier (${elsewhere.join('; ')}), or order anyway: they may refuse it or ask more.`,
+  ].join(' ')
 }

@@ -1,8 +1,11 @@
 import { beforeAll, describe, expect, test } from 'vitest'
 import { nameKey } from '../../lib/catalogue/part-number.ts'
 import { orderList, orderRead } from '../../lib/db/buying.ts'
+import { buyingSettingsSave } from '../../lib/db/buying-settings.ts'
 import { database, type Tx } from '../../lib/db/client.ts'
 import { jobOpen, needAdd } from '../../lib/db/job.ts'
+import { draftDiscard } from '../../lib/db/order-draft.ts'
+import { draftsList } from '../../lib/db/order-draft-read.ts'
 import {
   planBudgetSet,
   planChoicesSet,
@@ -159,7 +162,7 @@ describe('the order plan of the workshop', () => {
     const { runId } = (await planLast(now()))!
     const press = asWriter(odile)
     const { orders } = await planOrder(press, { runId })
-    expect(await planOrder(press, { runId })).toEqual({ orders })
+    expect(await planOrder(press, { runId })).toEqual({ orders, drafts: [] })
     expect(orders).toHaveLength(1)
     const order = await orderRead(orders[0]!.orderId)
     expect(
@@ -185,6 +188,42 @@ describe('the order plan of the workshop', () => {
     await expect(planOrder(asWriter(odile), { runId })).rejects.toMatchObject({ code: 'plan/other-run' })
     const { runId: empty } = (await planLast(now()))!
     await expect(planOrder(asWriter(odile), { runId: empty })).rejects.toMatchObject({ code: 'plan/nothing-today' })
+  })
+
+  test('what is above the buyer’s limit waits as a draft, once; the next plan counts it as coming and buys none of it again', async () => {
+    await buyingSettingsSave(asWriter(odile), { buyerLimitMinor: 5000, confirmDays: null })
+    const wire = await aPart({ number: 'TW-12', description: 'Tying wire' })
+    await inTransaction(async (tx) => {
+      await tx.offer.create({ data: { supplierId: factors, partId: wire, priceMinor: 700 } })
+      await tx.offer.update({
+        where: { supplierId_partId: { supplierId: factors, partId: pin } },
+        data: { withdrawnAt: now() },
+      })
+    })
+    await stockSetLevel(asWriter(odile), { partId: wire, reorderPoint: 2, orderUpTo: 10, reason: 'as used' })
+    await stockSetLevel(asWriter(odile), { partId: pin, reorderPoint: 30, orderUpTo: 40, reason: 'as used' })
+    const { runId } = await planRunBegin(asWriter(odile), { seconds: 5 })
+    expect(linesOf(await reckoned(runId))).toEqual(['Marlpit Farm Factors TW-12 10', 'Ellerby Mower Spares SP-63 20'])
+    const press = asWriter(odile)
+    const made = await planOrder(press, { runId })
+    // 70.00 of wire are above 50.00, 6.00 of pins are not.
+    expect(made).toMatchObject({ orders: [{ number: 1002 }], drafts: [{ supplier: 'Marlpit Farm Factors' }] })
+    expect(await planOrder(press, { runId })).toEqual(made)
+    expect([
+      await database().orderDraft.count({ where: { state: 'draft' } }),
+      (await draftsList('open', now())).length,
+    ]).toEqual([1, 1])
+    const { draftId } = made.drafts[0]!
+    expect((await planLast(now()))?.ordered).toMatchObject({ drafts: [{ id: draftId, state: 'draft', order: null }] })
+    const again = async () =>
+      (await planRunReckon((await planRunBegin(asWriter(odile), { seconds: 5 })).runId, now, inProcess)).plan!
+    const next = await again()
+    expect(next.answer.orders).toEqual([])
+    expect(next.drafted).toEqual([{ draftId, part: 'TW-12', quantity: 10, on: '2026-11-05' }])
+    // Given up, it is wanted again; the plan from before is stale by that.
+    await draftDiscard(asWriter(odile), { draftId, version: 1 })
+    expect((await planLast(now()))?.isStale).toBe(true)
+    expect(linesOf((await again()).answer)).toEqual(['Marlpit Farm Factors TW-12 10'])
   })
 
   test('deliveries that take longer than was said are what the plan reckons with', async () => {

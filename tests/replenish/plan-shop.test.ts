@@ -16,6 +16,7 @@ beforeAll(async () => {
 })
 
 const TODAY = '2026-11-30'
+const DOCUMENT = { document: 'order 9', orderId: 9, draftId: null }
 
 const aPart = (id: number, more: Partial<ShopPart> = {}): ShopPart => ({
   id,
@@ -140,7 +141,7 @@ describe('a workshop as a problem', () => {
             incoming:
               coming === 0
                 ? []
-                : [{ quantity: coming, on: '2026-12-02', is: 'on order', document: 'order 9', orderId: 9 }],
+                : [{ quantity: coming, on: '2026-12-02', is: coming % 2 ? 'on order' : 'in a draft', ...DOCUMENT }],
             level: level && { reorderPoint: level.reorderPoint, orderUpTo: level.reorderPoint + level.more },
           })
         })
@@ -178,6 +179,52 @@ describe('a workshop as a problem', () => {
       { numRuns: 100, seed: 26 },
     )
     expect(some).toBeGreaterThan(60)
+  })
+
+  test('what the plan put into drafts is not bought again; once a draft is discarded its need is back', {
+    timeout: 60_000,
+  }, () => {
+    let some = 0
+    fc.assert(
+      fc.property(aChain, fc.nat(900), fc.nat(40), ({ parts, links: pairs, ratio }, carriageMinor, dearer) => {
+        const links = pairs.map((pair) => ({ oldPartId: pair[0]!, newPartId: pair[1]!, ratio }))
+        const list = parts.map(({ id, onHand, wanted, level }) =>
+          aPart(id, {
+            onHand,
+            allocated: Math.min(onHand, wanted),
+            wantedByJobs: wanted,
+            level: level && { reorderPoint: level.reorderPoint, orderUpTo: level.reorderPoint + level.more },
+          }),
+        )
+        const shop = aShop({
+          parts: list,
+          needs: list.flatMap(({ id, wantedByJobs, allocated }) =>
+            wantedByJobs > allocated ? [aNeed(id, id, wantedByJobs - allocated)] : [],
+          ),
+          links: links.map((link) => ({ ...link, interchange: 'one-way' as const })),
+          suppliers: [aSupplier(1, 'Alder Vale', { carriageMinor }), aSupplier(2, 'Bramble', { carriageMinor: 300 })],
+          offers: list.flatMap(({ id }) => [anOffer(1, id, 100), anOffer(2, id, 80 + dearer, { pack: 2 })]),
+        })
+        const first = planned(shop)
+        if (first.bought.size === 0) return
+        some += 1
+        const drafted = (but: number | null) =>
+          planned({
+            ...shop,
+            parts: list.map((part) => {
+              const quantity = part.id === but ? 0 : (first.bought.get(part.id) ?? 0)
+              const on = '2026-12-03'
+              const draft = { quantity, on, is: 'in a draft' as const, document: 'draft 4', orderId: null, draftId: 4 }
+              return { ...part, incoming: quantity === 0 ? [] : [draft] }
+            }),
+          })
+        expect(drafted(null).answer.orders).toEqual([])
+        const [gone] = first.bought.keys()
+        expect(drafted(gone!).answer.orders).not.toEqual([])
+      }),
+      { numRuns: 60, seed: 31 },
+    )
+    expect(some).toBeGreaterThan(40)
   })
 
   test('an alternative serves a job and no level, and is not taken down to its own reorder point', () => {
@@ -258,7 +305,9 @@ describe('a workshop as a problem', () => {
       aShop({
         parts: [
           aPart(1, {
-            incoming: [{ quantity: 1, on: '2026-11-20', is: 'on order', document: 'order 1007', orderId: 7 }],
+            incoming: [
+              { quantity: 1, on: '2026-11-20', is: 'on order', document: 'order 1007', orderId: 7, draftId: null },
+            ],
           }),
           aPart(2),
           aPart(3),

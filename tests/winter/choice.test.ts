@@ -1,5 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
+import type { PriceOn } from '../../lib/price/offer-price.ts'
 import { type BuyPart, buyGroups } from '../../lib/winter/buy-list.ts'
 import {
   type ChoiceCurve,
@@ -10,6 +11,7 @@ import {
   choiceWorth,
 } from '../../lib/winter/choice.ts'
 import { winterCsv } from '../../lib/winter/list-csv.ts'
+import type { SupplierTerms } from '../../lib/winter/money.ts'
 import { buyReason, chanceWords, choiceSays } from '../../lib/winter/words.ts'
 import { csvCells } from '../support/csv-cells.ts'
 
@@ -83,6 +85,11 @@ const CURVE: ChoiceCurve = {
     { partId: 3, pieces: 500, costMinor: 400_000, readiness: 0.97, isCertain: false },
   ],
 }
+const atPrice = (priceMinor: number): PriceOn => ({
+  list: null,
+  breakKind: 'all-units',
+  breaks: [{ from: 0, priceMinor }],
+})
 const part = (partId: number, supplierId: number, more: Partial<BuyPart> = {}): BuyPart => ({
   partId,
   supplierId,
@@ -91,17 +98,27 @@ const part = (partId: number, supplierId: number, more: Partial<BuyPart> = {}): 
   maker: 'Thornley & Pike',
   description: 'Belt',
   unit: 'each',
-  priceMinor: 2_500,
+  on: atPrice(2_500),
+  others: [],
   pack: 1,
   minimum: 1,
   certain: 3,
   mean: 4.8,
   enough: 7,
   stock: 2,
+  drafts: [],
   neededOn: '2026-12-14',
   lastDay: `2026-12-0${partId}`,
   byHand: null,
   seen: 0,
+  ...more,
+})
+
+const terms = (more: Partial<SupplierTerms>): SupplierTerms => ({
+  rateMicro: 1_000_000,
+  carriageMinor: 0,
+  carriagePaidFromMinor: null,
+  minimumOrderMinor: 0,
   ...more,
 })
 
@@ -125,18 +142,21 @@ describe('what is said', () => {
       '100 %',
     ])
     expect(buyReason(part(1, 1))).toBe('3 in any case, 4.8 expected, 7 enough 95 times of 100; 2 there or on order')
+    expect(buyReason(part(1, 1, { stock: 5, drafts: [{ draftId: 4, quantity: 3 }] }))).toBe(
+      '3 in any case, 4.8 expected, 7 enough 95 times of 100; 2 there or on order, 3 in a draft',
+    )
   })
 
   it('the list stands by supplier, the one to be asked first on top; what was set by hand in place of what is proposed', () => {
     const parts = [
       part(1, 8),
       part(2, 9, { byHand: 7 }),
-      part(3, 8, { unit: 'litre', priceMinor: 640 }),
+      part(3, 8, { unit: 'litre', on: atPrice(640) }),
       part(4, 9, { byHand: 0 }),
     ]
     const suppliers = [
-      { id: 8, name: 'Hollin Bearings', arrives: '2026-12-09' },
-      { id: 9, name: 'Corner counter', arrives: '2026-12-09' },
+      { id: 8, name: 'Hollin Bearings', arrives: '2026-12-09', terms: terms({ carriageMinor: 650 }) },
+      { id: 9, name: 'Corner counter', arrives: '2026-12-09', terms: terms({}) },
     ]
     const groups = buyGroups(CURVE, 4, parts, suppliers)
     expect(
@@ -152,9 +172,10 @@ describe('what is said', () => {
     ])
     const rows = csvCells(winterCsv(groups, 'GBP'))
     const column = (name: string) => rows.map((row) => row[name])
-    expect(column('supplier')).toEqual(['Hollin Bearings', 'Hollin Bearings', 'Corner counter'])
-    expect(column('quantity')).toEqual(['5', '0.5', '7'])
-    expect(column('cost')).toEqual(['125.00', '3.20', '175.00'])
-    expect(column('why')).toEqual(['certain', 'may be needed', 'by hand'])
+    expect(column('supplier')).toEqual(['Hollin Bearings', 'Hollin Bearings', 'Hollin Bearings', 'Corner counter'])
+    expect(column('description')).toEqual(['Belt', 'Belt', 'Carriage', 'Belt'])
+    expect(column('quantity')).toEqual(['5', '0.5', '', '7'])
+    expect(column('cost')).toEqual(['125.00', '3.20', '6.50', '175.00'])
+    expect(column('why')).toEqual(['certain', 'may be needed', '', 'by hand'])
   })
 })

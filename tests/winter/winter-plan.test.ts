@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { database } from '../../lib/db/client.ts'
+import { draftDiscard, draftKeep } from '../../lib/db/order-draft.ts'
 import { supersessionEnter } from '../../lib/db/part.ts'
 import { partLineAdd, scheduleSave } from '../../lib/db/service-schedule.ts'
 import { stockReceive } from '../../lib/db/stock.ts'
@@ -7,7 +8,7 @@ import { inTransaction } from '../../lib/db/transaction.ts'
 import { winterBegin, winterMachineSet, winterQuantitySet } from '../../lib/db/winter.ts'
 import { winterFacts } from '../../lib/db/winter-facts.ts'
 import { winterOrder, winterSpent } from '../../lib/db/winter-order.ts'
-import { winterAgain, winterCancel, winterReckon, winterStanding } from '../../lib/db/winter-run.ts'
+import { winterAgain, winterBuying, winterCancel, winterReckon, winterStanding } from '../../lib/db/winter-run.ts'
 import { winterAnswer } from '../../lib/winter/answer.ts'
 import { winterPlan } from '../../lib/winter/plan.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
@@ -73,6 +74,8 @@ beforeAll(async () => {
     const supplier = (name: string, leadTimeDays: number, orderDays: string | null) =>
       tx.supplier.create({ data: { name, nameKey: name.toLowerCase(), leadTimeDays, orderDays } })
     const hollin = await supplier('Hollin Bearings', 10, '1')
+    const terms = { carriageMinor: 650, carriagePaidFromMinor: 8000, minimumOrderMinor: 5000 }
+    await tx.supplier.update({ where: { id: hollin.id }, data: terms })
     const counter = await supplier('Corner counter', 0, null)
     const offer = (supplierId: number, partId: number, priceMinor: number, pack: number) =>
       tx.offer.create({ data: { supplierId, partId, priceMinor, pack, minimum: pack } })
@@ -152,7 +155,8 @@ describe('a winter plan from the workshop’s data', () => {
     expect(
       answer.curve.steps.map(({ partId, pieces, costMinor, isCertain }) => [partId, pieces, costMinor, isCertain]),
     ).toEqual([
-      [parts.belt, 2, 4300, true],
+      [parts.belt, 2, 4300 + 650, true],
+      // 80.80 of goods: from 80.00 on the supplier pays the carriage.
       [parts.bearing, 2, 4300 + 3780, false],
     ])
     expect(answer.curve.steps[0]!.readiness).toBeCloseTo(0.875, 12)
@@ -193,8 +197,14 @@ describe('a winter plan from the workshop’s data', () => {
 })
 
 describe('a list made into orders', () => {
-  const lines = () => {
-    const of = { supplierId: 1, seen: 0 }
+  /** Two belts and two bearings, carriage paid. */
+  const COSTS = { goodsMinor: 8080, carriageMinor: 0 }
+  let hollin = 0
+  beforeAll(async () => {
+    hollin = (await database().supplier.findFirstOrThrow({ where: { name: 'Hollin Bearings' } })).id
+  })
+  const lines = (supplierId: number) => {
+    const of = { supplierId, seen: 0 }
     return [
       { partId: parts.belt, quantity: 2, ...of },
       { partId: parts.bearing, quantity: 2, ...of },
@@ -204,17 +214,40 @@ describe('a list made into orders', () => {
   it('a quantity set by hand is kept beside the slider, and no more of it is proposed', async () => {
     await winterQuantitySet(asWriter(nell), { planId, partId: parts.bearing, quantity: 4 })
     const { answer } = await known()
-    expect(answer.curve.baseMinor).toBe(4 * 1890)
+    expect(answer.curve.baseMinor).toBe(4 * 1890 + 650)
     expect(answer.curve.steps.map(({ partId }) => partId)).toEqual([parts.belt])
     expect(answer.curve.steps[0]!.readiness).toBeCloseTo(1, 12)
     await expect(winterQuantitySet(asWriter(nell), { planId, partId: parts.bearing, quantity: 3 })).rejects.toThrow()
     await winterQuantitySet(asWriter(nell), { planId, partId: parts.bearing, quantity: null })
   })
 
+  it('what stands in a draft is not bought a second time, and is wanted again once the draft is discarded', async () => {
+    const wanted = { supplierId: hollin, lines: [{ partId: parts.belt, quantity: 2 }] }
+    const { draftId } = await draftKeep(asWriter(nell), wanted)
+    const standing = await winterStanding(planId, NOW)
+    expect(standing.answer!.curve.steps.map(({ partId }) => partId)).toEqual([parts.bearing])
+    const belt = (await winterBuying(standing))!.parts.find(({ partId }) => partId === parts.belt)!
+    expect([belt.drafts, belt.seen]).toEqual([[{ draftId, quantity: 2 }], 2])
+    // A list from before the draft is refused: it would buy the belts twice.
+    const seenBefore = { planId, ordersMade: 0, lines: lines(hollin), costs: [{ ...COSTS, supplierId: hollin }] }
+    await expect(winterOrder(asWriter(nell), seenBefore, new Map())).rejects.toMatchObject({
+      code: 'winter/coming-meanwhile',
+    })
+    await draftDiscard(asWriter(nell), { draftId, version: 1 })
+    expect((await winterStanding(planId, NOW)).answer!.curve.steps.map(({ partId }) => partId)).toEqual([
+      parts.belt,
+      parts.bearing,
+    ])
+  })
+
   it('is ordered once, however often it is pressed, and counts as on order and as spent', async () => {
-    const input = { planId, ordersMade: 0, lines: lines() }
-    const [hollin] = await database().supplier.findMany({ where: { name: 'Hollin Bearings' } })
-    for (const line of input.lines) line.supplierId = hollin!.id
+    const input = { planId, ordersMade: 0, lines: lines(hollin), costs: [{ ...COSTS, supplierId: hollin }] }
+    // What the list said to the penny is what is ordered: a price that moved meanwhile is refused.
+    const dearer = { ...input, costs: [{ ...COSTS, supplierId: hollin, goodsMinor: 8079 }] }
+    await expect(winterOrder(asWriter(nell), dearer, new Map())).rejects.toMatchObject({
+      code: 'winter/price-meanwhile',
+      details: { supplier: 'Hollin Bearings', now: '£80.80', shown: '£80.79' },
+    })
     const press = asWriter(nell, { now: NOW })
     const first = await winterOrder(press, input, new Map())
     expect(await winterOrder(press, input, new Map())).toEqual(first)

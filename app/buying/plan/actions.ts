@@ -34,7 +34,16 @@ export const orderToday = action({
   right,
   schema: Run,
   run: planOrder,
-  then: ({ orders }) => ({
-    says: `${counted(orders.length, 'order')} made: ${orders.map(({ number }) => number).join(', ')}. Send each to its supplier your own way.`,
+  then: ({ orders, drafts }) => ({
+    says: [
+      orders.length === 0
+        ? ''
+        : `${counted(orders.length, 'order')} made: ${orders.map(({ number }) => number).join(', ')}. Send each to its supplier your own way.`,
+      drafts.length === 0
+        ? ''
+        : `Above your limit, so ${counted(drafts.length, 'draft')} kept for approval: ${drafts.map(({ draftId, supplier }) => `draft ${draftId} for ${supplier}`).join(', ')}.`,
+    ]
+      .filter((line) => line !== '')
+      .join(' '),
   }),
 })

@@ -76,13 +76,42 @@ export function ComesLate({ plan, views }: Props) {
   )
 }
 
+/** What stands in drafts: counted as coming, though nobody has it on order yet. */
+export function Drafted({ plan, views }: Props) {
+  const drafted = plan.drafted ?? []
+  if (drafted.length === 0) return null
+  return (
+    <section className="sheet stack tight" aria-labelledby="drafted">
+      <h2 id="drafted">In drafts, not sent</h2>
+      <p className="soft">
+        Counted as coming, so that it is not bought twice. What you discard there is wanted again when the plan is
+        reckoned next.
+      </p>
+      <ul className="plain-list stack tight">
+        {drafted.map(({ draftId, part: label, quantity, on }) => {
+          const part = views.part(label)
+          return (
+            <li key={`${draftId} ${label}`}>
+              {quantityFormat(quantity, part.unit)} x <PartName part={part} /> in{' '}
+              <Link href={paths.orderDraft(draftId)} prefetch={false}>
+                draft {draftId}
+              </Link>
+              ; sent today it is there on <When at={on} />
+            </li>
+          )
+        })}
+      </ul>
+    </section>
+  )
+}
+
 /** What needs nothing bought: it lies there or comes anyway. */
 export function FromStock({ plan, views }: Props) {
   const { fromStock } = plan.answer
   if (fromStock.length === 0) return null
   return (
     <details className="sheet">
-      <summary>{counted(fromStock.length, 'need')} met by what is there or on order</summary>
+      <summary>{counted(fromStock.length, 'need')} met by what is there, on order or in a draft</summary>
       <ul className="plain-list stack tight">
         {fromStock.map((one) => (
           <li key={`${one.need} ${one.given} ${one.says} ${one.quantity}`}>
@@ -115,17 +144,19 @@ export function OnFile({ plan }: { plan: KeptPlan }) {
 }
 
 function Where({ fault }: { fault: ShopFault }) {
-  const { at, orderId, jobId, partId, supplierId } = fault
+  const { at, orderId, draftId, jobId, partId, supplierId } = fault
   const to =
     orderId !== undefined
       ? paths.order(orderId)
-      : jobId !== undefined
-        ? paths.job(jobId)
-        : partId !== undefined
-          ? paths.part(partId)
-          : supplierId !== undefined
-            ? paths.supplier(supplierId)
-            : null
+      : draftId !== undefined
+        ? paths.orderDraft(draftId)
+        : jobId !== undefined
+          ? paths.job(jobId)
+          : partId !== undefined
+            ? paths.part(partId)
+            : supplierId !== undefined
+              ? paths.supplier(supplierId)
+              : null
   return to === null ? (
     <span className="strong">{at}</span>
   ) : (

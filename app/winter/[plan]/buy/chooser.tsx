@@ -49,7 +49,11 @@ export function Chooser(props: ChooserProps) {
     () => buyGroups(curve, count, props.parts, props.suppliers),
     [curve, count, props.parts, props.suppliers],
   )
-  const lines = groups.flatMap((group) =>
+  const [later, setLater] = useState<ReadonlySet<number>>(new Set())
+  // What has reached the least order meanwhile is no longer left.
+  const ordered = groups.filter(({ supplier, missingMinor }) => missingMinor === 0 || !later.has(supplier.id))
+  const orderedMinor = ordered.reduce((sum, { goodsMinor, carriageMinor }) => sum + goodsMinor + carriageMinor, 0)
+  const lines = ordered.flatMap((group) =>
     group.lines.map(({ part, quantity }) => ({
       partId: part.partId,
       supplierId: part.supplierId,
@@ -64,7 +68,7 @@ export function Chooser(props: ChooserProps) {
         {hasChoice ? (
           <div className="row end">
             <div className={`field ${styles.slide}`}>
-              <label htmlFor={`${ids}-slider`}>Budget for goods, the whole season</label>
+              <label htmlFor={`${ids}-slider`}>Budget for goods and carriage, the whole season</label>
               <input
                 id={`${ids}-slider`}
                 className={styles.slider}
@@ -120,13 +124,13 @@ export function Chooser(props: ChooserProps) {
               {props.leftOut.length > 0
                 ? ` Not to be had whatever is bought, and not in these chances: ${props.leftOut.join(', ')}.`
                 : ''}{' '}
-              Carriage and deposits come on top.
+              Carriage is in it as agreed with each supplier.
             </p>
             <CurvePicture curve={curve} budget={budget} currency={currency} />
           </>
         ) : null}
       </section>
-      {lines.length === 0 ? null : (
+      {groups.length === 0 ? null : (
         <div className="row no-print">
           <PrintButton>Print the list</PrintButton>
           <a className="button" href={paths.winterCsv(planId, { budget: typedOf(budget) })} download>
@@ -134,17 +138,37 @@ export function Chooser(props: ChooserProps) {
           </a>
         </div>
       )}
-      <BuyList {...props} groups={groups} spentMinor={point.spentMinor} />
+      <BuyList
+        {...props}
+        groups={groups}
+        count={count}
+        spentMinor={point.spentMinor}
+        later={later}
+        onLater={(supplierId, isLater) =>
+          setLater((before) => new Set([...before].filter((id) => id !== supplierId).concat(isLater ? supplierId : [])))
+        }
+      />
       {props.mayOrder ? (
         <ActionForm
           action={orderAll}
           formKey={props.formKeys.order}
-          hidden={{ planId, ordersMade: props.ordersMade, lines: JSON.stringify(lines) }}
+          hidden={{
+            planId,
+            ordersMade: props.ordersMade,
+            lines: JSON.stringify(lines),
+            costs: JSON.stringify(
+              ordered.map(({ supplier, goodsMinor, carriageMinor }) => ({
+                supplierId: supplier.id,
+                goodsMinor,
+                carriageMinor,
+              })),
+            ),
+          }}
           className="stack no-print"
         >
           {lines.length === 0 ? null : (
             <div className="main-action">
-              <SubmitButton>{`Mark as ordered: ${counted(groups.length, 'order')}, ${counted(lines.length, 'line')}`}</SubmitButton>
+              <SubmitButton>{`Mark as ordered: ${counted(ordered.length, 'order')}, ${counted(lines.length, 'line')}, ${moneyWords(orderedMinor, currency)}`}</SubmitButton>
             </div>
           )}
         </ActionForm>

@@ -64,7 +64,7 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
                   <Link href={paths.order(order.id)} prefetch={false}>
                     Order {order.number}
                   </Link>{' '}
-                  to {order.supplier}, <When at={order.orderedAt} />, {moneyFormat(order.goodsMinor, facts.currency)}
+                  to {order.supplier}, <When at={order.orderedAt} />, {moneyFormat(order.costMinor, facts.currency)}
                 </li>
               ))}
             </ul>
