@@ -12,6 +12,7 @@ export const WINTER_REFUSALS = {
     'What is on order of {parts} has changed since this list was shown.',
     'Nothing was ordered. Reload the page: what is on order counts there.',
   ],
+  'winter/not-begun': [409, 'The season of this plan has not begun.', 'Ask for its review from its first day on.'],
   'winter/at-work': [409, 'The plan is still being reckoned.', 'Wait until its screen shows the list, then ask again.'],
   'winter/not-a-week': [
     422,
