@@ -206,6 +206,9 @@ export const paths = {
   /** What to buy for the winter; `budget` in whole units of money, as it is typed. */
   winterBuy: (plan: number, query: { budget?: string } = {}) => withQuery(`/winter/${plan}/buy`, query),
   winterCsv: (plan: number, query: { budget?: string } = {}) => withQuery(`/winter/${plan}/buy/list.csv`, query),
+  /** What the plan of a season said, beside what came of it. */
+  winterReview: (plan: number) => `/winter/${plan}/review`,
+  winterReviewCsv: (plan: number) => `/winter/${plan}/review/list.csv`,
   /** Levels that a reckoning of all parts proposes. */
   levels: (query: { way?: string; class?: string; page?: number } = {}) => withQuery('/buying/levels', query),
   buyingSettings: () => '/settings/buying',

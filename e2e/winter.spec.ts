@@ -92,3 +92,29 @@ test('from Today to a printed list for all suppliers in at most 12 clicks, then 
   await page.reload()
   await expect(orders).toHaveCount(suppliers.length)
 })
+
+test('the winter that is over is set beside its plan: sums, machines, parts, chances, on paper and as a file', async ({
+  page,
+}) => {
+  await signIn(page, 'Sam Lutterby')
+  await page.goto('/winter')
+  await page
+    .getByRole('listitem')
+    .filter({ hasText: 'closed' })
+    .getByRole('link', { name: /^Winter / })
+    .click()
+  await page.getByRole('link', { name: 'Review' }).click()
+  await expect(page.getByText(/^Planned is what the plan said on .*, when its season had begun\.$/)).toBeVisible()
+  const sums = page.getByRole('region', { name: 'In money' })
+  for (const what of ['Planned', 'Bought for it', 'Used', 'Left over', 'Missing'])
+    await expect(sums.getByRole('row').filter({ hasText: what }).first()).toContainText('£')
+  await expect(page.getByText(/^Of \d+ machines \d+ w(as|ere) ready by the day planned/)).toBeVisible()
+  await expect(page.getByText(/^At \d+ looks? [\d.]+ renewals were expected and \d+ found/)).toBeVisible()
+  const parts = page.getByRole('region', { name: 'Parts' }).getByRole('row')
+  const number = (await parts.nth(1).getByRole('link').textContent())!.trim()
+  const file = await page.request.get((await page.getByRole('link', { name: 'Review as CSV' }).getAttribute('href'))!)
+  expect((await file.text()).split('\r\n')[1]).toContain(number)
+  await page.emulateMedia({ media: 'print' })
+  await expect(parts.nth(1)).toBeVisible()
+  await expect(page.getByRole('button', { name: 'Print the review' })).toBeHidden()
+})

@@ -10,6 +10,7 @@ import {
   winterMachineSet,
   winterQuantitySet,
 } from '@/lib/db/winter.ts'
+import { winterCopyOf } from '@/lib/db/winter-copy.ts'
 import { winterOrder } from '@/lib/db/winter-order.ts'
 import { winterAgain, winterBuying, winterCancel, winterStanding } from '@/lib/db/winter-run.ts'
 import { counted } from '@/lib/measure/counted.ts'
@@ -77,7 +78,7 @@ export const orderAll = action({
     const reasons = new Map(
       (buying?.parts ?? []).map((part) => [part.partId, `${standing.plan.name}: ${buyReason(part)}`]),
     )
-    return winterOrder(context, input, reasons)
+    return winterOrder(context, input, reasons, await winterCopyOf(standing))
   },
   then: ({ orderIds }) => ({ says: `${counted(orderIds.length, 'order')} made. All of it counts as on order now.` }),
 })

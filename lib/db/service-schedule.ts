@@ -34,10 +34,11 @@ export interface ScheduleView {
 
 /**
  * How often each thing that is looked at had to be renewed at services that are closed, by the key of its line, and by the
- * class of its part.
+ * class of its part; with `before` only what was looked at until then.
  */
 export async function looksCounted(
   reader: Tx | ReturnType<typeof database>,
+  before?: Date,
 ): Promise<{ own: Map<string, Looked>; ofClass: Map<string, Looked>; classOf: Map<string, string> }> {
   const tx = reader as Tx
   const lines = await tx.serviceLine.findMany({
@@ -56,15 +57,20 @@ export async function looksCounted(
   }
   const counts = await tx.serviceTask.groupBy({
     by: ['lineId', 'state'],
-    where: { kind: 'look', state: { in: ['good', 'renewed'] }, job: { state: 'closed' } },
+    where: {
+      kind: 'look',
+      state: { in: ['good', 'renewed'] },
+      job: { state: 'closed' },
+      ...(before ? { doneAt: { lt: before } } : {}),
+    },
     _count: true,
   })
   const keyOf = new Map(lines.map((line) => [line.id, line.key]))
   const own = new Map<string, Looked>()
   const ofClass = new Map<string, Looked>()
   const add = (to: Map<string, Looked>, key: string, looked: number, renewed: number) => {
-    const before = to.get(key) ?? { looked: 0, renewed: 0 }
-    to.set(key, { looked: before.looked + looked, renewed: before.renewed + renewed })
+    const there = to.get(key) ?? { looked: 0, renewed: 0 }
+    to.set(key, { looked: there.looked + looked, renewed: there.renewed + renewed })
   }
   for (const { lineId, state, _count } of counts) {
     const key = keyOf.get(lineId)
@@ -79,11 +85,17 @@ export async function looksCounted(
 
 const NEVER: Looked = { looked: 0, renewed: 0 }
 
-/** "renewed at 4 of 9, likely 45 %" for the key of a line. */
-export function lookSays(key: string, counted: Awaited<ReturnType<typeof looksCounted>>): string {
+/** Of a thing: its own looks, and those at others of its class. */
+export function looksKnown(key: string, counted: Awaited<ReturnType<typeof looksCounted>>) {
   const own = counted.own.get(key) ?? NEVER
   const all = counted.ofClass.get(counted.classOf.get(key) ?? '') ?? own
-  return chanceSays(own, { looked: all.looked - own.looked, renewed: all.renewed - own.renewed })
+  return { own, others: { looked: all.looked - own.looked, renewed: all.renewed - own.renewed } }
+}
+
+/** "renewed at 4 of 9, likely 45 %" for the key of a line. */
+export function lookSays(key: string, counted: Awaited<ReturnType<typeof looksCounted>>): string {
+  const { own, others } = looksKnown(key, counted)
+  return chanceSays(own, others)
 }
 
 /** The services of a model with what each asks for. */

@@ -13,7 +13,7 @@ import { database } from './client.ts'
 import { slices } from './exchange-rows.ts'
 import { type RunCommon, runCommon } from './level-run-facts.ts'
 import { type OfferNow, offersNow, ratesOn } from './offer-price.ts'
-import { looksCounted } from './service-schedule.ts'
+import { looksCounted, looksKnown } from './service-schedule.ts'
 import { winterPlanRead, winterSaid } from './winter.ts'
 import { stockOfChains } from './winter-stock.ts'
 import { winterWork } from './winter-work.ts'
@@ -21,17 +21,11 @@ import { winterWork } from './winter-work.ts'
 /** A statement takes a limited number of values. */
 const AT_ONCE = 500
 
-const NEVER = { looked: 0, renewed: 0 }
-
 /** What past looks tell of each thing that the season looks at: its own, and those at others of its class. */
 async function looksOf(works: readonly (WinterMachineFacts | WinterJobFacts)[]): Promise<WinterFacts['looks']> {
   const counted = await looksCounted(database())
   const keys = new Set(works.flatMap(({ wants }) => wants.flatMap(({ look }) => (look === null ? [] : [look]))))
-  return [...keys].sort().map((key) => {
-    const own = counted.own.get(key) ?? NEVER
-    const all = counted.ofClass.get(counted.classOf.get(key) ?? '') ?? own
-    return { key, own, others: { looked: all.looked - own.looked, renewed: all.renewed - own.renewed } }
-  })
+  return [...keys].sort().map((key) => ({ key, ...looksKnown(key, counted) }))
 }
 
 async function partsRead(partIds: readonly number[]) {

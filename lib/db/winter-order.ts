@@ -5,6 +5,7 @@ import { RATE_ONE, rateTurn } from '../price/rate.ts'
 import { Refusal } from '../refusal.ts'
 import { dateOf, type PlainDate } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
+import type { WinterCopyContent } from '../winter/copy.ts'
 import { orderCosts } from '../winter/money.ts'
 import type { WinterOrderInput } from '../winter/schema.ts'
 import { orderPlace } from './buying.ts'
@@ -137,13 +138,15 @@ async function begin(
 
 /**
  * Makes an order for each supplier of the list. Pressed twice, or tried again after a crash half way, each order is made once:
- * every step has a key of its own that follows from that of the press. `reasons` by part id are kept with the lines. Afterwards
- * the budget is what the season has cost, and of what was set by hand no more is bought.
+ * every step has a key of its own that follows from that of the press. `reasons` by part id are kept with the lines, and `copy`,
+ * what the plan said before, with the orders. Afterwards the budget is what the season has cost, and of what was set by hand no
+ * more is bought.
  */
 export async function winterOrder(
   context: WriteContext,
   input: WinterOrderInput,
   reasons: ReadonlyMap<number, string>,
+  copy: WinterCopyContent | null = null,
 ): Promise<{ orderIds: number[] }> {
   await write({ ...context, key: `${context.key}.begin` }, 'winter.order-begin', input, (tx) =>
     begin(tx, context, input),
@@ -159,6 +162,14 @@ export async function winterOrder(
   const { planId } = input
   return write(context, 'winter.order', input, async (tx) => {
     for (const one of made) await tx.winterOrder.create({ data: { planId, ...one } })
+    if (copy !== null) {
+      const kept = {
+        kind: 'orders',
+        orderIds: JSON.stringify(made.map(({ orderId }) => orderId)),
+        content: JSON.stringify(copy),
+      }
+      await tx.winterCopy.create({ data: { planId, at: context.now, personId: context.personId, ...kept } })
+    }
     for (const slice of slices(
       input.lines.map(({ partId }) => partId),
       AT_ONCE,

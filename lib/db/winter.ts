@@ -7,6 +7,7 @@ import { type DaySpan, mondayOf, type SeasonWork, seasonWeeks } from '../winter/
 import { database, type Tx } from './client.ts'
 import { offersNow } from './offer-price.ts'
 import { type WriteContext, write } from './transaction.ts'
+import { linesWaiting } from './winter-waiting.ts'
 
 export interface WinterPlanRow {
   id: number
@@ -102,13 +103,18 @@ export function winterChange(context: WriteContext, input: WinterChangeInput): P
   })
 }
 
-/** Closes a plan whose season is over, or opens it again. */
+/** Closes a plan whose season is over and keeps which lines still waited then, or opens it again. */
 export function winterEnd(context: WriteContext, input: { planId: number }): Promise<{ isEnded: boolean }> {
   return write(context, 'winter.end', input, async (tx) => {
     const row = await tx.winterPlan.findUnique({ where: { id: input.planId } })
     if (!row) throw new Refusal('winter/no-such')
     const endedAt = row.endedAt === null ? context.now : null
     await tx.winterPlan.update({ where: { id: row.id }, data: { endedAt } })
+    if (endedAt !== null) {
+      const content = JSON.stringify({ waiting: await linesWaiting(tx, row.untilOn) })
+      const { now: at, personId } = context
+      await tx.winterCopy.create({ data: { planId: row.id, kind: 'end', at, personId, content } })
+    }
     return { isEnded: endedAt !== null }
   })
 }

@@ -17,6 +17,7 @@ export const WINTER_REFUSALS = {
     'What {supplier} asks has changed since this list was shown: {now} now, {shown} then, carriage included.',
     'Nothing was ordered. Reload the page and look at the list at the prices of now.',
   ],
+  'winter/not-begun': [409, 'The season of this plan has not begun.', 'Ask for its review from its first day on.'],
   'winter/at-work': [409, 'The plan is still being reckoned.', 'Wait until its screen shows the list, then ask again.'],
   'winter/not-a-week': [
     422,

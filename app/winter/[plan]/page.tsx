@@ -34,6 +34,11 @@ export default async function WinterPage({ params }: Props) {
           <Link className="button primary" href={paths.winterBuy(plan.id)} prefetch={false}>
             What to buy
           </Link>
+          {facts.today >= plan.work.from ? (
+            <Link className="button" href={paths.winterReview(plan.id)} prefetch={false}>
+              Review
+            </Link>
+          ) : null}
           {mayPlan ? (
             <Link className="button" href={paths.winterChange(plan.id)} prefetch={false}>
               Change the plan
