@@ -5,10 +5,12 @@ import { paths } from '@/app/paths.ts'
 import { OrderConfirmForm } from '@/lib/buying/confirm-schema.ts'
 import { OrderRepeatInput } from '@/lib/buying/draft-schema.ts'
 import { OrderCancelInput, OrderPlaceForm, OrderReceiveForm } from '@/lib/buying/schema.ts'
+import { OrderSplitForm } from '@/lib/buying/split-schema.ts'
 import { orderCancelRest, orderReasons } from '@/lib/db/buying.ts'
 import { orderRepeat } from '@/lib/db/order-again.ts'
 import { orderConfirm } from '@/lib/db/order-confirm.ts'
 import { draftKeep, type OrderMade, orderMake } from '@/lib/db/order-draft.ts'
+import { orderSplit } from '@/lib/db/order-split.ts'
 import { orderReceive } from '@/lib/db/receiving.ts'
 import { counted } from '@/lib/measure/counted.ts'
 
@@ -51,5 +53,13 @@ export const repeatOrder = action({
   schema: OrderRepeatInput,
   run: orderRepeat,
   kind: 'buying.repeat',
+  then: ({ draftId }) => ({ redirect: paths.orderDraft(draftId) }),
+})
+
+export const splitOrder = action({
+  right: 'buying.order',
+  schema: OrderSplitForm,
+  run: orderSplit,
+  kind: 'buying.order-split',
   then: ({ draftId }) => ({ redirect: paths.orderDraft(draftId) }),
 })

@@ -25,13 +25,16 @@ export function PartNumber({ line }: { line: { partId: number; number: string; s
 }
 
 /** How many are ordered, to be changed: the field `quantity.<part>.<unit>` of its form. */
-export function LineQuantity(props: { line: { partId: number; number: string; unit: StockUnit; quantity: number } }) {
+export function LineQuantity(props: {
+  line: { partId: number; number: string; unit: StockUnit; quantity: number }
+  says?: string
+}) {
   const { partId, number, unit, quantity } = props.line
   return (
     <>
       <Field
         name={`quantity.${partId}.${unit}`}
-        label={`Quantity of ${number}, ${unitSays(unit)}`}
+        label={`${props.says ?? 'Quantity of'} ${number}, ${unitSays(unit)}`}
         labelHidden
         inputMode={unit === 'each' ? 'numeric' : 'decimal'}
         autoComplete="off"

@@ -52,6 +52,7 @@ export const ORDER_STEPS = {
   closed: 'All came, closed',
   cancelled: 'Rest cancelled',
   merged: 'Merged',
+  split: 'Split',
   discarded: 'Discarded',
 } as const
 export type OrderStep = keyof typeof ORDER_STEPS

@@ -79,6 +79,21 @@ export const BUYING_REFUSALS = {
     'Draft {other} cannot be taken into draft {draft}: only another draft of the same supplier, in the same currency, can.',
     'Nothing was changed. Order the two by themselves.',
   ],
+  'buying/split-more': [
+    409,
+    '{part}: {left} can be taken off here, {quantity} entered.',
+    'Nothing was changed. Enter no more than that.',
+  ],
+  'buying/split-rest': [
+    409,
+    '{part}: {rest} would stay with {supplier}, and it is sold {how}.',
+    'Nothing was changed. Move all of it, or leave a quantity that can be ordered.',
+  ],
+  'buying/due-changed': [
+    409,
+    '{part}: {due} of it is due on order {order} now, which is not what you saw.',
+    'Nothing was changed. Reload the page and do it again with what is due.',
+  ],
   'buying/being-sent': [
     409,
     'Draft {draft} is being sent at this moment.',

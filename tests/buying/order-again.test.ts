@@ -1,10 +1,13 @@
 import { beforeAll, expect, test } from 'vitest'
 import { nameKey } from '../../lib/catalogue/part-number.ts'
-import { orderPlace } from '../../lib/db/buying.ts'
+import { orderPlace, orderRead } from '../../lib/db/buying.ts'
+import { database } from '../../lib/db/client.ts'
 import { draftMerge, orderRepeat } from '../../lib/db/order-again.ts'
 import { draftDiscard, draftKeep } from '../../lib/db/order-draft.ts'
-import { draftRead, draftsList } from '../../lib/db/order-draft-read.ts'
+import { draftRead, draftsList, inDrafts } from '../../lib/db/order-draft-read.ts'
 import { orderRecord } from '../../lib/db/order-event.ts'
+import { draftSplit, orderSplit } from '../../lib/db/order-split.ts'
+import { partStock } from '../../lib/db/part.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
@@ -79,4 +82,100 @@ test('two drafts of one supplier become one: quantities of a part add up, and th
     draftMerge(asWriter(buyer), { draftId: one, version: 2, fromId: draftId, fromVersion: 1 }),
   ).rejects.toMatchObject({ code: 'buying/not-merged' })
   await draftDiscard(asWriter(buyer), { draftId, version: 1 })
+})
+
+/** What of a part is on order, and what of it stands in drafts that are not sent. */
+async function wantedOf(partId: number) {
+  const { onOrder } = (await partStock(database(), [partId])).get(partId)!
+  const drafts = (await inDrafts([partId])).get(partId) ?? []
+  return [onOrder, ...drafts.map((draft) => [draft.supplier, draft.quantity])]
+}
+
+test('a draft is split: a part of a line to a second draft of its supplier, a whole line in the packs of another one', async () => {
+  const [own, other] = [await aSupplier('Thornwick Bearings'), await aSupplier('Steadfold Spares')]
+  const [belt, seal] = [await offered(own, 500), await offered(own, 200)]
+  await inTransaction(async (tx) => {
+    const where = { supplierId_partId: { supplierId: own, partId: belt } }
+    await tx.offer.update({ where, data: { pack: 4, minimum: 4 } })
+    await tx.offer.create({ data: { supplierId: other, partId: seal, priceMinor: 170, pack: 10, minimum: 10 } })
+  })
+  const lines = [
+    { partId: belt, quantity: 12 },
+    { partId: seal, quantity: 7 },
+  ]
+  const { draftId } = await draftKeep(asWriter(buyer), { supplierId: own, lines }, new Map([[seal, '1 left']]))
+  const split = (version: number, supplierId: number, ...moved: [number, number][]) => ({
+    ...{ draftId, version, supplierId },
+    lines: moved.map(([partId, quantity]) => ({ partId, quantity })),
+  })
+  await expect(draftSplit(asWriter(buyer), split(1, own, [belt, 3]))).rejects.toMatchObject({
+    code: 'buying/split-rest',
+  })
+  await expect(draftSplit(asWriter(buyer), split(1, own, [belt, 16]))).rejects.toMatchObject({
+    code: 'buying/split-more',
+  })
+  await expect(draftSplit(asWriter(buyer), split(1, own, [belt, 12], [seal, 7]))).rejects.toMatchObject({
+    code: 'buying/draft-empty',
+  })
+  await expect(draftSplit(asWriter(buyer), split(1, other, [belt, 4]))).rejects.toMatchObject({
+    code: 'buying/no-offer',
+  })
+  expect(await linesOf(draftId)).toEqual([
+    [belt, 12, 6000],
+    [seal, 7, 1400],
+  ])
+
+  const writer = asWriter(buyer)
+  const second = await draftSplit(writer, split(1, own, [belt, 4]))
+  expect(await draftSplit(writer, split(1, own, [belt, 4]))).toEqual(second)
+  expect(await linesOf(second.draftId)).toEqual([[belt, 4, 2000]])
+  await expect(draftSplit(asWriter(buyer), split(1, own, [belt, 4]))).rejects.toMatchObject({
+    code: 'buying/draft-changed',
+  })
+  const third = await draftSplit(asWriter(buyer), split(2, other, [seal, 7]))
+  expect(await linesOf(third.draftId)).toEqual([[seal, 10, 1700]])
+  expect((await draftRead(third.draftId, NOW)).lines[0]).toMatchObject({ reason: '1 left' })
+  expect(await linesOf(draftId)).toEqual([[belt, 8, 4000]])
+  expect(await wantedOf(belt)).toEqual([0, ['Thornwick Bearings', 8], ['Thornwick Bearings', 4]])
+  expect((await orderRecord({ draftId })).map(({ kind }) => kind)).toEqual(['drafted', 'split', 'split'])
+  expect((await orderRecord(third))[0]?.words).toContain('10 for 7, as it is packed')
+})
+
+test('the rest of an order goes to another supplier: taken back with the reason, on a draft, and on order from nobody meanwhile', async () => {
+  const [own, other] = [await aSupplier('Withy End Stores'), await aSupplier('Kestrel Factors')]
+  const [belt, seal] = [await offered(own, 500), await offered(own, 200)]
+  await inTransaction((tx) => tx.offer.create({ data: { supplierId: other, partId: belt, priceMinor: 620 } }))
+  const lines = [belt, seal].map((partId) => ({ partId, quantity: 6 }))
+  const { orderId, number } = await orderPlace(asWriter(buyer), { supplierId: own, lines })
+  await inTransaction((tx) =>
+    tx.purchaseOrderLine.updateMany({ where: { orderId, partId: belt }, data: { received: 2 } }),
+  )
+  const back = (quantity: number, due: number) => ({
+    ...{ orderId, supplierId: other, why: 'none before spring' },
+    lines: [{ partId: belt, quantity, due }],
+  })
+  await expect(orderSplit(asWriter(buyer), back(4, 6))).rejects.toMatchObject({ code: 'buying/due-changed' })
+  await expect(orderSplit(asWriter(buyer), back(5, 4))).rejects.toMatchObject({ code: 'buying/split-more' })
+  expect(await wantedOf(belt)).toEqual([4])
+  const writer = asWriter(buyer)
+  const { draftId } = await orderSplit(writer, back(4, 4))
+  expect(await orderSplit(writer, back(4, 4))).toEqual({ draftId })
+  expect(await wantedOf(belt)).toEqual([0, ['Kestrel Factors', 4]])
+  expect((await orderRead(orderId)).lines).toMatchObject([
+    { received: 2, cancelled: 4, due: 0 },
+    { received: 0, cancelled: 0, due: 6 },
+  ])
+  const [taken] = (await orderRecord({ orderId })).slice(-1)
+  expect(taken).toMatchObject({ kind: 'split', person: 'Nell Harrow' })
+  expect(taken!.words).toContain(`none before spring; on draft ${draftId}`)
+  expect((await orderRecord({ draftId }))[0]?.words).toContain(`taken back from order ${number}`)
+
+  await orderSplit(asWriter(buyer), {
+    orderId,
+    supplierId: own,
+    why: 'later',
+    lines: [{ partId: seal, quantity: 6, due: 6 }],
+  })
+  expect(await orderRead(orderId)).toMatchObject({ state: 'received' })
+  await expect(orderSplit(asWriter(buyer), back(1, 1))).rejects.toMatchObject({ code: 'buying/order-done' })
 })

@@ -162,7 +162,7 @@ describe('imports go one way', () => {
     expect(broken).toEqual([])
   })
 
-  it('this tree has no import the wrong way, and the reader read all of it', async () => {
+  it('this tree has no import the wrong way, and the reader read all of it', { timeout: 120_000 }, async () => {
     const { modules, faults } = await boundariesRead(
       fileURLToPath(new URL('../..', import.meta.url)).replace(/[\\/]$/, ''),
     )

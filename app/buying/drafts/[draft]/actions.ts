@@ -9,9 +9,11 @@ import {
   DraftMergeInput,
   DraftSettleForm,
 } from '@/lib/buying/draft-schema.ts'
+import { DraftSplitForm } from '@/lib/buying/split-schema.ts'
 import { draftMerge } from '@/lib/db/order-again.ts'
 import { draftChange, draftDiscard, draftLineAdd, draftOrder, draftReopen } from '@/lib/db/order-draft.ts'
 import { draftMail, draftMailSettle } from '@/lib/db/order-mail.ts'
+import { draftSplit } from '@/lib/db/order-split.ts'
 import { smtpMailer } from '@/lib/mail/smtp.ts'
 import { settingsRead } from '@/lib/settings.ts'
 
@@ -91,4 +93,12 @@ export const mergeDraft = action({
   run: draftMerge,
   kind: 'buying.merge',
   then: () => ({ says: 'Its lines stand here now.' }),
+})
+
+export const splitDraft = action({
+  right: 'buying.order',
+  schema: DraftSplitForm,
+  run: draftSplit,
+  kind: 'buying.split',
+  then: ({ draftId }) => ({ redirect: paths.orderDraft(draftId) }),
 })

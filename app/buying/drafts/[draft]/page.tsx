@@ -2,10 +2,12 @@ import type { Metadata } from 'next'
 import Link from 'next/link'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PageHead } from '@/app/_parts/page-head.tsx'
+import { todayIs } from '@/app/_parts/today.ts'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { DraftStateSays } from '@/app/buying/draft-state.tsx'
 import { OrderRecord } from '@/app/buying/order-record.tsx'
+import { SplitForm } from '@/app/buying/split-form.tsx'
 import { NoRate } from '@/app/buying/supplier-group.tsx'
 import { paths } from '@/app/paths.ts'
 import { orderDaysSay } from '@/lib/buying/order-day.ts'
@@ -14,9 +16,11 @@ import { buyingSettings } from '@/lib/db/buying-settings.ts'
 import { draftsList } from '@/lib/db/order-draft-read.ts'
 import { orderRecord } from '@/lib/db/order-event.ts'
 import { mailUnderWay } from '@/lib/db/order-mail.ts'
+import { splitOffers } from '@/lib/db/order-split.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { settingsRead } from '@/lib/settings.ts'
+import { splitDraft } from './actions.ts'
 import { DraftLines } from './draft-lines.tsx'
 import { draftOf } from './draft-read.ts'
 import { DraftSteps } from './draft-steps.tsx'
@@ -115,7 +119,28 @@ export default async function DraftPage({ params }: Props) {
             mailTo={mailTo}
           />
         </section>
-        {mayOrder && draft.state === 'draft' ? <MergeForms draft={draft} others={others} /> : null}
+        {mayOrder && draft.state === 'draft' ? (
+          <>
+            <MergeForms draft={draft} others={others} />
+            <details>
+              <summary className="button quiet">Split the draft</summary>
+              <SplitForm
+                key={draft.version}
+                action={splitDraft}
+                hidden={{ draftId: draft.id, version: draft.version }}
+                says="Move them to another draft"
+                lines={draft.lines}
+                own={draft.supplier}
+                offers={
+                  await splitOffers(
+                    draft.lines.map((line) => line.partId),
+                    todayIs(),
+                  )
+                }
+              />
+            </details>
+          </>
+        ) : null}
         {isOpen && !mayOrder ? <MayNot right="buying.order" /> : null}
         {isOpen && mayOrder ? (
           <DraftSteps draft={draft} mailTo={mailTo} isUnderWay={mailUnderWay(last, new Date())} />

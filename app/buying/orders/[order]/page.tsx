@@ -7,10 +7,11 @@ import { When } from '@/app/_parts/when.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
-import { cancelRest, repeatOrder } from '@/app/buying/actions.ts'
+import { cancelRest, repeatOrder, splitOrder } from '@/app/buying/actions.ts'
 import styles from '@/app/buying/buying.module.css'
 import { OrderRecord } from '@/app/buying/order-record.tsx'
 import { OrderState } from '@/app/buying/order-state.tsx'
+import { SplitForm } from '@/app/buying/split-form.tsx'
 import { WaitingJobs } from '@/app/buying/waiting-jobs.tsx'
 import { paths } from '@/app/paths.ts'
 import { letterMailto } from '@/lib/buying/order-letter.ts'
@@ -18,6 +19,7 @@ import { rulesOf } from '@/lib/db/batch-read.ts'
 import { jobsWaiting } from '@/lib/db/jobs-waiting.ts'
 import { orderRecord } from '@/lib/db/order-event.ts'
 import { letterOf } from '@/lib/db/order-mail.ts'
+import { splitOffers } from '@/lib/db/order-split.ts'
 import { partPacks } from '@/lib/db/part-pack.ts'
 import { putAwayOf } from '@/lib/db/put-away.ts'
 import { deliveriesOf } from '@/lib/db/receiving.ts'
@@ -166,6 +168,20 @@ export default async function OrderPage({ params }: Props) {
           <h2 id="sheet">What was ordered</h2>
           <OrderSheet lines={order.lines} currency={order.currency} supplier={order.supplier} />
         </section>
+        {isOpen && due.length > 0 && mayDo(who.roles, 'buying.order') ? (
+          <details className="no-print">
+            <summary className="button quiet">Order the rest elsewhere</summary>
+            <SplitForm
+              action={splitOrder}
+              hidden={{ orderId: order.id }}
+              says="Take them back onto a draft"
+              lines={due.map((line) => ({ ...line, quantity: line.due }))}
+              own={order.supplier}
+              offers={await splitOffers(partIds, todayIs())}
+              isOrder
+            />
+          </details>
+        ) : null}
         {isOpen && mayDo(who.roles, 'buying.order') ? (
           <details className="no-print">
             <summary className="button quiet">Cancel the rest of the order</summary>
