@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { database } from '../../lib/db/client.ts'
+import { centreBudgetSet, costCentreClose, costCentreMachines, costCentreSave } from '../../lib/db/cost-centre.ts'
 import { jobOpen, needAdd } from '../../lib/db/job.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
 import { jobPickList, jobTake } from '../../lib/db/job-parts.ts'
@@ -8,6 +9,7 @@ import { partLineAdd, scheduleSave, serviceLineRemove } from '../../lib/db/servi
 import { stockReceive } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { winterBegin, winterEnd, winterMachineSet } from '../../lib/db/winter.ts'
+import { winterBudgets } from '../../lib/db/winter-budget.ts'
 import { winterCopies, winterCopyBegin, winterCopyOf } from '../../lib/db/winter-copy.ts'
 import { winterFacts } from '../../lib/db/winter-facts.ts'
 import { winterOrder } from '../../lib/db/winter-order.ts'
@@ -210,6 +212,43 @@ describe('a season, from its plan to its review:', () => {
     expect(looks).toEqual([
       { key: `part:${parts.bearing}`, own: { looked: 6, renewed: 2 }, others: { looked: 0, renewed: 0 } },
     ])
+  })
+
+  it('each cost centre pays what its machines needed when the order was made, against its budget', async () => {
+    const centre = async (code: string, name: string, machineId: number) => {
+      const { centreId } = await costCentreSave(asWriter(nell), { code, name })
+      await costCentreMachines(asWriter(nell), { centreId, machineIds: [machineId] })
+      return centreId
+    }
+    const [home, river] = [await centre('410', 'Home farm', machines[0]!), await centre('420', 'River', machines[1]!)]
+    await expect(costCentreSave(asWriter(nell), { code: '4 10', name: 'Again' })).rejects.toMatchObject({
+      code: 'cost-centre/code-taken',
+    })
+    await centreBudgetSet(asWriter(nell), { planId, centreId: home, budget: 5_000 })
+    await centreBudgetSet(asWriter(nell), { planId, centreId: river, budget: 9_000 })
+    const budgets = await winterBudgets(await winterStanding(planId, AFTER), null)
+    // 3 belts for 64.50 and 2 bearings for 37.80; both machines needed as many of either, and nothing was booked in by its order.
+    expect(budgets.ordersWithout).toBe(0)
+    expect(
+      budgets.rows.map(({ centre, planned, onOrder, received, leftMinor }) => [
+        centre?.code ?? null,
+        planned,
+        onOrder + received,
+        leftMinor,
+      ]),
+    ).toEqual([
+      ['410', 0, 3_225 + 1_890, 5_000 - 5_115],
+      ['420', 0, 3_225 + 1_890, 9_000 - 5_115],
+      [null, 0, 0, null],
+    ])
+    // A machine that comes to the other centre takes what was spent for it along.
+    await costCentreMachines(asWriter(nell), { centreId: river, machineIds: machines })
+    await costCentreClose(asWriter(nell), { centreId: home })
+    const { rows } = await winterBudgets(await winterStanding(planId, AFTER), null)
+    expect(rows.map(({ onOrder, received }) => onOrder + received)).toEqual([10_230, 0, 0])
+    await expect(centreBudgetSet(asWriter(nell), { planId, centreId: home, budget: 1 })).rejects.toMatchObject({
+      code: 'cost-centre/closed',
+    })
   })
 
   it('when the plan is closed, what still waits is kept: a part that comes later does not change the review', async () => {
