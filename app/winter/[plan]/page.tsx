@@ -9,7 +9,7 @@ import type { WinterStanding } from '@/lib/db/winter-run.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { type WinterView, winterView } from '@/lib/winter/view.ts'
-import { chanceWords, choiceSays } from '@/lib/winter/words.ts'
+import { chanceWords, choiceSays, runningSays } from '@/lib/winter/words.ts'
 import { AtWork } from './at-work.tsx'
 import { planOfAddress } from './plan-read.ts'
 import { WeekList } from './week-list.tsx'
@@ -100,6 +100,7 @@ function Readiness({ standing: { answer, facts, plan } }: { standing: WinterStan
           what is said of the list is without {left.length === 1 ? 'it' : 'them'}.
         </p>
       ) : null}
+      {facts.running === null ? null : <p className="soft">{runningSays(facts.running)}</p>}
       {answer.error > 0 ? (
         <p className="soft">
           Some of it was found by dice; what they leave open is {(answer.error * 200).toFixed(1)} points either way.
