@@ -15,6 +15,7 @@ import { winterFacts } from '../../lib/db/winter-facts.ts'
 import { winterOrder } from '../../lib/db/winter-order.ts'
 import { winterReview } from '../../lib/db/winter-review.ts'
 import { winterStanding } from '../../lib/db/winter-run.ts'
+import { fleetRunning } from '../../lib/db/winter-running.ts'
 import { chancesSay } from '../../lib/winter/review-looks.ts'
 import { machineSays } from '../../lib/winter/review-machine.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
@@ -268,5 +269,41 @@ describe('a season, from its plan to its review:', () => {
     })
     const review = (await winterReview(old.planId, AFTER))!
     expect([review.copy, review.rows, review.machines, review.chances.looked]).toEqual([null, [], [], 0])
+  })
+})
+
+describe('failures in the winter window', () => {
+  it('are read off the meters of the machines that have the part, by the same months of earlier years', async () => {
+    const lever = await aPart({ number: 'FM-700', description: 'Lever' })
+    const [one, two] = machines as [number, number]
+    const { modelId } = await database().machine.findUniqueOrThrow({ where: { id: one } })
+    await inTransaction(async (tx) => {
+      const digest = { id: 'f'.repeat(64), mediaType: 'image/png', extension: 'png', width: 9, height: 9, bytes: 9 }
+      await tx.picture.create({ data: { ...digest, createdAt: FIRST } })
+      const drawn = { title: 'Linkage', pictureId: digest.id, width: 9, height: 9, createdAt: FIRST }
+      const figure = await tx.figure.create({ data: drawn })
+      await tx.figureOfModel.create({ data: { modelId, figureId: figure.id, number: '9', numberKey: '9' } })
+      const line = { figureId: figure.id, sort: 1, item: '1', partId: lever, description: 'Lever', quantity: 1 }
+      await tx.partsListLine.create({ data: line })
+      // The first runs 60 h from November 2028 to February 2029 of 600 h in the year; the second is read twice a year only.
+      const read = (machineId: number, day: string, hours: number) =>
+        tx.hourReading.create({ data: { machineId, at: new Date(`${day}T00:00:00Z`), hourTenths: hours * 10 } })
+      for (const [day, hours] of [
+        ['2028-11-01', 1_000],
+        ['2029-01-05', 1_025],
+        ['2029-03-01', 1_060],
+        ['2029-06-01', 1_300],
+        ['2029-11-01', 1_600],
+      ] as const)
+        await read(one, day, hours)
+      await read(two, '2029-05-01', 2_000)
+      await read(two, '2029-11-01', 2_184)
+    })
+    const span = { from: '2029-11-01', until: '2030-02-28' }
+    const { shares, bySeason, byYear } = await fleetRunning([lever, parts.lamp], span, '2029-11-01')
+    expect([bySeason, byYear]).toEqual([1, 1])
+    // Over 120 days: 60 h of 600 h / 365 x 120, and 1 h a day of the second whatever is asked.
+    expect(shares.get(lever)).toBeCloseTo((60 + 120) / ((600 / 365) * 120 + 120), 9)
+    expect(shares.has(parts.lamp)).toBe(false)
   })
 })
