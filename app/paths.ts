@@ -101,6 +101,9 @@ export const paths = {
     figureId: number,
     query: { machineA?: number; serialA?: string; machineB?: number; serialB?: string } = {},
   ) => withQuery(`/models/${modelId}/figures/${figureId}/compare`, query),
+  /** What machines are grouped by when money is counted. */
+  costCentres: () => '/settings/cost-centres',
+  costCentre: (id: number) => `/settings/cost-centres/${id}`,
   /** What a unit of another currency is worth, kept by hand. */
   rates: () => '/settings/rates',
   figureImport: () => '/models/import',
@@ -206,6 +209,8 @@ export const paths = {
   /** What to buy for the winter; `budget` in whole units of money, as it is typed. */
   winterBuy: (plan: number, query: { budget?: string } = {}) => withQuery(`/winter/${plan}/buy`, query),
   winterCsv: (plan: number, query: { budget?: string } = {}) => withQuery(`/winter/${plan}/buy/list.csv`, query),
+  /** Budgets of cost centres against the list of a sum and the orders of a plan; `budget` as it is typed. */
+  winterBudgets: (plan: number, query: { budget?: string } = {}) => withQuery(`/winter/${plan}/budgets`, query),
   /** What the plan of a season said, beside what came of it. */
   winterReview: (plan: number) => `/winter/${plan}/review`,
   winterReviewCsv: (plan: number) => `/winter/${plan}/review/list.csv`,

@@ -118,3 +118,17 @@ test('the winter that is over is set beside its plan: sums, machines, parts, cha
   await expect(parts.nth(1)).toBeVisible()
   await expect(page.getByRole('button', { name: 'Print the review' })).toBeHidden()
 })
+
+test('a cost centre that the list overdraws is told so, and nothing is held back', async ({ page }) => {
+  await signIn(page, 'Marit Quillbeck')
+  await page.goto('/settings/cost-centres')
+  await page.getByRole('link', { name: '410 Home orchard' }).click()
+  await expect(page.getByRole('checkbox', { name: /^T-01/ })).toBeChecked()
+  await page.goto('/winter/1/budgets')
+  const budget = page.getByRole('form', { name: 'Budget of 410' })
+  await budget.getByLabel(/^410/).fill('1.00')
+  await budget.getByRole('button', { name: 'Keep' }).click()
+  await expect(page.getByRole('row').filter({ hasText: '410 Home orchard' })).toContainText('over its budget')
+  await page.goto('/winter/1/buy')
+  await expect(page.getByText(/410 Home orchard is £[\d,.]+ over its budget/)).toBeVisible()
+})

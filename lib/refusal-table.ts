@@ -1,4 +1,5 @@
 import { BUYING_REFUSALS } from './buying/refusals.ts'
+import { COST_CENTRE_REFUSALS } from './cost-centre/refusals.ts'
 import { DEPOSIT_REFUSALS } from './deposit/refusals.ts'
 import { EXCHANGE_REFUSALS } from './exchange/refusals.ts'
 import { FASTENER_REFUSALS } from './fastener/refusals.ts'
@@ -59,6 +60,7 @@ export const REFUSALS = {
   ...EXCHANGE_REFUSALS,
   ...PRICE_REFUSALS,
   ...WINTER_REFUSALS,
+  ...COST_CENTRE_REFUSALS,
   ...BUYING_REFUSALS,
   'label/none': [404, 'Nothing is chosen that gets a label.', 'Choose bins, parts or machines on the Labels screen.'],
   'label/too-many': [

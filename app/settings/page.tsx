@@ -44,6 +44,12 @@ const SETTINGS: { href: string; title: string; says: string; right: Right }[] = 
     right: 'buying.approve',
   },
   {
+    href: paths.costCentres(),
+    title: 'Cost centres',
+    says: 'Which machines belong to each; budgets are set on the winter plan.',
+    right: 'budget.keep',
+  },
+  {
     href: paths.levelSettings(),
     title: 'How levels are set',
     says: 'Costs, service aimed at, how far a level moves in one step, and whether all are reckoned every night.',

@@ -10,6 +10,7 @@ import { settingsMakeFolders, settingsRead } from '../settings.ts'
 import { database, databaseClose, type Tx } from './client.ts'
 import { demoBatchesPlace } from './demo-batches.ts'
 import { catalogueNotesPlace } from './demo-catalogue.ts'
+import { costCentresMake } from './demo-centres.ts'
 import { demoCountsPlace } from './demo-counts.ts'
 import { depositsMake } from './demo-deposits.ts'
 import { estatePlace, peoplePlace } from './demo-estate.ts'
@@ -164,6 +165,7 @@ async function estateMake(
   log('Putting away what spoils')
   await demoBatchesPlace(now)
   await winterMake(now)
+  await costCentresMake(now)
   const db = database()
   return {
     people: await db.person.count(),

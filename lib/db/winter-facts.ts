@@ -15,6 +15,7 @@ import { type RunCommon, runCommon } from './level-run-facts.ts'
 import { type OfferNow, offersNow, ratesOn } from './offer-price.ts'
 import { looksCounted, looksKnown } from './service-schedule.ts'
 import { winterPlanRead, winterSaid } from './winter.ts'
+import { fleetRunning } from './winter-running.ts'
 import { stockOfChains } from './winter-stock.ts'
 import { winterWork } from './winter-work.ts'
 
@@ -102,6 +103,10 @@ export async function winterFacts(planId: number, now: Date): Promise<WinterFact
     offersNow(database(), ids, today),
     ratesOn(database(), today),
   ])
+  const foreseen = rows.flatMap(({ id, levelProposal }) => (levelProposal ? [id] : []))
+  const [first] = [today, plan.work.until].sort()
+  const ahead = { from: [first!, plan.work.from].sort().at(-1)!, until: plan.work.until }
+  const running = foreseen.length > 0 ? await fleetRunning(foreseen, ahead, today) : null
   const wanted = new Map<number, number>()
   for (const { wants } of works)
     for (const { partId, quantity } of wants) wanted.set(partId, (wanted.get(partId) ?? 0) + quantity)
@@ -119,6 +124,7 @@ export async function winterFacts(planId: number, now: Date): Promise<WinterFact
       offer: offerOf(row, offered.get(row.id) ?? [], wanted.get(row.id) ?? 1, common),
       discontinued: row.discontinuedOn === null ? null : (row.discontinuedNote ?? ''),
       failures: row.levelProposal ? (JSON.parse(row.levelProposal.forecast) as Forecast).withoutPlanned : null,
+      runningShare: running?.shares.get(row.id) ?? 1,
     }
   })
   const selling = new Set(parts.flatMap(({ offer }) => (offer === null ? [] : [offer.supplierId])))
@@ -170,6 +176,7 @@ export async function winterFacts(planId: number, now: Date): Promise<WinterFact
     byHand: said.quantities
       .filter(({ partId }) => known.has(partId))
       .map(({ partId, quantity }) => ({ partId, quantity })),
+    running: running && { bySeason: running.bySeason, byYear: running.byYear },
     faults: [...faults, ...chains.faults, ...gone, ...rateFaults(offered), ...atOnce, ...blind],
   }
 }

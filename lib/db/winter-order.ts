@@ -53,11 +53,7 @@ interface OrderPaid {
 
 /** Goods of an order in the workshop's money, at the rate of its day; what was cancelled costs nothing. */
 function goodsOf({ rateMicro, lines }: OrderPaid): number {
-  const goods = lines.reduce((sum, line) => {
-    const unit = line.part.unit as StockUnit
-    const left = moneyOfQuantity(line.priceMinor, line.quantity - line.cancelled, unit)
-    return sum + (line.cancelled === 0 ? lineAmount(line, unit) : left)
-  }, 0)
+  const goods = lines.reduce((sum, line) => sum + lineLeft(line), 0)
   return rateTurn(goods, rateMicro ?? RATE_ONE)
 }
 
@@ -65,6 +61,18 @@ function goodsOf({ rateMicro, lines }: OrderPaid): number {
 function costOf({ carriageMinor, order }: { carriageMinor: number | null; order: OrderPaid }): number {
   const isOff = order.lines.every(({ quantity, cancelled }) => cancelled >= quantity)
   return goodsOf(order) + (isOff ? 0 : (carriageMinor ?? 0))
+}
+
+function lineLeft(line: OrderPaid['lines'][number]): number {
+  const unit = line.part.unit as StockUnit
+  return line.cancelled === 0
+    ? lineAmount(line, unit)
+    : moneyOfQuantity(line.priceMinor, line.quantity - line.cancelled, unit)
+}
+
+/** What a line of an order costs in the workshop's money, at the rate of its day; what was cancelled costs nothing. */
+export function goodsLeft(line: OrderPaid['lines'][number], rateMicro: number | null): number {
+  return rateTurn(lineLeft(line), rateMicro ?? RATE_ONE)
 }
 
 /** The orders that were made of a plan, the newest first. */

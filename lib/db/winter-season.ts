@@ -1,11 +1,8 @@
-import { moneyOfQuantity } from '../measure/money.ts'
-import type { StockUnit } from '../measure/quantity.ts'
-import { lineAmount } from '../price/offer-price.ts'
-import { RATE_ONE, rateTurn } from '../price/rate.ts'
 import type { Looked } from '../service/chance.ts'
 import { dateOf, daysAdd, type PlainDate } from '../service/plain-date.ts'
 import { database } from './client.ts'
 import { slices } from './exchange-rows.ts'
+import { goodsLeft } from './winter-order.ts'
 
 /** A statement takes a limited number of values. */
 const AT_ONCE = 500
@@ -47,14 +44,10 @@ export async function ordersOf(planId: number, span: Span) {
     orderBy: { id: 'asc' },
   })
   return rows.map((line) => {
-    const quantity = line.quantity - line.cancelled
-    const unit = line.part.unit as StockUnit
-    const whole =
-      line.cancelled === 0 ? lineAmount(line, unit) : moneyOfQuantity(line.priceMinor, Math.max(0, quantity), unit)
     return {
       partId: line.partId,
-      quantity,
-      costMinor: rateTurn(whole, line.order.rateMicro ?? RATE_ONE),
+      quantity: line.quantity - line.cancelled,
+      costMinor: goodsLeft(line, line.order.rateMicro),
       isOfPlan: line.order.winter?.planId === planId,
       orderedAt: line.order.orderedAt,
     }

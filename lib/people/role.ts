@@ -39,6 +39,7 @@ export const RIGHTS = {
     roles: [],
   },
   'winter.plan': { sentence: 'plan the winter', roles: ['mechanic', 'buyer'] },
+  'budget.keep': { sentence: 'keep cost centres and say what each may spend', roles: [] },
   'buying.receive': { sentence: 'book in what a supplier sent', roles: ['storekeeper', 'buyer'] },
   'buying.return': {
     sentence: 'keep deposits, send old units back and book what is credited',

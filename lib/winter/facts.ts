@@ -67,6 +67,8 @@ export interface WinterPartFacts {
   discontinued: string | null
   /** Need of a month that is no planned service, in stock units; null where nothing is foreseen. */
   failures: NeedFacts | null
+  /** Of the failures of a year's running, as many as the running of these months makes likely; 1 where that is not known. */
+  runningShare: number
 }
 
 export interface WinterFacts {
@@ -81,6 +83,8 @@ export interface WinterFacts {
   looks: { key: string; own: Looked; others: Looked }[]
   /** Quantities set by hand, minor units. */
   byHand: { partId: number; quantity: number }[]
+  /** Machines whose running in these months was told by earlier years, and by the year as a whole; null: no failures are foreseen. */
+  running: { bySeason: number; byYear: number } | null
   /** What reading the workshop's data already had to say. */
   faults: PlanFault[]
 }

@@ -35,8 +35,11 @@ export function arrivalsOf({ parts, suppliers, today }: WinterFacts): Map<number
   )
 }
 
-/** Failures foreseen in the season as readiness reckons with them; null where there are none. */
-export function failureOf({ failures, unit }: WinterPartFacts, months: number) {
+/**
+ * Failures foreseen in the season as readiness reckons with them; null where there are none. Machines that stand count for as much
+ * less time as they run less than over the year.
+ */
+export function failureOf({ failures, unit, runningShare }: WinterPartFacts, months: number) {
   if (failures === null || !(failures.mean > 0)) return null
   const { mean, variance, rateVariance = 0 } = failures
   // Need that comes in takings of s has variance s times its mean.
@@ -46,7 +49,7 @@ export function failureOf({ failures, unit }: WinterPartFacts, months: number) {
   const shape = rateVariance > 0 ? mean ** 2 / rateVariance : null
   return {
     rate: (mean * scale) / quantity,
-    exposure: months,
+    exposure: months * runningShare,
     quantity,
     ...(shape === null ? {} : { shape: Math.min(1e9, Math.max(1e-3, shape)) }),
   }

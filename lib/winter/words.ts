@@ -1,3 +1,4 @@
+import { counted } from '../measure/counted.ts'
 import { moneyFormat } from '../measure/money.ts'
 import { quantityFormat } from '../measure/quantity.ts'
 import type { BuyGroup, BuyPart } from './buy-list.ts'
@@ -68,4 +69,18 @@ export function belowSays(
       ? 'or order anyway: they may refuse it or ask more.'
       : `make another the preferred supplier (${elsewhere.join('; ')}), or order anyway: they may refuse it or ask more.`,
   ].join(' ')
+}
+
+/** By what the failures of the season are foreseen; '' where none are. */
+export function runningSays(running: { bySeason: number; byYear: number } | null): string {
+  if (running === null) return ''
+  const { bySeason, byYear } = running
+  if (bySeason + byYear === 0)
+    return 'Failures are foreseen as over the whole year: no hour meter tells how machines run.'
+  if (bySeason === 0)
+    return 'Failures are foreseen by how machines run over the whole year: no readings tell how they ran in these months of earlier years.'
+  const begin = `Failures are foreseen for the hours that ${counted(bySeason, 'machine')} ran in these months of earlier years`
+  return byYear === 0
+    ? `${begin}.`
+    : `${begin}; of ${counted(byYear, 'machine')} the whole year counts, for want of readings.`
 }

@@ -20,6 +20,7 @@ export const PEOPLE: readonly EstatePerson[] = [
 export const MECHANICS = ['demo-jory', 'demo-wilf', 'demo-sam'] as const
 export const STOREKEEPER = 'demo-nell'
 export const BUYER = 'demo-odile'
+export const MANAGER = 'demo-marit'
 export const WORKSHOP_NAME = 'Quillbeck Orchards workshop'
 
 export function personName(id: string): string {

@@ -20,6 +20,7 @@ const EXPECTED: Record<Right, string> = {
   'buying.order': 'b M',
   'buying.approve': 'M',
   'winter.plan': 'mb M',
+  'budget.keep': 'M',
   'buying.receive': 'sb M',
   'buying.return': 'sb M',
   'catalogue.import': 'sb M',

@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, it } from 'vitest'
 import { database } from '../../lib/db/client.ts'
+import { centreBudgetSet, costCentreClose, costCentreMachines, costCentreSave } from '../../lib/db/cost-centre.ts'
 import { jobOpen, needAdd } from '../../lib/db/job.ts'
 import { jobClose } from '../../lib/db/job-close.ts'
 import { jobPickList, jobTake } from '../../lib/db/job-parts.ts'
@@ -8,11 +9,13 @@ import { partLineAdd, scheduleSave, serviceLineRemove } from '../../lib/db/servi
 import { stockReceive } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { winterBegin, winterEnd, winterMachineSet } from '../../lib/db/winter.ts'
+import { winterBudgets } from '../../lib/db/winter-budget.ts'
 import { winterCopies, winterCopyBegin, winterCopyOf } from '../../lib/db/winter-copy.ts'
 import { winterFacts } from '../../lib/db/winter-facts.ts'
 import { winterOrder } from '../../lib/db/winter-order.ts'
 import { winterReview } from '../../lib/db/winter-review.ts'
 import { winterStanding } from '../../lib/db/winter-run.ts'
+import { fleetRunning } from '../../lib/db/winter-running.ts'
 import { chancesSay } from '../../lib/winter/review-looks.ts'
 import { machineSays } from '../../lib/winter/review-machine.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
@@ -212,6 +215,43 @@ describe('a season, from its plan to its review:', () => {
     ])
   })
 
+  it('each cost centre pays what its machines needed when the order was made, against its budget', async () => {
+    const centre = async (code: string, name: string, machineId: number) => {
+      const { centreId } = await costCentreSave(asWriter(nell), { code, name })
+      await costCentreMachines(asWriter(nell), { centreId, machineIds: [machineId] })
+      return centreId
+    }
+    const [home, river] = [await centre('410', 'Home farm', machines[0]!), await centre('420', 'River', machines[1]!)]
+    await expect(costCentreSave(asWriter(nell), { code: '4 10', name: 'Again' })).rejects.toMatchObject({
+      code: 'cost-centre/code-taken',
+    })
+    await centreBudgetSet(asWriter(nell), { planId, centreId: home, budget: 5_000 })
+    await centreBudgetSet(asWriter(nell), { planId, centreId: river, budget: 9_000 })
+    const budgets = await winterBudgets(await winterStanding(planId, AFTER), null)
+    // 3 belts for 64.50 and 2 bearings for 37.80; both machines needed as many of either, and nothing was booked in by its order.
+    expect(budgets.ordersWithout).toBe(0)
+    expect(
+      budgets.rows.map(({ centre, planned, onOrder, received, leftMinor }) => [
+        centre?.code ?? null,
+        planned,
+        onOrder + received,
+        leftMinor,
+      ]),
+    ).toEqual([
+      ['410', 0, 3_225 + 1_890, 5_000 - 5_115],
+      ['420', 0, 3_225 + 1_890, 9_000 - 5_115],
+      [null, 0, 0, null],
+    ])
+    // A machine that comes to the other centre takes what was spent for it along.
+    await costCentreMachines(asWriter(nell), { centreId: river, machineIds: machines })
+    await costCentreClose(asWriter(nell), { centreId: home })
+    const { rows } = await winterBudgets(await winterStanding(planId, AFTER), null)
+    expect(rows.map(({ onOrder, received }) => onOrder + received)).toEqual([10_230, 0, 0])
+    await expect(centreBudgetSet(asWriter(nell), { planId, centreId: home, budget: 1 })).rejects.toMatchObject({
+      code: 'cost-centre/closed',
+    })
+  })
+
   it('when the plan is closed, what still waits is kept: a part that comes later does not change the review', async () => {
     await winterEnd(asWriter(nell, { now: AFTER }), { planId })
     await stockReceive(asWriter(nell, { now: AFTER }), { partId: parts.lamp, binId, quantity: 1, costMinor: 900 })
@@ -229,5 +269,41 @@ describe('a season, from its plan to its review:', () => {
     })
     const review = (await winterReview(old.planId, AFTER))!
     expect([review.copy, review.rows, review.machines, review.chances.looked]).toEqual([null, [], [], 0])
+  })
+})
+
+describe('failures in the winter window', () => {
+  it('are read off the meters of the machines that have the part, by the same months of earlier years', async () => {
+    const lever = await aPart({ number: 'FM-700', description: 'Lever' })
+    const [one, two] = machines as [number, number]
+    const { modelId } = await database().machine.findUniqueOrThrow({ where: { id: one } })
+    await inTransaction(async (tx) => {
+      const digest = { id: 'f'.repeat(64), mediaType: 'image/png', extension: 'png', width: 9, height: 9, bytes: 9 }
+      await tx.picture.create({ data: { ...digest, createdAt: FIRST } })
+      const drawn = { title: 'Linkage', pictureId: digest.id, width: 9, height: 9, createdAt: FIRST }
+      const figure = await tx.figure.create({ data: drawn })
+      await tx.figureOfModel.create({ data: { modelId, figureId: figure.id, number: '9', numberKey: '9' } })
+      const line = { figureId: figure.id, sort: 1, item: '1', partId: lever, description: 'Lever', quantity: 1 }
+      await tx.partsListLine.create({ data: line })
+      // The first runs 60 h from November 2028 to February 2029 of 600 h in the year; the second is read twice a year only.
+      const read = (machineId: number, day: string, hours: number) =>
+        tx.hourReading.create({ data: { machineId, at: new Date(`${day}T00:00:00Z`), hourTenths: hours * 10 } })
+      for (const [day, hours] of [
+        ['2028-11-01', 1_000],
+        ['2029-01-05', 1_025],
+        ['2029-03-01', 1_060],
+        ['2029-06-01', 1_300],
+        ['2029-11-01', 1_600],
+      ] as const)
+        await read(one, day, hours)
+      await read(two, '2029-05-01', 2_000)
+      await read(two, '2029-11-01', 2_184)
+    })
+    const span = { from: '2029-11-01', until: '2030-02-28' }
+    const { shares, bySeason, byYear } = await fleetRunning([lever, parts.lamp], span, '2029-11-01')
+    expect([bySeason, byYear]).toEqual([1, 1])
+    // Over 120 days: 60 h of 600 h / 365 x 120, and 1 h a day of the second whatever is asked.
+    expect(shares.get(lever)).toBeCloseTo((60 + 120) / ((600 / 365) * 120 + 120), 9)
+    expect(shares.has(parts.lamp)).toBe(false)
   })
 })

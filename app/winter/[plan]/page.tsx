@@ -9,7 +9,7 @@ import type { WinterStanding } from '@/lib/db/winter-run.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { type WinterView, winterView } from '@/lib/winter/view.ts'
-import { chanceWords, choiceSays } from '@/lib/winter/words.ts'
+import { chanceWords, choiceSays, runningSays } from '@/lib/winter/words.ts'
 import { AtWork } from './at-work.tsx'
 import { planOfAddress } from './plan-read.ts'
 import { WeekList } from './week-list.tsx'
@@ -27,18 +27,22 @@ export default async function WinterPage({ params }: Props) {
   const { plan, facts, planned, answer } = standing
   const mayPlan = mayDo(who.roles, 'winter.plan')
   const view = winterView(facts, planned, answer)
+  const isOver = plan.endedAt !== null || facts.today > plan.work.until
   return (
     <main className="page" id="page">
       <PageHead up={paths.winters()} from="Winter" about="machines, weeks and what is missing" title={plan.name}>
         <nav className="row no-print" aria-label="Plan">
-          <Link className="button primary" href={paths.winterBuy(plan.id)} prefetch={false}>
+          <Link className={isOver ? 'button' : 'button primary'} href={paths.winterBuy(plan.id)} prefetch={false}>
             What to buy
           </Link>
           {facts.today >= plan.work.from ? (
-            <Link className="button" href={paths.winterReview(plan.id)} prefetch={false}>
+            <Link className={isOver ? 'button primary' : 'button'} href={paths.winterReview(plan.id)} prefetch={false}>
               Review
             </Link>
           ) : null}
+          <Link className="button" href={paths.winterBudgets(plan.id)} prefetch={false}>
+            Budgets
+          </Link>
           {mayPlan ? (
             <Link className="button" href={paths.winterChange(plan.id)} prefetch={false}>
               Change the plan
@@ -52,6 +56,12 @@ export default async function WinterPage({ params }: Props) {
           {counted(view.machines.length, 'machine comes in', 'machines come in')}, {plan.work.machinesAWeek} a week.
           {plan.endedAt ? ' This plan is closed.' : null}
         </p>
+        {isOver ? (
+          <p className="caution">
+            The season is over. What stands here is reckoned from what is known today, not from what was known then:
+            what the plan said, and what came of it, is in its <Link href={paths.winterReview(plan.id)}>review</Link>.
+          </p>
+        ) : null}
         <AtWork standing={standing} mayPlan={mayPlan} />
         <Readiness standing={standing} />
         <Faults standing={standing} />
@@ -90,6 +100,7 @@ function Readiness({ standing: { answer, facts, plan } }: { standing: WinterStan
           what is said of the list is without {left.length === 1 ? 'it' : 'them'}.
         </p>
       ) : null}
+      {facts.running === null ? null : <p className="soft">{runningSays(facts.running)}</p>}
       {answer.error > 0 ? (
         <p className="soft">
           Some of it was found by dice; what they leave open is {(answer.error * 200).toFixed(1)} points either way.

@@ -7,11 +7,14 @@ import { When } from '@/app/_parts/when.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { leftSays } from '@/lib/cost-centre/budget.ts'
+import { type WinterBudgets, winterBudgets } from '@/lib/db/winter-budget.ts'
 import { winterOrders } from '@/lib/db/winter-order.ts'
 import { winterBuying } from '@/lib/db/winter-run.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
 import { moneyFormat, moneyParse } from '@/lib/measure/money.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { moneyWords } from '@/lib/winter/words.ts'
 import { AtWork } from '../at-work.tsx'
 import { planOfAddress } from '../plan-read.ts'
 import { Chooser } from './chooser.tsx'
@@ -27,8 +30,13 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
   const who = await signedIn()
   const standing = await planOfAddress((await params).plan)
   const { plan, facts, answer } = standing
-  const [buying, orders, workshop] = await Promise.all([winterBuying(standing), winterOrders(plan.id), workshopName()])
   const typed = moneyParse(queryText((await searchParams).budget))
+  const [buying, orders, workshop, budgets] = await Promise.all([
+    winterBuying(standing),
+    winterOrders(plan.id),
+    workshopName(),
+    winterBudgets(standing, typed),
+  ])
   const mayPlan = mayDo(who.roles, 'winter.plan') && plan.endedAt === null
   const mayOrder = mayDo(who.roles, 'buying.order') && plan.endedAt === null
   return (
@@ -36,6 +44,7 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
       <PageHead up={paths.winter(plan.id)} from={plan.name} about="what a budget brings" title="What to buy" />
       <div className="stack loose">
         <AtWork standing={standing} mayPlan={mayPlan} />
+        <Overdrawn planId={plan.id} budgets={budgets} currency={facts.currency} />
         {answer && buying ? (
           <Chooser
             planId={plan.id}
@@ -72,5 +81,26 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
         ) : null}
       </div>
     </main>
+  )
+}
+
+/** Which cost centres the list of the kept sum would overdraw: a warning, since nothing is held back by it. */
+function Overdrawn({
+  planId,
+  budgets: { rows, listMinor },
+  currency,
+}: {
+  planId: number
+  budgets: WinterBudgets
+  currency: string
+}) {
+  const over = rows.filter(({ leftMinor }) => leftMinor !== null && leftMinor < 0)
+  if (over.length === 0 || listMinor === null) return null
+  return (
+    <p className="caution no-print">
+      <span aria-hidden="true">▲ </span>With what is ordered and the list for {moneyWords(listMinor, currency)},{' '}
+      {over.map((row) => `${row.centre!.code} ${row.centre!.name} is ${leftSays(row, currency)}`).join('; ')}. It can be
+      ordered all the same: see the <Link href={paths.winterBudgets(planId)}>budgets</Link>.
+    </p>
   )
 }

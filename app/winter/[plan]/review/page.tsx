@@ -83,7 +83,7 @@ function Review({ review }: { review: WinterReview }) {
         {rows.length === 0 ? (
           <p className="soft">The plan named no part, and none was missed.</p>
         ) : (
-          <PartsTable rows={rows} currency={currency} />
+          <Parts rows={rows} currency={currency} />
         )}
       </section>
       <section className="stack tight" aria-labelledby="chances">
@@ -93,9 +93,42 @@ function Review({ review }: { review: WinterReview }) {
         ) : (
           <p>{chancesSay(chances)}</p>
         )}
-        {chances.looks.length > 0 ? <LooksTable looks={chances.looks} /> : null}
+        {chances.looks.length > 0 ? (
+          <details open={chances.looks.length <= OPEN_MOST}>
+            <summary className="button quiet">
+              {counted(chances.looks.length, 'thing')} that {chances.looks.length === 1 ? 'was' : 'were'} looked at
+            </summary>
+            <LooksTable looks={chances.looks} />
+          </details>
+        ) : null}
       </section>
     </div>
+  )
+}
+
+/** More rows than this are folded away. */
+const OPEN_MOST = 12
+
+/** What went as planned is folded below what was missing or is left over. */
+function Parts({ rows, currency }: Pick<WinterReview, 'rows' | 'currency'>) {
+  const apart = rows.filter(({ missing, left }) => missing > 0 || left > 0)
+  const rest = rows.filter(({ missing, left }) => missing === 0 && left === 0)
+  return (
+    <>
+      {apart.length === 0 ? (
+        <p>Nothing was missing, and nothing is left over of what was bought.</p>
+      ) : (
+        <PartsTable rows={apart} currency={currency} caption="Parts that were missing, then what is left over" />
+      )}
+      {rest.length === 0 ? null : (
+        <details open={rest.length <= OPEN_MOST}>
+          <summary className="button quiet">
+            {counted(rest.length, 'part')} of which none was missing and none is left over
+          </summary>
+          <PartsTable rows={rest} currency={currency} caption="Parts of which none was missing and none is left over" />
+        </details>
+      )}
+    </>
   )
 }
 

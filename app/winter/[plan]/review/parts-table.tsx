@@ -25,10 +25,18 @@ function missingSays({ part, missing, rushed }: PartReview): string {
   ].join(', ')
 }
 
-export function PartsTable({ rows, currency }: { rows: readonly PartReview[]; currency: string }) {
+export function PartsTable({
+  rows,
+  currency,
+  caption,
+}: {
+  rows: readonly PartReview[]
+  currency: string
+  caption: string
+}) {
   return (
     <table className="parts fold">
-      <caption className="visually-hidden">Parts: what was missing first, then what is left over</caption>
+      <caption className="visually-hidden">{caption}</caption>
       <thead>
         <tr>
           <th scope="col">Part</th>
