@@ -99,8 +99,8 @@ export function WhatIf(props: WhatIfProps) {
         <p>{proposal.says}</p>
         {isUsed && !proposal.isWorthKeeping ? (
           <p>
-            Too little to be proposed by itself: what is {criticality} gets a level from{' '}
-            {leastYear(settings, criticality)} a year on. Without one it is bought when a job wants it.
+            Asked for too seldom to be proposed by itself: what is {criticality} gets a level when jobs ask for it{' '}
+            {leastYear(settings, criticality)} times a year or more. Without one it is bought when a job wants it.
           </p>
         ) : null}
         <p className="soft">The need is foreseen {FORECAST_SAYS[proposal.method]}.</p>
