@@ -5,6 +5,7 @@ import { wayChoose } from '../demand/frontier.ts'
 import { INSTALLED_BASE } from '../demand/installed-base.ts'
 import { type Method, USUAL_METHODS } from '../demand/method.ts'
 import type { SeriesPart } from '../demand/series-file.ts'
+import { counted } from '../measure/counted.ts'
 import { type Answer, EXIT } from './answer.ts'
 import { SERIES_HELP, type SeriesSaid, seriesFile } from './series.ts'
 
@@ -161,7 +162,7 @@ export async function backtestCommand(path: string, asked: Asked, said: SeriesSa
   // A part that begins later stood still before: the shelf is run over the same periods for all.
   const length = Math.max(...parts.map(({ quantities }) => quantities.length))
   if (asked.trainPeriods >= length) {
-    said.say(`The file has ${length} periods, so --train ${asked.trainPeriods} leaves none to judge.`)
+    said.say(`The file has ${counted(length, 'period')}, so --train ${asked.trainPeriods} leaves none to judge.`)
     said.say('Next: give fewer periods to learn from.')
     return null
   }

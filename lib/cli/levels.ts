@@ -1,14 +1,14 @@
 import { basename } from 'node:path'
 import { stringify } from 'csv-stringify/sync'
 import { INSTALLED_BASE } from '../demand/installed-base.ts'
-import { type Method, type PartHistory, USUAL_METHODS } from '../demand/method.ts'
+import { type Method, USUAL_METHODS } from '../demand/method.ts'
 import { columnNamed, headerFaults, type SeriesFault, type SeriesRecord } from '../demand/series-file.ts'
 import { csvRows } from '../exchange/read-csv.ts'
-import { counted } from '../measure/counted.ts'
 import { LEVELS_COLUMNS, type LevelsDefaults, levelsRead } from '../replenish/levels-file.ts'
 import { type OrderFacts, type PartLevel, partLevel } from '../replenish/part-level.ts'
 import { type Answer, EXIT } from './answer.ts'
 import { fileRead } from './file-read.ts'
+import { faultsSay, NO_ROW, type SeriesSaid } from './series.ts'
 
 export interface LevelsOptions {
   json?: boolean
@@ -26,14 +26,13 @@ export interface LevelsOptions {
 
 const METHODS: readonly Method[] = [INSTALLED_BASE, ...USUAL_METHODS]
 
-/** Faults named before the command stops naming them; all of them are in the JSON. */
-const FAULTS_SAID = 20
-
 export const LEVELS_HELP = `
 Columns of the file: id, period (2026-03, or whole numbers that count up) and quantity; a period without a row counts 0, from the
-first row of the id to the last period of the file. These may stand in the first row of an id, or in all: lead_time, lead_time_sd,
-review (periods), target (0.95), target_kind (fill: pieces served at once; cycle: deliveries before which nobody waits), price
-(of a piece; cost is the same), pack, minimum, job (pieces that one job takes).
+first row of the id to the last period of the file. exposure (pieces running times hours in the period) stands in every row of the
+id or in none. These may stand in the first row of an id, or in all: class (parts of a class learn from each other), lead_time,
+lead_time_sd, review (periods), target (0.95), target_kind (fill: pieces served at once; cycle: deliveries before which nobody
+waits), price (of a piece; cost is the same), pack, minimum, job (pieces that one job takes). Without a price nothing says how many
+to order at a time: it is the smallest order.
 Without --json the answer is CSV: id, reorder_point, order_up_to, order_quantity, expected_fill, cycle_service, safety_stock, reason.
 Bad rows: each with row, column and reason on the standard error, nothing is answered, exit code 2.
 `
@@ -92,18 +91,6 @@ async function recordsRead(path: string): Promise<{ records: SeriesRecord[]; wro
   return { records, wrong: headerFaults(names ?? [], LEVELS_COLUMNS.must) }
 }
 
-function faultsAnswer(faults: readonly SeriesFault[], json: boolean | undefined, say: (line: string) => void): null {
-  const next = 'correct the file and run it again; nothing was answered.'
-  if (json) say(JSON.stringify({ faults, next }, null, 2))
-  else {
-    say(`${counted(faults.length, 'fault')} in the file:`)
-    for (const { row, column, reason } of faults.slice(0, FAULTS_SAID)) say(`  row ${row}, ${column}: ${reason}`)
-    if (faults.length > FAULTS_SAID) say(`  and ${faults.length - FAULTS_SAID} more; --json names all of them`)
-    say(`Next: ${next}`)
-  }
-  return null
-}
-
 const round = (value: number, digits: number) => Number(value.toFixed(digits))
 
 function row({ answer, ...one }: PartLevel) {
@@ -126,13 +113,14 @@ function row({ answer, ...one }: PartLevel) {
 export async function levelsCommand(
   path: string,
   { defaults, order, method }: Asked,
-  { json, say }: { json: boolean | undefined; say: (line: string) => void },
+  said: SeriesSaid,
 ): Promise<Answer | null> {
   const { records, wrong } = await recordsRead(path)
-  if (wrong.length > 0) return faultsAnswer(wrong, json, say)
+  if (wrong.length > 0) return faultsSay(wrong, said)
   const { parts, faults } = levelsRead(records, defaults)
-  if (faults.length > 0) return faultsAnswer(faults, json, say)
-  const outlooks = method.outlooks(parts.map((part): PartHistory => ({ id: part.id, quantities: part.quantities })))
+  if (faults.length > 0) return faultsSay(faults, said)
+  if (parts.length === 0) return faultsSay([NO_ROW], said)
+  const outlooks = method.outlooks(parts)
   const levels = parts.map((part, at) => partLevel(part, outlooks[at]!, order))
   return {
     status: EXIT.fine,

@@ -28,7 +28,11 @@ Bad rows: each with row, column and reason on the standard error, nothing is ans
 /** Faults named before the command stops naming them; all of them are in the JSON. */
 const FAULTS_SAID = 20
 
-function faultsSay(faults: readonly SeriesFault[], { json, say }: SeriesSaid): null {
+/** Of a file that says nothing. */
+export const NO_ROW: SeriesFault = { row: 1, column: 'id', reason: 'no row follows the header' }
+
+/** Says the faults of a file, and that nothing was answered. */
+export function faultsSay(faults: readonly SeriesFault[], { json, say }: SeriesSaid): null {
   const next = 'correct the file and run it again; nothing was answered.'
   if (json) {
     say(JSON.stringify({ faults, next }, null, 2))
@@ -59,6 +63,6 @@ export async function seriesFile(path: string, said: SeriesSaid): Promise<Series
   }
   const { parts, faults } = seriesRead(records)
   if (faults.length > 0) return faultsSay(faults, said)
-  if (parts.length === 0) return faultsSay([{ row: 1, column: 'id', reason: 'no row follows the header' }], said)
+  if (parts.length === 0) return faultsSay([NO_ROW], said)
   return parts
 }

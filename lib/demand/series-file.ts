@@ -115,7 +115,7 @@ export function seriesWalk(
 }
 
 /** Quantities from the first row of the part to the last period of the file; null, with a fault, where they are far too many. */
-export function seriesQuantities(
+function seriesQuantities(
   id: string,
   { row, quantities }: SeriesRows,
   last: number,
@@ -145,8 +145,19 @@ function partOf(id: string, part: SeriesRows, last: number, faults: SeriesFault[
   const price = part.said.get('price')
   if (price && !(NUMBER.test(price.text) && Number(price.text) > 0))
     faults.push({ row: price.row, column: 'price', reason: `"${price.text}" is no price above 0` })
+  const history = seriesHistory(id, part, last, faults)
+  return history ? [{ ...history, price: price ? Number(price.text) : null }] : []
+}
+
+/** What a part was asked for, with its class and what it ran where the file says so; null, with a fault, where it cannot be. */
+export function seriesHistory(
+  id: string,
+  part: SeriesRows,
+  last: number,
+  faults: SeriesFault[],
+): (PartHistory & { quantities: number[] }) | null {
   const history = seriesQuantities(id, part, last, faults)
-  if (!history) return []
+  if (!history) return null
   if (part.exposures.size > 0 && part.bare !== null)
     faults.push({ row: part.bare, column: 'exposure', reason: `is empty here, and given in other rows of ${id}` })
   const partClass = part.said.get('class')?.text
@@ -155,13 +166,10 @@ function partOf(id: string, part: SeriesRows, last: number, faults: SeriesFault[
     ran = part.exposures.get(history.first + at) ?? ran
     return ran
   })
-  return [
-    {
-      id,
-      quantities: history.quantities,
-      price: price ? Number(price.text) : null,
-      ...(partClass === undefined ? {} : { partClass }),
-      ...(part.exposures.size > 0 ? { exposure } : {}),
-    },
-  ]
+  return {
+    id,
+    quantities: history.quantities,
+    ...(partClass === undefined ? {} : { partClass }),
+    ...(part.exposures.size > 0 ? { exposure } : {}),
+  }
 }

@@ -3,7 +3,7 @@ export const EXCHANGE_REFUSALS = {
   'exchange/unreadable': [
     422,
     '{file} cannot be read: {why}.',
-    'Nothing was imported. Put that right and bring the file again.',
+    'Nothing was changed. Put that right and bring the file again.',
   ],
   'exchange/broken-row': [
     422,

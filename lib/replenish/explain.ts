@@ -3,6 +3,8 @@ import type { LevelAnswer, Target } from './level.ts'
 export interface LevelWords {
   /** "about 12 a year are", "none is" */
   used: string
+  /** What one job takes, as the storekeeper reads it; null or absent where that is one piece or not known. */
+  atATime?: string | null
   /** "14 days, mostly 10 to 18" */
   lead: string
   /** A quantity as the storekeeper reads it: "3", "2.5 L". */
@@ -32,7 +34,11 @@ export function targetSays(target: Target): string {
  * A level in one plain sentence: "Order up to 8 when 3 are left: about 12 a year are used, a delivery takes 14 days, and the aim is 95
  * of 100 there at once; 97 of 100 are expected."
  */
-export function levelSays(answer: LevelAnswer, target: Target, { used, lead, show }: LevelWords): string {
+export function levelSays(
+  answer: LevelAnswer,
+  target: Target,
+  { used, atATime = null, lead, show }: LevelWords,
+): string {
   const { reorderPoint, orderUpTo, fillRate, steps } = answer
   const when = reorderPoint <= 0 ? 'when none is left' : `when ${show(reorderPoint)} or fewer are left`
   const why: string[] = []
@@ -40,5 +46,5 @@ export function levelSays(answer: LevelAnswer, target: Target, { used, lead, sho
     why.push('never less than one job’s worth is kept')
   if (steps.orderUpTo.some((step) => step.rule === 'set')) why.push('whole sets are kept')
   const also = why.length > 0 ? `; ${why.join(' and ')}` : ''
-  return `Order up to ${show(orderUpTo)} ${when}: ${used} used, a delivery takes ${lead}, and the aim is ${targetSays(target)}; ${shareSays(fillRate)} are expected${also}.`
+  return `Order up to ${show(orderUpTo)} ${when}: ${used} used${atATime === null ? '' : `, ${atATime} at a time`}, a delivery takes ${lead}, and the aim is ${targetSays(target)}; ${shareSays(fillRate)} are expected${also}.`
 }

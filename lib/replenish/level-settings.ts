@@ -30,7 +30,7 @@ const Shape = z.object({
   fillVital: Fill,
   fillEssential: Fill,
   fillDesirable: Fill,
-  /** A part without a level gets one from so many a year on; below, it is bought when a job wants it. */
+  /** Times a year that a part without a level is asked for to get one; below, it is bought when a job wants it. */
   leastVital: number(0, 1000),
   leastEssential: number(0, 1000),
   leastDesirable: number(0, 1000),
@@ -97,7 +97,7 @@ export function fillTarget(settings: LevelSettings, criticality: Criticality): n
   return share({ vital: fillVital, essential: fillEssential, desirable: fillDesirable }[criticality])
 }
 
-/** Use in a year, stock units, from which on a part without a level gets one. */
+/** Times a year that it is asked for, from which on a part without a level gets one. */
 export function leastYear(settings: LevelSettings, criticality: Criticality): number {
   const { leastVital, leastEssential, leastDesirable } = settings
   return { vital: leastVital, essential: leastEssential, desirable: leastDesirable }[criticality]

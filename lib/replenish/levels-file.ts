@@ -1,16 +1,16 @@
+import type { PartHistory } from '../demand/method.ts'
 import {
   NUMBER,
   type SeriesFault,
   type SeriesRecord,
   type SeriesRows,
-  seriesQuantities,
+  seriesHistory,
   seriesWalk,
 } from '../demand/series-file.ts'
 import type { TargetKind } from '../demand/target-level.ts'
 
 /** What the rows of a part say of it. Times are periods, money is in any one unit. */
-export interface LevelsPart {
-  id: string
+export interface LevelsPart extends PartHistory {
   /** Pieces of each period from its first row to the last period of the file, those without a row 0. */
   quantities: number[]
   leadTime: number
@@ -35,11 +35,23 @@ export interface LevelsDefaults {
 /** Columns that a file must have, and those it may have. */
 export const LEVELS_COLUMNS = {
   must: ['id', 'period', 'quantity'],
-  may: ['lead_time', 'lead_time_sd', 'review', 'target', 'target_kind', 'price', 'pack', 'minimum', 'job'],
+  may: [
+    'class',
+    'exposure',
+    'lead_time',
+    'lead_time_sd',
+    'review',
+    'target',
+    'target_kind',
+    'price',
+    'pack',
+    'minimum',
+    'job',
+  ],
 } as const
 
-type Facts = Omit<LevelsPart, 'id' | 'quantities'>
-type NumberColumn = Exclude<(typeof LEVELS_COLUMNS.may)[number], 'target_kind'>
+type Facts = Omit<LevelsPart, keyof PartHistory>
+type NumberColumn = Exclude<(typeof LEVELS_COLUMNS.may)[number], 'class' | 'exposure' | 'target_kind'>
 
 /** What a number may be, and how it is said when it is not. */
 const NUMBERS: Record<NumberColumn, { fits: (value: number) => boolean; says: string }> = {
@@ -58,11 +70,14 @@ export function levelsRead(
   records: Iterable<SeriesRecord>,
   defaults: LevelsDefaults,
 ): { parts: LevelsPart[]; faults: SeriesFault[] } {
-  const { gathered, last, faults } = seriesWalk(records, LEVELS_COLUMNS.may)
+  const { gathered, last, faults } = seriesWalk(
+    records,
+    LEVELS_COLUMNS.may.filter((column) => column !== 'exposure'),
+  )
   const parts = [...gathered].flatMap(([id, part]) => {
     const facts = factsRead(part, defaults, faults)
-    const history = seriesQuantities(id, part, last, faults)
-    return history ? [{ id, quantities: history.quantities, ...facts }] : []
+    const history = seriesHistory(id, part, last, faults)
+    return history ? [{ ...history, ...facts }] : []
   })
   return { parts, faults: faults.sort((a, b) => a.row - b.row) }
 }

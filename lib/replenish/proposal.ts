@@ -7,7 +7,7 @@ import { levelSays, targetSays } from './explain.ts'
 import { type LevelAnswer, level, matched, type Target } from './level.ts'
 import { type Criticality, LEVEL_SETTINGS, type LevelSettings, leastYear } from './level-settings.ts'
 import { needOf } from './part-level.ts'
-import { type NeedFacts, sizeMoments } from './protection.ts'
+import { type NeedFacts, type SizeMoments, sizeMoments } from './protection.ts'
 import { orderQuantity, type PriceBreak, type QuantityAnswer } from './quantity.ts'
 
 const DAYS_PER_MONTH = 30.44
@@ -99,6 +99,12 @@ export function jobWorth(takings: readonly number[], perPlace: number | null): {
   return { oneJob: sorted[Math.floor((sorted.length - 1) / 2)] ?? 1, set: Math.max(1, takings.reduce(divisor)) }
 }
 
+/** Sizes of the takings; as long as three do not tell, what the parts list has at one place stands beside them. */
+function sizesOf({ takings, perPlace, scale }: ProposalFacts): SizeMoments | null {
+  const listed = takings.length < 3 && scale === 1 && perPlace !== null ? [perPlace] : []
+  return sizeMoments([...takings, ...listed].map((one) => one / scale))
+}
+
 const BARS_MOST = 40
 
 function barsOf(answer: LevelAnswer, isPoured: boolean): Proposal['bars'] {
@@ -182,7 +188,7 @@ export function levelReckon(facts: ProposalFacts, choice: ProposalChoice): Recko
       ? choice.aim
       : { kind: 'least-cost', holding: holding / 12, standing: choice.aim.standingDayMinor * DAYS_PER_MONTH }
   const answer = level({
-    need: { ...need, sizes: sizeMoments(facts.takings.map((one) => one / scale)) },
+    need: { ...need, sizes: sizesOf(facts) },
     time: {
       leadMean: choice.leadDays / DAYS_PER_MONTH,
       leadSd: facts.leadSdDays / DAYS_PER_MONTH,
@@ -217,7 +223,7 @@ function yearSays(perYear: number, scale: number, show: Show): string {
 }
 
 const classSays = (partClass: string) =>
-  partClass === 'other' ? 'parts of no class' : `the class ${partClass.replace(/-/g, ' ')}`
+  partClass === 'other' ? 'parts without a class' : `the class ${partClass.replace(/-/g, ' ')}`
 
 /** Where a part that was never taken has its need from; empty for one with a past. */
 export function newSays(forecast: Forecast | null | undefined): string {
@@ -230,23 +236,38 @@ export function newSays(forecast: Forecast | null | undefined): string {
 /** A level in few words, as it is kept with it. */
 export function levelReason(facts: ProposalFacts, choice: ProposalChoice, reckoned: Reckoned, show: Show): string {
   const year = yearSays(reckoned.perYear, facts.scale, show)
-  return `${newSays(facts.forecast)}about ${year} a year, ${counted(Math.round(choice.leadDays), 'day')} to come, aim ${targetSays(reckoned.target)}`
+  const singly = facts.scale !== 1 || reckoned.oneJob === 1
+  const taken = `${singly ? '' : `, ${show(reckoned.oneJob)} at a time`}${choice.withPlanned ? '' : ', services not counted'}`
+  return `${newSays(facts.forecast)}about ${year} a year${taken}, ${counted(Math.round(choice.leadDays), 'day')} to come, aim ${targetSays(reckoned.target)}`
 }
 
-/** Whether a part is worth a place on the shelf: what is hardly ever wanted is bought when a job wants it. */
+/**
+ * Whether a part is worth a place on the shelf: what is hardly ever wanted is bought when a job wants it. Jobs count, not pieces: ten
+ * caps that one job in twenty years would take are no reason to keep ten.
+ */
 export function isWorthKeeping(facts: ProposalFacts, reckoned: Reckoned): boolean {
-  if (reckoned.perYear <= 0) return false
-  if (reckoned.target.kind === 'least-cost' || !facts.forecast) return true
-  return reckoned.perYear >= leastYear(facts.settings ?? LEVEL_SETTINGS, facts.criticality ?? 'essential')
+  const { perYear, oneJob, target } = reckoned
+  if (perYear <= 0) return false
+  if (target.kind === 'least-cost' || !facts.forecast) return true
+  // Of what is poured nobody knows what a job takes until three have taken some.
+  const isJobKnown = facts.scale === 1 || facts.takings.length >= 3
+  const timesYear = isJobKnown ? perYear / (Math.max(1, oneJob) / facts.scale) : perYear
+  return timesYear >= leastYear(facts.settings ?? LEVEL_SETTINGS, facts.criticality ?? 'essential')
 }
 
-function proposalSays(facts: ProposalFacts, reckoned: Reckoned, words: { show: Show; lead: string }): string {
-  const { perYear, answer, target } = reckoned
+function proposalSays(
+  facts: ProposalFacts,
+  choice: ProposalChoice,
+  reckoned: Reckoned,
+  words: { show: Show; lead: string },
+): string {
+  const { perYear, answer, target, oneJob } = reckoned
   if (perYear === 0)
     return `${reckoned.months === 0 ? 'Nothing of it was used in a whole month yet' : `Nothing of it was used in ${counted(reckoned.months, 'month')}`}: it is bought when a job wants it.`
   const year = yearSays(perYear, facts.scale, words.show)
   const says = levelSays(answer, target, {
-    used: `about ${year} a year are`,
+    used: `about ${year} a year${choice.withPlanned ? '' : ', services not counted,'} are`,
+    atATime: facts.scale !== 1 || oneJob === 1 ? null : words.show(oneJob),
     lead: words.lead,
     show: (amount) => words.show(Math.round(amount * facts.scale)),
   })
@@ -265,7 +286,7 @@ export function levelProposal(
   return {
     reorderPoint,
     orderUpTo,
-    says: proposalSays(facts, reckoned, words),
+    says: proposalSays(facts, choice, reckoned, words),
     reason: levelReason(facts, choice, reckoned, words.show),
     answer,
     quantity,

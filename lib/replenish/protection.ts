@@ -85,15 +85,24 @@ const plus = (a: Moments, b: Moments): Moments => ({ mean: a.mean + b.mean, vari
 const ALMOST_NONE = 1e-9
 const WEIGHT_MOST = 4
 
+const SINGLY: SizeMoments = { first: 1, second: 1, third: 1 }
+
 /**
- * Sizes as they were taken, or as the spread tells where it is wider than they explain: need whose variance is c times its mean is
- * that of takings with E(X^2) / E(X) = c, and a negative binomial need that of logarithmic ones, E(X^3) / E(X) = 2 c^2 - c
- * (Quenouille, Biometrics 5, 1949; from memory). Null where pieces are taken singly.
+ * Sizes as they were taken (singly where nothing is known); where the spread is wider than they explain, takings come in runs of a
+ * logarithmic number N, which is what makes a negative binomial need of single pieces (Quenouille, Biometrics 5, 1949; from
+ * memory). Need whose variance is c times its mean is that of runs S with E(S^2) / E(S) = c. With N of E(N^2) / E(N) = 1 + k,
+ * E(N^3) / E(N) = 2 (1 + k)^2 - (1 + k), and sizes X: E(S^2) / E(N) = E(X^2) + k E(X)^2 and
+ * E(S^3) / E(N) = E(X^3) + 3 k E(X) E(X^2) + 2 k^2 E(X)^3. A spread a little wider than the sizes moves them only a little.
  */
-function sizesTold({ mean, variance, sizes }: NeedFacts): SizeMoments | null {
+function sizesTold({ mean, variance, sizes }: NeedFacts): SizeMoments {
+  const { first, second, third } = sizes && sizes.first > 0 ? sizes : SINGLY
   const ratio = mean > ALMOST_NONE ? variance / mean : 0
-  if (sizes && sizes.second / sizes.first >= ratio) return sizes
-  return ratio > 1 ? { first: 1, second: ratio, third: 2 * ratio ** 2 - ratio } : (sizes ?? null)
+  const k = Math.max(0, (ratio - second / first) / first)
+  return {
+    first,
+    second: second + k * first ** 2,
+    third: third + 3 * k * first * second + 2 * k ** 2 * first ** 3,
+  }
 }
 
 /**
@@ -108,8 +117,7 @@ function needOfPiece({ mean, variance, rateVariance = 0 }: NeedFacts): NeedFacts
 }
 
 /** What goes before a piece where the smallest amount is `unit`: what is kept in pairs is taken in pairs. */
-function aheadInUnits(sizes: SizeMoments | null, unit: number): Moments {
-  if (!sizes) return { mean: 0, variance: 0 }
+function aheadInUnits(sizes: SizeMoments, unit: number): Moments {
   const { first, second, third } = sizes
   const ahead = aheadInTaking({ first: first / unit, second: second / unit ** 2, third: third / unit ** 3 })
   return { mean: ahead.mean * unit, variance: ahead.variance * unit ** 2 }

@@ -37,6 +37,12 @@ export interface RunProposal {
 
 const alike = (a: Levels, b: Levels) => a.reorderPoint === b.reorderPoint && a.orderUpTo === b.orderUpTo
 
+/** What is hardly ever wanted has its level lowered, never raised: neither number goes up. */
+const lower = (before: Levels, step: Levels): Levels => ({
+  reorderPoint: Math.min(before.reorderPoint, step.reorderPoint),
+  orderUpTo: Math.min(before.orderUpTo, step.orderUpTo),
+})
+
 /** One part of a reckoning: its level as on its own screen, the step towards it, and what it binds or frees. */
 export function runProposal(
   { partId, before, isHeld, facts, choice }: LevelAsked,
@@ -48,18 +54,23 @@ export function runProposal(
   // A level of what is poured may come to less than its smallest step.
   const free = { reorderPoint, orderUpTo: Math.max(orderUpTo, reorderPoint + 1) }
   const limit = { times: settings.stepTimes, least: Math.max(1, oneJob), grid: Math.max(1, gridMinor) }
-  const after = stepLimit(before, free, limit)
+  const step = stepLimit(before, free, limit)
+  const isWorth = isWorthKeeping(facts, reckoned)
+  const after = before !== null && !isWorth ? lower(before, step) : step
   const state: RunState =
-    before === null && !isWorthKeeping(facts, reckoned)
+    before === null && !isWorth
       ? 'below'
       : isHeld
         ? 'held'
         : before !== null && alike(before, after)
           ? 'same'
           : 'change'
+  const why = alike(step, after)
+    ? `in one step a number goes to ${settings.stepTimes} times what it was at most, or by one job’s worth`
+    : 'what is asked for so seldom is not raised'
   const limited = alike(free, after)
     ? ''
-    : `; reckoned ${show(free.reorderPoint)} up to ${show(free.orderUpTo)}, but no number moves more than ${settings.stepTimes} times in one step`
+    : `; reckoned ${show(free.reorderPoint)} up to ${show(free.orderUpTo)}, but ${why}`
   return {
     partId,
     state,

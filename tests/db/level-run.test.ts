@@ -134,7 +134,7 @@ describe('a reckoning of all levels', () => {
     })
     expect(kept.freeOrderUpTo).toBeLessThan(40)
     expect(kept.moneyMinor).toBe(-30 * 2500)
-    expect(kept.reason).toContain('no number moves more than 2 times in one step')
+    expect(kept.reason).toContain('in one step a number goes to 2 times what it was at most')
   })
 
   test('goes by the settings of the workshop: more is kept where more is to be there at once', async () => {

@@ -89,6 +89,23 @@ describe('need while an order is on its way', () => {
     expect(variance).toBeCloseTo(5 / 4 - 9 / 16, 12)
   })
 
+  test('jobs that take a pair and come in runs: what goes before a piece is summed over runs of every length', () => {
+    // Runs of n jobs with the chance p^n / n of the logarithmic series, two pieces a job, summed by hand.
+    const p = 0.3
+    const runs = Array.from({ length: 80 }, (_, at) => ({ pieces: 2 * (at + 1), weight: p ** (at + 1) / (at + 1) }))
+    const sum = (of: (pieces: number) => number) => runs.reduce((all, run) => all + run.weight * of(run.pieces), 0)
+    const pieces = sum((many) => many)
+    const mean = sum((many) => (many * (many - 1)) / 2) / pieces
+    const square = sum((many) => ((many - 1) * many * (2 * many - 1)) / 6) / pieces
+    const ratio = sum((many) => many ** 2) / pieces
+    const { piece } = protection(
+      { mean: 1, variance: ratio, sizes: sizeMoments([2]) },
+      { leadMean: 0, leadSd: 0, review: 0 },
+    )
+    expect(piece.mean).toBeCloseTo(mean, 10)
+    expect(piece.variance).toBeCloseTo(square - mean ** 2, 10)
+  })
+
   test('a rate that is not known for sure does not average out over a longer time', () => {
     const spread = (time: number) =>
       needOver({ mean: 1, variance: 1, rateVariance: 0.5 }, { mean: time, variance: 0 }).variance / time
@@ -188,6 +205,23 @@ describe('a level is what a storekeeper would keep', () => {
     expect(levelSays(answer, shoes.target, { used: 'about 1 a year is', lead: '14 days', show: String })).toMatch(
       /^Order up to 2 when 1 or fewer are left: about 1 a year is used, a delivery takes 14 days, and the aim is 95 of 100 there at once; .* are expected; never less than one job’s worth is kept\.$/,
     )
+  })
+
+  test('a set of ten that two jobs a year take is kept in one or two sets, though its months are a little wider than tens', () => {
+    const at = (variance: number) =>
+      level(
+        facts({
+          need: { mean: 1.7, variance, sizes: sizeMoments([10]) },
+          time: { leadMean: 0.3, leadSd: 0.1, review: 0.25 },
+          target: fill(0.99),
+          quantity: 14,
+          oneJob: 10,
+          set: 10,
+        }),
+      ).reorderPoint
+    // Chance of two more jobs within the ten days before an order comes: under half a per cent, so one set more is enough.
+    expect(at(17)).toBe(10)
+    expect(at(18.7)).toBe(10)
   })
 
   test('oil is said in tenths of a litre', () => {

@@ -8,9 +8,17 @@ import {
   type ProposalChoice,
   type ProposalFacts,
 } from '../../lib/replenish/proposal.ts'
+import { runProposal } from '../../lib/replenish/run-proposal.ts'
 
 function month(failure: number, more: Partial<MonthUse> = {}): MonthUse {
   return { month: '2026-01', planned: 0, other: 0, isCensored: false, isOutlier: false, failure, ...more }
+}
+
+/** Foreseen for a part that was never taken: a job in so many years, each taking so many. */
+function never(years: number, size: number) {
+  const mean = size / years / 12
+  const need = { mean, variance: mean * size }
+  return { withPlanned: need, withoutPlanned: need, newOf: { partClass: 'other', machines: 2 } }
 }
 
 const words = { show: String, lead: '14 days' }
@@ -121,5 +129,41 @@ describe('a proposed level', () => {
   test('says in few words why, short enough to be kept with it', () => {
     const { reason } = levelProposal(facts(), choice, words)
     expect(reason).toMatch(/^about \d+(\.\d+)? a year, 14 days to come, aim 95 of 100 there at once$/)
+  })
+})
+
+describe('a part that hardly any job asks for', () => {
+  const reckoned = (years: number, before: { reorderPoint: number; orderUpTo: number } | null) =>
+    runProposal(
+      {
+        partId: 1,
+        before,
+        isHeld: false,
+        facts: facts({ months: [], perPlace: 10, forecast: never(years, 10) }),
+        choice,
+      },
+      LEVEL_SETTINGS,
+      String,
+    )
+
+  test('gets no level by the pieces that one job in twenty years would take', () => {
+    expect(reckoned(20, null).state).toBe('below')
+    expect(reckoned(1, null)).toMatchObject({ state: 'change', after: { orderUpTo: expect.any(Number) } })
+    expect(reckoned(1, null).reason).toMatch(/about 10 a year, 10 at a time, /)
+  })
+
+  test('keeps the level it has, or a lower one, and says why it is not raised', () => {
+    expect(reckoned(20, { reorderPoint: 0, orderUpTo: 1 })).toMatchObject({
+      state: 'same',
+      after: { reorderPoint: 0, orderUpTo: 1 },
+      reason: expect.stringContaining('asked for so seldom is not raised'),
+    })
+    expect(reckoned(20, { reorderPoint: 40, orderUpTo: 60 }).after.orderUpTo).toBeLessThan(60)
+  })
+
+  test('whose spread is not told by takings is met by whole jobs, not by the tail of a curve', () => {
+    const { reorderPoint, orderUpTo } = reckoned(1, null).free
+    expect(orderUpTo).toBeGreaterThanOrEqual(10)
+    expect(reorderPoint).toBeLessThan(20)
   })
 })

@@ -31,7 +31,7 @@ const groupsOf = (currency: string): { legend: string; fields: { name: Name; lab
     legend: 'How it is ordered',
     fields: [
       { name: 'reviewDays', label: 'Days between two looks at the order list' },
-      { name: 'longestYears', label: 'Nothing is bought for more than years' },
+      { name: 'longestYears', label: 'Nothing is bought for more than so many years' },
     ],
   },
   {
@@ -43,7 +43,7 @@ const groupsOf = (currency: string): { legend: string; fields: { name: Name; lab
     ],
   },
   {
-    legend: 'A part without a level gets one from so many a year on',
+    legend: 'A part without a level gets one when jobs ask for it so many times a year',
     fields: [
       { name: 'leastVital', label: 'Vital' },
       { name: 'leastEssential', label: 'Essential' },
@@ -56,7 +56,7 @@ const groupsOf = (currency: string): { legend: string; fields: { name: Name; lab
       {
         name: 'stepTimes',
         label: 'A level moves at most to how many times what it was',
-        hint: '2: from 4 to 8 at most, or down to 2; the next reckoning goes on from there.',
+        hint: '2: from 4 to 8 at most, or down to 2, or by what one job takes; the next reckoning goes on from there.',
       },
     ],
   },

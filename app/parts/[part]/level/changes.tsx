@@ -17,7 +17,7 @@ export function Changes({ changes, unit }: { changes: readonly LevelChangeLine[]
     <section className="stack tight" aria-labelledby="changes">
       <h2 id="changes">How the level was changed</h2>
       {changes.length === 0 ? (
-        <p className="soft">Not since changes are written down.</p>
+        <p className="soft">No change has been written down yet.</p>
       ) : (
         <table className="parts fold">
           <thead>

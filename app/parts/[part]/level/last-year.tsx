@@ -28,12 +28,18 @@ export function LastYear({ unit, months, kept, proposal, leadDays, withPlanned }
         {name}{' '}
         <span className="soft small">{level ? `${show(level.reorderPoint)}, up to ${show(level.orderUpTo)}` : ''}</span>
       </td>
-      <td data-label="There at once">
+      <td className="wide" data-label="There at once">
         {show(year.served)} of {show(year.wanted)}
       </td>
-      <td data-label="Months with somebody waiting">{year.monthsShort}</td>
-      <td data-label="On the shelf on average">{mean(year.meanOnHand)}</td>
-      <td data-label="Orders">{year.orders}</td>
+      <td className="wide" data-label="Months with somebody waiting">
+        {year.monthsShort}
+      </td>
+      <td className="wide" data-label="On the shelf on average">
+        {mean(year.meanOnHand)}
+      </td>
+      <td className="wide" data-label="Orders">
+        {year.orders}
+      </td>
     </tr>
   )
   return (

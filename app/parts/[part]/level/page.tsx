@@ -21,6 +21,10 @@ export const metadata = { title: 'How many to keep' }
 
 const CHANGES_SHOWN = 20
 
+/** A reason is kept in few words; behind a sentence it begins like one. */
+const sentence = (words: string) =>
+  `${words.charAt(0).toUpperCase()}${words.slice(1)}${/[.!?]$/.test(words) ? '' : '.'}`
+
 export default async function PartLevelPage({ params }: { params: Promise<{ part: string }> }) {
   const who = await signedIn()
   const partId = idOf((await params).part)
@@ -53,7 +57,7 @@ export default async function PartLevelPage({ params }: { params: Promise<{ part
         {level ? (
           <p>
             Reorder point {show(level.reorderPoint)}, order up to {show(level.orderUpTo)}.{' '}
-            <span className="soft">{level.reason}</span>
+            <span className="soft">{sentence(level.reason)}</span>
           </p>
         ) : (
           <p className="soft">No level yet.</p>

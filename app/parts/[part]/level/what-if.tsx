@@ -58,9 +58,9 @@ export function WhatIf(props: WhatIfProps) {
   const priceMinor = moneyParse(price) ?? choice.priceMinor
   const standingDayMinor = moneyParse(standing) ?? 0
   const faults = {
-    lead: days(lead) === null ? 'enter whole days, at most 999' : undefined,
-    price: moneyParse(price) === null ? 'enter an amount' : undefined,
-    standing: moneyParse(standing) === null ? 'enter an amount' : undefined,
+    lead: days(lead) === null ? 'enter whole days, 0 to 999' : undefined,
+    price: moneyParse(price) === null ? 'enter an amount from 0, such as 7.70' : undefined,
+    standing: moneyParse(standing) === null ? 'enter an amount from 0, such as 100' : undefined,
   }
   const proposal = useMemo(
     () =>
@@ -99,8 +99,8 @@ export function WhatIf(props: WhatIfProps) {
         <p>{proposal.says}</p>
         {isUsed && !proposal.isWorthKeeping ? (
           <p>
-            Too little to be proposed by itself: what is {criticality} gets a level from{' '}
-            {leastYear(settings, criticality)} a year on. Without one it is bought when a job wants it.
+            Asked for too seldom to be proposed by itself: what is {criticality} gets a level when jobs ask for it{' '}
+            {leastYear(settings, criticality)} times a year or more. Without one it is bought when a job wants it.
           </p>
         ) : null}
         <p className="soft">The need is foreseen {FORECAST_SAYS[proposal.method]}.</p>
@@ -153,6 +153,7 @@ export function WhatIf(props: WhatIfProps) {
       {isUsed ? (
         <Reckoned
           proposal={proposal}
+          isPoured={unit !== 'each'}
           show={show}
           worth={moneyFormat(onShelfMinor, currency)}
           usual={`The order list is looked at every ${counted(settings.reviewDays, 'day')}, an order costs ${moneyFormat(settings.orderCostMinor, currency)}, keeping a piece costs ${settings.holdingPercent} per cent of its price in a year, and nothing is bought for more than ${counted(settings.longestYears, 'year')}.`}
@@ -170,16 +171,17 @@ const felt = (steps: readonly Step[], show: (amount: number) => string) =>
 /** The picture, what comes of the level, and every step on the way to it. */
 interface ReckonedOf {
   proposal: Proposal
+  isPoured: boolean
   show: (amount: number) => string
   worth: string
   usual: string
 }
 
-function Reckoned({ proposal, show, worth, usual }: ReckonedOf) {
+function Reckoned({ proposal, isPoured, show, worth, usual }: ReckonedOf) {
   const { answer, quantity } = proposal
   return (
     <>
-      <NeedPicture proposal={proposal} show={show} />
+      <NeedPicture proposal={proposal} isPoured={isPoured} show={show} />
       <dl className="facts">
         <dt>Served at once</dt>
         <dd>{shareSays(answer.fillRate)}</dd>
