@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { poisson } from '../../lib/demand/distribution.ts'
+import { negativeBinomialMoments, poisson } from '../../lib/demand/distribution.ts'
 import { marginalPurchases } from '../../lib/demand/marginal.ts'
 import { levelsSpread } from '../../lib/demand/spread.ts'
 import { fillClaimed, protection, targetLevel } from '../../lib/demand/target-level.ts'
@@ -98,6 +98,25 @@ describe('one target for many parts', () => {
     for (const at of parts.keys()) {
       expect(lists[1]![at]).toBeGreaterThanOrEqual(lists[0]![at]!)
       expect(lists[2]![at]).toBeGreaterThanOrEqual(lists[1]![at]!)
+    }
+  })
+
+  test('what is asked for by the million is bought by lots: enough, and at most a lot more than the least', () => {
+    const rate = 1_000_000
+    const heap = protection((periods) => negativeBinomialMoments(periods * rate, periods * rate * 250_000), 1, 1)
+    for (const kind of ['fill', 'cycle'] as const) {
+      const targets = [0.9, 0.95, 0.99]
+      const lists = levelsSpread([heap, poissonOutlook(0.3)], [1, 1_000_000], kind, targets)
+      for (const [at, levels] of lists.entries()) {
+        const claimed = kind === 'fill' ? fillClaimed(heap, levels[0]!) : heap.whole.cdf(levels[0]!)
+        expect(claimed).toBeGreaterThan(targets[at]! - 0.03)
+        expect(Number.isInteger(levels[0])).toBe(true)
+      }
+      const [alone] = levelsSpread([heap], [1], kind, [0.95])
+      const least = targetLevel(heap, kind, 0.95)
+      expect(alone![0]).toBeGreaterThanOrEqual(least)
+      // A sixteenth of the spread of two periods, 707,000 pieces.
+      expect(alone![0]).toBeLessThanOrEqual(least + 45_000)
     }
   })
 })
