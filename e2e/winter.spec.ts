@@ -103,7 +103,7 @@ test('the winter that is over is set beside its plan: sums, machines, parts, cha
     .filter({ hasText: 'closed' })
     .getByRole('link', { name: /^Winter / })
     .click()
-  await page.getByRole('link', { name: 'Review' }).click()
+  await page.getByRole('link', { name: 'Review', exact: true }).click()
   await expect(page.getByText(/^Planned is what the plan said on .*, when its season had begun\.$/)).toBeVisible()
   const sums = page.getByRole('region', { name: 'In money' })
   for (const what of ['Planned', 'Bought for it', 'Used', 'Left over', 'Missing'])

@@ -34,19 +34,6 @@ export async function costCentres(): Promise<CentreView[]> {
     .sort((a, b) => Number(a.isClosed) - Number(b.isClosed))
 }
 
-/** The cost centre of each machine that has one, by machine id. */
-export async function machineCentres(): Promise<Map<number, number>> {
-  const rows = await database().machineCentre.findMany({ select: { machineId: true, centreId: true } })
-  return new Map(rows.map(({ machineId, centreId }) => [machineId, centreId]))
-}
-
-/** Refuses with 'cost-centre/no-such'. */
-export async function costCentreRead(centreId: number): Promise<CentreView> {
-  const centre = (await costCentres()).find(({ id }) => id === centreId)
-  if (!centre) throw new Refusal('cost-centre/no-such')
-  return centre
-}
-
 async function centreOf(tx: Tx, centreId: number) {
   const centre = await tx.costCentre.findUnique({ where: { id: centreId } })
   if (!centre) throw new Refusal('cost-centre/no-such')
