@@ -1,6 +1,6 @@
 import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
 
-test('a buyer keeps a draft, changes and orders it in one press, enters the confirmation and notes a call about what is late', async ({
+test('a buyer splits a draft, changes and orders it in one press, enters the confirmation, takes a part back, settles an invoice and notes a call about what is late', async ({
   page,
 }) => {
   await signIn(page, 'Odile Brandreth')
