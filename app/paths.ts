@@ -232,6 +232,11 @@ export const paths = {
   orders: () => '/buying/orders',
   order: (id: number) => `/buying/orders/${id}`,
   chase: () => '/buying/chase',
+  /** A supplier's invoice of an order is entered. */
+  invoiceNew: (orderId: number) => `/buying/orders/${orderId}/invoices/new`,
+  /** Invoices of suppliers, those with differences first. */
+  invoices: () => '/buying/invoices',
+  invoice: (id: number) => `/buying/invoices/${id}`,
   orderDraft: (id: number) => `/buying/drafts/${id}`,
   orderPdf: (id: number) => `/buying/orders/${id}/order.pdf`,
   orderCsv: (id: number) => `/buying/orders/${id}/order.csv`,

@@ -1,6 +1,6 @@
 import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
 
-test('a buyer keeps a draft, changes and orders it in one press, enters the confirmation and notes a call about what is late', async ({
+test('a buyer splits a draft, changes and orders it in one press, enters the confirmation, takes a part back, settles an invoice and notes a call about what is late', async ({
   page,
 }) => {
   await signIn(page, 'Odile Brandreth')
@@ -10,6 +10,17 @@ test('a buyer keeps a draft, changes and orders it in one press, enters the conf
     .first()
     .click()
   await expect(page.getByRole('heading', { level: 1 })).toContainText(/Draft \d+/)
+  // A part of it goes to a second draft of the supplier; the first one goes on.
+  const first = page.url()
+  const name = (await page.locator('#page h1').textContent()) ?? ''
+  await page.getByText('Split the draft').click()
+  const split = page.getByRole('form', { name: 'Move them to another draft' })
+  await split.getByRole('checkbox').first().check()
+  await split.getByRole('button').click()
+  await expect(page.getByRole('heading', { level: 1 })).not.toHaveText(name)
+  await expect(page.getByRole('main')).toContainText(`split off ${name.toLowerCase()}`)
+  await page.goto(first)
+
   await page.getByLabel('Words to the supplier').fill('Leave it at the gate')
   await page.getByRole('button', { name: 'Mark as ordered' }).click()
   await expect(page.getByRole('heading', { level: 1 })).toContainText(/Order \d+/)
@@ -24,13 +35,42 @@ test('a buyer keeps a draft, changes and orders it in one press, enters the conf
   await expect(page.getByText('4 Mar 2031').first()).toBeVisible()
   await expectGoodScreen(page)
 
+  // What cannot be sent is taken back onto a draft, and the order has it no more.
+  const order = page.url()
+  await page.getByText('Order the rest elsewhere').click()
+  const back = page.getByRole('form', { name: 'Take them back onto a draft' })
+  for (const box of (await back.getByRole('checkbox').all()).slice(1)) await box.uncheck()
+  await back.getByLabel('Why it is taken back').fill('none before spring')
+  await back.getByRole('button').click()
+  await expect(page.getByRole('main')).toContainText('none before spring')
+  await page.goto(order)
+  await expect(page.getByRole('main')).toContainText('cancelled')
+
+  // The invoice that came with goods: a wrong total is a difference, accepted with a reason.
+  await page.goto('/buying/orders')
+  await page.locator('section[aria-labelledby="closed"] table a').nth(1).click()
+  await page.getByRole('link', { name: 'Enter an invoice' }).click()
+  await page.getByLabel('Number of the invoice').fill('RE 771')
+  await page.getByLabel('Dated').fill('2026-11-06')
+  await page.getByLabel('Total of the invoice').fill('1')
+  await expectGoodScreen(page)
+  await page.getByRole('button', { name: 'Keep the invoice' }).click()
+  await expect(page.getByRole('heading', { level: 1 })).toHaveText('Invoice RE 771')
+  await expect(page.getByRole('main')).toContainText('differences open')
+  await page.getByLabel(/Why, or what the supplier was told/).fill('a credit note came')
+  await page.getByRole('button', { name: /Accept it/ }).click()
+  await expect(page.getByRole('main')).toContainText('a credit note came')
+  await expect(page.getByRole('main')).not.toContainText('differences open')
+  await expectGoodScreen(page)
+
   await page.goto('/buying/chase')
+  await expect(page.getByRole('link', { name: /invoices? with differences/ })).toBeVisible()
   const late = page.getByRole('main').getByRole('heading', { level: 2 }).first()
-  const name = (await late.textContent()) ?? ''
+  const lateOne = (await late.textContent()) ?? ''
   await page.getByText('Note a call').first().click()
   await page.getByLabel('With whom, and what was said').first().fill('Rob: it leaves on Monday')
   await page.getByLabel('New day').first().fill('2031-03-04')
   await page.getByRole('button', { name: 'Keep the call' }).first().click()
-  await expect(page.getByRole('heading', { level: 2, name })).toHaveCount(0)
+  await expect(page.getByRole('heading', { level: 2, name: lateOne })).toHaveCount(0)
   await expectGoodScreen(page)
 })

@@ -3,6 +3,7 @@ import { COST_CENTRE_REFUSALS } from './cost-centre/refusals.ts'
 import { DEPOSIT_REFUSALS } from './deposit/refusals.ts'
 import { EXCHANGE_REFUSALS } from './exchange/refusals.ts'
 import { FASTENER_REFUSALS } from './fastener/refusals.ts'
+import { INVOICE_REFUSALS } from './invoice/refusals.ts'
 import { JOB_REFUSALS } from './job/refusals.ts'
 import { PRICE_REFUSALS } from './price/refusals.ts'
 import { LEVEL_REFUSALS, PLAN_REFUSALS } from './replenish/refusals.ts'
@@ -257,6 +258,7 @@ export const REFUSALS = {
     'In {file}, things that stand in the way: {count}.',
     'Nothing was imported. Correct what is listed below and run it again.',
   ],
+  ...INVOICE_REFUSALS,
   ...JOB_REFUSALS,
   'machine/fleet-taken': [
     409,

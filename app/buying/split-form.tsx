@@ -1,5 +1,5 @@
 import { Field, SelectField } from '@/app/_server/field.tsx'
-import { ActionForm, type ActionFormProps } from '@/app/_server/form.tsx'
+import { ActionForm, type ActionFormProps, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { packSays } from '@/lib/buying/sold-in.ts'
 import type { OfferNow } from '@/lib/db/offer-price.ts'
@@ -34,14 +34,7 @@ export function SplitForm<A>(props: {
   const { action, hidden, says, lines, own, offers, isOrder = false } = props
   const others = othersOf(own.id, offers)
   return (
-    <ActionForm
-      action={action}
-      formKey={freshKey()}
-      hidden={hidden}
-      submit={says}
-      submitClassName="button"
-      aria-label={says}
-    >
+    <ActionForm action={action} formKey={freshKey()} hidden={hidden} aria-label={says}>
       <table className="parts fold">
         <caption className="visually-hidden">Lines that can be moved</caption>
         <thead>
@@ -79,7 +72,7 @@ export function SplitForm<A>(props: {
                   ),
                 )}
               </td>
-              <td className="right">
+              <td className={`right ${styles.quantity}`}>
                 <LineQuantity line={line} says="How many to move of" />
                 <span className="soft small">of {quantityFormat(line.quantity, line.unit)}</span>
               </td>
@@ -107,6 +100,9 @@ export function SplitForm<A>(props: {
       <p className="soft small">
         What moves is priced as its supplier asks today; another supplier gets it in whole packs of its own.
       </p>
+      <div className="row">
+        <SubmitButton className="button">{says}</SubmitButton>
+      </div>
     </ActionForm>
   )
 }

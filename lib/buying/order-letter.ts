@@ -1,7 +1,7 @@
+import { type Totals, taxSays, totalsOf } from '../invoice/tax.ts'
 import { dateSays } from '../measure/date.ts'
 import { moneyFormat } from '../measure/money.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
-import { carriageOn } from '../replenish/order-list.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 
 /** What a supplier is told of an order: on paper, in an e-mail. Money in minor units, quantities in those of the stock unit. */
@@ -17,9 +17,10 @@ export interface OrderLetter {
     contact: string | null
     email: string | null
     customerNumber: string | null
-    carriageMinor: number
-    carriagePaidFromMinor: number | null
   }
+  carriageMinor: number
+  /** Thousandths; null: no tax is shown. */
+  taxThousandths: number | null
   lines: readonly {
     number: string
     supplierNumber: string | null
@@ -33,14 +34,19 @@ export interface OrderLetter {
   }[]
 }
 
-/** Goods, carriage and deposits of an order; money minor units. */
-export function letterTotals({ lines, supplier }: Pick<OrderLetter, 'lines' | 'supplier'>) {
-  const goodsMinor = lines.reduce((sum, line) => sum + line.costMinor, 0)
-  return {
-    goodsMinor,
-    carriageMinor: carriageOn(goodsMinor, supplier),
+/** Goods, carriage, tax and deposits of an order; money minor units. */
+export function letterTotals(
+  letter: Pick<OrderLetter, 'carriageMinor' | 'taxThousandths'> & {
+    lines: readonly { costMinor: number; depositMinor: number | null; quantity: number }[]
+  },
+): Totals {
+  const { lines, carriageMinor, taxThousandths } = letter
+  return totalsOf({
+    goodsMinor: lines.reduce((sum, line) => sum + line.costMinor, 0),
+    carriageMinor,
     depositsMinor: lines.reduce((sum, line) => sum + (line.depositMinor ?? 0) * line.quantity, 0),
-  }
+    taxThousandths,
+  })
 }
 
 export function letterSubject({ number, workshop }: Pick<OrderLetter, 'number' | 'workshop'>): string {
@@ -59,13 +65,16 @@ export function letterFacts(letter: OrderLetter): [what: string, value: string][
 }
 
 export function totalsSay(letter: OrderLetter): [what: string, value: string][] {
-  const { goodsMinor, carriageMinor, depositsMinor } = letterTotals(letter)
+  const { goodsMinor, carriageMinor, depositsMinor, taxThousandths, taxMinor, totalMinor } = letterTotals(letter)
   const money = (minor: number) => moneyFormat(minor, letter.currency)
-  return [
-    ['Goods', money(goodsMinor)],
+  const rows: [string, string][] = [
+    [taxThousandths === null ? 'Goods' : 'Goods, without tax', money(goodsMinor)],
     ['Carriage', carriageMinor === 0 ? 'paid' : money(carriageMinor)],
-    ...(depositsMinor > 0 ? ([['Deposits on exchange parts', money(depositsMinor)]] as [string, string][]) : []),
   ]
+  if (taxThousandths !== null) rows.push([`Tax ${taxSays(taxThousandths)}`, money(taxMinor)])
+  if (depositsMinor > 0) rows.push(['Deposits on exchange parts', money(depositsMinor)])
+  rows.push(['Total', money(totalMinor)])
+  return rows
 }
 
 export const LETTER_ASKS = 'Please confirm the order with the day on which each line will come.'

@@ -53,6 +53,10 @@ export const ORDER_STEPS = {
   cancelled: 'Rest cancelled',
   merged: 'Merged',
   split: 'Split',
+  invoiced: 'Invoice entered',
+  accepted: 'Difference accepted',
+  disputed: 'Difference disputed',
+  withdrawn: 'Invoice withdrawn',
   discarded: 'Discarded',
 } as const
 export type OrderStep = keyof typeof ORDER_STEPS

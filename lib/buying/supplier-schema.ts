@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { TAX_ASKED, taxParse } from '../invoice/tax.ts'
 import { moneyParse } from '../measure/money.ts'
 import { CurrencyTyped } from '../price/schema.ts'
 
@@ -26,6 +27,14 @@ const Percent = z.string().transform((text, context) => {
   return z.NEVER
 })
 
+/** "19.0" as 190 thousandths; empty: the workshop's rate. */
+const Tax = z.string().transform((text, context) => {
+  if (text.trim() === '') return null
+  const thousandths = taxParse(text)
+  if (thousandths === null) context.addIssue({ code: 'custom', message: TAX_ASKED })
+  return thousandths
+})
+
 /** What is kept of a supplier; money in minor units, weekdays by ISO 8601 number. */
 export interface SupplierFacts {
   name: string
@@ -42,6 +51,8 @@ export interface SupplierFacts {
   currency: string | null
   /** Off the prices of lists, hundredths of a per cent. */
   discountHundredths: number
+  /** Tax on what it sells; null: the workshop's rate. */
+  taxThousandths: number | null
 }
 
 export const SupplierForm = z
@@ -67,6 +78,7 @@ export const SupplierForm = z
     note: Line(1000),
     currency: CurrencyTyped.default(null),
     discountHundredths: Percent,
+    taxThousandths: Tax.default(null),
   })
   .transform(
     (form): SupplierFacts => ({

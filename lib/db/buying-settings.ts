@@ -12,6 +12,11 @@ export async function buyingSettings(reader: Reader = database()): Promise<Buyin
   return BuyingSettingsKept.parse({ ...BUYING_SETTINGS, ...(JSON.parse(row.value) as object) })
 }
 
+/** The rate of tax on what a supplier sells, thousandths: its own, else the workshop's; null where neither is kept. */
+export async function taxRate(reader: Reader, supplier: { taxThousandths: number | null }): Promise<number | null> {
+  return supplier.taxThousandths ?? (await buyingSettings(reader)).taxThousandths
+}
+
 export function buyingSettingsSave(context: WriteContext, settings: BuyingSettings): Promise<BuyingSettings> {
   return write(context, 'buying.settings', settings, async (tx) => {
     const value = JSON.stringify(settings)

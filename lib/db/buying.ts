@@ -15,6 +15,7 @@ import { settingsRead } from '../settings.ts'
 import { dayOf } from './batch.ts'
 import { database, type Tx } from './client.ts'
 import { freeBin } from './free-bins.ts'
+import { orderCarriage } from './invoice-check.ts'
 import { offersNow, ratesOn } from './offer-price.ts'
 import { orderMakeIn } from './order-draft.ts'
 import { orderEvent } from './order-event.ts'
@@ -300,6 +301,7 @@ export async function orderRead(orderId: number) {
     },
   })
   if (!order) throw new Refusal('buying/no-such-order', { order: orderId })
+  const goodsMinor = order.lines.reduce((sum, line) => sum + lineAmount(line, line.part.unit as StockUnit), 0)
   return {
     id: order.id,
     number: order.number,
@@ -316,6 +318,9 @@ export async function orderRead(orderId: number) {
     /** What every amount is in, and its rate on the day of the order; null: the workshop's money. */
     currency: order.currency ?? settingsRead().currency,
     rateMicro: order.rateMicro,
+    carriageMinor: orderCarriage(order, goodsMinor, order.supplier),
+    /** The rate of tax that was kept when it was sent; null where none was. */
+    taxThousandths: order.taxThousandths,
     lines: order.lines.map((line) => ({
       id: line.id,
       partId: line.partId,

@@ -16,7 +16,7 @@ import { depositsMake } from './demo-deposits.ts'
 import { estatePlace, peoplePlace } from './demo-estate.ts'
 import { historyPlace } from './demo-history.ts'
 import { openJobsMake } from './demo-jobs.ts'
-import { demoOrdersPlace } from './demo-orders.ts'
+import { demoInvoicePlace, demoOrdersPlace } from './demo-orders.ts'
 import { pricesMake } from './demo-prices.ts'
 import { estateRead } from './demo-read.ts'
 import { servicesMake } from './demo-services.ts'
@@ -162,6 +162,7 @@ async function estateMake(
   log('Opening today’s jobs')
   await openJobsMake(now)
   await demoOrdersPlace(now)
+  await demoInvoicePlace(now)
   log('Putting away what spoils')
   await demoBatchesPlace(now)
   await winterMake(now)

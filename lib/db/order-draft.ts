@@ -6,8 +6,10 @@ import { partNumberKey } from '../catalogue/part-number.ts'
 import { quantityFormat, quantityParse, type StockUnit } from '../measure/quantity.ts'
 import { lineAmount } from '../price/offer-price.ts'
 import { Refusal } from '../refusal.ts'
+import { carriageOn } from '../replenish/order-list.ts'
 import { dateOf, daysAdd, type PlainDate } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
+import { taxRate } from './buying-settings.ts'
 import type { Tx } from './client.ts'
 import { ratesOn } from './offer-price.ts'
 import { approvalRequire, goodsAtHome, mayApproveGoods } from './order-approval.ts'
@@ -137,7 +139,7 @@ export function stillSold(draft: DraftRow): DraftRow {
 
 /**
  * Makes an order of an approved draft inside a write: from now on its lines count as on order, and the rate of another currency is
- * fixed. `words` says how it was sent. Refuses with 'price/no-rate'.
+ * fixed, as are carriage and the rate of tax. `words` says how it was sent. Refuses with 'price/no-rate'.
  */
 export async function draftSend(
   tx: Tx,
@@ -153,6 +155,7 @@ export async function draftSend(
   const order = await tx.purchaseOrder.create({
     data: {
       ...{ number, supplierId: draft.supplierId, currency, rateMicro, note: draft.note },
+      ...{ carriageMinor: carriageOn(goodsOf(draft.lines), supplier), taxThousandths: await taxRate(tx, supplier) },
       ...{ orderedAt: context.now, dueOn: orderDue(day, supplier), personId: context.personId },
     },
   })

@@ -5,11 +5,13 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { orderPdf } from '../picture/order-pdf.ts'
 import { lineAmount } from '../price/offer-price.ts'
 import { Refusal } from '../refusal.ts'
+import { carriageOn } from '../replenish/order-list.ts'
 import { dateOf } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
 import { orderRead } from './buying.ts'
+import { taxRate } from './buying-settings.ts'
 import { database, type Tx } from './client.ts'
-import { type DraftRow, draftFor, draftSend, orderDue, orderNumberNext, stillSold } from './order-draft.ts'
+import { type DraftRow, draftFor, draftSend, goodsOf, orderDue, orderNumberNext, stillSold } from './order-draft.ts'
 import { orderEvent } from './order-event.ts'
 import { type WriteContext, write } from './transaction.ts'
 import { workshopName } from './workshop.ts'
@@ -21,8 +23,11 @@ type OrderFacts = Awaited<ReturnType<typeof orderRead>>
 
 /** What the supplier is told of an order. */
 export function letterOf(order: OrderFacts, workshop: string | null): OrderLetter {
-  const { number, note, supplier, lines, currency } = order
-  return { number, workshop, day: dateOf(order.orderedAt), dueOn: order.askedOn, currency, note, supplier, lines }
+  const { number, note, supplier, lines, currency, carriageMinor, taxThousandths } = order
+  return {
+    ...{ number, workshop, day: dateOf(order.orderedAt), dueOn: order.askedOn, currency, note, supplier, lines },
+    ...{ carriageMinor, taxThousandths },
+  }
 }
 
 /** The same, read. Refuses with 'buying/no-such-order'. */
@@ -42,6 +47,8 @@ async function draftLetter(tx: Tx, draft: DraftRow, number: number, now: Date): 
     currency: draft.currency ?? settingsRead().currency,
     note: draft.note,
     supplier: draft.supplier,
+    carriageMinor: carriageOn(goodsOf(draft.lines), draft.supplier),
+    taxThousandths: await taxRate(tx, draft.supplier),
     lines: draft.lines.map((line) => ({
       number: line.part.number,
       supplierNumber: offers.find((offer) => offer.partId === line.partId)?.supplierNumber ?? null,

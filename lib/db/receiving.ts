@@ -7,6 +7,7 @@ import { allocationsRefresh } from './allocation.ts'
 import { batchOf } from './batch.ts'
 import { database, type Tx } from './client.ts'
 import { depositsOpen } from './deposit-book.ts'
+import { invoicesRecheck } from './invoice-check.ts'
 import { movementPlace, type Placed } from './ledger.ts'
 import { orderEvent } from './order-event.ts'
 import { personNames } from './part-typed.ts'
@@ -103,6 +104,7 @@ export function orderReceive(
       await allocationsRefresh(tx, context, line.partId)
     }
     const done = await orderSettle(tx, order.id)
+    await invoicesRecheck(tx, order.id)
     await orderEvent(tx, context, { orderId: order.id, kind: done ? 'closed' : 'came' })
     return { movements, done }
   })

@@ -19,6 +19,7 @@ import { lotsMove, lotsOut } from './batch-move.ts'
 import type { Tx } from './client.ts'
 import { countDirect } from './count-keep.ts'
 import { depositsReverse, depositsUnordered } from './deposit-book.ts'
+import { invoicesRecheck } from './invoice-check.ts'
 import { movementPlace, type Placed, partHead } from './ledger.ts'
 import { levelsKeep } from './level-change.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -234,13 +235,14 @@ async function needUndoCheck(tx: Tx, movement: number, needId: number, quantity:
     throw new Refusal('stock/not-reversible', { movement, why: 'some of it was put back since' })
 }
 
-/** A reversed receipt is due again. */
+/** A reversed receipt is due again, and what is invoiced of it did not come. */
 async function orderLineUndo(tx: Tx, orderLineId: number, quantity: number): Promise<void> {
   const line = await tx.purchaseOrderLine.update({
     where: { id: orderLineId },
     data: { received: { decrement: quantity } },
   })
   await tx.purchaseOrder.update({ where: { id: line.orderId }, data: { state: 'ordered' } })
+  await invoicesRecheck(tx, line.orderId)
 }
 
 export function stockSetLevel(context: WriteContext, input: LevelInput): Promise<null> {

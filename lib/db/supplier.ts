@@ -9,6 +9,7 @@ import { leadBook } from '../replenish/lead-time.ts'
 import { monthsAdd, type PlainDate } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
+import { invoicesWrong } from './invoice-read.ts'
 import { type OfferNow, offersNow } from './offer-price.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -190,6 +191,7 @@ export async function supplierRead(supplierId: number, now: Date, page: number) 
       now: askedNow(asked.get(offer.partId)?.find((one) => one.supplierId === supplierId)),
     })),
     offersAll,
+    invoices: await invoicesWrong(supplierId, since),
     isLastPage: page * OFFERS_SHOWN >= offersAll,
   }
 }

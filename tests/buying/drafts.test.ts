@@ -144,7 +144,7 @@ describe('a draft', () => {
 
 describe('the limit of approval', () => {
   test('what is above it waits for the manager as a draft; one press orders all the rest', async () => {
-    await buyingSettingsSave(asWriter(manager), { buyerLimitMinor: 5000, confirmDays: null })
+    await buyingSettingsSave(asWriter(manager), { buyerLimitMinor: 5000, confirmDays: null, taxThousandths: null })
     const partId = await offered()
     expect((await orderMake(asWriter(buyer), wanted([partId, 4]), new Map())).order).not.toBeNull()
     const { draftId, order } = await orderMake(asWriter(buyer), wanted([partId, 5]), new Map())
@@ -156,7 +156,7 @@ describe('the limit of approval', () => {
     await saved(draftId, 'approve', manager)
     await draftOrder(asWriter(buyer), await asked(draftId))
     expect(await onOrder(partId)).toBe(9)
-    await buyingSettingsSave(asWriter(manager), { buyerLimitMinor: null, confirmDays: 3 })
+    await buyingSettingsSave(asWriter(manager), { buyerLimitMinor: null, confirmDays: 3, taxThousandths: null })
   })
 
   test('numbers run without a gap over what was ordered at once, kept, discarded and sent later', async () => {

@@ -25,9 +25,9 @@ const letter: OrderLetter = {
     contact: null,
     email: 'desk@marlpit.example',
     customerNumber: '7781',
-    carriageMinor: 850,
-    carriagePaidFromMinor: 15_000,
   },
+  carriageMinor: 850,
+  taxThousandths: null,
   lines: [line],
 }
 
@@ -45,6 +45,15 @@ describe('what a supplier is told', () => {
       'Please confirm',
     ])
       expect(text).toContain(said)
+  })
+
+  test('with goods, carriage, tax and total apart once a rate is kept with the order; without one no tax is named', () => {
+    // 50.00 and 8.50 are 58.50, 19 % of them 11.115; with 26.00 of deposits 95.62.
+    const taxed = letterText({ ...letter, taxThousandths: 190 })
+    for (const said of ['Goods, without tax: £50.00', 'Carriage: £8.50', 'Tax 19.0 %: £11.12', 'Total: £95.62'])
+      expect(taxed).toContain(said)
+    expect(letterText(letter)).toContain('Total: £84.50')
+    expect(letterText(letter)).not.toMatch(/tax/i)
   })
 
   test('as a link: what the mail program reads back is the text, with CR LF at each end of a line (RFC 6068)', () => {
@@ -67,7 +76,7 @@ describe('what a supplier is told', () => {
   test('on paper: every line on its pages, each page saying which it is', async () => {
     const lines = Array.from({ length: 90 }, (_, at) => ({ ...line, number: `TP-${4000 + at}` }))
     const { getDocument } = await import('pdfjs-dist/legacy/build/pdf.mjs')
-    const task = getDocument({ data: await orderPdf({ ...letter, lines }), useSystemFonts: false })
+    const task = getDocument({ data: await orderPdf({ ...letter, lines, taxThousandths: 190 }), useSystemFonts: false })
     const document = await task.promise
     const pages: string[] = []
     for (let at = 1; at <= document.numPages; at++) {
@@ -80,5 +89,6 @@ describe('what a supplier is told', () => {
     expect(pages.every((text, at) => text.includes(`page ${at + 1} of ${pages.length}`))).toBe(true)
     expect(pages[0]).toContain('Your number')
     expect(pages.at(-1)).toContain('Leave it at the gate')
+    expect(pages.at(-1)).toMatch(/Goods, without tax.*Carriage.*Tax 19\.0 %.*Total/)
   })
 })

@@ -66,8 +66,11 @@ describe('when a line is looked for', () => {
 test('the settings of ordering: a field left empty sets no limit, anything else must be an amount and a number of days', () => {
   const read = (buyerLimitMinor: string, confirmDays: string) =>
     BuyingSettingsForm.safeParse({ buyerLimitMinor, confirmDays })
-  expect(read('', '').data).toEqual({ buyerLimitMinor: null, confirmDays: null })
-  expect(read('500', '4').data).toEqual({ buyerLimitMinor: 50_000, confirmDays: 4 })
+  expect(read('', '').data).toEqual({ buyerLimitMinor: null, confirmDays: null, taxThousandths: null })
+  expect(read('500', '4').data).toEqual({ buyerLimitMinor: 50_000, confirmDays: 4, taxThousandths: null })
+  const tax = (text: string) => BuyingSettingsForm.safeParse({ buyerLimitMinor: '', confirmDays: '', tax: text })
+  expect([tax('19.0').data?.taxThousandths, tax('0').data?.taxThousandths]).toEqual([190, 0])
+  expect(tax('much').error?.issues.map((issue) => issue.path)).toEqual([['tax']])
   expect(read('lots', '4').error?.issues.map((issue) => issue.path)).toEqual([['buyerLimitMinor']])
   expect(read('500', '0').error?.issues.map((issue) => issue.path)).toEqual([['confirmDays']])
 })

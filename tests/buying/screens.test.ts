@@ -224,28 +224,14 @@ test('an order sheet says how many packs a quantity is, where it fills them', ()
   }
   const document = page(
     createElement(OrderSheet, {
-      currency: 'GBP',
-      supplier: {
-        id: 3,
-        name: 'Marlpit Farm Factors',
-        nameKey: 'marlpit farm factors',
-        contact: null,
-        email: null,
-        customerNumber: null,
-        orderDays: null,
-        currency: null,
-        discountHundredths: 0,
-        note: null,
-        leadTimeDays: 3,
-        minimumOrderMinor: 0,
-        carriageMinor: 850,
-        carriagePaidFromMinor: 15_000,
+      order: {
+        ...{ currency: 'GBP', carriageMinor: 850, taxThousandths: 200 },
+        lines: [
+          { ...line, quantity: 10, due: 10, pack: 5 },
+          { ...line, id: 22, quantity: 12, due: 12, pack: 5 },
+          { ...line, id: 23, quantity: 8, due: 8, pack: null },
+        ],
       },
-      lines: [
-        { ...line, quantity: 10, due: 10, pack: 5 },
-        { ...line, id: 22, quantity: 12, due: 12, pack: 5 },
-        { ...line, id: 23, quantity: 8, due: 8, pack: null },
-      ],
     }),
   )
   const quantities = [...document.querySelectorAll('tbody tr')].map((row) => row.children[3]?.textContent)

@@ -23,6 +23,7 @@ const FORM = {
   carriagePaidFromMinor: '150',
   note: '',
   discountHundredths: '12,5 %',
+  taxThousandths: '7,5',
 }
 
 describe('days on which a supplier takes orders', () => {
@@ -118,6 +119,7 @@ describe('what is kept of a supplier', () => {
       note: null,
       currency: null,
       discountHundredths: 1250,
+      taxThousandths: 75,
     })
   })
 

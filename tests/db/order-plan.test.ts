@@ -191,7 +191,7 @@ describe('the order plan of the workshop', () => {
   })
 
   test('what is above the buyer’s limit waits as a draft, once; the next plan counts it as coming and buys none of it again', async () => {
-    await buyingSettingsSave(asWriter(odile), { buyerLimitMinor: 5000, confirmDays: null })
+    await buyingSettingsSave(asWriter(odile), { buyerLimitMinor: 5000, confirmDays: null, taxThousandths: null })
     const wire = await aPart({ number: 'TW-12', description: 'Tying wire' })
     await inTransaction(async (tx) => {
       await tx.offer.create({ data: { supplierId: factors, partId: wire, priceMinor: 700 } })

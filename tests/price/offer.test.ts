@@ -29,6 +29,7 @@ function aSupplier(name: string) {
     note: null,
     currency: null,
     discountHundredths: 0,
+    taxThousandths: null,
   })
 }
 

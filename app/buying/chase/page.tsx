@@ -8,8 +8,10 @@ import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { chaseMailto, chaseSays } from '@/lib/buying/chase.ts'
+import { invoicesUnsettled } from '@/lib/db/invoice-read.ts'
 import { type ChaseRow, chaseList } from '@/lib/db/order-chase.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { CallForm } from './call-form.tsx'
@@ -18,11 +20,17 @@ export const metadata: Metadata = { title: 'Chase' }
 
 export default async function ChasePage() {
   const who = await signedIn()
-  const [rows, workshop] = await Promise.all([chaseList(todayIs()), workshopName()])
+  const [rows, workshop, unsettled] = await Promise.all([chaseList(todayIs()), workshopName(), invoicesUnsettled()])
   const mayOrder = mayDo(who.roles, 'buying.order')
   return (
     <main className="page" id="page">
-      <PageHead up={paths.orders()} from="Orders" about="late, or not confirmed; longest waiting first" title="Chase" />
+      <PageHead up={paths.orders()} from="Orders" about="late, or not confirmed; longest waiting first" title="Chase">
+        {unsettled === 0 ? null : (
+          <Link className="button" href={paths.invoices()} prefetch={false}>
+            {counted(unsettled, 'invoice')} with differences
+          </Link>
+        )}
+      </PageHead>
       <div className="stack loose">
         {rows.length === 0 ? (
           <p className="empty">

@@ -6,8 +6,10 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { ordersList } from '@/lib/db/buying.ts'
 import { buyingSettings } from '@/lib/db/buying-settings.ts'
+import { invoicesUnsettled } from '@/lib/db/invoice-read.ts'
 import { jobsWaiting } from '@/lib/db/jobs-waiting.ts'
 import { draftsList } from '@/lib/db/order-draft-read.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import styles from '../buying.module.css'
 import { OrderState } from '../order-state.tsx'
@@ -20,11 +22,12 @@ type OrderRow = Awaited<ReturnType<typeof ordersList>>[number]
 
 export default async function OrdersPage() {
   await signedIn()
-  const [orders, drafts, gone, { buyerLimitMinor }] = await Promise.all([
+  const [orders, drafts, gone, { buyerLimitMinor }, unsettled] = await Promise.all([
     ordersList(),
     draftsList('open', new Date()),
     draftsList('gone', new Date(), 20),
     buyingSettings(),
+    invoicesUnsettled(),
   ])
   const today = new Date().toISOString().slice(0, 10)
   // What is longest due comes first: that is whom to ring.
@@ -38,9 +41,14 @@ export default async function OrdersPage() {
   return (
     <main className="page" id="page">
       <PageHead up={paths.buying()} from="Order list" title="Orders">
-        <Link className="button" href={paths.chase()} prefetch={false}>
-          Chase
-        </Link>
+        <div className="row">
+          <Link className="button" href={paths.chase()} prefetch={false}>
+            Chase
+          </Link>
+          <Link className="button" href={paths.invoices()} prefetch={false}>
+            Invoices{unsettled > 0 ? `, ${counted(unsettled, 'with differences', 'with differences')}` : null}
+          </Link>
+        </div>
       </PageHead>
       <div className="stack loose">
         {drafts.length > 0 ? (

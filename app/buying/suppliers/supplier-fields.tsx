@@ -1,6 +1,7 @@
 import { Field, TextField, Tick, TickGroup } from '@/app/_server/field.tsx'
 import { WEEKDAYS } from '@/lib/buying/order-day.ts'
 import type { SupplierFacts } from '@/lib/buying/supplier-schema.ts'
+import { taxInput } from '@/lib/invoice/tax.ts'
 
 const whole = (minor: number | null | undefined) => (minor ? (minor / 100).toFixed(2) : '')
 
@@ -88,6 +89,15 @@ export function SupplierFields(props: { facts?: SupplierFacts; currency: string;
         className="input-number"
         autoComplete="off"
         defaultValue={facts?.discountHundredths ? String(facts.discountHundredths / 100) : ''}
+      />
+      <Field
+        name="taxThousandths"
+        label="Tax on what it sells, per cent"
+        hint="Empty: the rate of the workshop. 0 where it charges none. Prices are kept without tax."
+        inputMode="decimal"
+        className="input-number"
+        autoComplete="off"
+        defaultValue={typeof facts?.taxThousandths === 'number' ? taxInput(facts.taxThousandths) : ''}
       />
       <TextField name="note" label="Note" rows={3} maxLength={1000} defaultValue={facts?.note ?? ''} />
     </>

@@ -8,6 +8,7 @@ import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { buyingSettings } from '@/lib/db/buying-settings.ts'
+import { taxInput, taxSays } from '@/lib/invoice/tax.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { mayDo } from '@/lib/people/role.ts'
@@ -25,7 +26,7 @@ export default async function BuyingSettingsPage() {
       <PageHead
         up={paths.settings()}
         from="Settings"
-        about="who approves an order, and when one is chased"
+        about="who approves an order, when one is chased, and tax"
         title="Ordering"
       >
         <Link className="button" href={paths.orders()} prefetch={false}>
@@ -58,6 +59,15 @@ export default async function BuyingSettingsPage() {
             autoComplete="off"
             defaultValue={kept.confirmDays === null ? '' : String(kept.confirmDays)}
           />
+          <Field
+            name="tax"
+            label="Tax on what suppliers sell, per cent"
+            hint="A supplier may have its own. Shown apart on orders and invoices; prices, costs and stock value stay without tax. Left empty, no tax is shown."
+            inputMode="decimal"
+            className="input-number"
+            autoComplete="off"
+            defaultValue={kept.taxThousandths === null ? '' : taxInput(kept.taxThousandths)}
+          />
         </ActionForm>
       ) : (
         <div className="stack">
@@ -72,6 +82,11 @@ export default async function BuyingSettingsPage() {
               {kept.confirmDays === null
                 ? 'Confirmations are not waited for.'
                 : `An order without a confirmation is chased after ${counted(kept.confirmDays, 'day')}.`}
+            </li>
+            <li>
+              {kept.taxThousandths === null
+                ? 'No tax is shown on orders.'
+                : `Orders show ${taxSays(kept.taxThousandths)} tax apart, unless the supplier has its own rate.`}
             </li>
           </ul>
         </div>

@@ -1,19 +1,20 @@
 import Link from 'next/link'
 import styles from '@/app/buying/buying.module.css'
-import { DepositBeside, DepositsFoot } from '@/app/buying/deposit-beside.tsx'
+import { DepositBeside } from '@/app/buying/deposit-beside.tsx'
+import { TotalsFoot } from '@/app/buying/totals-foot.tsx'
 import { paths } from '@/app/paths.ts'
+import { letterTotals } from '@/lib/buying/order-letter.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { dateSays } from '@/lib/measure/date.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
-import { carriageOn } from '@/lib/replenish/order-list.ts'
 import type { OrderView } from './order-read.ts'
 
+type Sheet = Pick<OrderView, 'lines' | 'currency' | 'carriageMinor' | 'taxThousandths'>
+
 /** The lines as they were ordered: on paper the order sheet, on the screen with what came of each. */
-export function OrderSheet(props: { lines: OrderView['lines']; currency: string; supplier: OrderView['supplier'] }) {
-  const { lines, currency, supplier } = props
-  const goods = lines.reduce((sum, line) => sum + line.costMinor, 0)
-  const carriage = carriageOn(goods, supplier)
+export function OrderSheet({ order }: { order: Sheet }) {
+  const { lines, currency } = order
   return (
     <>
       <table className="parts fold">
@@ -84,19 +85,7 @@ export function OrderSheet(props: { lines: OrderView['lines']; currency: string;
           ))}
         </tbody>
       </table>
-      <div className={styles.foot}>
-        <p>
-          Goods <span className="strong">{moneyFormat(goods, currency)}</span>
-        </p>
-        <p>
-          {carriage === 0 ? 'Carriage paid' : 'Carriage '}
-          {carriage === 0 ? null : <span className="strong">{moneyFormat(carriage, currency)}</span>}
-        </p>
-        <DepositsFoot
-          depositsMinor={lines.reduce((sum, line) => sum + (line.depositMinor ?? 0) * line.quantity, 0)}
-          currency={currency}
-        />
-      </div>
+      <TotalsFoot totals={letterTotals(order)} currency={currency} />
     </>
   )
 }

@@ -29,6 +29,7 @@ import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { ConfirmForm } from './confirm-form.tsx'
 import { DeliveryList } from './delivery-list.tsx'
+import { OrderInvoices } from './order-invoices.tsx'
 import { orderOf } from './order-read.ts'
 import { OrderSheet } from './order-sheet.tsx'
 import { ReceiveLines } from './receive-lines.tsx'
@@ -166,8 +167,9 @@ export default async function OrderPage({ params }: Props) {
         <DeliveryList rows={deliveries} />
         <section className="stack tight" aria-labelledby="sheet">
           <h2 id="sheet">What was ordered</h2>
-          <OrderSheet lines={order.lines} currency={order.currency} supplier={order.supplier} />
+          <OrderSheet order={order} />
         </section>
+        <OrderInvoices orderId={order.id} mayOrder={mayDo(who.roles, 'buying.order')} />
         {isOpen && due.length > 0 && mayDo(who.roles, 'buying.order') ? (
           <details className="no-print">
             <summary className="button quiet">Order the rest elsewhere</summary>

@@ -11,6 +11,7 @@ import { orderDayNext, orderDaysSay } from '@/lib/buying/order-day.ts'
 import { dayBars } from '@/lib/buying/supplier-record.ts'
 import type { SupplierFacts } from '@/lib/buying/supplier-schema.ts'
 import { type SupplierView, supplierRead } from '@/lib/db/supplier.ts'
+import { taxSays } from '@/lib/invoice/tax.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { dateSays } from '@/lib/measure/date.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
@@ -91,6 +92,7 @@ function Facts({ facts, currency, today }: { facts: SupplierFacts; currency: str
     ],
     ['Least order', facts.minimumOrderMinor === 0 ? 'none' : money(facts.minimumOrderMinor)],
     ['Carriage', carriage],
+    ['Tax', facts.taxThousandths === null ? null : taxSays(facts.taxThousandths)],
     ['Note', facts.note],
   ]
   return (
@@ -126,7 +128,7 @@ function HowLong({ read: { facts, lead, onTime, runs } }: { read: SupplierView }
   )
 }
 
-function WentWrong({ read: { faults, records } }: { read: SupplierView }) {
+function WentWrong({ read: { faults, records, invoices } }: { read: SupplierView }) {
   return (
     <section className="stack tight" aria-labelledby="wrong">
       <h2 id="wrong">What was not as ordered</h2>
@@ -152,6 +154,12 @@ function WentWrong({ read: { faults, records } }: { read: SupplierView }) {
             ))}
           </ul>
         </>
+      )}
+      {invoices.all === 0 ? null : (
+        <p>
+          Invoiced wrong: {invoices.wrong} of {counted(invoices.all, 'invoice')} in two years had something that was
+          disputed.
+        </p>
       )}
     </section>
   )

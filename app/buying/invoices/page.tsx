@@ -1,0 +1,95 @@
+import type { Metadata } from 'next'
+import Link from 'next/link'
+import { PageHead } from '@/app/_parts/page-head.tsx'
+import { When } from '@/app/_parts/when.tsx'
+import { signedIn } from '@/app/_server/signed-in.ts'
+import styles from '@/app/buying/buying.module.css'
+import { paths } from '@/app/paths.ts'
+import { type InvoiceListed, invoicesList } from '@/lib/db/invoice-read.ts'
+import { moneyFormat } from '@/lib/measure/money.ts'
+import { InvoiceStateSays } from './invoice-state.tsx'
+
+export const metadata: Metadata = { title: 'Invoices' }
+
+export default async function InvoicesPage() {
+  await signedIn()
+  const [unsettled, settled] = await Promise.all([invoicesList('unsettled'), invoicesList('settled', 50)])
+  return (
+    <main className="page" id="page">
+      <PageHead
+        up={paths.orders()}
+        from="Orders"
+        about="invoices of suppliers, held against order and receipt"
+        title="Invoices"
+      />
+      <div className="stack loose">
+        <section className="stack tight" aria-labelledby="unsettled">
+          <h2 id="unsettled">Differences to settle</h2>
+          {unsettled.length === 0 ? (
+            <p className="empty">
+              No invoice has open differences. An invoice is entered at its <Link href={paths.orders()}>order</Link>.
+            </p>
+          ) : (
+            <Invoices rows={unsettled} caption="Invoices with differences, newest first" />
+          )}
+        </section>
+        {settled.length === 0 ? null : (
+          <section className="stack tight" aria-labelledby="settled">
+            <h2 id="settled">Settled</h2>
+            <Invoices rows={settled} caption="Invoices that are agreed or withdrawn, newest first" />
+          </section>
+        )}
+      </div>
+    </main>
+  )
+}
+
+function Invoices({ rows, caption }: { rows: readonly InvoiceListed[]; caption: string }) {
+  return (
+    <table className="parts fold">
+      <caption className="visually-hidden">{caption}</caption>
+      <thead>
+        <tr>
+          <th scope="col">Invoice</th>
+          <th scope="col">Supplier, order</th>
+          <th scope="col">Stands</th>
+          <th scope="col">Dated</th>
+          <th scope="col" className="right">
+            Total
+          </th>
+        </tr>
+      </thead>
+      <tbody>
+        {rows.map((row) => (
+          <tr key={row.id}>
+            <td className="number">
+              <Link href={paths.invoice(row.id)} prefetch={false}>
+                {row.number}
+              </Link>
+            </td>
+            <td className="wide">
+              {row.supplier},{' '}
+              <Link href={paths.order(row.order.id)} prefetch={false}>
+                order {row.order.number}
+              </Link>
+            </td>
+            <td className="wide">
+              <InvoiceStateSays state={row.state} />
+              {row.differences.map((says) => (
+                <div className="small" key={says}>
+                  {says}
+                </div>
+              ))}
+            </td>
+            <td className={`wide ${styles.money}`} data-label="Dated">
+              <When at={row.day} />
+            </td>
+            <td className={`right wide ${styles.money}`} data-label="Total">
+              {moneyFormat(row.totalMinor, row.currency)}
+            </td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

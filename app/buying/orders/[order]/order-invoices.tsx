@@ -1,0 +1,37 @@
+import Link from 'next/link'
+import { InvoiceStateSays } from '@/app/buying/invoices/invoice-state.tsx'
+import { paths } from '@/app/paths.ts'
+import { invoicesList, linesToInvoice } from '@/lib/db/invoice-read.ts'
+import { counted } from '@/lib/measure/counted.ts'
+import { dateSays } from '@/lib/measure/date.ts'
+import { moneyFormat } from '@/lib/measure/money.ts'
+
+/** The invoices of an order, and what of it came and is on none yet. */
+export async function OrderInvoices({ orderId, mayOrder }: { orderId: number; mayOrder: boolean }) {
+  const [rows, lines] = await Promise.all([invoicesList({ orderId }), linesToInvoice(orderId)])
+  if (rows.length === 0 && !mayOrder) return null
+  return (
+    <section className="stack tight no-print" aria-labelledby="invoices">
+      <h2 id="invoices">Invoices</h2>
+      {rows.length === 0 ? <p className="soft">No invoice of it is entered.</p> : null}
+      <ul className="plain-list">
+        {rows.map((row) => (
+          <li key={row.id}>
+            <Link href={paths.invoice(row.id)} prefetch={false}>
+              Invoice {row.number}
+            </Link>{' '}
+            of {dateSays(row.day)}, {moneyFormat(row.totalMinor, row.currency)}: <InvoiceStateSays state={row.state} />
+          </li>
+        ))}
+      </ul>
+      {lines > 0 ? <p>{counted(lines, 'line has', 'lines have')} come and stand on no invoice yet.</p> : null}
+      {mayOrder ? (
+        <div>
+          <Link className="button" href={paths.invoiceNew(orderId)} prefetch={false}>
+            Enter an invoice
+          </Link>
+        </div>
+      ) : null}
+    </section>
+  )
+}

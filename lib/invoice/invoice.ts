@@ -1,0 +1,59 @@
+import type { Difference } from './match.ts'
+
+/** How an invoice stands: as its differences do. */
+export const INVOICE_STATES = {
+  agreed: { shape: '■', says: 'agreed' },
+  open: { shape: '▲', says: 'differences open' },
+  disputed: { shape: '◧', says: 'disputed with the supplier' },
+  withdrawn: { shape: '✕', says: 'withdrawn' },
+} as const
+export type InvoiceState = keyof typeof INVOICE_STATES
+
+/** How a difference stands. One that is gone was none any more before anybody accepted it: the goods came since. */
+export const DIFFERENCE_STATES = {
+  open: { shape: '▲', says: 'open' },
+  accepted: { shape: '■', says: 'accepted' },
+  disputed: { shape: '◧', says: 'disputed' },
+  gone: { shape: '✕', says: 'gone since' },
+} as const
+export type DifferenceState = keyof typeof DIFFERENCE_STATES
+
+/** Open as long as one difference is; disputed while one is; without any, or with all of them accepted or gone, agreed. */
+export function invoiceStateOf(differences: readonly { state: DifferenceState }[]): InvoiceState {
+  if (differences.some(({ state }) => state === 'open')) return 'open'
+  return differences.some(({ state }) => state === 'disputed') ? 'disputed' : 'agreed'
+}
+
+export interface DifferenceKept extends Difference {
+  id: number
+  state: DifferenceState
+}
+
+export interface Rechecked {
+  /** Differences that were kept, where they are otherwise now. */
+  changed: DifferenceKept[]
+  /** Differences that were not there before. */
+  added: Difference[]
+}
+
+/** Fewer invoiced than came: the rest comes on another invoice. */
+const isFewer = ({ kind, amountMinor }: Difference) => kind === 'quantity' && amountMinor < 0
+
+/**
+ * What becomes of the differences of an invoice once goods came or a receipt was reversed. What was accepted stays accepted as long as
+ * it is the same; what is none any more is gone, and what is again is open again. What came after the invoice is for the next one: that
+ * fewer are invoiced stays as it was said when it was entered.
+ */
+export function differencesRecheck(kept: readonly DifferenceKept[], now: readonly Difference[]): Rechecked {
+  const keyOf = ({ kind, lineId }: Pick<Difference, 'kind' | 'lineId'>) => `${kind} ${lineId ?? ''}`
+  const found = new Map(now.filter((one) => !isFewer(one)).map((one) => [keyOf(one), one]))
+  const changed = kept.flatMap((old): DifferenceKept[] => {
+    const still = found.get(keyOf(old))
+    found.delete(keyOf(old))
+    if (!still && isFewer(old)) return []
+    if (!still) return old.state === 'open' || old.state === 'disputed' ? [{ ...old, state: 'gone' }] : []
+    if (old.state !== 'gone' && old.says === still.says && old.amountMinor === still.amountMinor) return []
+    return [{ ...old, ...still, state: old.state === 'disputed' ? 'disputed' : 'open' }]
+  })
+  return { changed, added: [...found.values()] }
+}
