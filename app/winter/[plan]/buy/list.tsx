@@ -3,6 +3,7 @@
 import Link from 'next/link'
 import { When } from '@/app/_parts/when.tsx'
 import { paths } from '@/app/paths.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { type BuyGroup, buyReaches } from '@/lib/winter/buy-list.ts'
 import { moneyWords } from '@/lib/winter/words.ts'
@@ -66,9 +67,8 @@ export function BuyList(props: Props) {
         />
       ))}
       {drafted.length > 0 ? (
-        <section className="stack tight no-print" aria-labelledby="drafted">
-          <h2 id="drafted">In drafts, not sent</h2>
-          <p className="soft">Counted as coming, so that it is not bought twice.</p>
+        <details className="no-print">
+          <summary>{counted(drafted.length, 'part')} in drafts, not sent: counted as coming</summary>
           <ul className="plain-list stack tight">
             {drafted.map(({ partId, number, description, unit, drafts }) => (
               <li key={partId}>
@@ -85,7 +85,7 @@ export function BuyList(props: Props) {
               </li>
             ))}
           </ul>
-        </section>
+        </details>
       ) : null}
       {left.length > 0 ? (
         <section className="stack tight no-print" aria-labelledby="left">
