@@ -40,13 +40,11 @@ test('a buyer puts a part on a price list, brings the next list in as a file, an
   const lost = 'Thornwick Bearings & Belts;Spring list;2031-03-01;QX-404;1;5.00'
   await page.goto('/exchange')
   await page.getByLabel(/^What/).selectOption('prices')
-  await page
-    .getByLabel('File', { exact: true })
-    .setInputFiles({
-      name: 'spring.csv',
-      mimeType: 'text/csv',
-      buffer: Buffer.from(`${head}\r\n${next}\r\n${lost}\r\n`),
-    })
+  await page.getByLabel('File', { exact: true }).setInputFiles({
+    name: 'spring.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from(`${head}\r\n${next}\r\n${lost}\r\n`),
+  })
   await page.getByRole('button', { name: 'Bring the file' }).click()
   await page.getByRole('button', { name: 'Rehearse' }).click()
   await expect(page.getByText(/1 dearer, 0 cheaper/)).toBeVisible({ timeout: 30_000 })
