@@ -37,18 +37,28 @@ test('a buyer puts a part on a price list, brings the next list in as a file, an
 
   const head = 'supplier;list;valid_from;number;from_quantity;price'
   const next = `Thornwick Bearings & Belts;Spring list;2031-03-01;${number};${least};10.78`
+  const lost = 'Thornwick Bearings & Belts;Spring list;2031-03-01;QX-404;1;5.00'
   await page.goto('/exchange')
   await page.getByLabel(/^What/).selectOption('prices')
-  await page
-    .getByLabel('File', { exact: true })
-    .setInputFiles({ name: 'spring.csv', mimeType: 'text/csv', buffer: Buffer.from(`${head}\r\n${next}\r\n`) })
+  await page.getByLabel('File', { exact: true }).setInputFiles({
+    name: 'spring.csv',
+    mimeType: 'text/csv',
+    buffer: Buffer.from(`${head}\r\n${next}\r\n${lost}\r\n`),
+  })
   await page.getByRole('button', { name: 'Bring the file' }).click()
   await page.getByRole('button', { name: 'Rehearse' }).click()
   await expect(page.getByText(/1 dearer, 0 cheaper/)).toBeVisible({ timeout: 30_000 })
   await expect(page.getByRole('cell', { name: '▲ 10 % dearer' })).toBeVisible()
   await expectGoodScreen(page)
-  await page.getByRole('button', { name: 'Bring it in' }).click()
+  // A number that nobody knows holds nobody up: the right row is taken, the other one is kept to be mended.
+  await expect(page.getByRole('row', { name: /no part has the number QX-404/ })).toBeVisible()
+  await page.getByRole('button', { name: 'Take the 1 right row' }).click()
   await expect(page.getByRole('heading', { name: /Brought in/ })).toBeVisible({ timeout: 30_000 })
+  await expect(page.getByText('1 row left out.')).toBeVisible()
+  const left = await page.request.get(
+    (await page.getByRole('link', { name: 'Download the rows left out' }).getAttribute('href'))!,
+  )
+  expect(await left.text()).toContain('QX-404')
 
   await page.goto('/buying/suppliers/2')
   await page.getByRole('link', { name: 'Spring list' }).click()

@@ -8,6 +8,8 @@ import type { SignedIn } from '@/lib/db/session.ts'
 import { rightRequire } from '@/lib/people/role.ts'
 
 const RunInput = z.object({ run: RunId })
+/** `rightRows`: only so many, as the rehearsal showed them. */
+const ImportInput = z.object({ run: RunId, rightRows: z.coerce.number<number>().int().positive().optional() })
 /** Selects of the matching: `column.number` holds a header, or nothing to leave the column out. */
 const MatchInput = z.looseObject({ run: RunId })
 
@@ -42,16 +44,16 @@ export const rehearseFile = action({
       // The select sends the place of the header: two headers may read the same.
       byHand[name.slice('column.'.length)] = value === 'none' ? '' : (header[Number(value)] ?? '')
     }
-    await runWork(run, 'rehearse', context.personId, byHand)
+    await runWork(run, 'rehearse', context.personId, { byHand })
   },
 })
 
 export const importFile = action({
   right: 'catalogue.import',
-  schema: RunInput,
+  schema: ImportInput,
   kind: 'exchange.import',
-  run: async (context, { run }, person) => {
+  run: async (context, { run, rightRows }, person) => {
     await mayWork(run, person)
-    await runWork(run, 'import', context.personId)
+    await runWork(run, 'import', context.personId, { rightRows: rightRows ?? null })
   },
 })

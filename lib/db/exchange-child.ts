@@ -24,7 +24,8 @@ async function work(
     return { step: 'looked', look: await exchangeLook(bytes, file) }
   }
   const context = { key: runKey(id), personId, now: new Date() }
-  const input = { kind, bytes, file, byHand: state.byHand }
+  const right = typeof state.rightRows === 'number' ? { rightRows: state.rightRows } : {}
+  const input = { kind, bytes, file, byHand: state.byHand, ...(task === 'import' ? right : {}) }
   if (task === 'import') return { step: 'imported', done: await exchangeImport(context, input, tell) }
   const { refusedFile, ...rehearsed } = await exchangeRehearse(context, input, tell)
   await writeFile(runFile(id, 'refused.csv'), refusedFile)

@@ -1,66 +1,34 @@
 import { nameKey, partNumberKey } from '../catalogue/part-number.ts'
-import type { CheckedRow } from '../exchange/check.ts'
-import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
+import type { StockUnit } from '../measure/quantity.ts'
 import { type Moves, movesSum } from '../price/moves.ts'
 import { priceOn } from '../price/offer-price.ts'
-import { listFault, periodFits, priceMove, type SaidPrice } from '../price/price-list.ts'
-import { orderRound } from '../replenish/order-list.ts'
+import { periodFits, priceMove, type SaidPrice } from '../price/price-list.ts'
 import type { BreakKind } from '../replenish/quantity.ts'
 import type { Tx } from './client.ts'
 import { type NamedPart, partNamer } from './exchange-part-named.ts'
+import {
+  type Broken,
+  type KnownOffer,
+  type KnownSupplier,
+  newOffer,
+  offerKey,
+  offersSaid,
+  offersWhole,
+  type Row,
+  type SaidList,
+  type SaidOffer,
+  spoilers,
+} from './exchange-price-offers.ts'
 import {
   asked,
   type ExchangeContext,
   type ExchangePlan,
   type Planner,
   put,
-  quantityOf,
   type Reader,
   Refused,
 } from './exchange-rows.ts'
 import { offersNow } from './offer-price.ts'
-
-type Row = CheckedRow<'prices'>
-
-/** One list as the file has it, by supplier and name. */
-interface SaidList {
-  key: string
-  row: Row
-  supplier: KnownSupplier
-  nameKey: string
-  validFrom: string
-  validUntil: string | null
-  breakKind: BreakKind
-  /** Kept under that name already. */
-  listId: number | null
-}
-
-interface KnownSupplier {
-  id: number
-  name: string
-  currency: string
-  discountHundredths: number
-}
-
-interface KnownOffer {
-  partId: number
-  pack: number
-  minimum: number
-  withdrawn: boolean
-  supplierNumber: string | null
-}
-
-/** All prices of one part on one list of the file. */
-interface SaidOffer {
-  list: SaidList
-  part: NamedPart
-  /** As the file calls it. */
-  called: string
-  rows: Row[]
-  prices: SaidPrice[]
-}
-
-const offerKey = (supplierId: number, partId: number) => `${supplierId} ${partId}`
 
 async function suppliersKnown(reader: Reader, home: string): Promise<Map<string, KnownSupplier>> {
   const rows = await (reader as Tx).supplier.findMany()
@@ -189,51 +157,6 @@ async function partFinder(reader: Reader, rows: readonly Row[], offers: Readonly
   }
 }
 
-/** Rows that can be used, gathered by list and part, each with its prices in order; the others are refused. */
-function offersSaid(
-  rows: readonly Row[],
-  found: ReadonlyMap<Row, { list: SaidList; part: NamedPart }>,
-  known: ReadonlyMap<string, KnownOffer>,
-  refused: Refused,
-): SaidOffer[] {
-  const offers = new Map<string, SaidOffer>()
-  for (const row of rows) {
-    const at = found.get(row)
-    if (!at) continue
-    const { list, part } = at
-    const called = row.values.number ?? row.values.supplier_number ?? ''
-    const offer = known.get(offerKey(list.supplier.id, part.id))
-    if (offer?.withdrawn) {
-      refused.at(row, 'number', `${list.supplier.name} does not sell ${called} any more; offer it again first`)
-      continue
-    }
-    const least = offer ? orderRound(1, offer) : 1
-    const from = quantityOf(row, 'from_quantity', row.values.from_quantity, part.unit, refused) ?? least
-    const to = quantityOf(row, 'to_quantity', row.values.to_quantity, part.unit, refused)
-    const key = `${list.key}\n${part.id}`
-    const said = offers.get(key) ?? { list, part, called, rows: [], prices: [] }
-    if (said.prices.some((price) => price.from === from))
-      refused.at(row, 'from_quantity', `is a second price of ${called} from ${quantityFormat(from, part.unit)}`)
-    said.rows.push(row)
-    said.prices.push({ from, ...(to === undefined ? {} : { to }), priceMinor: row.values.price })
-    offers.set(key, said)
-  }
-  for (const said of offers.values()) {
-    said.prices.sort((a, b) => a.from - b.from)
-    const { part, list, prices, rows: of, called } = said
-    const offer = known.get(offerKey(list.supplier.id, part.id)) ?? newOffer(said)
-    const why = listFault(prices, offer, (quantity) => quantityFormat(quantity, part.unit))
-    // Told at each of its rows: they are mended together.
-    if (why !== null) for (const row of of) refused.at(row, 'from_quantity', `of ${called}: ${why}; correct its rows`)
-  }
-  return [...offers.values()]
-}
-
-/** An offer that the list is the first to name: sold by the stock unit's smallest part, from its first quantity on. */
-function newOffer({ prices }: Pick<SaidOffer, 'prices'>): Pick<KnownOffer, 'pack' | 'minimum'> {
-  return { pack: 1, minimum: Math.max(1, prices[0]?.from ?? 1) }
-}
-
 /** What is on the lists now, by list and part. */
 async function pricesKept(reader: Reader, offers: readonly SaidOffer[]): Promise<Map<string, SaidPrice[]>> {
   const pairs = offers.flatMap(({ list, part }) => (list.listId === null ? [] : [[list.listId, part.id] as const]))
@@ -262,7 +185,13 @@ async function pricesKept(reader: Reader, offers: readonly SaidOffer[]): Promise
 /** How prices move on the first day of their list, at the smallest order and with the discount taken off. */
 async function movesOf(reader: Reader, offers: readonly SaidOffer[]): Promise<Moves> {
   const byDay = new Map<string, SaidOffer[]>()
-  for (const offer of offers) byDay.set(offer.list.validFrom, [...(byDay.get(offer.list.validFrom) ?? []), offer])
+  for (const offer of offers) {
+    const { validFrom } = offer.list
+    // A list of a hundred thousand rows has one day: its offers are not copied for each more of them.
+    const same = byDay.get(validFrom)
+    if (same) same.push(offer)
+    else byDay.set(validFrom, [offer])
+  }
   const moved = []
   for (const [day, of] of byDay) {
     const now = await offersNow(
@@ -298,14 +227,17 @@ export const pricesPlan: Planner<'prices'> = async (reader, rows, context): Prom
       of.map((offer) => [offerKey(supplierId, offer.partId), offer] as const),
     ),
   )
-  const finder = await partFinder(reader, rows, bySupplier)
+  const broken: Broken[] = [...context.broken, ...rows.filter((row) => !listOf.has(row))]
+  const finder = await partFinder(reader, [...rows, ...(broken as Row[])], bySupplier)
   const found = new Map<Row, { list: SaidList; part: NamedPart }>()
   for (const row of rows) {
     const list = listOf.get(row)
     const part = list && finder(row, list.supplier, refused)
     if (part) found.set(row, { list, part })
   }
-  const offers = offersSaid(rows, found, known, refused)
+  const suppliers = new Map([...lists.values()].map(({ supplier }) => [nameKey(supplier.name), supplier]))
+  const spoiled = spoilers(broken, suppliers, (row, supplier) => finder(row as Row, supplier, new Refused())?.id)
+  const offers = offersWhole(offersSaid(rows, found, known, refused), spoiled, refused)
   const kept = await pricesKept(reader, offers)
   const counts = { new: 0, changed: 0, same: 0 }
   const changed: SaidOffer[] = []
@@ -320,16 +252,19 @@ export const pricesPlan: Planner<'prices'> = async (reader, rows, context): Prom
     counts[isSame ? 'same' : before ? 'changed' : 'new'] += offer.rows.length
     if (!isSame) changed.push(offer)
   }
+  const taken = new Set(offers.map(({ list }) => list.key))
+  const made = [...lists.values()].filter(({ key }) => taken.has(key))
   const sold = offers.filter(({ list, part }) => !known.has(offerKey(list.supplier.id, part.id)))
   return {
     refusals: refused.list,
     counts,
+    rightRows: counts.new + counts.changed + counts.same,
     made: {
-      'price lists': [...lists.values()].filter(({ listId }) => listId === null).length,
+      'price lists': made.filter(({ listId }) => listId === null).length,
       offers: new Set(sold.map(({ list, part }) => offerKey(list.supplier.id, part.id))).size,
     },
-    moves: refused.list.length > 0 ? undefined : await movesOf(reader, offers),
-    write: (tx) => pricesWrite(tx, context, { lists: [...lists.values()], changed, sold }),
+    moves: offers.length === 0 ? undefined : await movesOf(reader, offers),
+    write: (tx) => pricesWrite(tx, context, { lists: made, changed, sold }),
   }
 }
 

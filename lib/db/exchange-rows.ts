@@ -1,4 +1,4 @@
-import type { CheckedRow, RowRefusal } from '../exchange/check.ts'
+import type { BrokenRow, CheckedRow, RowRefusal } from '../exchange/check.ts'
 import type { Kind } from '../exchange/columns.ts'
 import { quantityParse, type StockUnit } from '../measure/quantity.ts'
 import type { Moves } from '../price/moves.ts'
@@ -17,6 +17,8 @@ export interface ExchangeContext {
   file: string
   /** Columns that it has. */
   columns: ReadonlySet<string>
+  /** Rows that were refused before they came to the workshop. */
+  broken: readonly BrokenRow[]
 }
 
 export interface Counts {
@@ -28,7 +30,10 @@ export interface Counts {
 /** What an import would do: found by reading only, carried out by `write` in the same transaction. */
 export interface ExchangePlan {
   refusals: RowRefusal[]
+  /** Of the rows that can be taken. */
   counts: Counts
+  /** How many those are, where they may be taken without the others; left out where a file comes in as a whole or not at all. */
+  rightRows?: number
   /** What is made on the way, in words: `models: 2`. */
   made: Record<string, number>
   /** Of price lists: what they change against what held before. */

@@ -54,6 +54,8 @@ export interface RunState {
   /** When it last gave a sign, ISO 8601. */
   at: string
   byHand: Record<string, string>
+  /** Rows that the person takes without the refused ones; null: all or nothing. */
+  rightRows?: number | null
   look: ExchangeLook | null
   rehearsed: Omit<ExchangeRehearsed, 'refusedFile'> | null
   done: ExchangeDone | null
@@ -198,7 +200,7 @@ export async function runWork(
   id: string,
   task: RunTask,
   personId: string,
-  byHand?: Record<string, string>,
+  { byHand, rightRows = null }: { byHand?: Record<string, string>; rightRows?: number | null } = {},
 ): Promise<void> {
   const run = await runRead(id)
   if (run.state.step === 'imported') return
@@ -206,10 +208,14 @@ export async function runWork(
   if (size?.size !== run.bytes) throw new Refusal('exchange/piece', { file: run.file })
   const busy = (await runsList()).find((one) => RUN_WORKING.has(one.state.step))
   if (busy) throw new Refusal('exchange/busy', { file: busy.file })
-  if (task === 'import' && (run.state.step !== 'rehearsed' || (run.state.rehearsed?.refusedRows ?? 1) > 0))
+  const { rehearsed } = run.state
+  // All of it, or the rows that were shown as right.
+  const mayCome =
+    rehearsed && (rehearsed.refusedRows === 0 || (rightRows !== null && rehearsed.rightRows === rightRows))
+  if (task === 'import' && (run.state.step !== 'rehearsed' || !mayCome))
     throw new Refusal('exchange/not-rehearsed', { file: run.file })
   const state = { ...run.state, step: STEP_OF[task], says: 'Starting', refusal: null, at: new Date().toISOString() }
-  await runStateWrite(id, { ...state, pid: 0, byHand: byHand ?? run.state.byHand })
+  await runStateWrite(id, { ...state, pid: 0, byHand: byHand ?? run.state.byHand, rightRows })
   const child = childStart(['lib', 'db', 'exchange-child.ts'], [id, task, personId], { flags: LEAN_NODE_FLAGS })
   // It says for itself how it goes, in state.json; the server need not wait for it.
   child.on('error', () => undefined)

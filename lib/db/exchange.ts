@@ -29,6 +29,11 @@ export interface ExchangeInput {
   file: string
   /** Columns that a person matched; the others are matched by their headers. */
   byHand?: ByHand
+  /**
+   * So many rows are taken and the others left, as the person saw it in the rehearsal; left out: all or nothing. Only for kinds
+   * whose plan says how many (`rightRows`).
+   */
+  rightRows?: number
 }
 
 export interface ExchangeDone {
@@ -37,6 +42,8 @@ export interface ExchangeDone {
   made: Record<string, number>
   /** Headers that stand for no column. */
   unused: string[]
+  /** Rows that were left out, since they cannot be taken; left out where there are none. */
+  left?: number
 }
 
 /** What a rehearsal answers: what would be done, and every row that stands in the way. */
@@ -46,6 +53,8 @@ export interface ExchangeRehearsed extends ExchangeDone {
   moves?: Moves
   /** Number of rows refused; a row may have several faults. */
   refusedRows: number
+  /** Rows that can be taken without those; left out where the file comes in as a whole or not at all. */
+  rightRows?: number
   /** The refused rows as CSV to mend, with why beside each; empty when none is refused. */
   refusedFile: string
 }
@@ -83,8 +92,12 @@ function planOf<K extends Kind>(checked: Checked<K>, reader: Reader, context: Ex
   return PLANNERS[checked.kind](reader, checked.rows, context)
 }
 
-function contextOf(context: WriteContext, file: string, columns: readonly string[]): ExchangeContext {
-  return { write: context, currency: settingsRead().currency, file, columns: new Set(columns) }
+function contextOf<K extends Kind>(
+  context: WriteContext,
+  file: string,
+  { columns, broken }: Checked<K>,
+): ExchangeContext {
+  return { write: context, currency: settingsRead().currency, file, columns: new Set(columns), broken }
 }
 
 function byRow(a: RowRefusal, b: RowRefusal): number {
@@ -99,14 +112,15 @@ export async function exchangeRehearse(
 ): Promise<ExchangeRehearsed> {
   const checked = await checkedOf(input.kind, input, progress)
   progress(`Checking ${counted(checked.count, 'row')}`)
-  const plan = await planOf(checked, database(), contextOf(context, input.file, checked.columns))
+  const plan = await planOf(checked, database(), contextOf(context, input.file, checked))
   const refusals = [...checked.refusals, ...plan.refusals].sort(byRow)
   return {
     rows: checked.count,
     counts: plan.counts,
     made: plan.made,
     unused: checked.unused,
-    ...(plan.moves && checked.refusals.length === 0 ? { moves: plan.moves } : {}),
+    ...(plan.moves ? { moves: plan.moves } : {}),
+    ...(plan.rightRows === undefined || refusals.length === 0 ? {} : { rightRows: plan.rightRows }),
     refusals,
     refusedRows: new Set(refusals.map((refusal) => refusal.row)).size,
     refusedFile: await refusedCsv(opener(input), refusals, input.file),
@@ -117,7 +131,8 @@ export async function exchangeRehearse(
  * Brings a file in, all of it or nothing, in one transaction under one key. The same key with the same file is one import;
  * the same file under another key finds everything as it is. The file is read and checked before the transaction begins; in
  * it, the rows are held against the workshop once more and written, two thousand a statement.
- * Refuses with 'exchange/refused' and each row, column and reason, and with the refusals of reading.
+ * Refuses with 'exchange/refused' and each row, column and reason, and with the refusals of reading. Where `rightRows` says so, only
+ * the rows that can be taken are; refuses with 'exchange/other-rows' where those are no longer as many.
  */
 export async function exchangeImport(
   context: WriteContext,
@@ -125,11 +140,15 @@ export async function exchangeImport(
   progress: Progress = () => {},
 ): Promise<ExchangeDone> {
   const checked = await checkedOf(input.kind, input, progress)
-  if (checked.refusals.length > 0) throw refusedOf(checked.refusals, input.file)
+  const { rightRows } = input
+  if (checked.refusals.length > 0 && rightRows === undefined) throw refusedOf(checked.refusals, input.file)
   const digest = createHash('sha256').update(input.bytes).digest('hex')
-  const content = { kind: input.kind, digest, byHand: input.byHand ?? {} }
-  progress(`Bringing in ${counted(checked.rows.length, 'row')}`)
-  return write(context, 'exchange.import', content, (tx) => place(tx, context, checked, input.file), {
+  const content = {
+    ...{ kind: input.kind, digest, byHand: input.byHand ?? {} },
+    ...(rightRows === undefined ? {} : { rightRows }),
+  }
+  progress(`Bringing in ${counted(rightRows ?? checked.rows.length, 'row')}`)
+  return write(context, 'exchange.import', content, (tx) => place(tx, context, checked, input), {
     timeoutMs: TRANSACTION_MS,
   })
 }
@@ -138,13 +157,21 @@ async function place<K extends Kind>(
   tx: Tx,
   context: WriteContext,
   checked: Checked<K>,
-  file: string,
+  { file, rightRows }: ExchangeInput,
 ): Promise<ExchangeDone> {
   await commandLinePerson(tx, context)
-  const plan = await planOf(checked, tx, contextOf(context, file, checked.columns))
-  if (plan.refusals.length > 0) throw refusedOf(plan.refusals, file)
+  const plan = await planOf(checked, tx, contextOf(context, file, checked))
+  const refusals = [...checked.refusals, ...plan.refusals]
+  const takesRight = rightRows !== undefined && plan.rightRows !== undefined
+  if (refusals.length > 0 && !takesRight) throw refusedOf(refusals, file)
+  if (takesRight && plan.rightRows !== rightRows)
+    throw new Refusal('exchange/other-rows', { file, now: plan.rightRows ?? 0, then: rightRows })
   await plan.write(tx)
-  return { rows: checked.rows.length, counts: plan.counts, made: plan.made, unused: checked.unused }
+  const left = checked.count - (plan.rightRows ?? checked.count)
+  return {
+    ...{ rows: checked.count, counts: plan.counts, made: plan.made, unused: checked.unused },
+    ...(left > 0 ? { left } : {}),
+  }
 }
 
 export function refusalSays({ row, column, reason }: RowRefusal): string {

@@ -17,6 +17,12 @@ export interface CheckedRow<K extends Kind> {
   values: RowOf<K>
 }
 
+/** What could be read of a row that has a fault: enough to tell what it belongs to. */
+export interface BrokenRow {
+  row: number
+  values: Readonly<Record<string, unknown>>
+}
+
 const NUMERIC = new Set<Column['type']>(['quantity', 'money', 'number'])
 
 export interface Checked<K extends Kind> {
@@ -26,6 +32,7 @@ export interface Checked<K extends Kind> {
   count: number
   rows: CheckedRow<K>[]
   refusals: RowRefusal[]
+  broken: BrokenRow[]
   unused: string[]
   /** Columns that the file has. */
   columns: string[]
@@ -83,7 +90,16 @@ async function walked<K extends Kind>(
   file: string,
   { signs, isKnown }: { signs: DecimalSigns; isKnown: boolean },
 ): Promise<Checked<K> | null> {
-  let checked: Checked<K> | null = { kind, header: [], count: 0, rows: [], refusals: [], unused: [], columns: [] }
+  let checked: Checked<K> | null = {
+    kind,
+    header: [],
+    count: 0,
+    rows: [],
+    refusals: [],
+    broken: [],
+    unused: [],
+    columns: [],
+  }
   let places: Place[] | null = null
   let numeric: Place[] = []
   const keep = textKeeper()
@@ -127,6 +143,7 @@ function rowCheck<K extends Kind>(
       values[place.name] = typeof read.value === 'string' ? keep(read.value) : read.value
   }
   if (refusals.length === before) rows.push({ row: row.row, values: values as RowOf<K> })
+  else checked.broken.push({ row: row.row, values })
 }
 
 const TEXTS_KEPT = 20_000

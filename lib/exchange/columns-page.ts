@@ -23,7 +23,7 @@ same for CSV, XLSX and JSON. This page is printed from \`lib/exchange/columns.ts
 - CSV may be UTF-8, UTF-16 or Windows-1252, separated by semicolon, comma, tab or bar. A text that a spreadsheet would run as a
   formula (it begins with = + - @, tab or carriage return) is written with an apostrophe in front, which reading takes off.
 - JSON is a list of objects with these names. In XLSX the first sheet that is not hidden is read.
-- At most 100 MB, 250,000 rows and 200 columns. A file comes in as a whole or not at all.
+- At most 100 MB, 250,000 rows and 200 columns. A file comes in as a whole or not at all; of price lists the right rows may be taken without the others, a part with all its breaks or not at all.
 `
 
 /** docs/columns.md. */

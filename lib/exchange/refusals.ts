@@ -40,6 +40,11 @@ export const EXCHANGE_REFUSALS = {
     '{file} has not been rehearsed without refusals.',
     'Nothing was imported. Rehearse it, and mend the rows that are refused.',
   ],
+  'exchange/other-rows': [
+    409,
+    'What can be taken of {file} has changed since it was rehearsed: rows then {then}, now {now}.',
+    'Nothing was imported. Rehearse it again and look at the rows that are left out.',
+  ],
   'exchange/refused': [
     422,
     'Rows of {file} that cannot be brought in: {count}.',

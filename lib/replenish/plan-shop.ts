@@ -44,6 +44,7 @@ export function shopProblem(state: ShopState): ShopProblem {
   const kitOf = new Map(kits.map((kit) => [kit.kitId, kit]))
   const sold = soldItems(offers, kitOf, labels)
   lateDocuments(state, labels, faults)
+  noLeadTime(state, offers, faults)
   return {
     problem: {
       format: 'cotterbook-order-plan',
@@ -271,6 +272,19 @@ function byHandItems(
       })
   }
   return { fixed, forbidden, ...(budget === undefined || budget === null ? {} : { budgetMinor: budget }) }
+}
+
+/** Who was never asked how long it takes is reckoned as a counter where one waits for the goods. */
+function noLeadTime({ suppliers }: ShopState, offers: readonly ShopOffer[], faults: ShopFault[]): void {
+  const selling = new Set(offers.map(({ supplierId }) => supplierId))
+  for (const { id, name, leadDays } of suppliers)
+    if (leadDays === 0 && selling.has(id))
+      faults.push({
+        at: name,
+        why: 'it has no lead time, so its goods are reckoned as there on the day they are ordered',
+        next: 'Enter its lead time, unless it sells over the counter.',
+        supplierId: id,
+      })
 }
 
 /** What should have come is expected today, and what a job wanted before today is late whatever is ordered: a person has to know. */

@@ -1,3 +1,4 @@
+import fc from 'fast-check'
 import { beforeAll, describe, expect, it } from 'vitest'
 import { database } from '../../lib/db/client.ts'
 import { exchangeImport, exchangeRehearse, refusalSays } from '../../lib/db/exchange.ts'
@@ -129,6 +130,109 @@ describe('a price list from a supplier', () => {
     expect((await offerRead(marlpit, parts.get('PL-3')!, '2026-11-02')).on?.breaks).toEqual([
       { from: 0, priceMinor: 99 },
     ])
+  })
+})
+
+describe('a price list of which some rows are wrong', () => {
+  const RIGHT = [
+    'Marlpit;Summer;2027-05-01;;PL-1;;5;49;6.10;GBP',
+    'Marlpit;Summer;2027-05-01;;PL-1;;50;;5.10;',
+    'Marlpit;Summer;2027-05-01;;PL-5;;;;2.20;',
+  ]
+  const WRONG = [
+    // A part of which one break is wrong does not come in with the others, wherever its rows stand and whatever is wrong.
+    'Marlpit;Summer;2027-05-01;;PL-2;;5;;8.00;GBP',
+    'Marlpit;Summer;2027-05-01;;PL-2;;50;;-7.00;GBP',
+    'Marlpit;Summer;2027-05-01;;PL-3;;5;;1.20;GBP',
+    'Marlpitt;Summer;2027-05-01;;PL-3;;50;;1.10;GBP',
+    'Marlpit;Summer;2027-05-01;;PL-77;;;;1.00;',
+  ]
+  const import_ = (rows: string[], rightRows: number, key?: string) =>
+    exchangeImport(asWriter('person-wilf', key ? { key } : {}), { ...file(...rows), rightRows })
+  const listed = async () =>
+    (
+      await database().listPrice.findMany({
+        where: { list: { name: 'Summer' } },
+        orderBy: [{ partId: 'asc' }, { fromQuantity: 'asc' }],
+      })
+    ).map(({ partId, fromQuantity, priceMinor }) => [partId, fromQuantity, priceMinor])
+  const part = (number: string) => parts.get(number)!
+
+  it('comes in with its right rows, a part with all its breaks or not at all, and the others in a file to mend', async () => {
+    const all = [WRONG[0]!, ...RIGHT.slice(0, 2), ...WRONG.slice(1), RIGHT[2]!]
+    const { refusals, refusedRows, rightRows, refusedFile, counts, made } = await rehearse(...all)
+    expect(refusals.map(refusalSays)).toEqual([
+      'row 2: belongs to row 5, which is refused: the prices of PL-2 come in together',
+      'row 5, price: "-7.00" is below zero; write it as 12 or 12.50, without a currency sign',
+      'row 6: belongs to row 7, which is refused: the prices of PL-3 come in together',
+      'row 7, supplier: Marlpitt is no supplier here; enter it first, or correct the name',
+      'row 8, number: no part has the number PL-77; bring the parts in first',
+    ])
+    expect([refusedRows, rightRows, counts.new, made['price lists']]).toEqual([5, 3, 3, 1])
+    // All or nothing is still what happens unless somebody says otherwise.
+    await expect(exchangeImport(asWriter('person-wilf'), file(...all))).rejects.toMatchObject({
+      code: 'exchange/refused',
+    })
+    await expect(import_(all, 4)).rejects.toMatchObject({ code: 'exchange/other-rows', details: { now: 3, then: 4 } })
+    expect(await listed()).toEqual([])
+
+    const done = await import_(all, 3, 'prices-one-press')
+    expect(done).toMatchObject({ rows: 8, left: 5, counts: { new: 3 } })
+    expect(await import_(all, 3, 'prices-one-press')).toEqual(done)
+    const taken = [
+      [part('PL-1'), 5, 610],
+      [part('PL-1'), 50, 510],
+      [part('PL-5'), 10, 220],
+    ]
+    expect(await listed()).toEqual(taken)
+    expect(await import_(all, 3)).toMatchObject({ counts: { new: 0, changed: 0, same: 3 } })
+
+    // What was left out is mended in its own file, reasons and all, and brought in again.
+    const mended = refusedFile
+      // A spreadsheet is kept from taking what begins with a minus for a formula.
+      .replace(/'?-7\.00/, '7.00')
+      .replace('Marlpitt', 'Marlpit')
+      .split('\r\n')
+      .filter((line) => !line.includes('PL-77'))
+      .join('\r\n')
+    await exchangeImport(asWriter('person-wilf'), { kind: 'prices', bytes: bytes(mended), file: 'mended.csv' })
+    expect(await listed()).toEqual([
+      ...taken.slice(0, 2),
+      [part('PL-2'), 5, 800],
+      [part('PL-2'), 50, 700],
+      [part('PL-3'), 5, 120],
+      [part('PL-3'), 50, 110],
+      ...taken.slice(2),
+    ])
+  })
+
+  it('never brings in half of what a part costs, whichever cells are spoiled', async () => {
+    const spoil = fc.record({
+      row: fc.nat(7),
+      cell: fc.constantFrom(0, 1, 2, 4, 6, 7, 8, 9),
+      text: fc.constantFrom('', 'x', '-1'),
+    })
+    let some = 0
+    await fc.assert(
+      fc.asyncProperty(fc.array(spoil, { minLength: 1, maxLength: 3 }), async (spoils) => {
+        const rows = ['PL-1', 'PL-2', 'PL-3', 'PL-5'].flatMap((number) => [
+          ['Marlpit', 'Autumn', '2027-09-01', '', number, '', '10', number < 'PL-3' ? '' : '99', '5.00', 'GBP'],
+          ['Marlpit', 'Autumn', '2027-09-01', '', number, '', '100', '', '4.00', 'GBP'],
+        ])
+        for (const { row, cell, text } of spoils) rows[row]![cell] = text
+        // A number that is wrong cannot be told from a part that nobody knows; its other row says where it ends.
+        const { rightRows, refusedFile, refusedRows } = await rehearse(...rows.map((row) => row.join(';')))
+        expect((rightRows ?? 8) + refusedRows).toBe(8)
+        some += Number((rightRows ?? 0) > 0)
+        const left = refusedFile.split('\r\n').slice(1).filter(Boolean)
+        for (const number of ['PL-1', 'PL-2', 'PL-3', 'PL-5']) {
+          const own = rows.filter((row) => row[4] === number).length
+          expect([0, own]).toContain(left.filter((line) => line.split(',')[4] === number).length)
+        }
+      }),
+      { numRuns: 25, seed: 5 },
+    )
+    expect(some).toBeGreaterThan(8)
   })
 })
 

@@ -311,17 +311,23 @@ describe('a workshop as a problem', () => {
           }),
           aPart(2),
           aPart(3),
+          aPart(4),
+          aPart(5),
         ],
-        needs: [aNeed(1, 1, 3), aNeed(2, 2, 1, { needOn: '2026-11-01' }), aNeed(3, 3, 1)],
-        offers: [anOffer(1, 1, 200), anOffer(1, 2, 0)],
+        needs: [aNeed(1, 1, 3), aNeed(2, 2, 1, { needOn: '2026-11-01' }), aNeed(3, 3, 1), aNeed(4, 4, 2)],
+        // The fourth part is superseded by the fifth, which a supplier without a lead time sells.
+        links: [{ oldPartId: 4, newPartId: 5, ratio: 1, interchange: 'one-way' }],
+        suppliers: [aSupplier(1, 'Alder Vale'), aSupplier(2, 'Bramble', { leadDays: 0 })],
+        offers: [anOffer(1, 1, 200), anOffer(1, 2, 0), anOffer(1, 4, 10), anOffer(2, 5, 30)],
         byHand: [{ id: 1, kind: 'quantity', supplierId: 1, partId: 3, amount: 4 }],
       }),
     )
-    expect(Object.fromEntries(bought)).toEqual({ 1: 2 })
+    expect(Object.fromEntries(bought)).toEqual({ 1: 2, 5: 2 })
     expect(faults.map(({ at, why }) => `${at}: ${why}`)).toEqual([
       'TP-2 from Alder Vale: its price is 0',
       'TP-1 on order 1007: it should have come on 20 Nov 2026; the plan expects it today',
       'job 202: its day, 1 Nov 2026, is over; the plan reckons with today',
+      'Bramble: it has no lead time, so its goods are reckoned as there on the day they are ordered',
       'TP-3 from Alder Vale: a quantity is set by hand, but it can no longer be ordered so',
     ])
     expect(answer.unfilled.map(({ part }) => part)).toEqual(['TP-2', 'TP-3'])

@@ -2,6 +2,7 @@ import Link from 'next/link'
 import { paths } from '@/app/paths.ts'
 import type { ExchangeDone } from '@/lib/db/exchange.ts'
 import type { Kind } from '@/lib/exchange/columns.ts'
+import { counted } from '@/lib/measure/counted.ts'
 
 const WHERE: Record<Kind, { href: string; says: string }> = {
   parts: { href: paths.search(), says: 'Look parts up' },
@@ -41,11 +42,23 @@ export function Counts({ done }: { done: ExchangeDone }) {
   )
 }
 
-export function Done({ kind, done }: { kind: Kind; done: ExchangeDone }) {
+export function Done({ id, kind, done }: { id: string; kind: Kind; done: ExchangeDone }) {
   return (
     <section className="sheet stack" aria-labelledby="done">
       <h2 id="done">■ Brought in</h2>
       <Counts done={done} />
+      {done.left === undefined ? null : (
+        <div className="caution stack tight">
+          <p>
+            {counted(done.left, 'row')} left out. They are kept for a week: mend them in their file and bring that in.
+          </p>
+          <p>
+            <a className="button" href={paths.exchangeRefused(id)} download>
+              Download the rows left out
+            </a>
+          </p>
+        </div>
+      )}
       <p className="row">
         <Link className="button primary" href={WHERE[kind].href} prefetch={false}>
           {WHERE[kind].says}

@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import { notFound } from 'next/navigation'
 import { Watch } from '@/app/_parts/watch.tsx'
-import { ActionForm } from '@/app/_server/form.tsx'
+import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedInWith } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
@@ -50,7 +50,7 @@ export default async function RunPage({ params }: { params: Promise<{ run: strin
 /** What the person does now. */
 function Next({ run }: { run: Run }) {
   const { id, state } = run
-  if (state.step === 'imported' && state.done) return <Done kind={run.kind} done={state.done} />
+  if (state.step === 'imported' && state.done) return <Done id={id} kind={run.kind} done={state.done} />
   if (!state.look) {
     return (
       <ActionForm action={lookAtFile} formKey={freshKey()} hidden={{ run: id }} submit="Look at the file">
@@ -74,8 +74,35 @@ function Next({ run }: { run: Run }) {
           <p>All of it or nothing. The same file brought in twice changes nothing the second time.</p>
         </ActionForm>
       ) : null}
+      {ready && ready.refusedRows > 0 && ready.rightRows ? <TakeRight id={id} rightRows={ready.rightRows} /> : null}
       <Match run={run} look={state.look} open={!ready} />
     </>
+  )
+}
+
+/** The rows that can be used may come in without the others; nobody has to take them. */
+function TakeRight({ id, rightRows }: { id: string; rightRows: number }) {
+  return (
+    <ActionForm
+      action={importFile}
+      formKey={freshKey()}
+      hidden={{ run: id, rightRows }}
+      className="stack tight"
+      aria-label="Take the right rows"
+    >
+      <p>
+        The right rows may come in by themselves: the prices of a part on a list together or not at all. Download the
+        refused rows, mend them there, and bring that file in next. What came in already is then as it was.
+      </p>
+      <div className="row">
+        <SubmitButton>
+          {rightRows === 1 ? 'Take the 1 right row' : `Take the ${rightRows.toLocaleString('en-GB')} right rows`}
+        </SubmitButton>
+        <Link className="button" href={paths.exchange()} prefetch={false}>
+          Take nothing
+        </Link>
+      </div>
+    </ActionForm>
   )
 }
 

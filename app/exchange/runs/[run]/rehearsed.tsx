@@ -13,7 +13,7 @@ interface Props {
 
 /** What would happen, and every row that stands in the way. */
 export function Rehearsed({ id, rehearsed }: Props) {
-  const { refusals, refusedRows } = rehearsed
+  const { refusals, refusedRows, rightRows } = rehearsed
   return (
     <section className="sheet stack" aria-labelledby="rehearsed">
       <h2 id="rehearsed">
@@ -23,7 +23,13 @@ export function Rehearsed({ id, rehearsed }: Props) {
       </h2>
       <p>
         Nothing has been changed yet.{' '}
-        {refusedRows === 0 ? 'This is what bringing it in would do.' : 'A file comes in as a whole or not at all.'}
+        {refusedRows === 0
+          ? 'This is what bringing it in would do.'
+          : rightRows === undefined
+            ? 'A file comes in as a whole or not at all.'
+            : rightRows === 0
+              ? 'No row can be taken as it is.'
+              : `${counted(rightRows, 'row')} of ${rehearsed.rows.toLocaleString('en-GB')} can be taken without the others: this is what that would do.`}
       </p>
       <Counts done={rehearsed} />
       {rehearsed.moves ? <PriceMoves moves={rehearsed.moves} /> : null}
@@ -35,8 +41,9 @@ export function Rehearsed({ id, rehearsed }: Props) {
             </a>
           </p>
           <p className="soft">
-            They are a CSV file with a reason beside each row. Mend them in the file you brought, then bring that one
-            again; or take them out of it and bring both.
+            {rightRows === undefined
+              ? 'They are a CSV file with a reason beside each row. Mend them in the file you brought, then bring that one again; or take them out of it and bring both.'
+              : 'They are a CSV file with a reason beside each row, and with every row of a part of which one is wrong. Mend them there and bring that file in.'}
           </p>
           <table className="parts fold">
             <caption className="visually-hidden">Refused rows</caption>
