@@ -26,7 +26,7 @@ export interface PartRate {
   /** Nothing was ever asked for: all that is known comes from the others. */
   isNew: boolean
   /**
-   * Demands in a period with demand, as they were foreseen in each period so far and in the one to come: two failures of one
+   * Demands as they were foreseen in each period with demand so far (0 in the others), and in the one to come: two failures of one
    * month are one amount, so a part that is asked for less is asked for in smaller amounts too.
    */
   crowds: Float64Array
@@ -206,9 +206,15 @@ function partRate(part: Busy, ladder: Ladder, { quietOf, ahead, level, learnedFr
   const { ahead: standing } =
     part.periods.length === 0
       ? begins(ladder)
-      : standingFollow(ladder, part, quietOf, (period, foreseen) => {
-          crowds[period] = crowdOf(foreseen)
-        })
+      : standingFollow(
+          ladder,
+          part,
+          quietOf,
+          (period, foreseen) => {
+            crowds[period] = crowdOf(foreseen)
+          },
+          'busy',
+        )
   const exposure = newestExposure(part) * level
   const next = foreseenOf(ladder, standing, quietChances(ladder, exposure), exposure)
   return {

@@ -65,14 +65,27 @@ function quietInto(quiet: Float64Array, rungs: Float64Array, exposure: number): 
   return quiet
 }
 
-/** Exposures whose chances are kept; with 32 rungs half a megabyte. */
-const KEPT_MAX = 2_000
+/** Exposures whose chances are kept; with 32 rungs two megabytes. */
+const KEPT_MAX = 5_000
 
 /**
  * Quiet chances by exposure, each reckoned once: a follow-up asks millions of times, and parts of the same machines ran the same
  * hours. Where there are more of them than are kept, the rest are written over by the next question.
  */
-export function quietLookup(ladder: Ladder): (part: Busy, period: number) => Float64Array {
+export function quietLookup(ladder: Ladder): QuietLookup {
+  const before = LOOKUPS.get(ladder.rungs)
+  if (before) return before
+  const made = quietLookupMade(ladder)
+  LOOKUPS.set(ladder.rungs, made)
+  return made
+}
+
+type QuietLookup = (part: Busy, period: number) => Float64Array
+
+/** The rungs alone decide, and all classes and rounds of a fit have the same ones. */
+const LOOKUPS = new WeakMap<Float64Array, QuietLookup>()
+
+function quietLookupMade(ladder: Ladder): QuietLookup {
   const ofOne = quietChances(ladder, 1)
   const room = quietChances(ladder, 1)
   const kept = new Map<number, Float64Array>()
@@ -126,20 +139,23 @@ export interface Followed {
   log: number
 }
 
-/** Goes through a history; `each` hears what was foreseen of every period from those before it. */
+/** Goes through a history; `each` hears what was foreseen of every period, or of those with demand, from those before it. */
 export function standingFollow(
   ladder: Ladder,
   part: Busy,
   quietOf: ReturnType<typeof quietLookup>,
   each?: (period: number, foreseen: Foreseen) => void,
+  of: 'every' | 'busy' = 'every',
 ): Followed {
   let standing = standingFirst(ladder)
   let spare: Standing = new Float64Array(standing.length)
   let log = 0
   for (let period = 0; period < part.periods.length; period++) {
     const quiet = quietOf(part, period)
-    each?.(period, foreseenOf(ladder, standing, quiet, part.exposure?.[period] ?? 1))
-    log += Math.log(standingSee(standing, quiet, part.periods[period] === 1))
+    const isBusy = part.periods[period] === 1
+    if (each && (isBusy || of === 'every'))
+      each(period, foreseenOf(ladder, standing, quiet, part.exposure?.[period] ?? 1))
+    log += Math.log(standingSee(standing, quiet, isBusy))
     standingNext(ladder, standing, spare)
     const next = spare
     spare = standing
