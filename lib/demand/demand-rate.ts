@@ -7,6 +7,7 @@ import {
   foreseenOf,
   type Ladder,
   quietChances,
+  quietFrom,
   quietLookup,
   type Standing,
   standingFollow,
@@ -33,6 +34,8 @@ export interface PartRate {
   crowdAhead: number
   /** Chances of 0, 1, ... periods with demand among the coming ones. */
   busyIn(periods: number): number[]
+  /** Chance that none of them has demand. */
+  quietIn(periods: number): number
 }
 
 /** A smaller class tells no rungs of its own. */
@@ -226,5 +229,6 @@ function partRate(part: Busy, ladder: Ladder, { quietOf, ahead, level, learnedFr
     crowdAhead: crowdOf(next),
     busyIn: (periods) =>
       part.exposure === null ? mixed(standing, ahead(periods)) : busyFrom(ladder, standing, periods, exposure),
+    quietIn: (periods) => quietFrom(ladder, standing, periods, exposure),
   }
 }

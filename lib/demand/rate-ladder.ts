@@ -215,6 +215,22 @@ export function busyFrom(ladder: Ladder, standing: Standing, periods: number, ex
   return byCount.map((now) => now.reduce((sum, one) => sum + one, 0))
 }
 
+/** Chance that none of the coming periods has demand: the first of what `busyFrom` says, for which no counts need be kept. */
+export function quietFrom(ladder: Ladder, standing: Standing, periods: number, exposure: number): number {
+  const quiet = quietChances(ladder, exposure)
+  let now: Standing = standing.slice()
+  let spare: Standing = new Float64Array(standing.length)
+  for (let period = 1; period <= periods; period++) {
+    for (let at = 0; at < now.length; at++) now[at]! *= quiet[at]!
+    if (period === periods) break
+    standingNext(ladder, now, spare)
+    const next = spare
+    spare = now
+    now = next
+  }
+  return now.reduce((sum, one) => sum + one, 0)
+}
+
 function standingAfter(ladder: Ladder, now: Standing): Standing {
   const next = new Float64Array(now.length)
   standingNext(ladder, now, next)

@@ -1,6 +1,6 @@
 import type { DemandHistory } from '../demand/history.ts'
-import { installedBaseLearn } from '../demand/installed-base.ts'
-import type { Outlook, PartHistory } from '../demand/method.ts'
+import { type BaseLearned, installedBaseLearn } from '../demand/installed-base.ts'
+import type { PartHistory } from '../demand/method.ts'
 import { monthsTold, takenIn } from '../demand/told.ts'
 import { needOf } from './part-level.ts'
 import type { Forecast } from './proposal.ts'
@@ -86,12 +86,12 @@ export function partPast(
 
 /**
  * Need of a part of which too little was taken to know how many at a time: as many as the parts list has at one place, whenever it is
- * asked for. The chance b of a month with demand, and that of two such months P2, are read off the outlook; two months hang
+ * asked for. The chance b of a month with demand, and that of two such months P2, follow from those of quiet ones; two months hang
  * together by P2 - b^2, which is the spread of the rate.
  */
-function needBySize(outlook: Outlook, size: number): NeedFacts {
-  const b = 1 - outlook(1).cdf(0)
-  const quietTwice = outlook(2).cdf(0)
+function needBySize(quietIn: (months: number) => number, size: number): NeedFacts {
+  const b = 1 - quietIn(1)
+  const quietTwice = quietIn(2)
   const rateVariance = Math.max(0, quietTwice - 1 + 2 * b - b * b)
   return {
     mean: b * size,
@@ -103,9 +103,16 @@ function needBySize(outlook: Outlook, size: number): NeedFacts {
 /** Takings that tell how many are taken at a time; common practice, no source. */
 const TAKINGS_TELL = 3
 
-function partNeed({ takings, perPlace, scale }: PartPast, outlook: Outlook): NeedFacts {
+function partNeed(
+  { takings, perPlace, scale }: PartPast,
+  history: PartHistory,
+  { rateOf, outlookOf }: BaseLearned,
+): NeedFacts {
   const isTold = takings.length >= TAKINGS_TELL || (takings.length > 0 && perPlace === null) || scale !== 1
-  return isTold ? needOf(outlook) : needBySize(outlook, perPlace ?? 1)
+  if (isTold) return needOf(outlookOf(history))
+  // At least a piece is taken at a time, so how many tells nothing of whether any is.
+  const rate = rateOf(history)
+  return needBySize((months) => rate.quietIn(months), perPlace ?? 1)
 }
 
 /**
@@ -124,10 +131,10 @@ function needsOf(
       return { id: String(part.partId), partClass: part.partClass, ...past }
     })
     if (parts.length === 0) continue
-    const { outlookOf } = installedBaseLearn(parts)
+    const learned = installedBaseLearn(parts)
     // An outlook remembers what it was asked: of a hundred thousand parts too much to keep, so none is.
     for (const [nth, at] of places.entries())
-      if (isAsked(pasts[at]!.part)) needs[at] = partNeed(pasts[at]!.part, outlookOf(parts[nth]!))
+      if (isAsked(pasts[at]!.part)) needs[at] = partNeed(pasts[at]!.part, parts[nth]!, learned)
   }
   return needs
 }

@@ -4,6 +4,7 @@ import {
   busyAhead,
   busyFrom,
   type Ladder,
+  quietFrom,
   quietLookup,
   standingFollow,
 } from '../../lib/demand/rate-ladder.ts'
@@ -83,6 +84,7 @@ describe('the ladder of rates', () => {
       expect(foreseen[count]).toBeCloseTo(counted[count]!, 12)
       expect(single[count]).toBeCloseTo(counted[count]!, 12)
     }
+    expect(quietFrom(SMALL, ahead, 3, 1)).toBeCloseTo(counted[0]!, 12)
   })
 })
 
