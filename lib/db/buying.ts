@@ -229,7 +229,7 @@ export async function orderPlace(
 }
 
 /** The same in the caller's transaction, for several orders at once. */
-export async function orderPlaceIn(
+async function orderPlaceIn(
   tx: Tx,
   context: WriteContext,
   input: OrderPlaceInput,

@@ -6,7 +6,7 @@ import { type CopyNeed, copyChosen, costOf, winterNeeds } from '../winter/copy.t
 import type { WinterFacts } from '../winter/facts.ts'
 import { database } from './client.ts'
 import { type CentreView, costCentres } from './cost-centre.ts'
-import { replacedBy, winterCopies, winterCopyRead } from './winter-copy.ts'
+import { turnedNow, winterCopies, winterCopyRead } from './winter-copy.ts'
 import { goodsLeft, winterOrders } from './winter-order.ts'
 import { type WinterStanding, winterBuying } from './winter-run.ts'
 
@@ -40,7 +40,7 @@ async function orderedLines(planId: number) {
       orderBy: { id: 'asc' },
     }),
   ])
-  const turn = await replacedBy(
+  const turn = await turnedNow(
     database(),
     rows.map(({ partId }) => partId),
   )

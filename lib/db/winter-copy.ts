@@ -10,7 +10,7 @@ import { type WinterStanding, winterStanding } from './winter-run.ts'
 type Reader = Tx | ReturnType<typeof database>
 
 /** Turns quantities of parts into those of what replaces them now: a function of part and quantity. */
-export async function replacedBy(reader: Reader, partIds: readonly number[]) {
+export async function turnedNow(reader: Reader, partIds: readonly number[]) {
   const links = await supersessionLinks(reader as Tx, partIds)
   return (partId: number, quantity: number) => {
     const { partId: end, ratio } = supersessionResolve(partId, links)
@@ -20,7 +20,7 @@ export async function replacedBy(reader: Reader, partIds: readonly number[]) {
 
 /** Sums quantities by what replaces their parts now. */
 async function summed(rows: readonly { partId: number; quantity: number }[]): Promise<Map<number, number>> {
-  const turn = await replacedBy(
+  const turn = await turnedNow(
     database(),
     rows.map(({ partId }) => partId),
   )

@@ -15,7 +15,7 @@ import { type MachineReview, machineReview, type SeasonJob } from '../winter/rev
 import { database } from './client.ts'
 import { looksCounted, looksKnown } from './service-schedule.ts'
 import { type WinterPlanRow, winterPlanRead } from './winter.ts'
-import { replacedBy, winterCopies, winterCopyRead, winterEndRead } from './winter-copy.ts'
+import { turnedNow, winterCopies, winterCopyRead, winterEndRead } from './winter-copy.ts'
 import { looksFound, ordersOf, partsOf, type Span, servicesOpened, shelfOf, takesOf } from './winter-season.ts'
 import { linesWaiting } from './winter-waiting.ts'
 
@@ -60,7 +60,7 @@ export async function winterReview(planId: number, now: Date): Promise<WinterRev
     looksCounted(database()),
   ])
   const named = [...takes, ...ordered, ...waiting, ...(content?.parts ?? [])].map(({ partId }) => partId)
-  const turn = await replacedBy(database(), [...new Set(named)])
+  const turn = await turnedNow(database(), [...new Set(named)])
   const turned = <Row extends Turned>(rows: readonly Row[]) =>
     rows.map((row) => ({ ...row, ...turn(row.partId, row.quantity) }))
   const season = { takes: turned(takes), ordered: turned(ordered), waiting: turned(waiting) }
