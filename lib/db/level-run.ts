@@ -15,7 +15,7 @@ const SILENCE_MS = 120_000
 /** Progress is written no more often than this. */
 const PROGRESS_MS = 700
 /** Parts whose levels are reckoned and kept together. */
-const AT_ONCE = 2_000
+const AT_ONCE = 4_000
 
 const DIED = 'The program was stopped while it reckoned. No level was changed: begin again.'
 

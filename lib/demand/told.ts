@@ -12,8 +12,14 @@ export function takenIn({ planned, failure, other }: MonthUse, withPlanned = tru
  * counts where it is no less than the mean of the months that had stock, once there are six of those.
  */
 export function monthsTold(months: readonly MonthUse[], withPlanned = true): boolean[] {
-  const stocked = months.filter((month) => !month.isCensored)
-  if (stocked.length < STOCKED_LEAST) return months.map(() => true)
-  const mean = stocked.reduce((sum, month) => sum + takenIn(month, withPlanned), 0) / stocked.length
+  let stocked = 0
+  let taken = 0
+  for (const month of months) {
+    if (month.isCensored) continue
+    stocked += 1
+    taken += takenIn(month, withPlanned)
+  }
+  if (stocked < STOCKED_LEAST) return months.map(() => true)
+  const mean = taken / stocked
   return months.map((month) => !month.isCensored || takenIn(month, withPlanned) >= mean)
 }

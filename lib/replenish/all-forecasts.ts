@@ -69,9 +69,17 @@ export function partPast(
   const own = hours.slice(-months.length)
   const past = (withPlanned: boolean): Past => {
     const told = monthsTold(months, withPlanned)
-    const quantities = months.filter((_, at) => told[at]).map((month) => takenIn(month, withPlanned) / part.scale)
-    const exposure = told.flatMap((isTold, at) => (isTold ? [own[at] ?? 0] : []))
-    return exposure.some((one) => one > 0) ? { quantities, exposure } : { quantities }
+    const quantities: number[] = []
+    const exposure: number[] = []
+    let isRun = false
+    for (const [at, month] of months.entries()) {
+      if (!told[at]) continue
+      const ran = own[at] ?? 0
+      quantities.push(takenIn(month, withPlanned) / part.scale)
+      exposure.push(ran)
+      if (ran > 0) isRun = true
+    }
+    return isRun ? { quantities, exposure } : { quantities }
   }
   const isServed = months.some((month) => month.planned > 0)
   return {
