@@ -64,6 +64,9 @@ export function Hold(props: { partId: number; hold: PartLevelStanding['hold']; m
         submit="Keep it by hand"
         aria-label="Keep the level by hand"
       >
+        <p className="hint">
+          What is kept now stays until that day, no level too where there is none: no reckoning proposes another one.
+        </p>
         <Field name="untilOn" label="Until" type="date" required />
         <Field name="reason" label="Why" maxLength={200} autoComplete="off" />
       </ActionForm>

@@ -86,6 +86,7 @@ export function WhatIf(props: WhatIfProps) {
   // Against the standing of a machine one may be kept all the same: by hand, on the part card.
   const isUsed = proposal.perYear > 0
   const isFaulty = Object.values(faults).some((fault) => fault !== undefined)
+  const isKept = kept?.reorderPoint === proposal.reorderPoint && kept.orderUpTo === proposal.orderUpTo
   const onShelfMinor = Math.round(proposal.answer.meanOnHand * priceMinor)
   return (
     <section className="stack" aria-labelledby="proposal">
@@ -109,7 +110,7 @@ export function WhatIf(props: WhatIfProps) {
         <ActionForm
           action={setLevel}
           formKey={formKey}
-          submit="Keep the proposed level"
+          submit={isKept ? undefined : 'Keep the proposed level'}
           hidden={{
             partId,
             unit,
@@ -117,7 +118,9 @@ export function WhatIf(props: WhatIfProps) {
             orderUpTo: quantityInput(proposal.orderUpTo, unit),
             reason: proposal.reason,
           }}
-        />
+        >
+          {isKept ? <p className="soft">That is the level kept now.</p> : null}
+        </ActionForm>
       ) : null}
       <fieldset className="stack tight">
         <legend className="strong">What if</legend>
