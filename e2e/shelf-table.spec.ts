@@ -102,7 +102,7 @@ test('a level is proposed with its reasons, changes with what is typed, and is k
   await expect(proposed).not.toHaveText(before ?? '')
   const [, reorderPoint, orderUpTo] = /(\d+), order up to (\d+)/.exec((await proposed.textContent()) ?? '') ?? []
   await page.getByLabel('Lead time, days').fill('soon')
-  await expect(page.getByText('enter whole days, at most 999')).toBeVisible()
+  await expect(page.getByText('enter whole days, 0 to 999')).toBeVisible()
   await expect(page.getByRole('button', { name: 'Keep the proposed level' })).toHaveCount(0)
   await page.getByLabel('Lead time, days').fill('200')
   await page.getByText('How the numbers came about').click()
