@@ -182,14 +182,19 @@ async function reckon(runId: number, begun: Date, progress: ReturnType<typeof pr
   await progress('Learning how often each class is asked for', 0, pasts.length)
   const forecasts = allForecasts(pasts)
   const common = await runCommon(begun)
+  const parts = pasts.length
+  const classes = classRates(pasts)
   let changes = 0
-  for (let at = 0; at < pasts.length; at += AT_ONCE) {
-    await progress('Reckoning levels', at, pasts.length)
-    const some = pasts.slice(at, at + AT_ONCE).map((past, nth) => ({ past, forecast: forecasts[at + nth]! }))
+  // The last ones first, so that each past is let go of once it was used.
+  while (pasts.length > 0) {
+    const at = Math.max(0, pasts.length - AT_ONCE)
+    await progress('Reckoning levels', parts - pasts.length, parts)
+    const some = pasts.splice(at).map((past, nth) => ({ past, forecast: forecasts[at + nth]! }))
+    forecasts.length = at
     const proposals = await partsReckon(some, { common, settings, today })
     await proposalsKeep(runId, proposals)
     changes += proposals.filter((one) => one.state === 'change').length
   }
   await proposalsDrop(runId)
-  return { parts: pasts.length, changes, classes: classRates(pasts) }
+  return { parts, changes, classes }
 }
