@@ -2,9 +2,7 @@ import { expect, expectGoodScreen, moreOfShelf, signIn, test } from './support/w
 
 test('an exchange starter is ordered and received, fitted on a job, its old unit kept, sent back and credited in part', async ({
   page,
-  isMobile,
 }) => {
-  test.skip(!isMobile, 'walked once, at the width of a phone')
   test.setTimeout(240_000)
   await signIn(page, 'Sam Lutterby')
   await expect(page.getByRole('link', { name: '1 old unit to send back' })).toBeVisible()

@@ -4,8 +4,7 @@ import { expect, signIn, test } from './support/workshop.ts'
 /** Scripts that a phone with a weak signal waits for, kB gzip. */
 const SCRIPTS_KB_MAX = 150
 
-test('the figure page asks a phone for little script before it can be used', async ({ page, isMobile }) => {
-  test.skip(!isMobile, 'the same scripts go to every width')
+test('the figure page asks a phone for little script before it can be used', async ({ page }) => {
   await signIn(page, 'Jory Penhale')
   await page.goto('/models')
   await page.getByRole('link', { name: 'Stourleigh FM 180' }).click()

@@ -93,10 +93,10 @@ function countWalk(counts: readonly number[], sizes: readonly number[]): Walk {
 /** A tail above this is what 1 leaves, to eleven digits and without looking further out; a smaller one is summed from far out. */
 const TAIL_NEAR = 1e-4
 
-/** Probabilities, tails and losses as far as they were asked for. */
 /** The smallest double that has all its digits (IEEE 754). */
 const SMALLEST_WHOLE = 2 ** -1022
 
+/** Probabilities, tails and losses as far as they were asked for. */
 class Table {
   private readonly chances: number[] = []
   private readonly below: number[] = []
