@@ -57,21 +57,23 @@ export function standingNext({ weights, beginning, up, down, ends }: Ladder, now
 
 /** Chance of each standing to pass a period of this exposure without demand. */
 export function quietChances({ rungs }: Ladder, exposure: number): Float64Array {
-  return quietInto(new Float64Array(rungs.length + 2).fill(1), rungs, exposure)
-}
-
-function quietInto(quiet: Float64Array, rungs: Float64Array, exposure: number): Float64Array {
+  const quiet = new Float64Array(rungs.length + 2).fill(1)
   for (let rung = 0; rung < rungs.length; rung++) quiet[rung] = Math.exp(-rungs[rung]! * exposure)
   return quiet
 }
 
-/** Exposures whose chances are kept; with 32 rungs two megabytes. */
-const KEPT_MAX = 5_000
-
 /**
- * Quiet chances by exposure, each reckoned once: a follow-up asks millions of times, and parts of the same machines ran the same
- * hours. Where there are more of them than are kept, the rest are written over by the next question.
+ * Exposures are told apart by one part in a thousand, which no meter and no logbook does: so few are different that the chances of
+ * each are kept, in two megabytes for a fleet that ran between one and a thousand hours.
  */
+const STEPS_PER_DOUBLING = 700
+
+type QuietLookup = (part: Busy, period: number) => Float64Array
+
+/** The rungs alone decide, and all classes and rounds of a fit have the same ones. */
+const LOOKUPS = new WeakMap<Float64Array, QuietLookup>()
+
+/** Quiet chances by exposure, each reckoned once: a follow-up asks millions of times. */
 export function quietLookup(ladder: Ladder): QuietLookup {
   const before = LOOKUPS.get(ladder.rungs)
   if (before) return before
@@ -80,23 +82,19 @@ export function quietLookup(ladder: Ladder): QuietLookup {
   return made
 }
 
-type QuietLookup = (part: Busy, period: number) => Float64Array
-
-/** The rungs alone decide, and all classes and rounds of a fit have the same ones. */
-const LOOKUPS = new WeakMap<Float64Array, QuietLookup>()
-
 function quietLookupMade(ladder: Ladder): QuietLookup {
   const ofOne = quietChances(ladder, 1)
-  const room = quietChances(ladder, 1)
+  const ofNone = quietChances(ladder, 0)
   const kept = new Map<number, Float64Array>()
   return ({ exposure }, period) => {
     if (!exposure) return ofOne
     const ran = exposure[period]!
-    const known = kept.get(ran)
+    if (!(ran > 0)) return ofNone
+    const step = Math.round(Math.log2(ran) * STEPS_PER_DOUBLING)
+    const known = kept.get(step)
     if (known) return known
-    if (kept.size >= KEPT_MAX) return quietInto(room, ladder.rungs, ran)
-    const made = quietChances(ladder, ran)
-    kept.set(ran, made)
+    const made = quietChances(ladder, 2 ** (step / STEPS_PER_DOUBLING))
+    kept.set(step, made)
     return made
   }
 }
