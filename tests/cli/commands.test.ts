@@ -1,17 +1,16 @@
-import { type ChildProcess, spawn, spawnSync } from 'node:child_process'
+import { type ChildProcess, spawn } from 'node:child_process'
 import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { holdFile, holdTake } from '../../lib/cli/hold.ts'
 import { serve } from '../../lib/cli/serve.ts'
 import { databaseClose } from '../../lib/db/client.ts'
 import { settingsRead } from '../../lib/settings.ts'
+import { COMMAND, commandHere, commandInstalled } from '../support/command.ts'
 import { useWorkshop } from '../support/database.ts'
 import { bend, soundWorkshop } from '../verify/workshop.ts'
 
-const COMMAND = fileURLToPath(new URL('../../lib/cli/cotterbook.mjs', import.meta.url))
 const workshop = useWorkshop()
 
 beforeAll(async () => {
@@ -19,21 +18,17 @@ beforeAll(async () => {
   await databaseClose()
 })
 
-function command(...words: string[]) {
-  const env = { ...process.env, DATA_DIR: workshop.folder }
-  const done = spawnSync(process.execPath, [COMMAND, ...words], { env, encoding: 'utf8', cwd: tmpdir() })
-  return { status: done.status, out: done.stdout, err: done.stderr }
-}
+const command = (...words: string[]) => commandInstalled(words, { ...process.env, DATA_DIR: workshop.folder })
 
 describe('the command line', { timeout: 120_000 }, () => {
-  it('answers 2 and what can be said when it is used wrongly, and 0 when asked for help', () => {
+  it('answers 2 and what can be said when it is used wrongly, and 0 when asked for help', async () => {
     const wrong = command('mend')
     expect(wrong.status).toBe(2)
     expect(wrong.err).toContain("unknown command 'mend'")
     expect(wrong.err).toContain('--help')
     expect(wrong.out).toBe('')
-    expect(command('backup').status).toBe(2)
-    const help = command('restore', '--help')
+    expect((await commandHere(['backup'])).status).toBe(2)
+    const help = await commandHere(['restore', '--help'])
     expect(help.status).toBe(0)
     expect(help.out).toContain('Exit code: 0 fine, 1 refused or something wrong found, 2 wrong usage.')
   })

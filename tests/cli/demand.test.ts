@@ -1,11 +1,9 @@
-import { spawnSync } from 'node:child_process'
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { afterAll, describe, expect, it } from 'vitest'
+import { commandHere, commandInstalled } from '../support/command.ts'
 
-const COMMAND = fileURLToPath(new URL('../../lib/cli/cotterbook.mjs', import.meta.url))
 const folder = mkdtempSync(join(tmpdir(), 'cotterbook-demand-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
@@ -15,10 +13,7 @@ function file(name: string, ...lines: string[]): string {
   return path
 }
 
-function command(...words: string[]) {
-  const done = spawnSync(process.execPath, [COMMAND, ...words], { encoding: 'utf8', cwd: folder })
-  return { status: done.status, out: done.stdout, err: done.stderr }
-}
+const command = (...words: string[]) => commandHere(words)
 
 // Series "by_hand" and "every_third" of the reference, worked by hand: demand/expected/short.csv.
 const rows = ['0 0 2 0 4 0 0 1 3 0', '0 0 3 0 0 3 0 0 3 0'].flatMap((series, part) =>
@@ -28,8 +23,8 @@ const rows = ['0 0 2 0 4 0 0 1 3 0', '0 0 3 0 0 3 0 0 3 0'].flatMap((series, par
 describe('cotterbook demand and backtest', { timeout: 120_000 }, () => {
   const good = file('good.csv', 'id,period,quantity', ...rows)
 
-  it('says class, forecasts and the distribution of what is to come', () => {
-    const done = command('demand', good, '--json', '--horizon', '2')
+  it('says class, forecasts and the distribution of what is to come', async () => {
+    const done = commandInstalled(['demand', good, '--json', '--horizon', '2'])
     expect(done.status, done.err).toBe(0)
     const { parts } = JSON.parse(done.out) as { parts: Record<string, number | string>[] }
     expect(parts[0]).toMatchObject({
@@ -46,13 +41,13 @@ describe('cotterbook demand and backtest', { timeout: 120_000 }, () => {
     expect(parts[0]!.ses).toBeCloseTo(0.68285538, 12)
     expect(parts[0]!.family).toBe('compound-counts')
     expect(parts[0]!.p95).toBeGreaterThan(parts[0]!.p50 as number)
-    const asCsv = command('demand', good)
+    const asCsv = await command('demand', good)
     expect(asCsv.out.split('\n')[0]).toContain('id,periods,class,adi,cv2,croston,sba,tsb,ses')
     expect(asCsv.out.trim().split('\n')).toHaveLength(3)
   })
 
-  it('runs the shelf with every method, or with one, and claims beside what came', () => {
-    const done = command(
+  it('runs the shelf with every method, or with one, and claims beside what came', async () => {
+    const done = await command(
       'backtest',
       good,
       '--train',
@@ -71,7 +66,7 @@ describe('cotterbook demand and backtest', { timeout: 120_000 }, () => {
       ['installed-base', 0.95],
     ])
     for (const row of answer.rows) expect(row.claimed_fill).toBeGreaterThanOrEqual(row.target as number)
-    const all = command('backtest', good, '--train', '6', '--targets', '0.9')
+    const all = await command('backtest', good, '--train', '6', '--targets', '0.9')
     expect(
       all.out
         .trim()
@@ -81,7 +76,7 @@ describe('cotterbook demand and backtest', { timeout: 120_000 }, () => {
     ).toEqual([...['normal', 'poisson-sba', 'negbin-sba', 'bootstrap', 'installed-base', 'installed-base-spread']])
   })
 
-  it('judges each class by itself, and says which method gives it a service with the least on the shelf', () => {
+  it('judges each class by itself, and says which method gives it a service with the least on the shelf', async () => {
     const classed = [...'123456789'].flatMap((part) =>
       Array.from({ length: 24 }, (_, at) => {
         const isSeal = Number(part) % 2 === 0
@@ -89,7 +84,7 @@ describe('cotterbook demand and backtest', { timeout: 120_000 }, () => {
         return `${part},${at + 1},${quantity},${isSeal ? 'seal' : 'pin'}`
       }),
     )
-    const done = command(
+    const done = await command(
       ...['backtest', file('classed.csv', 'id,period,quantity,class', ...classed)],
       ...['--train', '12', '--targets', '0.9', '--choose', '--json'],
     )
@@ -113,31 +108,31 @@ describe('cotterbook demand and backtest', { timeout: 120_000 }, () => {
     expect(stock(null)).toBeCloseTo((5 * stock('pin') + 4 * stock('seal')) / 9, 5)
   })
 
-  it('names bad rows with column and reason, answers nothing and ends with 2', () => {
+  it('names bad rows with column and reason, answers nothing and ends with 2', async () => {
     const bad = file('bad.csv', 'id,period,quantity', 'a,2026-01,3', 'a,2026-02,three', ',2026-02,1')
     for (const words of [
       ['demand', bad],
       ['backtest', bad, '--train', '1'],
     ]) {
-      const done = command(...words)
+      const done = await command(...words)
       expect(done.status).toBe(2)
       expect(done.out).toBe('')
       expect(done.err).toContain('row 3, quantity: "three" is no number from 0')
       expect(done.err).toContain('row 4, id: is empty')
       expect(done.err).toContain('Next: ')
     }
-    const without = command('demand', file('without.csv', 'id,amount', 'a,1'))
+    const without = await command('demand', file('without.csv', 'id,amount', 'a,1'))
     expect(without.status).toBe(2)
     expect(without.err).toContain('row 1, period: is not in the header')
   })
 
-  it('refuses what cannot be meant, and says what can', () => {
-    const wrong = command('backtest', good, '--train', '0', '--targets', '1.5', '--method', 'guess')
+  it('refuses what cannot be meant, and says what can', async () => {
+    const wrong = await command('backtest', good, '--train', '0', '--targets', '1.5', '--method', 'guess')
     expect(wrong.status).toBe(2)
     expect(wrong.err).toContain('--train 0 is no whole number from 1.')
     expect(wrong.err).toContain('--targets 1.5')
     expect(wrong.err).toContain('--method guess is none of normal')
-    expect(command('backtest', good, '--train', '10').err).toContain('leaves none to judge')
-    expect(command('demand', good, '--horizon', 'soon').status).toBe(2)
+    expect((await command('backtest', good, '--train', '10')).err).toContain('leaves none to judge')
+    expect((await command('demand', good, '--horizon', 'soon')).status).toBe(2)
   })
 })

@@ -1,15 +1,12 @@
-import { spawnSync } from 'node:child_process'
 import { writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { crc32 } from 'node:zlib'
 import sharp from 'sharp'
-import { describe, expect, it, vi } from 'vitest'
-import { main } from '../../lib/cli/main.ts'
+import { describe, expect, it } from 'vitest'
 import { database } from '../../lib/db/client.ts'
 import { bytes, utf16, xlsxOf, zipOf } from '../exchange/files.ts'
 import { madePdf, partsPage, text } from '../reading/made-pdf.ts'
+import { commandHere, commandInstalled } from '../support/command.ts'
 import { useWorkshop } from '../support/database.ts'
 
 /** What people bring by mistake or with intent, given to the command as they would: what happened and what to do next are said. */
@@ -19,20 +16,7 @@ const workshop = useWorkshop()
 async function cotterbook(words: readonly string[], name: string, content: Uint8Array) {
   const path = join(workshop.folder, name)
   writeFileSync(path, content)
-  const said = { out: '', err: '' }
-  const heard = (stream: 'out' | 'err') => (piece: string | Uint8Array) => {
-    said[stream] += typeof piece === 'string' ? piece : Buffer.from(piece).toString()
-    return true
-  }
-  const ears = [
-    vi.spyOn(process.stdout, 'write').mockImplementation(heard('out')),
-    vi.spyOn(process.stderr, 'write').mockImplementation(heard('err')),
-  ]
-  try {
-    return { status: await main([...words, path]), ...said }
-  } finally {
-    for (const ear of ears) ear.mockRestore()
-  }
+  return commandHere([...words, path])
 }
 
 const LIST = 'maker;number;description;cost\r\nBöhm;HB-1;Achsschenkel, 12½″;12,50\r\nBöhm;HB-2;Gummi;1,5\r\n'
@@ -40,19 +24,17 @@ const HEAD = 'maker,number,description\n'
 
 describe('cotterbook import', { timeout: 60_000 }, () => {
   it('as it is installed, brings a good list in with 0 and refuses a bad one with 1, in the same words', () => {
-    const command = fileURLToPath(new URL('../../lib/cli/cotterbook.mjs', import.meta.url))
     const run = (name: string, list: string) => {
       const path = join(workshop.folder, name)
       writeFileSync(path, list)
-      const all = [command, 'import', 'parts', path, '--json']
-      return spawnSync(process.execPath, all, { encoding: 'utf8', cwd: tmpdir() })
+      return commandInstalled(['import', 'parts', path, '--json'])
     }
     const good = run('good.csv', `${HEAD}Tarn,HG-1,Bush\n`)
-    expect([good.status, good.stderr]).toEqual([0, ''])
-    expect(JSON.parse(good.stdout)).toMatchObject({ rows: 1, counts: { new: 1 } })
+    expect([good.status, good.err]).toEqual([0, ''])
+    expect(JSON.parse(good.out)).toMatchObject({ rows: 1, counts: { new: 1 } })
     const bad = run('bad.csv', `${HEAD}Tarn,HG-2,\n`)
-    expect([bad.status, bad.stdout]).toEqual([1, ''])
-    expect(JSON.parse(bad.stderr)).toMatchObject({ code: 'exchange/refused' })
+    expect([bad.status, bad.out]).toEqual([1, ''])
+    expect(JSON.parse(bad.err)).toMatchObject({ code: 'exchange/refused' })
   })
 
   it.each([

@@ -1,20 +1,18 @@
-import { spawnSync } from 'node:child_process'
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { afterAll, describe, expect, it } from 'vitest'
+import { commandHere, commandInstalled } from '../support/command.ts'
 
-const COMMAND = fileURLToPath(new URL('../../lib/cli/cotterbook.mjs', import.meta.url))
 const folder = mkdtempSync(join(tmpdir(), 'cotterbook-levels-'))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-function command(text: string, ...words: string[]) {
+function asked(text: string, ...words: string[]) {
   const file = join(folder, 'demand.csv')
   writeFileSync(file, text)
-  const done = spawnSync(process.execPath, [COMMAND, 'levels', file, ...words], { encoding: 'utf8', cwd: tmpdir() })
-  return { status: done.status, out: done.stdout, err: done.stderr }
+  return ['levels', file, ...words]
 }
+const command = (text: string, ...words: string[]) => commandHere(asked(text, ...words))
 
 const STEADY = [
   'id;Period;quantity;lead_time',
@@ -22,8 +20,10 @@ const STEADY = [
 ]
 
 describe('cotterbook levels', { timeout: 120_000 }, () => {
-  it('answers when to order, up to what, the fill to expect and the reason', () => {
-    const done = command(STEADY.join('\r\n'), '--target-kind', 'cycle', '--method', 'poisson-sba', '--json')
+  it('answers when to order, up to what, the fill to expect and the reason', async () => {
+    const done = commandInstalled(
+      asked(STEADY.join('\r\n'), '--target-kind', 'cycle', '--method', 'poisson-sba', '--json'),
+    )
     expect(done.status, done.err).toBe(0)
     const { levels } = JSON.parse(done.out) as { levels: Record<string, unknown>[] }
     // SBA of a steady 2 is 0.95 * 2, so the mean over the lead time is 4.75: P(X <= 8) 0.9470, P(X <= 9) 0.9764 (Poisson
@@ -32,21 +32,21 @@ describe('cotterbook levels', { timeout: 120_000 }, () => {
     expect(levels[0]?.reason).toMatch(
       /^Order up to 10 when 9 or fewer are left: .*nobody waiting in 95 of 100 deliveries/,
     )
-    const plain = command(STEADY.join('\n'))
+    const plain = await command(STEADY.join('\n'))
     expect(plain.out.split('\n')[0]).toBe(
       'id,reorder_point,order_up_to,order_quantity,expected_fill,cycle_service,safety_stock,reason',
     )
     expect(plain.out).toMatch(/\nA-1,\d+,/)
   })
 
-  it('names row, column and reason of bad rows on stderr, answers nothing, and ends with 2', () => {
-    const bad = command([...STEADY, 'A-1;2026-05;many'].join('\n'))
+  it('names row, column and reason of bad rows on stderr, answers nothing, and ends with 2', async () => {
+    const bad = await command([...STEADY, 'A-1;2026-05;many'].join('\n'))
     expect(bad).toMatchObject({ status: 2, out: '' })
     expect(bad.err).toContain('row 6, quantity: "many" is no number from 0')
-    const json = command([...STEADY, 'A-1;2026-05;many'].join('\n'), '--json')
+    const json = await command([...STEADY, 'A-1;2026-05;many'].join('\n'), '--json')
     expect(json).toMatchObject({ status: 2, out: '' })
     expect(JSON.parse(json.err)).toMatchObject({ faults: [{ row: 6, column: 'quantity' }] })
-    expect(command('id;quantity\nA;2', '--lead', '1')).toMatchObject({ status: 2, out: '' })
-    expect(command(STEADY.join('\n'), '--target', '95')).toMatchObject({ status: 2, out: '' })
+    expect(await command('id;quantity\nA;2', '--lead', '1')).toMatchObject({ status: 2, out: '' })
+    expect(await command(STEADY.join('\n'), '--target', '95')).toMatchObject({ status: 2, out: '' })
   })
 })

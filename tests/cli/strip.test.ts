@@ -1,12 +1,10 @@
-import { spawnSync } from 'node:child_process'
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import { fileURLToPath } from 'node:url'
 import { afterAll, describe, expect, it } from 'vitest'
 import { pageDrawn } from '../../seed/figures/index.ts'
+import { commandHere, commandInstalled } from '../support/command.ts'
 
-const COMMAND = fileURLToPath(new URL('../../lib/cli/cotterbook.mjs', import.meta.url))
 const folder = mkdtempSync(join(tmpdir(), 'cotterbook-strip-'))
 const { file } = pageDrawn('trailer-hub-brake')
 const brake = join(folder, 'brake.json')
@@ -15,15 +13,12 @@ const without = join(folder, 'figure.json')
 writeFileSync(without, JSON.stringify({ ...file, stripOrder: [] }))
 afterAll(() => rmSync(folder, { recursive: true, force: true }))
 
-function command(...words: string[]) {
-  const done = spawnSync(process.execPath, [COMMAND, 'strip', ...words], { encoding: 'utf8', cwd: tmpdir() })
-  return { status: done.status, out: done.stdout, err: done.stderr }
-}
+const command = (...words: string[]) => commandHere(['strip', ...words])
 
 // Order and companions of a drum brake: common practice, no source.
 describe('cotterbook strip', { timeout: 120_000 }, () => {
   it('says what comes off for new shoes, the rebuild backwards, and the shoes of the other wheel with the reason', () => {
-    const done = command(brake, '--target', '5', '--position', 'lh', '--json')
+    const done = commandInstalled(['strip', brake, '--target', '5', '--position', 'lh', '--json'])
     expect(done.status, done.err).toBe(0)
     const answer = JSON.parse(done.out) as {
       proposed: unknown
@@ -48,16 +43,16 @@ describe('cotterbook strip', { timeout: 120_000 }, () => {
     for (const one of answer.companions) for (const reason of one.reasons) expect(reason.source).not.toBe('')
   })
 
-  it('proposes an order from the drawing where the file has none, and says so', () => {
-    const done = command(folder, '--target', '5', '--position', 'RH')
+  it('proposes an order from the drawing where the file has none, and says so', async () => {
+    const done = await command(folder, '--target', '5', '--position', 'RH')
     expect(done.status, done.err).toBe(0)
     expect(done.out).toContain('this one is proposed from the drawing. From 20 Dust cap towards 1 Stub axle.')
   })
 
-  it('goes to the end of a rotor that is named, and says what of it counts at one end', () => {
+  it('goes to the end of a rotor that is named, and says what of it counts at one end', async () => {
     const rotor = join(folder, 'rotor.json')
     writeFileSync(rotor, JSON.stringify(pageDrawn('mower-rotor').file))
-    const done = command(rotor, '--target', '9', '--position', 'nde', '--json')
+    const done = await command(rotor, '--target', '9', '--position', 'nde', '--json')
     expect(done.status, done.err).toBe(0)
     const answer = JSON.parse(done.out) as {
       targets: { positions: string[]; quantity: number }[]
@@ -70,23 +65,23 @@ describe('cotterbook strip', { timeout: 120_000 }, () => {
     expect(items).not.toContain('16')
     const bolts = answer.companions.find((one) => one.item === '13' && one.positions.includes('NDE'))
     expect(bolts).toMatchObject({ positions: ['NDE'], quantity: 4 })
-    const wrong = command(rotor, '--target', '16', '--position', 'NDE')
+    const wrong = await command(rotor, '--target', '16', '--position', 'NDE')
     expect([wrong.status, wrong.out]).toEqual([1, ''])
   })
 
-  it('answers 1 with what to do next for an item or a position that the figure does not have', () => {
-    const item = command(brake, '--target', '77')
+  it('answers 1 with what to do next for an item or a position that the figure does not have', async () => {
+    const item = await command(brake, '--target', '77')
     expect([item.status, item.out]).toEqual([1, ''])
     expect(item.err).toMatch(/no item 77 .*\nNext: /)
-    const position = command(brake, '--target', '5', '--position', 'REAR')
+    const position = await command(brake, '--target', '5', '--position', 'REAR')
     expect(position.status).toBe(1)
     expect(position.err).toContain('Figure 5-04 has no position REAR.\nNext: Say one that it has: LH, RH.')
     writeFileSync(join(folder, 'broken.json'), '{')
-    expect(command(join(folder, 'broken.json'), '--target', '5').status).toBe(1)
+    expect((await command(join(folder, 'broken.json'), '--target', '5')).status).toBe(1)
   })
 
-  it('answers 2 when nothing is aimed at, or there is no such file', () => {
-    expect(command(brake).status).toBe(2)
-    expect(command(join(folder, 'nowhere.json'), '--target', '5').status).toBe(2)
+  it('answers 2 when nothing is aimed at, or there is no such file', async () => {
+    expect((await command(brake)).status).toBe(2)
+    expect((await command(join(folder, 'nowhere.json'), '--target', '5')).status).toBe(2)
   })
 })
