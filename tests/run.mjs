@@ -4,7 +4,7 @@ import { spawn, spawnSync } from 'node:child_process'
 import { once } from 'node:events'
 import { existsSync, mkdirSync, readFileSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
-import { build, checkNode, install, prepareClient, root, run, say } from '../lib/cli/prepare.mjs'
+import { checkNode, install, prepareClient, root, run, say } from '../lib/cli/prepare.mjs'
 
 const counts = { passed: 0, failed: 0, skipped: 0 }
 
@@ -15,8 +15,22 @@ function step(name, command, args, options) {
   return status === 0
 }
 
-function check(name, args) {
-  counts[step(name, process.execPath, args) ? 'passed' : 'failed'] += 1
+/** A step beside others; what it prints comes whole when it is done. Answers whether it went well. */
+async function beside(name, args, env = {}) {
+  const child = spawn(process.execPath, args, { cwd: root, env: { ...process.env, ...env } })
+  let said = ''
+  for (const stream of [child.stdout, child.stderr])
+    stream.setEncoding('utf8').on('data', (piece) => {
+      said += piece
+    })
+  const [status] = await once(child, 'close')
+  say(`\n== ${name}\n${said.trimEnd()}`)
+  if (status !== 0) say(`== ${name}: failed`)
+  return status === 0
+}
+
+async function check(name, args) {
+  counts[(await beside(name, args)) ? 'passed' : 'failed'] += 1
 }
 
 function bin(name) {
@@ -66,10 +80,27 @@ const WIDTHS = [
 for (const file of ['.cache/unit.json', '.cache/served.json', ...WIDTHS.map(({ report }) => report)])
   rmSync(join(root, file), { force: true })
 
-check('types', [bin('typescript'), '--noEmit'])
-check('lint', [bin('@biomejs/biome'), 'check', '.'])
-check('import boundaries', ['tests/house/boundaries.mjs'])
-check('schema and migrations agree', ['--import', 'tsx', 'prisma/migrate.ts', 'check'])
+/** The demo that the servers of the browser tests each begin with a copy of. */
+const DEMO = '.cache/e2e-demo'
+rmSync(join(root, DEMO), { recursive: true, force: true })
+
+// What keeps one core busy goes on beside what keeps the other one busy.
+async function checks() {
+  await check('types', [bin('typescript'), '--noEmit'])
+  await check('lint', [bin('@biomejs/biome'), 'check', '.'])
+  await check('import boundaries', ['tests/house/boundaries.mjs'])
+  await check('schema and migrations agree', ['--import', 'tsx', 'prisma/migrate.ts', 'check'])
+}
+async function screensAndDemo() {
+  const built = await beside('screens', [
+    '--input-type=module',
+    '-e',
+    "import('./lib/cli/prepare.mjs').then((prepare) => prepare.build())",
+  ])
+  const loaded = await beside('demo', ['--import', 'tsx', 'lib/cli/first-start.ts'], { DATA_DIR: DEMO })
+  if (!built || !loaded) counts.failed += 1
+}
+await Promise.all([checks(), screensAndDemo()])
 
 /** One run of vitest; one that died, or a file that could not be loaded, is a failure even where no single test says so. */
 function vitest(name, file, more = {}) {
@@ -85,14 +116,13 @@ function vitest(name, file, more = {}) {
 }
 
 vitest('unit and integration', '.cache/unit.json')
-build()
 vitest('as it is served', '.cache/served.json', { SERVED: '1' })
 say('\n== browser')
 const browsing = WIDTHS.map(({ project, port, report }) => {
   const child = spawn(process.execPath, [bin('@playwright/test'), 'test', '--project', project], {
     cwd: root,
     stdio: 'inherit',
-    env: { ...process.env, E2E_PORT: port, E2E_REPORT: report },
+    env: { ...process.env, E2E_PORT: port, E2E_REPORT: report, E2E_DEMO: DEMO },
   })
   return once(child, 'close')
 })

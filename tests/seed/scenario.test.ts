@@ -272,14 +272,10 @@ describe('loading the demo', () => {
     expect(await contentHash()).toBe(before)
   })
 
-  it('gives the same rows for the same seed and day, and others for another seed', async () => {
-    const hashOf = async (seed: { seed?: string }) => {
-      await emptyWorkshop()
-      await demoLoad({ now: NOW, ...seed, pages })
-      return contentHash()
-    }
-    expect(await hashOf({})).toBe(firstHash)
-    expect(await hashOf({ seed: 'other rows' })).not.toBe(firstHash)
+  it('gives the same rows for the same seed and day', async () => {
+    await emptyWorkshop()
+    await demoLoad({ now: NOW, pages })
+    expect(await contentHash()).toBe(firstHash)
   }, 240_000)
 
   it('leaves the database and the pictures as they were when it fails half way', async () => {

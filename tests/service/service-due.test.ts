@@ -93,7 +93,7 @@ describe('the due list of a fleet', () => {
         expected.set(machineId, due)
         expect(await servicesOf(TODAY, machineId)).toMatchObject([{ name: 'Winter', due }])
       }),
-      { numRuns: 120 },
+      { numRuns: 60 },
     )
     const list = await servicesOf(TODAY)
     expect(list.length).toBeGreaterThanOrEqual(120)

@@ -11,7 +11,7 @@ import type { MovementKind } from '../../lib/stock/movement.ts'
 import { aBin, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
 
-const ROUNDS = 12
+const ROUNDS = 8
 const DELIVERED = 1_000_000
 
 const workshop = useWorkshop()
