@@ -20,9 +20,10 @@ export interface Split {
 /**
  * Least money for `quantity` where no offer covers it alone; Infinity where they do not reach it together. Exact by dynamic
  * programming over what is covered so far; where that is too long, the quantity at the best price of any share, which is never
- * more. Either way no real mixture costs less.
+ * more. Either way no real mixture costs less. `shares` are parts of the price that count, offer by offer, all of it where there are
+ * none.
  */
-export function splitLeast(offers: readonly SplitOffer[], quantity: number): Split {
+export function splitLeast(offers: readonly SplitOffer[], quantity: number, shares?: readonly number[]): Split {
   if (offers.length < 2) return { least: Infinity, packs: null }
   const grain = offers.reduce((sum, { pack }) => gcd(sum, pack), 0)
   const goal = Math.ceil(quantity / grain)
@@ -33,17 +34,18 @@ export function splitLeast(offers: readonly SplitOffer[], quantity: number): Spl
         runs.flatMap(({ lo, hi, fixed, perPack }) => [lo, hi].map((at) => (fixed + perPack * at) / (at * pack))),
       ),
     )
-    return { least: Math.max(0, best) * quantity, packs: null }
+    return { least: Math.max(0, best) * quantity * Math.min(1, ...(shares ?? [])), packs: null }
   }
   let least = new Float64Array(goal + 1).fill(Infinity)
   least[0] = 0
   const stages: { taken: Int32Array; from: Int32Array }[] = []
-  for (const { pack, runs } of offers) {
+  for (const [place, { pack, runs }] of offers.entries()) {
+    const share = shares?.[place] ?? 1
     const next = least.slice()
     const stage = { taken: new Int32Array(goal + 1), from: Int32Array.from({ length: goal + 1 }, (_, at) => at) }
     for (const { lo, hi, fixed, perPack } of runs)
       for (let packs = lo; packs <= hi; packs++) {
-        const [covers, price] = [(packs * pack) / grain, fixed + perPack * packs]
+        const [covers, price] = [(packs * pack) / grain, share * (fixed + perPack * packs)]
         for (let at = 0; at <= goal; at++) {
           const to = Math.min(goal, at + covers)
           if (least[at]! + price >= next[to]!) continue

@@ -4,8 +4,8 @@ import { type FactSupplier, orderKey, type PlanFacts } from './plan-facts.ts'
 import type { Making, OrderVars } from './plan-making.ts'
 import { clusterModel } from './plan-model-cluster.ts'
 import { packsPrice } from './plan-price.ts'
-import { type SplitOffer, splitLeast } from './plan-split.ts'
-import type { Mixture, PlainWays, Way } from './plan-state-way.ts'
+import { type Split, type SplitOffer, splitLeast } from './plan-split.ts'
+import { type Mixture, type OrderState, type PlainWays, sameWay, type Way } from './plan-state-way.ts'
 
 /** An order whose carriage or minimum matters. */
 export interface StateOrder {
@@ -50,7 +50,15 @@ export function plainWays(facts: PlanFacts, cluster: Cluster, orderAt: ReadonlyM
 }
 
 /** Where nothing is missing. */
-const NOTHING: PlainWays = { ways: [{ cost: 0, goods: new Map(), purchases: [] }], mixture: () => null }
+const NOTHING: PlainWays = {
+  ways: [{ cost: 0, goods: new Map(), purchases: [] }],
+  mixture: () => null,
+  mixtureAt: () => null,
+  mixed: [],
+}
+
+/** Mixtures of a part that a plan may be mended with. */
+const MIXED_MAX = 30
 
 /** The same of so much of a part that these offers fill. */
 export function waysFor(
@@ -87,39 +95,51 @@ export function waysFor(
   }
   const orders = shareOf.map(({ offer, day }) => orderAt.get(orderKey(facts.offers[offer]!.supplier, day)) ?? -1)
   const known = new Map<string, Mixture | null>()
+  const mixed: Way[] = []
+  const wayOf = (at: readonly number[], packs: NonNullable<Split['packs']>): Way => {
+    const lines = packs.map(({ offer: nth, packs: count }) => {
+      const { offer, day, late, pack } = shareOf[at[nth]!]!
+      const price = packsPrice(count, facts.offers[offer]!.segments)
+      return { offer, day, packs: count, price, order: orders[at[nth]!], late: late * pack * count }
+    })
+    return {
+      cost: lines.reduce((sum, { price, late }) => sum + price + late, 0),
+      goods: goodsOf(lines),
+      purchases: lines.map(({ offer, day, packs: count }) => ({ offer, day, packs: count })),
+    }
+  }
+  const placesIn = (states: readonly OrderState[]) =>
+    [...shareOf.keys()].filter((place) => orders[place]! < 0 || states[orders[place]!] !== 0)
   return {
     ways,
+    mixed,
     mixture(states) {
-      const isOn = orders.map((order) => order < 0 || states[order] !== 0)
-      const key = isOn.join()
+      const at = placesIn(states)
+      const key = at.join()
       const before = known.get(key)
       if (before !== undefined) return before
-      const at = [...shareOf.keys()].filter((place) => isOn[place])
       const { least, packs } = splitLeast(
         at.map((place) => shares[place]!),
         quantity,
       )
-      const lines = packs?.map(({ offer: nth, packs: count }) => {
-        const { offer, day, late, pack } = shareOf[at[nth]!]!
-        const price = packsPrice(count, facts.offers[offer]!.segments)
-        return { offer, day, packs: count, price, order: orders[at[nth]!], late: late * pack * count }
-      })
-      const found =
-        least === Infinity
-          ? null
-          : {
-              least,
-              orders: [...new Set(at.map((place) => orders[place]!))],
-              way: lines
-                ? {
-                    cost: lines.reduce((sum, { price, late }) => sum + price + late, 0),
-                    goods: goodsOf(lines),
-                    purchases: lines.map(({ offer, day, packs: count }) => ({ offer, day, packs: count })),
-                  }
-                : null,
-            }
+      const isNone = least === Infinity
+      const placed = [...new Set(at.map((place) => orders[place]!))]
+      const found = isNone ? null : { least, orders: placed, way: packs && wayOf(at, packs) }
       known.set(key, found)
       return found
+    },
+    mixtureAt({ states, worth }) {
+      const at = placesIn(states)
+      const { least, packs } = splitLeast(
+        at.map((place) => shares[place]!),
+        quantity,
+        at.map((place) => (orders[place]! < 0 ? 1 : 1 - worth[orders[place]!]!)),
+      )
+      if (packs === null) return null
+      const way = wayOf(at, packs)
+      if (mixed.length < MIXED_MAX && !mixed.some((one) => sameWay(one, way))) mixed.push(way)
+      // Lateness is left out, as it is where a limit is reckoned.
+      return { value: least, way }
     },
   }
 }

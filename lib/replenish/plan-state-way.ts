@@ -20,6 +20,10 @@ export interface Way {
 export interface PlainWays {
   ways: Way[]
   mixture: (states: readonly OrderState[]) => Mixture | null
+  /** The mixture that costs least after what its goods are worth; null where only a limit is known. */
+  mixtureAt: (worths: Worths) => { value: number; way: Way } | null
+  /** Mixtures that were cheapest for some worths. */
+  mixed: Way[]
 }
 
 /** No mixture costs less than `least`, which counts for whichever of `orders`; -1 is one that does not matter. */
@@ -29,3 +33,6 @@ export interface Mixture {
   /** Null where only the limit is known. */
   way: Way | null
 }
+
+export const sameWay = (one: Way, other: Way): boolean =>
+  one.cost === other.cost && JSON.stringify(one.purchases) === JSON.stringify(other.purchases)

@@ -9,19 +9,21 @@ interface Standing {
 
 /**
  * Of each part the way that makes the cheapest plan of a state, thresholds reached: with the orders decided, a choice among whole
- * ways with a handful of rows over all parts, which solvers are quick at. Null where time ran out before any was found.
+ * ways with a handful of rows over all parts, which solvers are quick at. Null where time ran out before any was found. `inShares`
+ * lets parts be shared out, which takes no time and leaves no more of them in shares than there are thresholds (a basic solution has
+ * no more than it has rows): each of those takes the way that it leans to most, so the thresholds may be missed by a little.
  */
 export function statesWhole(
   all: readonly (readonly Way[])[],
   standing: Standing,
-  { solve, seconds, gap }: { solve: Solve; seconds: number; gap: number },
+  { solve, seconds, gap, inShares }: { solve: Solve; seconds: number; gap: number; inShares: boolean },
 ): Way[] | null {
   const builder = new ModelBuilder()
   const reached = standing.reach.map((): Term[] => [])
   const columns = all.map((ways) =>
     ways.flatMap((way) => {
       if (!wayIsOn(way, standing)) return []
-      const column = builder.choice(way.cost)
+      const column = builder.column(0, 1, way.cost, !inShares)
       for (const [order, money] of way.goods) if (money !== 0) reached[order]!.push([column, money])
       return [{ column, way }]
     }),

@@ -31,8 +31,8 @@ export function leastOf(ways: readonly Way[], worths: Worths): { value: number; 
   return { value, way }
 }
 
-/** Least of a plain part. A mixture counts for whichever of its orders its money is worth most to. */
-export function plainLeast({ ways, mixture }: PlainWays, worths: Worths): Least {
+/** Least of a plain part. A mixture of which only a limit is known counts for whichever of its orders its money is worth most to. */
+export function plainLeast({ ways, mixture, mixtureAt }: PlainWays, worths: Worths): Least {
   const { value, way } = leastOf(ways, worths)
   const mixed = mixture(worths.states)
   if (mixed === null) return { value, way, split: null }
@@ -41,10 +41,10 @@ export function plainLeast({ ways, mixture }: PlainWays, worths: Worths): Least 
     const own = at < 0 ? 0 : worths.worth[at]!
     if (own > most) [order, most] = [at, own]
   }
+  const limit = mixed.least * (1 - most)
+  if (limit >= value) return { value, way, split: null }
+  const exact = mixtureAt(worths)
+  if (exact !== null) return exact.value < value ? { ...exact, split: null } : { value, way, split: null }
   const own = mixed.way === null ? Infinity : wayWorth(mixed.way, worths)
-  const taken = own < value ? mixed.way : way
-  const least = mixed.least * (1 - most)
-  return least < value
-    ? { value: least, way: taken, split: { order, money: mixed.least } }
-    : { value, way: taken, split: null }
+  return { value: limit, way: own < value ? mixed.way : way, split: { order, money: mixed.least } }
 }

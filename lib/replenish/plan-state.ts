@@ -2,9 +2,10 @@ import { ModelBuilder, type Solve, type Term } from '../solver/model.ts'
 import type { Cluster } from './plan-cluster.ts'
 import type { PlanFacts, Purchase } from './plan-facts.ts'
 import { type LinkedTable, linkedTable } from './plan-state-link.ts'
+import { statePairs } from './plan-state-pairs.ts'
 import { clusterWay, plainWays, type StateOrder, stateOrders } from './plan-state-part.ts'
 import { stateRepair } from './plan-state-repair.ts'
-import type { OrderState, PlainWays, Way, Worths } from './plan-state-way.ts'
+import { type OrderState, type PlainWays, sameWay, type Way, type Worths } from './plan-state-way.ts'
 import { statesWhole } from './plan-state-whole.ts'
 import { leastOf, plainLeast } from './plan-state-worth.ts'
 
@@ -94,9 +95,12 @@ export function statesSolve(
       if (isOver()) return { bound: bound() }
       if (one.bound >= best) break
       const ways = [...parts.plain.map((part) => waysIn(part, one)), ...parts.linked.map(({ known }) => known)]
-      const limit = { solve: parts.solve, seconds: Math.min(WHOLE_SECONDS, asked.left()), gap: WHOLE_GAP }
-      const whole = statesWhole(ways, one, limit)
-      if (whole) take(stateRepair(parts.all, whole, one))
+      for (const inShares of [true, false]) {
+        if (isOver()) return { bound: bound() }
+        const limit = { solve: parts.solve, seconds: Math.min(WHOLE_SECONDS, asked.left()), gap: WHOLE_GAP, inShares }
+        const whole = statesWhole(ways, one, limit)
+        if (whole) take(statePairs(ways, stateRepair(ways, whole, one), one, asked.left))
+      }
     }
   }
   return { bound: bound() }
@@ -108,9 +112,9 @@ const mostLikely = (a: Standing, b: Standing): number => {
   return a.bound - b.bound || placed(b) - placed(a)
 }
 
-const waysIn = ({ ways, mixture }: PlainWays, { states }: Standing): Way[] => {
-  const mixed = mixture(states)?.way
-  return mixed ? [...ways, mixed] : ways
+const waysIn = ({ ways, mixture, mixed }: PlainWays, { states }: Standing): Way[] => {
+  const cheapest = mixture(states)?.way
+  return cheapest && !mixed.some((one) => sameWay(one, cheapest)) ? [...ways, cheapest, ...mixed] : [...ways, ...mixed]
 }
 
 interface Linked {
@@ -270,9 +274,6 @@ function worthSum({ plain, linked }: Parts, standing: Standing, by: 'sure' | 'kn
 
 /** Ways of a linked cluster that a plan may be mended with. */
 const WAYS_MAX = 60
-
-const sameWay = (one: Way, other: Way): boolean =>
-  one.cost === other.cost && JSON.stringify(one.purchases) === JSON.stringify(other.purchases)
 
 /** The sum lies below this plane: `value` at the worths where it was reckoned, and what orders missed there as its slopes. */
 interface Cut {
