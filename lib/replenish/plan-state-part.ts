@@ -96,6 +96,7 @@ export function waysFor(
   const orders = shareOf.map(({ offer, day }) => orderAt.get(orderKey(facts.offers[offer]!.supplier, day)) ?? -1)
   const known = new Map<string, Mixture | null>()
   const mixed: Way[] = []
+  const seen: Seen[] = []
   const wayOf = (at: readonly number[], packs: NonNullable<Split['packs']>): Way => {
     const lines = packs.map(({ offer: nth, packs: count }) => {
       const { offer, day, late, pack } = shareOf[at[nth]!]!
@@ -128,20 +129,43 @@ export function waysFor(
       known.set(key, found)
       return found
     },
-    mixtureAt({ states, worth }) {
-      const at = placesIn(states)
+    mixtureAt({ states, worth }, than) {
+      const counts = orders.map((order) => (order < 0 ? 1 : states[order] === 0 ? Infinity : 1 - worth[order]!))
+      const limit = seen.reduce((most, one) => Math.max(most, limitBy(one, counts)), 0)
+      if (limit >= than * (1 - NEAR)) return { value: Math.min(limit, than), way: null }
+      const at = [...shareOf.keys()].filter((place) => counts[place]! < Infinity)
       const { least, packs } = splitLeast(
         at.map((place) => shares[place]!),
         quantity,
-        at.map((place) => (orders[place]! < 0 ? 1 : 1 - worth[orders[place]!]!)),
+        at.map((place) => counts[place]!),
       )
       if (packs === null) return null
+      if (seen.length === SEEN_MAX) seen.shift()
+      seen.push({ counts, least })
       const way = wayOf(at, packs)
       if (mixed.length < MIXED_MAX && !mixed.some((one) => sameWay(one, way))) mixed.push(way)
       // Lateness is left out, as it is where a limit is reckoned.
       return { value: least, way }
     },
   }
+}
+
+/** A limit so little below the least says the same of a plan that may be a thousandth dearer than the cheapest. */
+const NEAR = 5e-5
+const SEEN_MAX = 6
+
+/** The least of all mixtures where so much of each offer's price counts; Infinity of an offer that may not be used. */
+interface Seen {
+  counts: readonly number[]
+  least: number
+}
+
+/** Where at least a share of each price counts that counted there, at least that share of the least is left. */
+function limitBy({ counts: then, least }: Seen, counts: readonly number[]): number {
+  let share = Infinity
+  for (let place = 0; place < then.length; place++)
+    if (then[place]! > 0 && counts[place]! < Infinity) share = Math.min(share, counts[place]! / then[place]!)
+  return share === Infinity ? 0 : share * least
 }
 
 function goodsOf(lines: readonly { order: number | undefined; price: number }[]): Map<number, number> {

@@ -20,8 +20,11 @@ export interface Way {
 export interface PlainWays {
   ways: Way[]
   mixture: (states: readonly OrderState[]) => Mixture | null
-  /** The mixture that costs least after what its goods are worth; null where only a limit is known. */
-  mixtureAt: (worths: Worths) => { value: number; way: Way } | null
+  /**
+   * Least of any mixture after what its goods are worth, with the mixture that it is of; null where that takes too long. Where none
+   * is plainly below `than`, a limit is answered, without a way.
+   */
+  mixtureAt: (worths: Worths, than: number) => { value: number; way: Way | null } | null
   /** Mixtures that were cheapest for some worths. */
   mixed: Way[]
 }

@@ -32,19 +32,24 @@ export function leastOf(ways: readonly Way[], worths: Worths): { value: number; 
 }
 
 /** Least of a plain part. A mixture of which only a limit is known counts for whichever of its orders its money is worth most to. */
-export function plainLeast({ ways, mixture, mixtureAt }: PlainWays, worths: Worths): Least {
-  const { value, way } = leastOf(ways, worths)
-  const mixed = mixture(worths.states)
-  if (mixed === null) return { value, way, split: null }
+export function plainLeast({ ways, mixture, mixtureAt, mixed }: PlainWays, worths: Worths): Least {
+  const alone = leastOf(ways, worths)
+  const cheapest = mixture(worths.states)
+  if (cheapest === null) return { ...alone, split: null }
   let [order, most] = [-1, -1]
-  for (const at of mixed.orders) {
+  for (const at of cheapest.orders) {
     const own = at < 0 ? 0 : worths.worth[at]!
     if (own > most) [order, most] = [at, own]
   }
-  const limit = mixed.least * (1 - most)
-  if (limit >= value) return { value, way, split: null }
-  const exact = mixtureAt(worths)
-  if (exact !== null) return exact.value < value ? { ...exact, split: null } : { value, way, split: null }
-  const own = mixed.way === null ? Infinity : wayWorth(mixed.way, worths)
-  return { value: limit, way: own < value ? mixed.way : way, split: { order, money: mixed.least } }
+  const limit = cheapest.least * (1 - most)
+  if (limit >= alone.value) return { ...alone, split: null }
+  const before = leastOf(mixed, worths)
+  const best = before.value < alone.value ? before : alone
+  const exact = mixtureAt(worths, best.value)
+  if (exact !== null) {
+    const isLess = exact.value < best.value
+    return { value: isLess ? exact.value : best.value, way: isLess && exact.way ? exact.way : best.way, split: null }
+  }
+  const own = cheapest.way === null ? Infinity : wayWorth(cheapest.way, worths)
+  return { value: limit, way: own < alone.value ? cheapest.way : alone.way, split: { order, money: cheapest.least } }
 }
