@@ -73,6 +73,7 @@ export function statesSolve(
   const least = worthSum(parts, free, 'sure').value
   for (const one of standings) one.bound = least + one.carriage
   let best = Infinity
+  let from: readonly number[] = orders.map(() => 0)
   const bound = () => Math.min(...standings.map((one) => one.bound))
   const take = (choice: readonly Way[]) => {
     best = Math.min(best, asked.look(choice.flatMap(({ purchases }) => purchases)))
@@ -84,7 +85,8 @@ export function statesSolve(
     for (const one of open) {
       if (isOver()) return { bound: bound() }
       if (one.bound >= best) continue
-      ascend(parts, one, { aim: best, left: asked.left })
+      ascend(parts, one, { aim: best, left: asked.left, from })
+      from = one.worth
       if (one.bound >= best) continue
       exactly(parts, one, asked.left)
       one.isSettled = parts.linked.every(({ table }) => table)
@@ -281,37 +283,71 @@ interface Cut {
   slopes: number[]
 }
 
+/** How far from the best worths so far the next are looked for: at first, at least, and everywhere. */
+const NEARBY = 0.1
+const NEARBY_MIN = 0.01
+const ANYWHERE = 1
+
 /**
  * Worths at which the sum is greatest, by cutting planes (Kelley 1960, from memory): each sum that is reckoned bounds all others,
- * and the next is reckoned where these bounds leave most room. Stops where the sum reaches `aim`, above which no plan is looked for.
+ * and the next is reckoned where these bounds leave most room, near the best so far as long as there is any (a trust region; without
+ * it the first ones jump from corner to corner). Stops where the sum reaches `aim`, above which no plan is looked for.
  */
-function ascend(parts: Parts, standing: Standing, { aim, left }: { aim: number; left: () => number }): void {
+function ascend(parts: Parts, standing: Standing, { aim, left, from }: AscendAsked): void {
   const isSure = parts.linked.every(({ table }) => table)
   let [best, worth] = [-Infinity, standing.worth]
-  let next = standing.worth
+  let next = standing.reach.map((least, order) => (least > 0 ? from[order]! : 0))
+  let nearby = NEARBY
   for (let step = 0; step < STEPS && left() > 0; step++) {
     const at = { ...standing, worth: next }
     const { value, goods } = worthSum(parts, at, 'known')
     standing.bound = Math.max(standing.bound, isSure ? value : worthSum(parts, at, 'sure').value)
     if (value > best) [best, worth] = [value, next]
+    else nearby = Math.max(NEARBY_MIN, nearby / 2)
     if (value >= aim) break
     const slopes = goods.map((money, order) => standing.reach[order]! - money)
     standing.cuts.push({
       constant: value - slopes.reduce((sum, slope, order) => sum + slope * at.worth[order]!, 0),
       slopes,
     })
-    const room = roomiest(standing, parts.solve)
-    if (room === null || room.value - best < 0.5) break
-    next = room.worth
+    const room = roomBeyond(best, () => roomiest(standing, { worth, nearby }, parts.solve))
+    if (room === null) {
+      const anywhere = roomBeyond(best, () => roomiest(standing, { worth, nearby: ANYWHERE }, parts.solve))
+      if (anywhere === null) break
+      next = anywhere.worth
+      nearby = NEARBY
+    } else next = room.worth
   }
   standing.worth = isSure ? worth : worth.map((one) => Math.round(one / WORTH_GRAIN) * WORTH_GRAIN)
 }
 
-/** Where the cuts leave most room for the sum. */
-function roomiest({ cuts, reach, states }: Standing, solve: Solve): { value: number; worth: number[] } | null {
+interface AscendAsked {
+  aim: number
+  left: () => number
+  /** Worths to begin at: those of a state that was gone through before. */
+  from: readonly number[]
+}
+
+type Room = { value: number; worth: number[] } | null
+
+/** Less room than that is none. */
+function roomBeyond(best: number, find: () => Room): Room {
+  const room = find()
+  return room === null || room.value - best < 0.5 ? null : room
+}
+
+/** Where the cuts leave most room for the sum, so near to these worths. */
+function roomiest(
+  { cuts, reach, states }: Standing,
+  { worth: middle, nearby }: { worth: readonly number[]; nearby: number },
+  solve: Solve,
+): Room {
   const builder = new ModelBuilder()
   const sum = builder.column(-1e12, 1e12, -1, false)
-  const worth = reach.map((least, order) => builder.column(0, states[order] === 0 || least === 0 ? 0 : 1, 0, false))
+  const worth = reach.map((least, order) => {
+    if (states[order] === 0 || least === 0) return builder.column(0, 0, 0, false)
+    return builder.column(Math.max(0, middle[order]! - nearby), Math.min(1, middle[order]! + nearby), 0, false)
+  })
   for (const { constant, slopes } of cuts)
     builder.atMost(constant, [[sum, 1], ...worth.map((column, order): Term => [column, -slopes[order]!])])
   const solved = solve(builder.model, { seconds: 1, gap: 0 })
