@@ -1,3 +1,4 @@
+import type { Receipt } from '../buying/note-price.ts'
 import { type DifferenceState, differencesRecheck, invoiceStateOf } from '../invoice/invoice.ts'
 import { type DifferenceKind, invoiceMatch, type MatchFacts, type MatchLine } from '../invoice/match.ts'
 import type { StockUnit } from '../measure/quantity.ts'
@@ -23,7 +24,13 @@ export async function invoiceOrder(reader: Reader, orderId: number) {
     where: { id: orderId },
     include: {
       supplier: true,
-      lines: { include: { part: true, deliveries: true }, orderBy: { id: 'asc' } },
+      lines: {
+        include: {
+          ...{ part: true, deliveries: true },
+          movements: { where: { kind: 'receive', reversedBy: null }, orderBy: { id: 'asc' } },
+        },
+        orderBy: { id: 'asc' },
+      },
       invoices: {
         where: { state: { not: 'withdrawn' } },
         include: { lines: true, differences: { orderBy: { id: 'asc' } } },
@@ -39,9 +46,23 @@ export async function invoiceOrder(reader: Reader, orderId: number) {
     currency: order.currency ?? settingsRead().currency,
     lines: order.lines.map((line) => {
       const of = (kind: string) => line.deliveries.reduce((sum, one) => sum + (one.kind === kind ? one.quantity : 0), 0)
-      return { ...line, came: line.received + of('over'), damaged: of('damaged') }
+      return { ...line, came: line.received + of('over'), damaged: of('damaged'), receipts: receiptsOf(line) }
     }),
   }
+}
+
+/** Receipts of a line that stand, with the price that was noted with each; what came damaged has that of the sound ones beside it. */
+function receiptsOf(line: {
+  movements: readonly { id: number; quantity: number; writeKey: string }[]
+  deliveries: readonly { kind: string; priceMinor: number | null; movementId: number | null }[]
+}): Receipt[] {
+  const keyOf = new Map(line.movements.map(({ id, writeKey }) => [id, writeKey]))
+  const noted = new Map(
+    line.deliveries.flatMap(({ kind, priceMinor, movementId }) =>
+      kind === 'price' ? [[keyOf.get(movementId ?? 0), priceMinor] as const] : [],
+    ),
+  )
+  return line.movements.map(({ quantity, writeKey }) => ({ quantity, notedMinor: noted.get(writeKey) ?? null }))
 }
 export type InvoiceOrder = Awaited<ReturnType<typeof invoiceOrder>>
 
