@@ -18,10 +18,10 @@ export function orderCarriage(
   return order.carriageMinor ?? carriageOn(goodsMinor, supplier)
 }
 
-/** An order with what came of it and its invoices, as they are held against each other. Refuses with 'buying/no-such-order'. */
-export async function invoiceOrder(reader: Reader, orderId: number) {
-  const order = await (reader as Tx).purchaseOrder.findUnique({
-    where: { id: orderId },
+/** Orders with what came of them and their invoices, as they are held against each other; the oldest first. */
+export async function invoiceOrders(reader: Reader, orderIds: readonly number[]) {
+  const orders = await (reader as Tx).purchaseOrder.findMany({
+    where: { id: { in: [...orderIds] } },
     include: {
       supplier: true,
       lines: {
@@ -37,18 +37,30 @@ export async function invoiceOrder(reader: Reader, orderId: number) {
         orderBy: { id: 'asc' },
       },
     },
+    orderBy: { id: 'asc' },
   })
+  return orders.map((order) => {
+    const goodsMinor = order.lines.reduce((sum, line) => sum + lineAmount(line, line.part.unit as StockUnit), 0)
+    return {
+      ...order,
+      carriageMinor: orderCarriage(order, goodsMinor, order.supplier),
+      isCarriageFixed: order.carriageMinor !== null,
+      currency: order.currency ?? settingsRead().currency,
+      lines: order.lines.map((line) => {
+        const of = (kind: string) =>
+          line.deliveries.reduce((sum, one) => sum + (one.kind === kind ? one.quantity : 0), 0)
+        return { ...line, came: line.received + of('over'), damaged: of('damaged'), receipts: receiptsOf(line) }
+      }),
+    }
+  })
+}
+export type InvoiceOrder = Awaited<ReturnType<typeof invoiceOrders>>[number]
+
+/** One of them. Refuses with 'buying/no-such-order'. */
+export async function invoiceOrder(reader: Reader, orderId: number): Promise<InvoiceOrder> {
+  const [order] = await invoiceOrders(reader, [orderId])
   if (!order) throw new Refusal('buying/no-such-order', { order: orderId })
-  const goodsMinor = order.lines.reduce((sum, line) => sum + lineAmount(line, line.part.unit as StockUnit), 0)
-  return {
-    ...order,
-    carriageMinor: orderCarriage(order, goodsMinor, order.supplier),
-    currency: order.currency ?? settingsRead().currency,
-    lines: order.lines.map((line) => {
-      const of = (kind: string) => line.deliveries.reduce((sum, one) => sum + (one.kind === kind ? one.quantity : 0), 0)
-      return { ...line, came: line.received + of('over'), damaged: of('damaged'), receipts: receiptsOf(line) }
-    }),
-  }
+  return order
 }
 
 /** Receipts of a line that stand, with the price that was noted with each; what came damaged has that of the sound ones beside it. */
@@ -64,7 +76,6 @@ function receiptsOf(line: {
   )
   return line.movements.map(({ quantity, writeKey }) => ({ quantity, notedMinor: noted.get(writeKey) ?? null }))
 }
-export type InvoiceOrder = Awaited<ReturnType<typeof invoiceOrder>>
 
 export interface Invoiced {
   carriageMinor: number
