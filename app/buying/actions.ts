@@ -28,8 +28,12 @@ export const receiveOrder = action({
   right: 'buying.receive',
   schema: OrderReceiveForm,
   run: orderReceive,
-  then: ({ movements, done }) => ({
-    says: `${counted(movements.length, 'line')} put away.${done ? ' Nothing is due any more.' : ''}`,
+  then: ({ movements, done, notAsOrdered }) => ({
+    says: [
+      `${counted(movements.length, 'line')} put away.`,
+      ...(notAsOrdered.length > 0 ? [`Not as ordered: ${notAsOrdered.join('; ')}.`] : []),
+      ...(done ? ['Nothing is due any more.'] : []),
+    ].join(' '),
   }),
 })
 

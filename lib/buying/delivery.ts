@@ -5,6 +5,7 @@ export const DELIVERY_KINDS = {
   short: 'The rest will not come',
   damaged: 'Damaged on arrival',
   'wrong-part': 'Wrong part',
+  price: 'Price otherwise',
 } as const
 export type DeliveryKind = keyof typeof DELIVERY_KINDS
 

@@ -79,6 +79,11 @@ export const BUYING_REFUSALS = {
     'Draft {other} cannot be taken into draft {draft}: only another draft of the same supplier, in the same currency, can.',
     'Nothing was changed. Order the two by themselves.',
   ],
+  'buying/merge-plans': [
+    409,
+    'Draft {other} and draft {draft} do not belong to the same winter plan.',
+    'Nothing was changed. Order the two by themselves, so that the budget of the plan holds only what is its own.',
+  ],
   'buying/split-more': [
     409,
     '{part}: {left} can be taken off here, {quantity} entered.',

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { moneyParse } from '../measure/money.ts'
 import { STOCK_UNITS, type StockUnit } from '../measure/quantity.ts'
 import { BATCH_SAID } from '../stock/batch-schema.ts'
 import { cameTyped } from '../stock/pack-schema.ts'
@@ -36,6 +37,8 @@ export const OrderReceiveInput = z.object({
         restGivenUp: z.boolean().optional(),
         /** What came in its place. */
         wrong: Said.optional(),
+        /** Of one stock unit as the delivery note has it, money minor units of the order's currency. */
+        notePriceMinor: z.number().int().min(0).max(100_000_000_000).optional(),
         ...BATCH_SAID,
       }),
     )
@@ -81,14 +84,15 @@ export const OrderPlaceForm = z
 
 /**
  * A delivery as it is sent, a line each: `receive.<line>.<unit>` with `pack.<line>` and `bin.<line>`, and under the same unit
- * what was not as ordered: `damaged`, `over`, `rest`, `wrong`; `batch.<line>`, `useBy.<line>` where they are kept. A line of which nothing is said did not come.
+ * what was not as ordered: `damaged`, `over`, `rest`, `wrong`; `batch.<line>`, `useBy.<line>`
+ * where they are kept; `price.<line>.<unit>` as the delivery note has it. A line of which nothing is said did not come.
  */
 export const OrderReceiveForm = z
   .looseObject({ orderId: Id })
   .transform(({ orderId, ...fields }, context) => {
     const said = (name: string) => (typeof fields[name] === 'string' ? fields[name].trim() : '')
     const came = new Map<number, StockUnit>()
-    for (const first of ['receive', 'damaged', 'rest', 'wrong'])
+    for (const first of ['receive', 'price', 'damaged', 'rest', 'wrong'])
       for (const { id, unit } of fieldsOf(fields, first)) came.set(id, unit)
     const lines = [...came].flatMap(([lineId, unit]) => {
       const at = `${lineId}.${unit}`
@@ -98,6 +102,11 @@ export const OrderReceiveForm = z
       const damaged = read(`damaged.${at}`)
       const restGivenUp = said(`rest.${at}`) !== ''
       const wrong = said(`wrong.${at}`)
+      const price = said(`price.${at}`)
+      const notePriceMinor = price === '' ? null : moneyParse(price)
+      const fault = (path: string, message: string) => context.addIssue({ code: 'custom', path: [path], message })
+      if (price !== '' && notePriceMinor === null) fault(`price.${at}`, 'enter an amount, such as 12.50')
+      if (price !== '' && quantity === 0 && damaged === 0) fault(`receive.${at}`, 'enter how many came at the price')
       if (quantity === 0 && damaged === 0 && !restGivenUp && wrong === '') return []
       const damagedBinId = Number(said(`damagedBin.${lineId}`))
       return [
@@ -110,6 +119,7 @@ export const OrderReceiveForm = z
           ...(said(`over.${at}`) === '' ? {} : { keepOver: true }),
           ...(restGivenUp ? { restGivenUp: restGivenUp as boolean } : {}),
           ...(wrong === '' ? {} : { wrong }),
+          ...(notePriceMinor === null ? {} : { notePriceMinor: notePriceMinor as number }),
           ...(said(`batch.${lineId}`) === '' ? {} : { batch: said(`batch.${lineId}`) }),
           ...(said(`useBy.${lineId}`) === '' ? {} : { useBy: said(`useBy.${lineId}`) }),
           ...(said(`expiredKept.${lineId}`) === '' ? {} : { expiredKept: true }),

@@ -1,3 +1,4 @@
+import type { Receipt } from '../buying/note-price.ts'
 import { type DifferenceState, differencesRecheck, invoiceStateOf } from '../invoice/invoice.ts'
 import { type DifferenceKind, invoiceMatch, type MatchFacts, type MatchLine } from '../invoice/match.ts'
 import type { StockUnit } from '../measure/quantity.ts'
@@ -17,33 +18,64 @@ export function orderCarriage(
   return order.carriageMinor ?? carriageOn(goodsMinor, supplier)
 }
 
-/** An order with what came of it and its invoices, as they are held against each other. Refuses with 'buying/no-such-order'. */
-export async function invoiceOrder(reader: Reader, orderId: number) {
-  const order = await (reader as Tx).purchaseOrder.findUnique({
-    where: { id: orderId },
+/** Orders with what came of them and their invoices, as they are held against each other; the oldest first. */
+export async function invoiceOrders(reader: Reader, orderIds: readonly number[]) {
+  const orders = await (reader as Tx).purchaseOrder.findMany({
+    where: { id: { in: [...orderIds] } },
     include: {
       supplier: true,
-      lines: { include: { part: true, deliveries: true }, orderBy: { id: 'asc' } },
+      lines: {
+        include: {
+          ...{ part: true, deliveries: true },
+          movements: { where: { kind: 'receive', reversedBy: null }, orderBy: { id: 'asc' } },
+        },
+        orderBy: { id: 'asc' },
+      },
       invoices: {
         where: { state: { not: 'withdrawn' } },
         include: { lines: true, differences: { orderBy: { id: 'asc' } } },
         orderBy: { id: 'asc' },
       },
     },
+    orderBy: { id: 'asc' },
   })
-  if (!order) throw new Refusal('buying/no-such-order', { order: orderId })
-  const goodsMinor = order.lines.reduce((sum, line) => sum + lineAmount(line, line.part.unit as StockUnit), 0)
-  return {
-    ...order,
-    carriageMinor: orderCarriage(order, goodsMinor, order.supplier),
-    currency: order.currency ?? settingsRead().currency,
-    lines: order.lines.map((line) => {
-      const of = (kind: string) => line.deliveries.reduce((sum, one) => sum + (one.kind === kind ? one.quantity : 0), 0)
-      return { ...line, came: line.received + of('over'), damaged: of('damaged') }
-    }),
-  }
+  return orders.map((order) => {
+    const goodsMinor = order.lines.reduce((sum, line) => sum + lineAmount(line, line.part.unit as StockUnit), 0)
+    return {
+      ...order,
+      carriageMinor: orderCarriage(order, goodsMinor, order.supplier),
+      isCarriageFixed: order.carriageMinor !== null,
+      currency: order.currency ?? settingsRead().currency,
+      lines: order.lines.map((line) => {
+        const of = (kind: string) =>
+          line.deliveries.reduce((sum, one) => sum + (one.kind === kind ? one.quantity : 0), 0)
+        return { ...line, came: line.received + of('over'), damaged: of('damaged'), receipts: receiptsOf(line) }
+      }),
+    }
+  })
 }
-export type InvoiceOrder = Awaited<ReturnType<typeof invoiceOrder>>
+export type InvoiceOrder = Awaited<ReturnType<typeof invoiceOrders>>[number]
+
+/** One of them. Refuses with 'buying/no-such-order'. */
+export async function invoiceOrder(reader: Reader, orderId: number): Promise<InvoiceOrder> {
+  const [order] = await invoiceOrders(reader, [orderId])
+  if (!order) throw new Refusal('buying/no-such-order', { order: orderId })
+  return order
+}
+
+/** Receipts of a line that stand, with the price that was noted with each; what came damaged has that of the sound ones beside it. */
+function receiptsOf(line: {
+  movements: readonly { id: number; quantity: number; writeKey: string }[]
+  deliveries: readonly { kind: string; priceMinor: number | null; movementId: number | null }[]
+}): Receipt[] {
+  const keyOf = new Map(line.movements.map(({ id, writeKey }) => [id, writeKey]))
+  const noted = new Map(
+    line.deliveries.flatMap(({ kind, priceMinor, movementId }) =>
+      kind === 'price' ? [[keyOf.get(movementId ?? 0), priceMinor] as const] : [],
+    ),
+  )
+  return line.movements.map(({ quantity, writeKey }) => ({ quantity, notedMinor: noted.get(writeKey) ?? null }))
+}
 
 export interface Invoiced {
   carriageMinor: number

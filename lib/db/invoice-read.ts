@@ -1,3 +1,4 @@
+import { priceNoted } from '../buying/note-price.ts'
 import type { DifferenceState, InvoiceState } from '../invoice/invoice.ts'
 import {
   DIFFERENCE_KINDS,
@@ -15,15 +16,19 @@ import { database, type Tx } from './client.ts'
 import { invoicedBefore, invoiceOrder, matchLine } from './invoice-check.ts'
 import { personNames } from './part-typed.ts'
 
-/** An invoice of an order as it is expected: what came and is on no invoice, at what was agreed. Refuses with 'buying/no-such-order'. */
+/**
+ * An invoice of an order as it is expected: what came and is on no invoice, at what the delivery note asked, else what was agreed. Refuses with
+ * 'buying/no-such-order'.
+ */
 export async function invoiceExpected(orderId: number) {
   const order = await invoiceOrder(database(), orderId)
   const before = invoicedBefore(order)
   const lines = order.lines.map((line) => {
     const invoiced = before.quantities.get(line.id) ?? 0
     const quantity = expectedQuantity({ came: line.came, before: invoiced })
-    const match = matchLine(line, invoiced, { quantity, priceMinor: line.priceMinor })
-    return { ...match, partId: line.partId, description: line.part.description, expected: quantity }
+    const notedMinor = priceNoted(line.receipts, invoiced)
+    const match = matchLine(line, invoiced, { quantity, priceMinor: notedMinor ?? line.priceMinor })
+    return { ...match, notedMinor, partId: line.partId, description: line.part.description, expected: quantity }
   })
   const carriageMinor = expectedCarriage({ ...order, carriageBeforeMinor: before.carriageMinor })
   const taxThousandths = order.taxThousandths ?? (await taxRate(database(), order.supplier)) ?? 0

@@ -56,7 +56,8 @@ async function added(
 
 /**
  * Takes the lines of another draft of the same supplier into this one; the other is merged and past. Quantities of one part add up.
- * Refuses with 'buying/not-merged' for another supplier or the draft itself, and as a draft does.
+ * Refuses with 'buying/not-merged' for another supplier or the draft itself, with 'buying/merge-plans' where only one of them counts
+ * against a winter plan, and as a draft does.
  */
 export function draftMerge(context: WriteContext, input: DraftMergeInput): Promise<{ draftId: number }> {
   return write(context, 'buying.merge', input, async (tx) => {
@@ -64,6 +65,8 @@ export function draftMerge(context: WriteContext, input: DraftMergeInput): Promi
     const { draft: other, to } = await draftFor(tx, { draftId: input.fromId, version: input.fromVersion }, 'merge')
     if (other.id === draft.id || other.supplierId !== draft.supplierId || other.currency !== draft.currency)
       throw new Refusal('buying/not-merged', { draft: draft.id, other: other.id })
+    if (other.winterPlanId !== draft.winterPlanId)
+      throw new Refusal('buying/merge-plans', { draft: draft.id, other: other.id })
     for (const { id, partId, quantity, part, ...line } of other.lines) {
       const mine = draft.lines.find((one) => one.partId === partId)
       if (mine) {

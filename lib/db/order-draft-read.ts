@@ -4,8 +4,10 @@ import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { lineAmount, quantityPrice } from '../price/offer-price.ts'
 import { rateTurn } from '../price/rate.ts'
 import { Refusal } from '../refusal.ts'
+import { carriageOn } from '../replenish/order-list.ts'
 import { dateOf } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
+import { taxRate } from './buying-settings.ts'
 import { database, type Tx } from './client.ts'
 import { slices } from './exchange-rows.ts'
 import { offersNow, ratesOn } from './offer-price.ts'
@@ -39,6 +41,7 @@ export async function draftsList(which: 'open' | 'gone', now: Date, take = 200) 
     createdAt: draft.createdAt,
     person: names(draft.personId),
     lines: draft.lines.length,
+    winterPlanId: draft.winterPlanId,
     goodsMinor: goodsOf(draft.lines),
     currency: draft.currency ?? settingsRead().currency,
     /** In the workshop's money; null where no rate of the currency is kept. */
@@ -63,7 +66,7 @@ export async function draftRead(draftId: number, now: Date) {
     where: { id: draftId },
     include: {
       supplier: true,
-      order: { select: { id: true, number: true } },
+      order: { select: { id: true, number: true, carriageMinor: true, taxThousandths: true } },
       lines: { orderBy: { id: 'asc' }, include: { part: true } },
     },
   })
@@ -73,16 +76,24 @@ export async function draftRead(draftId: number, now: Date) {
     draft.lines.map((line) => line.partId),
     dateOf(now),
   )
+  const { order, supplier, winterPlanId } = draft
+  const goodsMinor = goodsOf(draft.lines)
+  const plan = { where: { id: winterPlanId ?? 0 }, select: { id: true, name: true } } as const
   return {
     id: draft.id,
     state: draft.state as DraftState,
     version: draft.version,
     number: draft.number,
-    order: draft.order,
+    order,
+    /** It counts against its budget; null where it belongs to none. */
+    winterPlan: winterPlanId === null ? null : await database().winterPlan.findUnique(plan),
+    /** Carriage and tax as they were fixed once it was sent, else by the terms of now. */
+    carriageMinor: order?.carriageMinor ?? carriageOn(goodsMinor, supplier),
+    taxThousandths: order ? order.taxThousandths : await taxRate(database(), supplier),
     note: draft.note,
     createdAt: draft.createdAt,
-    supplier: { ...draft.supplier, orderDays: orderDaysRead(draft.supplier.orderDays) },
-    goodsMinor: goodsOf(draft.lines),
+    supplier: { ...supplier, orderDays: orderDaysRead(supplier.orderDays) },
+    goodsMinor,
     currency: draft.currency ?? settingsRead().currency,
     homeMinor: atHome(draft, await ratesOn(database(), dateOf(now))),
     /** When it would come if it were sent now. */

@@ -5,6 +5,7 @@ import type { OrderPlaceInput } from '../buying/schema.ts'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { quantityFormat, quantityParse, type StockUnit } from '../measure/quantity.ts'
 import { lineAmount } from '../price/offer-price.ts'
+import { RATE_ONE, rateTurn } from '../price/rate.ts'
 import { Refusal } from '../refusal.ts'
 import { carriageOn } from '../replenish/order-list.ts'
 import { dateOf, daysAdd, type PlainDate } from '../service/plain-date.ts'
@@ -139,7 +140,7 @@ export function stillSold(draft: DraftRow): DraftRow {
 
 /**
  * Makes an order of an approved draft inside a write: from now on its lines count as on order, and the rate of another currency is
- * fixed, as are carriage and the rate of tax. `words` says how it was sent. Refuses with 'price/no-rate'.
+ * fixed, as are carriage and the rate of tax; what was split off an order of a winter plan counts against it. `words` says how it was sent. Refuses with 'price/no-rate'.
  */
 export async function draftSend(
   tx: Tx,
@@ -152,15 +153,23 @@ export async function draftSend(
   const rateMicro = currency === null ? null : ((await ratesOn(tx, day)).get(currency) ?? null)
   if (currency !== null && rateMicro === null) throw new Refusal('price/no-rate', { supplier: supplier.name, currency })
   const number = draft.number ?? (await orderNumberNext(tx))
+  const carriageMinor = carriageOn(goodsOf(draft.lines), supplier)
   const order = await tx.purchaseOrder.create({
     data: {
       ...{ number, supplierId: draft.supplierId, currency, rateMicro, note: draft.note },
-      ...{ carriageMinor: carriageOn(goodsOf(draft.lines), supplier), taxThousandths: await taxRate(tx, supplier) },
+      ...{ carriageMinor, taxThousandths: await taxRate(tx, supplier) },
       ...{ orderedAt: context.now, dueOn: orderDue(day, supplier), personId: context.personId },
     },
   })
   for (const { id: _, draftId: _draft, part: _part, ...line } of draft.lines)
     await tx.purchaseOrderLine.create({ data: { orderId: order.id, ...line } })
+  if (draft.winterPlanId !== null)
+    await tx.winterOrder.create({
+      data: {
+        ...{ planId: draft.winterPlanId, orderId: order.id },
+        carriageMinor: rateTurn(carriageMinor, rateMicro ?? RATE_ONE),
+      },
+    })
   await tx.orderDraft.update({
     where: { id: draft.id },
     data: { state: 'sent', number, orderId: order.id, version: { increment: 1 } },

@@ -10,6 +10,7 @@ import { orderOpen } from './order-confirm.ts'
 import { draftFor, draftMake, type Reasons, stillSold } from './order-draft.ts'
 import { orderEvent } from './order-event.ts'
 import { orderLinesSold } from './order-line.ts'
+import { planLinkFollow } from './plan-link.ts'
 import { orderSettle } from './receiving.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -44,7 +45,7 @@ function restFits(supplier: string, stays: readonly SplitLine[], sold: ReadonlyM
 
 /**
  * Moves lines, or a part of their quantity, from a draft to a new one: of the same supplier, or of another that sells the parts, at its
- * price and in its packs. What moved whole to another supplier leaves the first draft merged into the new one. Refuses as a draft does,
+ * price and in its packs. What was made of a plan stays tied to it. What moved whole to another supplier leaves the first draft merged into the new one. Refuses as a draft does,
  * with 'buying/split-more', 'buying/split-rest', and 'buying/draft-empty' where all would move to the same supplier.
  */
 export function draftSplit(context: WriteContext, input: DraftSplitInput): Promise<{ draftId: number }> {
@@ -72,6 +73,7 @@ export function draftSplit(context: WriteContext, input: DraftSplitInput): Promi
       reasonsOf(draft.lines),
       words,
     )
+    await planLinkFollow(tx, { draftId: draft.id }, draftId)
     if (!isOther && draft.note) await tx.orderDraft.update({ where: { id: draftId }, data: { note: draft.note } })
 
     // A draft that is merged keeps its lines to be read, as one that was taken into another does.
@@ -94,7 +96,7 @@ export function draftSplit(context: WriteContext, input: DraftSplitInput): Promi
 
 /**
  * Takes back what is still due on an order, whole or in part, and puts it on a draft for the same supplier or another: from now on the
- * first order expects no more of it. Refuses with 'buying/no-such-order', 'buying/order-done', 'buying/due-changed' where something
+ * first order expects no more of it; the draft belongs to the plan that the order was made of. Refuses with 'buying/no-such-order', 'buying/order-done', 'buying/due-changed' where something
  * came meanwhile, 'buying/split-more', and as lines of an order are refused.
  */
 export function orderSplit(context: WriteContext, input: OrderSplitInput): Promise<{ draftId: number }> {
@@ -115,6 +117,7 @@ export function orderSplit(context: WriteContext, input: OrderSplitInput): Promi
     const { lines, says } = movesInPacks(moves, soldBy(input.supplierId, offers))
     const words = [`taken back from order ${order.number}: ${input.why}`, ...says].join('; ')
     const draftId = await draftMake(tx, context, { supplierId: input.supplierId, lines }, reasonsOf(order.lines), words)
+    await planLinkFollow(tx, { orderId: order.id }, draftId)
     for (const { partId, quantity } of moves)
       await tx.purchaseOrderLine.update({
         where: { orderId_partId: { orderId: order.id, partId } },

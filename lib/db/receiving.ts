@@ -1,8 +1,10 @@
-import { deliverySplit } from '../buying/delivery.ts'
+import { DELIVERY_KINDS, type DeliveryKind, deliverySplit } from '../buying/delivery.ts'
+import { notePriceSays } from '../buying/note-price.ts'
 import type { OrderReceiveInput } from '../buying/schema.ts'
 import { quantityFormat, type StockUnit } from '../measure/quantity.ts'
 import { RATE_ONE, rateTurn } from '../price/rate.ts'
 import { Refusal } from '../refusal.ts'
+import { settingsRead } from '../settings.ts'
 import { allocationsRefresh } from './allocation.ts'
 import { batchOf } from './batch.ts'
 import { database, type Tx } from './client.ts'
@@ -19,12 +21,12 @@ type Entered = OrderReceiveInput['lines'][number]
 /**
  * Receives against an order, in part or whole; the order is done when nothing is due any more. What came damaged goes into
  * quarantine, what came beyond the order is booked without the line where somebody keeps it, and whatever was not as ordered is
- * kept as a record of the supplier.
+ * kept as a record of the supplier; `notAsOrdered` says each of it. Stock is worth the agreed price whatever the note has.
  */
 export function orderReceive(
   context: WriteContext,
   input: OrderReceiveInput,
-): Promise<{ movements: Placed[]; done: boolean }> {
+): Promise<{ movements: Placed[]; done: boolean; notAsOrdered: string[] }> {
   return write(context, 'buying.receive', input, async (tx) => {
     const order = await tx.purchaseOrder.findUnique({
       where: { id: input.orderId },
@@ -36,6 +38,7 @@ export function orderReceive(
     )
     if (wanted.length === 0) throw new Refusal('buying/nothing-came')
     const movements: Placed[] = []
+    const notAsOrdered: string[] = []
     const placeFor = (line: (typeof order.lines)[number]) => async (placing: Parameters<typeof movementPlace>[3]) => {
       const placed = await movementPlace(tx, context, movements.length, placing)
       movements.push(placed)
@@ -72,12 +75,13 @@ export function orderReceive(
       const over = { ...move, reason: `more than order ${order.number} asked for` }
       const broken = `damaged on arrival, order ${order.number}`
       const binId = entered.damagedBinId ?? 0
-      let damagedMovement: number | null = null
-      if (split.damagedDue > 0)
-        damagedMovement = await place({ ...against, binId, quantity: split.damagedDue, reason: broken })
-      if (split.damagedOver > 0) await place({ ...over, binId, quantity: split.damagedOver, reason: broken })
-      if (split.goodDue > 0) await place({ ...against, binId: entered.binId, quantity: split.goodDue })
-      if (split.goodOver > 0) await place({ ...over, binId: entered.binId, quantity: split.goodOver })
+      const booked: number[] = []
+      const book = async (placing: Parameters<typeof place>[0]) => booked.push(await place(placing))
+      if (split.damagedDue > 0) await book({ ...against, binId, quantity: split.damagedDue, reason: broken })
+      const damagedMovement = booked[0] ?? null
+      if (split.damagedOver > 0) await book({ ...over, binId, quantity: split.damagedOver, reason: broken })
+      if (split.goodDue > 0) await book({ ...against, binId: entered.binId, quantity: split.goodDue })
+      if (split.goodOver > 0) await book({ ...over, binId: entered.binId, quantity: split.goodOver })
       await tx.purchaseOrderLine.update({
         where: { id: line.id },
         data: {
@@ -87,27 +91,50 @@ export function orderReceive(
       })
       if (split.goodDue + split.goodOver + damaged > 0)
         await tx.part.update({ where: { id: line.partId }, data: { costMinor } })
-      for (const { kind, quantity } of split.records)
+      const came = entered.quantity + damaged
+      const { notePriceMinor: priceMinor = line.priceMinor } = entered
+      const records: Remembered[] = split.records.map(({ kind, quantity }) => ({
+        ...{ kind, quantity, priceMinor: null, movementId: kind === 'damaged' ? damagedMovement : null },
+        note: (kind === 'wrong-part' ? entered.wrong : kind === 'damaged' ? entered.damage : null) ?? null,
+      }))
+      if (came > 0 && priceMinor !== line.priceMinor)
+        records.push({ kind: 'price', quantity: came, priceMinor, note: null, movementId: booked[0] ?? null })
+      for (const record of records) {
+        const of = { orderLineId: line.id, supplierId: order.supplierId, partId: line.partId }
         await tx.deliveryRecord.create({
-          data: {
-            orderLineId: line.id,
-            supplierId: order.supplierId,
-            partId: line.partId,
-            kind,
-            quantity,
-            note: kind === 'wrong-part' ? entered.wrong : kind === 'damaged' ? entered.damage : null,
-            at: context.now,
-            personId: context.personId,
-            movementId: kind === 'damaged' ? damagedMovement : null,
-          },
+          data: { ...of, ...record, at: context.now, personId: context.personId },
         })
+        const { number } = line.part
+        const said = recordSaid({ ...record, unit }, { agreedMinor: line.priceMinor, currency: order.currency })
+        const what =
+          record.quantity > 0 ? `${quantityFormat(record.quantity, unit)} of ${number}` : `in place of ${number}`
+        notAsOrdered.push(`${DELIVERY_KINDS[record.kind]}, ${what}${said === null ? '' : `: ${said}`}`)
+      }
       await allocationsRefresh(tx, context, line.partId)
     }
     const done = await orderSettle(tx, order.id)
     await invoicesRecheck(tx, order.id)
     await orderEvent(tx, context, { orderId: order.id, kind: done ? 'closed' : 'came' })
-    return { movements, done }
+    return { movements, done, notAsOrdered }
   })
+}
+
+interface Remembered {
+  kind: DeliveryKind
+  quantity: number
+  priceMinor: number | null
+  note: string | null
+  movementId: number | null
+}
+
+/** What is said of a record beyond its kind and quantity: the price in words, else the note; null where neither. */
+export function recordSaid(
+  { priceMinor, quantity, unit, note }: Pick<Remembered, 'priceMinor' | 'quantity' | 'note'> & { unit: StockUnit },
+  order: { agreedMinor: number; currency: string | null },
+): string | null {
+  if (priceMinor === null) return note === '' ? null : note
+  const currency = order.currency ?? settingsRead().currency
+  return notePriceSays({ unit, quantity, notedMinor: priceMinor, agreedMinor: order.agreedMinor, currency })
 }
 
 /** Deposits are booked in the workshop's money, by the rate of the order. */
@@ -160,7 +187,10 @@ export async function deliveriesOf(orderId: number) {
   const db = database()
   const rows = await db.deliveryRecord.findMany({
     where: { orderLine: { orderId } },
-    include: { part: { select: { number: true, description: true, unit: true } } },
+    include: {
+      part: { select: { number: true, description: true, unit: true } },
+      orderLine: { select: { priceMinor: true, order: { select: { currency: true } } } },
+    },
     orderBy: { id: 'asc' },
   })
   const names = await personNames(
@@ -175,7 +205,10 @@ export async function deliveriesOf(orderId: number) {
     description: row.part.description,
     unit: row.part.unit as StockUnit,
     quantity: row.quantity,
-    note: row.note,
+    said: recordSaid(
+      { ...row, unit: row.part.unit as StockUnit },
+      { agreedMinor: row.orderLine.priceMinor, currency: row.orderLine.order.currency },
+    ),
     at: row.at,
     person: names(row.personId),
   }))

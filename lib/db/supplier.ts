@@ -11,6 +11,7 @@ import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
 import { invoicesWrong } from './invoice-read.ts'
 import { type OfferNow, offersNow } from './offer-price.ts'
+import { recordSaid } from './receiving.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /** How far back a supplier is judged. */
@@ -146,7 +147,7 @@ export async function supplierRead(supplierId: number, now: Date, page: number) 
       orderBy: { id: 'desc' },
       include: {
         part: { select: { number: true, description: true, unit: true } },
-        orderLine: { select: { order: { select: { id: true, number: true } } } },
+        orderLine: { select: { priceMinor: true, order: { select: { id: true, number: true, currency: true } } } },
       },
     }),
     db.offer.findMany({
@@ -175,11 +176,14 @@ export async function supplierRead(supplierId: number, now: Date, page: number) 
     runs: runs as LineRun[],
     onTime: onTimeOf(runs, today),
     faults: faultsOf(records),
-    records: records.map(({ id, kind, quantity, note, at, part, orderLine: { order } }) => ({
+    records: records.map(({ id, kind, quantity, note, priceMinor, at, part, orderLine: { order, ...line } }) => ({
       id,
       kind,
       quantity,
-      note,
+      said: recordSaid(
+        { quantity, note, priceMinor, unit: part.unit as StockUnit },
+        { agreedMinor: line.priceMinor, currency: order.currency },
+      ),
       at,
       order,
       part: { ...part, unit: part.unit as StockUnit },

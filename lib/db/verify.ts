@@ -16,6 +16,7 @@ import { COMMAND_LINE } from './command-line.ts'
 import { pageFilesNamed } from './page-files.ts'
 import { countsVerify } from './verify-counts.ts'
 import { depositsVerify } from './verify-deposits.ts'
+import { invoicesVerify } from './verify-invoices.ts'
 import { searchFaults } from './verify-search.ts'
 import { shelfChecks } from './verify-shelf.ts'
 
@@ -46,6 +47,7 @@ export async function workshopVerify(options: VerifyOptions): Promise<VerifyRepo
     await checkRun('orders received what the ledger says', orderFaults),
     await checkRun('counts are booked as the ledger says', countsVerify),
     await checkRun('deposits and old units add up', depositsVerify),
+    await checkRun('invoices stand as their lines say', invoicesVerify),
     await checkRun('replaced parts lead to an end', async () =>
       supersessionFaults(
         await database().supersession.findMany({

@@ -37,7 +37,8 @@ export interface Rechecked {
 }
 
 /** Fewer invoiced than came: the rest comes on another invoice. */
-const isFewer = ({ kind, amountMinor }: Difference) => kind === 'quantity' && amountMinor < 0
+export const isFewer = ({ kind, amountMinor }: Pick<Difference, 'kind' | 'amountMinor'>) =>
+  kind === 'quantity' && amountMinor < 0
 
 /**
  * What becomes of the differences of an invoice once goods came or a receipt was reversed. What was accepted stays accepted as long as

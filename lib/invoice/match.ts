@@ -60,7 +60,7 @@ export interface Difference {
 }
 
 /** What so many cost at a price of one stock unit, halves away from zero. */
-function costOf(quantity: number, priceMinor: number, unit: StockUnit): number {
+export function costOf(quantity: number, priceMinor: number, unit: StockUnit): number {
   return halfAway(BigInt(quantity) * BigInt(priceMinor), BigInt(quantityScale(unit)))
 }
 

@@ -82,6 +82,28 @@ export const SECOND_OPINION: readonly { name: string; sql: string; table?: strin
       WHERE (u.state = 'kept') <> (COALESCE(b.kind, '') = 'old-units') OR (u.state <> 'kept' AND u.binId IS NOT NULL)`,
   },
   {
+    name: 'invoices stand as their lines say',
+    table: 'InvoiceDifference',
+    sql: `
+      WITH stands AS (SELECT i.id, i.number, i.state, CASE WHEN SUM(COALESCE(d.state, '') = 'open') > 0 THEN 'open'
+          WHEN SUM(COALESCE(d.state, '') = 'disputed') > 0 THEN 'disputed' ELSE 'agreed' END AS follows
+        FROM Invoice i LEFT JOIN InvoiceDifference d ON d.invoiceId = i.id WHERE i.state <> 'withdrawn' GROUP BY i.id)
+      SELECT 'invoice ' || id || ' (' || number || ') is called ' || state || ', its differences say ' || follows AS fault
+      FROM stands WHERE state <> follows
+      UNION ALL SELECT 'invoice ' || i.id || ' (' || i.number || ') names order line ' || l.id || ', which is of another supplier'
+      FROM Invoice i JOIN InvoiceLine n ON n.invoiceId = i.id JOIN PurchaseOrderLine l ON l.id = n.orderLineId
+      JOIN PurchaseOrder o ON o.id = l.orderId WHERE o.supplierId <> i.supplierId
+      UNION ALL SELECT 'invoice ' || i.id || ' (' || i.number || ') has no line' FROM Invoice i
+      WHERE NOT EXISTS (SELECT 1 FROM InvoiceLine n WHERE n.invoiceId = i.id)
+      UNION ALL SELECT 'invoice ' || i.id || ' (' || i.number || ') has order line ' || n.orderLineId || ' at ' || n.priceMinor
+        || ' where ' || l.priceMinor || ' was agreed, and no difference says so'
+      FROM Invoice i JOIN InvoiceLine n ON n.invoiceId = i.id JOIN PurchaseOrderLine l ON l.id = n.orderLineId
+      WHERE i.state <> 'withdrawn' AND n.priceMinor <> l.priceMinor AND NOT EXISTS (SELECT 1 FROM InvoiceDifference d
+        WHERE d.invoiceId = i.id AND d.orderLineId = l.id AND d.kind = 'price' AND d.state <> 'gone')
+      UNION ALL SELECT 'invoice ' || d.invoiceId || ' has difference ' || d.id || ' called ' || d.state || ', decided by nobody'
+      FROM InvoiceDifference d WHERE d.state IN ('accepted', 'disputed') AND (d.decidedById IS NULL OR d.decidedAt IS NULL)`,
+  },
+  {
     name: 'nothing is below zero',
     sql: `
       SELECT 'part ' || partId || ' in bin ' || binId || ' stands at ' || quantity AS fault FROM Balance WHERE quantity < 0

@@ -3,12 +3,13 @@ import { nameKey } from '../../lib/catalogue/part-number.ts'
 import { orderPlace, orderRead } from '../../lib/db/buying.ts'
 import { database } from '../../lib/db/client.ts'
 import { draftMerge, orderRepeat } from '../../lib/db/order-again.ts'
-import { draftDiscard, draftKeep } from '../../lib/db/order-draft.ts'
+import { draftChange, draftDiscard, draftKeep } from '../../lib/db/order-draft.ts'
 import { draftRead, draftsList, inDrafts } from '../../lib/db/order-draft-read.ts'
 import { orderRecord } from '../../lib/db/order-event.ts'
 import { draftSplit, orderSplit } from '../../lib/db/order-split.ts'
 import { partStock } from '../../lib/db/part.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
+import { winterSpent } from '../../lib/db/winter-order.ts'
 import { aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
 
@@ -178,4 +179,60 @@ test('the rest of an order goes to another supplier: taken back with the reason,
   })
   expect(await orderRead(orderId)).toMatchObject({ state: 'received' })
   await expect(orderSplit(asWriter(buyer), back(1, 1))).rejects.toMatchObject({ code: 'buying/order-done' })
+})
+
+test('what is split off an order of a plan stays with the plan: ordered, it counts against the budget of the winter', async () => {
+  const [own, elsewhere] = [await aSupplier('Wickfield Spares'), await aSupplier('Holt Bearings')]
+  const belt = await offered(own)
+  await inTransaction(async (tx) => {
+    await tx.offer.create({ data: { supplierId: elsewhere, partId: belt, priceMinor: 1000 } })
+    await tx.supplier.update({ where: { id: elsewhere }, data: { carriageMinor: 700 } })
+  })
+  const lines = [{ partId: belt, quantity: 6 }]
+  const { orderId } = await orderPlace(asWriter(buyer), { supplierId: own, lines })
+  const planId = await inTransaction(async (tx) => {
+    const { id } = await tx.winterPlan.create({
+      data: {
+        ...{ name: 'Winter', fromOn: '2026-11-01', untilOn: '2027-02-28', machinesAWeek: 2, workdays: '1,2,3,4,5' },
+        ...{ createdAt: NOW, createdById: buyer },
+      },
+    })
+    await tx.winterOrder.create({ data: { planId: id, orderId, carriageMinor: 0 } })
+    return id
+  })
+  const runId = await inTransaction(async (tx) => {
+    const run = { state: 'done', startedAt: NOW, beatAt: NOW, orderedAt: NOW, personId: buyer, seconds: 5, step: '' }
+    return (await tx.orderPlanRun.create({ data: { ...run, orderIds: JSON.stringify([orderId]) } })).id
+  })
+  const { draftId } = await orderSplit(asWriter(buyer), {
+    ...{ orderId, supplierId: own, why: 'none before spring' },
+    lines: [{ partId: belt, quantity: 4, due: 6 }],
+  })
+  const { draftId: last } = await draftSplit(asWriter(buyer), {
+    ...{ draftId, version: 1, supplierId: elsewhere },
+    lines: [{ partId: belt, quantity: 3 }],
+  })
+  const { draftId: stranger } = await draftKeep(asWriter(buyer), { supplierId: elsewhere, lines })
+  await expect(
+    draftMerge(asWriter(buyer), { draftId: last, version: 1, fromId: stranger, fromVersion: 1 }),
+  ).rejects.toMatchObject({ code: 'buying/merge-plans' })
+  expect((await draftRead(last, NOW)).winterPlan).toEqual({ id: planId, name: 'Winter' })
+  const run = await database().orderPlanRun.findUniqueOrThrow({ where: { id: runId } })
+  expect(JSON.parse(run.draftIds ?? '')).toEqual([draftId, last])
+
+  // 6 at 9.00, less 4 taken back, are 18.00; 3 of those at 10.00 and 7.00 carriage.
+  expect(await winterSpent(planId)).toBe(1800)
+  await draftChange(asWriter(buyer), {
+    ...{ draftId: last, version: 1, note: '', as: 'order' },
+    lines: [{ partId: belt, quantity: 3 }],
+  })
+  expect(await winterSpent(planId)).toBe(1800 + 3700)
+  const from = (await database().orderDraft.findUniqueOrThrow({ where: { id: last } })).orderId!
+  const { draftId: again } = await orderSplit(asWriter(buyer), {
+    ...{ orderId: from, supplierId: own, why: 'not there either' },
+    lines: [{ partId: belt, quantity: 3, due: 3 }],
+  })
+  expect((await draftRead(again, NOW)).winterPlan).toMatchObject({ id: planId })
+  // All of that order is cancelled, so it is not carried.
+  expect(await winterSpent(planId)).toBe(1800)
 })

@@ -26,8 +26,9 @@ beforeAll(async () => {
 let orders = 1000
 /** An order of `quantity` of one fresh part. */
 async function ordered(quantity: number) {
-  const partId = await aPart({ costMinor: 900 })
   orders += 1
+  const part = `TR-${orders}`
+  const partId = await aPart({ number: part, costMinor: 900 })
   return inTransaction(async (tx) => {
     const supplier = await tx.supplier.create({
       data: { name: `Marlpit ${orders}`, nameKey: `marlpit ${orders}`, leadTimeDays: 3 },
@@ -43,7 +44,7 @@ async function ordered(quantity: number) {
       },
       include: { lines: true },
     })
-    return { partId, orderId: order.id, lineId: order.lines[0]!.id, supplierId: supplier.id }
+    return { part, partId, orderId: order.id, lineId: order.lines[0]!.id, supplierId: supplier.id }
   })
 }
 type Line = Omit<OrderReceiveInput['lines'][number], 'lineId' | 'binId'>
@@ -95,11 +96,37 @@ describe('receiving an order', () => {
     expect(await kinds(order.orderId)).toEqual(['part 3', 'short 4'])
   })
 
+  test('at another price than agreed is said and kept with the order; stock is worth the agreed one', async () => {
+    const order = await ordered(6)
+    const { notAsOrdered } = await receive(order, { quantity: 3, damaged: 1, damagedBinId: held, notePriceMinor: 1300 })
+    const price = '£13.00 each on the delivery note, £12.50 agreed: £0.50 more each, £2.00 more for 4'
+    expect(notAsOrdered).toEqual([
+      `Part delivery, 4 of ${order.part}`,
+      `Damaged on arrival, 1 of ${order.part}`,
+      `Price otherwise, 4 of ${order.part}: ${price}`,
+    ])
+    const rows = await deliveriesOf(order.orderId)
+    expect(rows.map(({ kind, said }) => [kind, said])).toEqual([
+      ...[
+        ['part', null],
+        ['damaged', null],
+        ['price', price],
+      ],
+    ])
+    expect((await receive(order, { quantity: 2, notePriceMinor: 1250 })).notAsOrdered).toEqual([])
+    expect(await database().partValue.findUnique({ where: { partId: order.partId } })).toMatchObject({
+      ...{ quantity: 6, valueMinor: 6 * 1250 },
+    })
+    expect(await database().part.findUnique({ where: { id: order.partId } })).toMatchObject({ costMinor: 1250 })
+  })
+
   test('a wrong part is remembered with what it was, and nothing is booked', async () => {
     const order = await ordered(2)
-    expect(await receive(order, { quantity: 0, wrong: 'left-hand shoes' })).toEqual({ movements: [], done: false })
+    expect(await receive(order, { quantity: 0, wrong: 'left-hand shoes' })).toEqual({
+      ...{ movements: [], done: false, notAsOrdered: [`Wrong part, in place of ${order.part}: left-hand shoes`] },
+    })
     expect((await orderRead(order.orderId)).lines[0]!.due).toBe(2)
-    expect((await deliveriesOf(order.orderId))[0]).toMatchObject({ kind: 'wrong-part', note: 'left-hand shoes' })
+    expect((await deliveriesOf(order.orderId))[0]).toMatchObject({ kind: 'wrong-part', said: 'left-hand shoes' })
   })
 })
 

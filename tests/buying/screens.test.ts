@@ -148,6 +148,7 @@ test('a delivery is received line by line: nothing counts as come before it is c
     createElement(ReceiveLines, {
       orderId: 9,
       today: '2027-02-10',
+      currency: 'GBP',
       bins: [
         { id: 5, code: 'C-1', store: 'Long barn', kind: 'shelf' },
         { id: 6, code: 'C-2', store: 'Long barn', kind: 'shelf' },
@@ -187,6 +188,7 @@ test('a delivery is received line by line: nothing counts as come before it is c
     'Came of TP-4410',
     'Counted in, TP-4410',
     'Into bin, TP-4410',
+    'Price on the delivery note, GBP each (TP-4410)',
     'Damaged, pieces (TP-4410)',
     'Damaged ones into (TP-4410)',
     'What is wrong with them (TP-4410)',

@@ -1,10 +1,13 @@
 import { beforeAll, describe, expect, test } from 'vitest'
+import { letterTotals } from '../../lib/buying/order-letter.ts'
 import { nameKey } from '../../lib/catalogue/part-number.ts'
 import { orderPlace, orderRead } from '../../lib/db/buying.ts'
 import { buyingSettingsSave } from '../../lib/db/buying-settings.ts'
 import { database } from '../../lib/db/client.ts'
 import { differenceDecide, invoiceEnter, invoiceWithdraw } from '../../lib/db/invoice.ts'
 import { invoiceExpected, invoiceRead, invoicesList, invoicesUnsettled } from '../../lib/db/invoice-read.ts'
+import { draftChange, draftKeep } from '../../lib/db/order-draft.ts'
+import { draftRead } from '../../lib/db/order-draft-read.ts'
 import { orderRecord } from '../../lib/db/order-event.ts'
 import { orderLetter } from '../../lib/db/order-mail.ts'
 import { orderReceive } from '../../lib/db/receiving.ts'
@@ -44,8 +47,8 @@ async function ordered(tax: number | null = null) {
 }
 type Ordered = Awaited<ReturnType<typeof ordered>>
 
-const came = async ({ orderId, lineId }: Ordered, quantity: number) =>
-  (await orderReceive(asWriter(buyer), { orderId, lines: [{ lineId, binId, quantity }] })).movements[0]!
+const came = async ({ orderId, lineId }: Ordered, quantity: number, noted: { notePriceMinor?: number } = {}) =>
+  (await orderReceive(asWriter(buyer), { orderId, lines: [{ lineId, binId, quantity, ...noted }] })).movements[0]!
 
 /** The invoice as it is expected, with what is changed on the form. */
 async function asExpected({ orderId, lineId }: Ordered, number: string, changed: Record<string, string> = {}) {
@@ -99,6 +102,34 @@ describe('the invoice of a supplier', () => {
     expect(await saysOf(invoiceId)).toEqual(['agreed', `gone: TP-${made}: 6 invoiced, 0 came`])
     await stockReverse(asWriter(buyer), { movementId, reason: 'another order' })
     expect(await saysOf(invoiceId)).toEqual(['open', `open: TP-${made}: 6 invoiced, 0 came`])
+  })
+
+  test('begins at the price on the delivery note, until its receipt is reversed or what came at it is invoiced', async () => {
+    const order = await ordered()
+    const begins = async () => {
+      const { lines, totals } = await invoiceExpected(order.orderId)
+      return [lines[0]!.notedMinor, lines[0]!.invoiced.priceMinor, totals.goodsMinor]
+    }
+    const { movementId } = await came(order, 3, { notePriceMinor: 1300 })
+    expect(await begins()).toEqual([1300, 1300, 3900])
+    await stockReverse(asWriter(buyer), { movementId, reason: 'another order' })
+    expect(await begins()).toEqual([null, 1250, 0])
+    await came(order, 4, { notePriceMinor: 1300 })
+    await came(order, 2)
+    const { invoiceId } = await invoiceEnter(
+      asWriter(buyer),
+      // 4 at 13.00 and 8.50 are 60.50, 20 % of them 12.10.
+      await asExpected(order, 'RE-31', {
+        ...{ [`quantity.${order.lineId}.each`]: '4', [`price.${order.lineId}`]: '13.00' },
+        ...{ tax: '12.10', total: '72.60' },
+      }),
+    )
+    expect(await saysOf(invoiceId)).toEqual([
+      'open',
+      `open: TP-${made}: 4 invoiced, 6 came`,
+      `open: TP-${made}: £13.00 each invoiced, £12.50 agreed`,
+    ])
+    expect(await begins()).toEqual([null, 1250, 2500])
   })
 
   test('with differences is settled by another person, one by one; disputed ones count against the supplier; stock is worth what it was', async () => {
@@ -160,6 +191,22 @@ describe('the invoice of a supplier', () => {
     const { invoiceId } = await invoiceEnter(asWriter(buyer), right)
     expect(await saysOf(invoiceId)).toEqual(['agreed'])
   })
+})
+
+test('a draft shows the tax that its order will have, and what it had once it was sent', async () => {
+  await buyingSettingsSave(asWriter(buyer), { buyerLimitMinor: null, confirmDays: null, taxThousandths: 200 })
+  const { supplierId, partId } = await ordered()
+  const now = new Date('2026-11-06T09:00:00Z')
+  const { draftId } = await draftKeep(asWriter(buyer), { supplierId, lines: [{ partId, quantity: 4 }] })
+  // 4 at 12.50 and 8.50 are 58.50, 20 % of them 11.70.
+  const totals = { goodsMinor: 5000, carriageMinor: 850, taxThousandths: 200, taxMinor: 1170, totalMinor: 7020 }
+  expect(letterTotals(await draftRead(draftId, now))).toMatchObject(totals)
+  const { version, lines } = await draftRead(draftId, now)
+  await draftChange(asWriter(buyer), { draftId, version, note: '', lines, as: 'order' })
+  await buyingSettingsSave(asWriter(buyer), { buyerLimitMinor: null, confirmDays: null, taxThousandths: 190 })
+  await inTransaction((tx) => tx.supplier.update({ where: { id: supplierId }, data: { carriageMinor: 2000 } }))
+  expect(letterTotals(await draftRead(draftId, now))).toMatchObject(totals)
+  await buyingSettingsSave(asWriter(buyer), { buyerLimitMinor: null, confirmDays: null, taxThousandths: 200 })
 })
 
 test('tax is that of the supplier, else of the workshop, and is kept with the order as carriage is', async () => {

@@ -5,6 +5,7 @@ import { SqliteAdapter } from '../../lib/db/adapter.ts'
 import { orderPlace, orderRead } from '../../lib/db/buying.ts'
 import { database, databaseClose } from '../../lib/db/client.ts'
 import { oldUnitKeep, returnAnswer, returnSend } from '../../lib/db/deposit.ts'
+import { differenceDecide, invoiceEnter } from '../../lib/db/invoice.ts'
 import { movementPlace } from '../../lib/db/ledger.ts'
 import { binChange } from '../../lib/db/place.ts'
 import { orderReceive } from '../../lib/db/receiving.ts'
@@ -43,7 +44,7 @@ const TESTS = JSON.stringify([{ key: 0, text: 'Wheel turns freely.', eachSide: f
  * A small workshop with one of everything that is proved: a receipt against an order, a transfer, an issue and its
  * reversal, a closed job that took two springs, a batch, a superseded part, a picture and a figure with a saved strip order
  * and list of tests, a count that found one too few and one that agreed, an exchange part whose first old unit was credited in
- * part and whose second is kept.
+ * part and whose second is kept; of its order one invoice of which a dearer price was accepted, and one entered too early.
  */
 export async function soundWorkshop(picturesDir: string): Promise<void> {
   const person = await aPerson('Wendel Harrow')
@@ -197,6 +198,27 @@ async function exchangePart(person: string, binId: number): Promise<void> {
   await keep()
   await returnSend(asWriter(person), { supplierId, unitIds: [unitId], words: '' })
   await returnAnswer(asWriter(person), { unitId, creditedMinor: 2500, state: 'accepted', reason: 'shaft worn' })
+  await invoices(person, orderId, lineId)
+}
+
+/** Invoice 1: two at 95.00 where 90.00 was agreed, accepted. Invoice 2: one more, which never came. */
+async function invoices(person: string, orderId: number, lineId: number): Promise<void> {
+  const enter = (number: string, quantity: number, priceMinor: number) => {
+    const [goods, depositsMinor] = [quantity * priceMinor, quantity * 4000]
+    return invoiceEnter(asWriter(person), {
+      ...{ orderId, number, day: '2026-10-10', lines: [{ lineId, quantity, priceMinor }], carriageMinor: 0 },
+      ...{ depositsMinor, taxThousandths: 0, taxMinor: 0, totalMinor: goods + depositsMinor },
+    })
+  }
+  const { invoiceId } = await enter('H-100', 2, 9500)
+  await enter('H-101', 1, 9000)
+  const { id } = await database().invoiceDifference.findFirstOrThrow({ where: { invoiceId } })
+  await differenceDecide(asWriter(person), {
+    differenceId: id,
+    seen: 'open',
+    as: 'accepted',
+    reason: 'list of October',
+  })
 }
 
 /** Writes to a database file past every guard: as a disk fault, or a hand in the file, would. */

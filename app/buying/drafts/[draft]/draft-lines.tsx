@@ -2,12 +2,13 @@ import { Field, TextField } from '@/app/_server/field.tsx'
 import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import styles from '@/app/buying/buying.module.css'
-import { DepositBeside, DepositsFoot } from '@/app/buying/deposit-beside.tsx'
+import { DepositBeside } from '@/app/buying/deposit-beside.tsx'
 import { LineQuantity, PartNumber } from '@/app/buying/line-cells.tsx'
+import { TotalsFoot } from '@/app/buying/totals-foot.tsx'
+import { letterTotals } from '@/lib/buying/order-letter.ts'
 import type { DraftView } from '@/lib/db/order-draft-read.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
-import { carriageOn } from '@/lib/replenish/order-list.ts'
 import { addLine, changeDraft } from './actions.ts'
 
 type Line = DraftView['lines'][number]
@@ -116,7 +117,6 @@ function Next({ mayApprove, limit, mailTo }: Steps) {
 
 function Table({ draft, mayChange }: Props) {
   const { currency } = draft
-  const carriage = carriageOn(draft.goodsMinor, draft.supplier)
   return (
     <>
       <table className="parts fold">
@@ -168,25 +168,13 @@ function Table({ draft, mayChange }: Props) {
         </tbody>
       </table>
       {mayChange ? <p className="soft small">A line at 0 is taken off when the draft is saved.</p> : null}
-      <div className={styles.foot}>
-        <p>
-          Goods <span className="strong">{moneyFormat(draft.goodsMinor, currency)}</span>
+      <TotalsFoot totals={letterTotals(draft)} currency={currency} />
+      {draft.goodsMinor < draft.supplier.minimumOrderMinor ? (
+        <p className="strong">
+          ▲ {moneyFormat(draft.supplier.minimumOrderMinor - draft.goodsMinor, currency)} more to the supplier’s minimum
+          order
         </p>
-        <p>
-          {carriage === 0 ? 'Carriage paid' : 'Carriage '}
-          {carriage === 0 ? null : <span className="strong">{moneyFormat(carriage, currency)}</span>}
-        </p>
-        <DepositsFoot
-          depositsMinor={draft.lines.reduce((sum, line) => sum + (line.depositMinor ?? 0) * line.quantity, 0)}
-          currency={currency}
-        />
-        {draft.goodsMinor < draft.supplier.minimumOrderMinor ? (
-          <p className="strong">
-            ▲ {moneyFormat(draft.supplier.minimumOrderMinor - draft.goodsMinor, currency)} more to the supplier’s
-            minimum order
-          </p>
-        ) : null}
-      </div>
+      ) : null}
     </>
   )
 }

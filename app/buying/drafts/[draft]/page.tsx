@@ -44,7 +44,11 @@ export default async function DraftPage({ params }: Props) {
     draftsList('open', new Date()),
   ])
   const others = drafts.filter(
-    ({ id, supplierId, state }) => id !== draft.id && supplierId === draft.supplier.id && state === 'draft',
+    ({ id, supplierId, state, winterPlanId }) =>
+      id !== draft.id &&
+      supplierId === draft.supplier.id &&
+      state === 'draft' &&
+      winterPlanId === (draft.winterPlan?.id ?? null),
   )
   const { currency, smtp } = settingsRead()
   const mayOrder = mayDo(who.roles, 'buying.order')
@@ -79,6 +83,17 @@ export default async function DraftPage({ params }: Props) {
               <dt>Ordered today, due</dt>
               <dd>
                 <When at={draft.dueOn} />
+              </dd>
+            </>
+          ) : null}
+          {draft.winterPlan ? (
+            <>
+              <dt>Counts against</dt>
+              <dd>
+                winter plan{' '}
+                <Link href={paths.winter(draft.winterPlan.id)} prefetch={false}>
+                  {draft.winterPlan.name}
+                </Link>
               </dd>
             </>
           ) : null}

@@ -20,7 +20,7 @@ export function DeliveryList({ rows }: { rows: Awaited<ReturnType<typeof deliver
               {row.number}
             </Link>{' '}
             {row.description}
-            {row.note ? <span className="soft">, {row.note}</span> : null}
+            {row.said ? <span className="soft">: {row.said}</span> : null}
           </li>
         ))}
       </ul>

@@ -159,6 +159,7 @@ export default async function OrderPage({ params }: Props) {
                 }))}
                 today={todayIs()}
                 bins={bins}
+                currency={order.currency}
               />
             )}
           </section>

@@ -11,11 +11,13 @@ import styles from '@/app/buying/buying.module.css'
 import { DepositOnReceipt } from '@/app/buying/deposit-beside.tsx'
 import { paths } from '@/app/paths.ts'
 import type { PartPackRow } from '@/lib/db/part-pack.ts'
+import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput } from '@/lib/measure/quantity.ts'
 import type { BatchRule } from '@/lib/stock/batch.ts'
 import type { BinKind } from '@/lib/stock/bin-kind.ts'
 import { PUT_AWAY_WHY, type PutAway } from '@/lib/stock/put-away.ts'
 import { AllCame } from './all-came.tsx'
+import { NotePrice } from './note-price.tsx'
 import type { OrderView } from './order-read.ts'
 
 type Line = OrderView['lines'][number] & { into: readonly PutAway[]; packs: readonly PartPackRow[]; rule: BatchRule }
@@ -25,8 +27,14 @@ type Bin = BinChoice & { kind: BinKind }
  * The lines still due, each with what came and where it goes. The fields begin empty, so that what nobody counted is not booked;
  * one press fills in what is due. Enter goes down the lines and ends at the button: a whole delivery is put away without the mouse.
  */
-export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; bins: readonly Bin[]; today: string }) {
-  const { orderId, lines, bins, today } = props
+export function ReceiveLines(props: {
+  orderId: number
+  lines: readonly Line[]
+  bins: readonly Bin[]
+  today: string
+  currency: string
+}) {
+  const { orderId, lines, bins, today, currency } = props
   return (
     <ActionForm
       action={receiveOrder}
@@ -50,6 +58,7 @@ export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; b
               <span className="soft small">
                 {quantityFormat(line.due, line.unit)} due
                 {line.received > 0 ? `, ${quantityFormat(line.received, line.unit)} received` : ''}
+                {`; ${moneyFormat(line.priceMinor, currency)} ${line.unit === 'each' ? 'each' : `a ${line.unit}`} agreed`}
                 {line.supplierNumber ? `; on the note perhaps as ${line.supplierNumber}` : ''}
               </span>
               <DepositOnReceipt line={line} />
@@ -81,7 +90,7 @@ export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; b
               now={line.into.map(({ binId, why }) => ({ binId, says: PUT_AWAY_WHY[why] }))}
               nowSays="Proposed"
             />
-            <NotAsOrdered line={line} bins={bins} />
+            <NotAsOrdered line={line} bins={bins} currency={currency} />
           </li>
         ))}
       </ul>
@@ -92,7 +101,7 @@ export function ReceiveLines(props: { orderId: number; lines: readonly Line[]; b
   )
 }
 
-function NotAsOrdered({ line, bins }: { line: Line; bins: readonly Bin[] }) {
+function NotAsOrdered({ line, bins, currency }: { line: Line; bins: readonly Bin[]; currency: string }) {
   const quarantine = bins.filter((bin) => bin.kind === 'quarantine')
   const at = `${line.id}.${line.unit}`
   const named = <span className="visually-hidden"> ({line.number})</span>
@@ -100,6 +109,7 @@ function NotAsOrdered({ line, bins }: { line: Line; bins: readonly Bin[] }) {
     <details className={styles.notAsOrdered}>
       <summary className="button quiet">Not as ordered{named}</summary>
       <div className="stack">
+        <NotePrice line={line} currency={currency} />
         {quarantine.length === 0 ? (
           <p className="soft">
             What came damaged is kept apart: set up a quarantine bin under{' '}

@@ -140,7 +140,7 @@ function WentWrong({ read: { faults, records, invoices } }: { read: SupplierView
             <p>{faults.map(({ kind, times }) => `${DELIVERY_KINDS[kind]}: ${times}`).join('; ')}, in two years.</p>
           ) : null}
           <ul className="plain-list">
-            {records.slice(0, RECORDS_SHOWN).map(({ id, at, kind, quantity, note, order, part }) => (
+            {records.slice(0, RECORDS_SHOWN).map(({ id, at, kind, quantity, said, order, part }) => (
               <li key={id}>
                 <When at={at} />,{' '}
                 <Link href={paths.order(order.id)} prefetch={false}>
@@ -149,7 +149,7 @@ function WentWrong({ read: { faults, records, invoices } }: { read: SupplierView
                 : {DELIVERY_KINDS[kind as DeliveryKind]},{' '}
                 {quantity > 0 ? `${quantityFormat(quantity, part.unit)} of ` : 'in place of '}
                 <span className="number">{part.number}</span> {part.description}
-                {note ? <span className="soft">, {note}</span> : null}
+                {said ? <span className="soft">: {said}</span> : null}
               </li>
             ))}
           </ul>

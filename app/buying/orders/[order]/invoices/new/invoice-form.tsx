@@ -71,11 +71,12 @@ export function InvoiceForm({ expected }: { expected: InvoiceExpected }) {
                   inputMode="decimal"
                   className="input-number"
                   autoComplete="off"
-                  defaultValue={whole(line.priceMinor)}
+                  defaultValue={whole(line.invoiced.priceMinor)}
                 />
                 <span className="soft small">
                   agreed {moneyFormat(line.priceMinor, currency)}
                   {line.unit === 'each' ? null : ` a ${line.unit}`}
+                  {line.notedMinor === null ? null : `, ${moneyFormat(line.notedMinor, currency)} on the delivery note`}
                 </span>
               </td>
             </tr>

@@ -35,8 +35,8 @@ export default async function InvoiceNewPage({ params }: Props) {
       />
       <div className="stack loose">
         <p>
-          The fields begin at what came and was agreed. Change what the invoice says otherwise; it is then kept as a
-          difference to accept or dispute.
+          The fields begin at what came, at the price on the delivery note where one was noted, else at the agreed one.
+          Change what the invoice says otherwise; it is then kept as a difference to accept or dispute.
         </p>
         {hasCome ? null : (
           <p className="strong">
