@@ -39,7 +39,7 @@ export function offerRead(
   }
   const place = names.suppliers.get(item.supplier)
   if (place === undefined)
-    return wrong(`${item.supplier} is no supplier that can be reckoned with`, 'Add or correct the supplier.')
+    return wrong(`its supplier ${item.supplier} is not in the file, or was left out`, 'Add or correct the supplier.')
   if (item.currency !== undefined && item.currency !== names.currency)
     return wrong(
       `its price is in ${item.currency}, the plan is in ${names.currency}`,
