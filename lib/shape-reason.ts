@@ -9,6 +9,9 @@ const KINDS: Record<string, string> = {
   object: 'an object',
 }
 
+/** How the messages of zod itself begin; others were written for their field and say more than any rule can. */
+export const ZOD_OWN = /^(Invalid|Too (small|big)|Unrecognized)/
+
 /** Long values are cut where a sentence is to stay readable. */
 const VALUE_LETTERS = 40
 
@@ -17,6 +20,8 @@ const VALUE_LETTERS = 40
  * "must be a number". `file` names the kind of file where it has a field that nobody knows.
  */
 export function shapeReason(issue: z.core.$ZodIssue, value: unknown, file: string): string {
+  const written = issue.message.charAt(0).toLowerCase() + issue.message.slice(1)
+  if (!ZOD_OWN.test(issue.message)) return written
   if (issue.code === 'unrecognized_keys') return `has ${issue.keys.join(', ')}, which ${file} does not know`
   if (issue.code === 'invalid_type') {
     if (value === undefined) return 'is missing'
@@ -37,7 +42,7 @@ export function shapeReason(issue: z.core.$ZodIssue, value: unknown, file: strin
   }
   if (issue.code === 'invalid_format' && issue.format === 'date')
     return `must be a date such as 2026-11-16, not ${JSON.stringify(value).slice(0, VALUE_LETTERS)}`
-  return issue.message.charAt(0).toLowerCase() + issue.message.slice(1)
+  return written
 }
 
 /** The value that an issue speaks of. */
