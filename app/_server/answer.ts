@@ -1,5 +1,6 @@
 import type { z } from 'zod'
 import { Refusal } from '@/lib/refusal.ts'
+import { ZOD_OWN } from '@/lib/shape-reason.ts'
 
 /** An action that did nothing, and why. */
 export interface ActionRefused {
@@ -47,9 +48,6 @@ export function faultState(reference: string, values: Values): ActionRefused {
     values,
   }
 }
-
-/** Sentences that zod makes itself speak of types, which are not the business of whoever filled in the form. */
-const ZOD_OWN = /^(Invalid|Too (small|big)|Unrecognized)/
 
 function issueSentence(issue: z.core.$ZodIssue): string {
   if (!ZOD_OWN.test(issue.message)) return issue.message

@@ -24,7 +24,10 @@ export default async function WintersPage() {
   const who = await signedIn()
   const plans = await winterPlans()
   const mayPlan = mayDo(who.roles, 'winter.plan')
-  const proposed = seasonProposed(todayIs())
+  const proposed = seasonProposed(
+    todayIs(),
+    plans.map(({ work }) => work),
+  )
   const work = { ...proposed, machinesAWeek: MACHINES_A_WEEK, workdays: WORKDAYS, shut: [] }
   const form = (
     <ActionForm action={begin} formKey={freshKey()} aria-label="A new plan">

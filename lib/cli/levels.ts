@@ -1,14 +1,10 @@
-import { basename } from 'node:path'
 import { stringify } from 'csv-stringify/sync'
 import { INSTALLED_BASE } from '../demand/installed-base.ts'
 import { type Method, USUAL_METHODS } from '../demand/method.ts'
-import { columnNamed, headerFaults, type SeriesFault, type SeriesRecord } from '../demand/series-file.ts'
-import { csvRows } from '../exchange/read-csv.ts'
 import { LEVELS_COLUMNS, type LevelsDefaults, levelsRead } from '../replenish/levels-file.ts'
 import { type OrderFacts, type PartLevel, partLevel } from '../replenish/part-level.ts'
 import { type Answer, EXIT } from './answer.ts'
-import { fileRead } from './file-read.ts'
-import { faultsSay, NO_ROW, type SeriesSaid } from './series.ts'
+import { faultsSay, NO_ROW, recordsRead, type SeriesSaid } from './series.ts'
 
 export interface LevelsOptions {
   json?: boolean
@@ -74,23 +70,6 @@ export function levelsAsked(options: LevelsOptions): Asked | string {
   return method && wrong.length === 0 ? { ...asked, method } : wrong.join('\n')
 }
 
-/** The rows of the file by the names of its header; what has no name we know is left out. */
-async function recordsRead(path: string): Promise<{ records: SeriesRecord[]; wrong: SeriesFault[] }> {
-  const known: readonly string[] = [...LEVELS_COLUMNS.must, ...LEVELS_COLUMNS.may]
-  const records: SeriesRecord[] = []
-  let names: string[] | null = null
-  for await (const { row, cells } of csvRows(await fileRead(path), basename(path))) {
-    if (names === null) {
-      names = cells.map(columnNamed)
-      continue
-    }
-    const named: Record<string, string> = {}
-    for (const [at, name] of names.entries()) if (known.includes(name)) named[name] = cells[at] ?? ''
-    records.push({ row, cells: named })
-  }
-  return { records, wrong: headerFaults(names ?? [], LEVELS_COLUMNS.must) }
-}
-
 const round = (value: number, digits: number) => Number(value.toFixed(digits))
 
 function row({ answer, ...one }: PartLevel) {
@@ -115,8 +94,8 @@ export async function levelsCommand(
   { defaults, order, method }: Asked,
   said: SeriesSaid,
 ): Promise<Answer | null> {
-  const { records, wrong } = await recordsRead(path)
-  if (wrong.length > 0) return faultsSay(wrong, said)
+  const records = await recordsRead(path, LEVELS_COLUMNS, said)
+  if (records === null) return null
   const { parts, faults } = levelsRead(records, defaults)
   if (faults.length > 0) return faultsSay(faults, said)
   if (parts.length === 0) return faultsSay([NO_ROW], said)

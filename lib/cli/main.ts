@@ -250,7 +250,9 @@ function program(done: (status: number) => void): Command {
       const run = options.run === undefined ? null : runAsked(options.run)
       const isShop = options.shop === true
       if (isShop === (path !== undefined) || (options.run !== undefined && (!isShop || run === null))) {
-        say('Next: name a file of past demand, or say --shop for the parts of this workshop, not both.')
+        say(
+          'What to reckon is not clear.\nNext: name a file of past demand, or say --shop for the parts of this workshop, not both; --run goes with --shop.',
+        )
         done(EXIT.usage)
         return
       }
@@ -289,7 +291,9 @@ function program(done: (status: number) => void): Command {
       const run = said === undefined ? null : runAsked(said)
       const isShop = options.shop === true
       if (isShop === (path !== undefined) || (said !== undefined && (!isShop || run === null))) {
-        say('Next: name a problem file, or say --shop for what this workshop wants, not both.')
+        say(
+          'What to plan is not clear.\nNext: name a problem file, or say --shop for what this workshop wants, not both; --run goes with --shop.',
+        )
         done(EXIT.usage)
       } else if (typeof asked === 'string') {
         say(`${asked}\nNext: cotterbook order-plan --help shows what can be said.`)

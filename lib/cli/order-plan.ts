@@ -10,6 +10,7 @@ import { planSolve } from '../replenish/plan-solve.ts'
 import { planWithout } from '../replenish/plan-without.ts'
 import { highsSolver } from '../solver/highs.ts'
 import { type Answer, EXIT } from './answer.ts'
+import { jsonFault } from './file-read.ts'
 
 export interface OrderPlanOptions {
   json?: boolean
@@ -57,7 +58,7 @@ export async function orderPlanCommand(
     const faults = [
       {
         at: path,
-        why: error instanceof Error ? error.message : 'it is no JSON',
+        why: jsonFault(error),
         next: 'Name a JSON file as in docs/order-plan.md.',
       },
     ]
@@ -105,7 +106,10 @@ function said(answer: PlanAnswer, show: (part: string | null, quantity: number) 
   const orders = answer.orders.flatMap((order) => [
     `${order.supplier}, order on ${order.orderOn} (at the latest ${order.orderBy}), there on ${order.arrives}: goods ${money(order.goodsMinor)}, carriage ${money(order.carriageMinor)}`,
     ...order.lines.map(({ part, kit, quantity, packs, priceMinor, pegged, spare }) => {
-      const uses = pegged.map((one) => `${show(one.part, one.quantity)} for ${forWhat(one)}`)
+      // Of a kit each part is for something else.
+      const uses = pegged.map(
+        (one) => `${show(one.part, one.quantity)}${part === null ? ` ${one.part}` : ''} for ${forWhat(one)}`,
+      )
       const over = spare.map((one) => `${show(one.part, one.quantity)} ${one.part} over`)
       return `  ${part ?? kit}  ${show(part, quantity)} (${counted(packs, 'pack')})  ${money(priceMinor)}  ${[...uses, ...over].join('; ')}`
     }),

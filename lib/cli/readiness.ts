@@ -15,6 +15,7 @@ import {
 } from '../readiness/readiness.ts'
 import { runsError } from '../readiness/simulate.ts'
 import { type Answer, EXIT } from './answer.ts'
+import { jsonFault } from './file-read.ts'
 
 export interface ReadinessOptions {
   json?: boolean
@@ -223,7 +224,7 @@ function textSays(
     ...(parts.length > 0 ? ['Parts that may lack:'] : []),
     ...parts.slice(0, SAID).map((one) => {
       const { id, description } = plan.parts[one.part]!
-      return `  ${id} ${description}: ${chanceSays(one.readiness.chance)}; ${one.certain} certain, ${one.all.mean.toFixed(1)} expected with failures, ${one.all.quantile(0.95)} enough with 95 %; ${one.stock} there or on order`
+      return `  ${[id, description].filter(Boolean).join(' ')}: ${chanceSays(one.readiness.chance)}; ${one.certain} certain, ${one.all.mean.toFixed(1)} expected with failures, ${one.all.quantile(0.95)} enough with 95 %; ${one.stock} there or on order`
     }),
     ...more(parts.length),
     ...(left.length > 0
@@ -268,7 +269,7 @@ export async function readinessCommand(
   try {
     value = JSON.parse(await readFile(path, 'utf8'))
   } catch (error) {
-    const why = error instanceof Error ? error.message : 'it is no JSON'
+    const why = jsonFault(error)
     if (json)
       say(JSON.stringify({ faults: [{ where: path, says: why, next: 'Name a file with a plan as JSON.' }] }, null, 2))
     else

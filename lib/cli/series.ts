@@ -10,6 +10,7 @@ import {
 } from '../demand/series-file.ts'
 import { csvRows } from '../exchange/read-csv.ts'
 import { counted } from '../measure/counted.ts'
+import { isRefusal, type Refusal } from '../refusal.ts'
 import { fileRead } from './file-read.ts'
 
 export interface SeriesSaid {
@@ -45,22 +46,48 @@ export function faultsSay(faults: readonly SeriesFault[], { json, say }: SeriesS
   return null
 }
 
-/** Histories of a CSV file; null where something is wrong with it, which has been said then. */
-export async function seriesFile(path: string, said: SeriesSaid): Promise<SeriesPart[] | null> {
-  const known: readonly string[] = [...SERIES_COLUMNS.must, ...SERIES_COLUMNS.may]
+/**
+ * The rows of a CSV file by the names of its header; columns that are not `columns` are left out. Null where the file cannot be read
+ * as a table with all it must have, which has been said then.
+ */
+export async function recordsRead(
+  path: string,
+  columns: { must: readonly string[]; may: readonly string[] },
+  said: SeriesSaid,
+): Promise<SeriesRecord[] | null> {
+  const known = [...columns.must, ...columns.may]
   const records: SeriesRecord[] = []
   let names: string[] | null = null
-  for await (const { row, cells } of csvRows(await fileRead(path), basename(path))) {
-    if (names === null) {
-      names = cells.map(columnNamed)
-      const wrong = headerFaults(names, SERIES_COLUMNS.must)
-      if (wrong.length > 0) return faultsSay(wrong, said)
-      continue
+  try {
+    for await (const { row, cells } of csvRows(await fileRead(path), basename(path))) {
+      if (names === null) {
+        names = cells.map(columnNamed)
+        const wrong = headerFaults(names, columns.must)
+        if (wrong.length > 0) return faultsSay(wrong, said)
+        continue
+      }
+      const named: Record<string, string> = {}
+      for (const [at, name] of names.entries()) if (known.includes(name)) named[name] = cells[at] ?? ''
+      records.push({ row, cells: named })
     }
-    const named: Record<string, string> = {}
-    for (const [at, name] of names.entries()) if (known.includes(name)) named[name] = cells[at] ?? ''
-    records.push({ row, cells: named })
+  } catch (error) {
+    if (!isRefusal(error)) throw error
+    return unreadableSay(error, said)
   }
+  return records
+}
+
+/** A file that is no table is wrong as a bad row is: the refusal speaks of bringing lists in, and nothing is brought in here. */
+function unreadableSay({ code, happened }: Refusal, { json, say }: SeriesSaid): null {
+  const next = 'correct the file, or name another; nothing was answered.'
+  say(json ? JSON.stringify({ code, happened, next }, null, 2) : `${happened}\nNext: ${next}`)
+  return null
+}
+
+/** Histories of a CSV file; null where something is wrong with it, which has been said then. */
+export async function seriesFile(path: string, said: SeriesSaid): Promise<SeriesPart[] | null> {
+  const records = await recordsRead(path, SERIES_COLUMNS, said)
+  if (records === null) return null
   const { parts, faults } = seriesRead(records)
   if (faults.length > 0) return faultsSay(faults, said)
   if (parts.length === 0) return faultsSay([NO_ROW], said)

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { ZOD_OWN } from '../shape-reason.ts'
 import { Rule } from './rule.ts'
 import { OWN_PREFIX, type RuleBook, type RuleDecision, ruleChangeOf } from './rule-book.ts'
 
@@ -181,8 +182,6 @@ const SAYS: Record<string, [RuleField, string]> = {
   'a consumable needs an amount or a formula, not both': ['each', 'enter an amount in at least one unit'],
   'an amount needs at least one unit': ['each', 'enter an amount in at least one unit'],
 }
-
-const ZOD_OWN = /^(Invalid|Too (small|big)|Unrecognized)/
 
 const number = (text: string) => {
   const typed = text.trim().replace(',', '.')

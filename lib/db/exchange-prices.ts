@@ -3,6 +3,7 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { type Moves, movesSum } from '../price/moves.ts'
 import { priceOn } from '../price/offer-price.ts'
 import { periodFits, priceMove, type SaidPrice } from '../price/price-list.ts'
+import { currencyFits } from '../price/rate.ts'
 import type { BreakKind } from '../replenish/quantity.ts'
 import type { Tx } from './client.ts'
 import { type NamedPart, partNamer } from './exchange-part-named.ts'
@@ -55,7 +56,13 @@ async function listsSaid(reader: Reader, rows: readonly Row[], home: string, ref
       continue
     }
     const asks = values.currency?.toUpperCase()
-    if (asks !== undefined && asks !== supplier.currency)
+    if (asks !== undefined && !currencyFits(asks))
+      refused.at(
+        row,
+        'currency',
+        `${asks} is no currency of ISO 4217 that can be kept; ${supplier.name} asks ${supplier.currency}`,
+      )
+    else if (asks !== undefined && asks !== supplier.currency)
       refused.at(row, 'currency', `is ${asks}, but ${supplier.name} asks ${supplier.currency}; correct one of them`)
     const key = `${supplier.id}\n${nameKey(values.list)}`
     const before = lists.get(key)

@@ -46,6 +46,21 @@ export interface DemandHistory {
 
 export const monthOf = (day: PlainDate): Month => day.slice(0, 7)
 
+/** With fewer months of it than this before the next one begins, a year is not named: there is no room for its number. */
+const YEAR_MONTHS_LEAST = 3
+
+/**
+ * Where a picture of months names its years: at the first month of each. Example: from 2025-08 to 2026-10, 2025 at 0 and 2026
+ * at 5; from 2025-11 on only 2026, at 2.
+ */
+export function yearMarks(months: readonly Month[]): { at: number; year: string }[] {
+  const begins = months.flatMap((month, at) => {
+    const year = month.slice(0, 4)
+    return at === 0 || months[at - 1]!.slice(0, 4) !== year ? [{ at, year }] : []
+  })
+  return begins.filter(({ at }, place) => (begins[place + 1]?.at ?? Number.POSITIVE_INFINITY) - at >= YEAR_MONTHS_LEAST)
+}
+
 /** Months since year 0 of a month or a day in it. */
 const monthNumber = (day: PlainDate | Month) => Number(day.slice(0, 4)) * 12 + Number(day.slice(5, 7)) - 1
 

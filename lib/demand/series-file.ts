@@ -88,12 +88,13 @@ export function seriesWalk(
     if (!known) gathered.set(id, part)
     const period = periodIndex(cell('period'))
     const quantity = cell('quantity')
-    if (!period) fault('period', `"${cell('period')}" is neither a month such as 2026-03 nor a whole number`)
+    if (cell('period') === '') fault('period', 'is empty')
+    else if (!period) fault('period', `"${cell('period')}" is neither a month such as 2026-03 nor a whole number`)
     else if (periodKind !== null && period.kind !== periodKind)
       fault('period', 'months and numbers are mixed in this file')
     else if (part.quantities.has(period.at)) fault('period', `${id} has this period twice`)
     const isNumber = NUMBER.test(quantity)
-    if (!isNumber) fault('quantity', `"${quantity}" is no number from 0`)
+    if (!isNumber) fault('quantity', quantity === '' ? 'is empty' : `"${quantity}" is no number from 0`)
     if (period && isNumber && !part.quantities.has(period.at) && (periodKind ?? period.kind) === period.kind) {
       periodKind = period.kind
       last = Math.max(last, period.at)

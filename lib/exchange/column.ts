@@ -61,8 +61,12 @@ export function money(says: string): Reading<number> {
   const read = z.string().transform((cell, context) => {
     const minor = moneyParse(cell)
     if (minor !== null) return minor as number
-    const why = /^[-−–]\s*\d/.test(cell) ? 'is below zero' : 'is no amount'
-    context.addIssue(`${why}; write it as 12 or 12.50, without a currency sign`)
+    const isBelow = /^[-−–]\s*\d/.test(cell)
+    context.addIssue(
+      isBelow
+        ? 'is below zero; write what is paid, such as 12.50'
+        : 'is no amount; write it as 12 or 12.50, without a currency sign',
+    )
     return z.NEVER
   })
   return { type: 'money', says, read }

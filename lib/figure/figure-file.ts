@@ -2,6 +2,7 @@ import type { z } from 'zod'
 import { partNumberKey } from '../catalogue/part-number.ts'
 import { quantityScale } from '../measure/quantity.ts'
 import { isRefusal, Refusal } from '../refusal.ts'
+import { shapeReason, shapeValue } from '../shape-reason.ts'
 import { breakWarnings, orderItemFaults, row, serialBreakCheck, shaftEndsCheck } from './line-check.ts'
 import { FigureFile } from './schema.ts'
 import { itemKey, stripOrderCheckLines } from './strip-order.ts'
@@ -71,24 +72,9 @@ function placeOf(path: readonly PropertyKey[], json: unknown): string {
 
 function shapeFaults(issues: readonly z.core.$ZodIssue[], json: unknown): string[] {
   return issues.map((issue) => {
-    const value = issue.path.reduce<unknown>(part, json)
-    return `${placeOf(issue.path, json)}: ${reasonOf(issue, value)}`
+    const reason = shapeReason(issue, shapeValue(issue.path, json), 'a figure file')
+    return `${placeOf(issue.path, json)}: ${reason}`
   })
-}
-
-function reasonOf(issue: z.core.$ZodIssue, value: unknown): string {
-  if (issue.code === 'unrecognized_keys') return `has ${issue.keys.join(', ')}, which a figure file does not know`
-  if (issue.code === 'invalid_type' && value === undefined) return 'is missing'
-  if (issue.code === 'too_small') {
-    if (issue.origin === 'string' || issue.origin === 'array') return 'is empty'
-    return `too small, it must be ${issue.inclusive ? 'at least' : 'above'} ${issue.minimum}`
-  }
-  if (issue.code === 'too_big') {
-    const unit = issue.origin === 'string' ? ' letters' : issue.origin === 'array' ? ' entries' : ''
-    return `too ${issue.origin === 'string' ? 'long' : 'many or too large'}, at most ${issue.maximum}${unit}`
-  }
-  if (issue.code === 'invalid_value') return `must be one of ${issue.values.map(String).slice(0, 12).join(', ')}`
-  return issue.message
 }
 
 function spelledAsListed(file: FigureFile): FigureFile {

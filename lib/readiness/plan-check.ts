@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import { chanceBeta } from '../service/chance.ts'
 import type { PlainDate } from '../service/plain-date.ts'
+import { shapeReason, shapeValue } from '../shape-reason.ts'
 import { type Precedence, precedenceOrder } from '../stock/allocation.ts'
 import {
   PlanCause,
@@ -84,10 +85,10 @@ class Faults {
   read<Schema extends z.ZodType>(schema: Schema, value: unknown, where: string): z.infer<Schema> | null {
     const read = schema.safeParse(value)
     if (read.success) return read.data
-    for (const { path, message } of read.error.issues)
+    for (const issue of read.error.issues)
       this.say(
-        path.length > 0 ? `${where}, ${path.join('.')}` : where,
-        message.charAt(0).toLowerCase() + message.slice(1),
+        issue.path.length > 0 ? `${where}, ${issue.path.join('.')}` : where,
+        shapeReason(issue, shapeValue(issue.path, value), 'a plan'),
         'Correct it in the file.',
       )
     return null

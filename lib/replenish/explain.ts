@@ -18,6 +18,17 @@ export function shareSays(share: number): string {
   return thousandths > 990 ? `${thousandths} of 1000` : `${Math.floor(thousandths / 10)} of 100`
 }
 
+/** A reason is kept in few words; where it stands behind a sentence it reads like one. */
+export function sentence(words: string): string {
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}${/[.!?]$/.test(words) ? '' : '.'}`
+}
+
+/** "95.5" as the share 0.955 that is to be there at once; null where it is not above 0 and below 100, or has three decimals. */
+export function aimParse(text: string): number | null {
+  const share = /^\d{1,2}([.,]\d{1,2})?$/.test(text.trim()) ? Number(text.trim().replace(',', '.')) : 0
+  return share > 0 ? Number((share / 100).toPrecision(12)) : null
+}
+
 /** "95 of 100 there at once" */
 export function targetSays(target: Target): string {
   switch (target.kind) {

@@ -8,6 +8,7 @@ import {
   seriesWalk,
 } from '../demand/series-file.ts'
 import type { TargetKind } from '../demand/target-level.ts'
+import { counted } from '../measure/counted.ts'
 
 /** What the rows of a part say of it. Times are periods, money is in any one unit. */
 export interface LevelsPart extends PartHistory {
@@ -74,12 +75,23 @@ export function levelsRead(
     records,
     LEVELS_COLUMNS.may.filter((column) => column !== 'exposure'),
   )
+  if (defaults.leadTime === null) faults.push(...leadsMissing(gathered))
   const parts = [...gathered].flatMap(([id, part]) => {
     const facts = factsRead(part, defaults, faults)
     const history = seriesHistory(id, part, last, faults)
     return history ? [{ ...history, ...facts }] : []
   })
   return { parts, faults: faults.sort((a, b) => a.row - b.row) }
+}
+
+/** Parts without a lead time where none was given for all: said once, for one option puts all of them right. */
+function leadsMissing(gathered: ReadonlyMap<string, SeriesRows>): SeriesFault[] {
+  const without = [...gathered].filter(([, part]) => !part.said.has('lead_time'))
+  const first = without[0]
+  if (!first) return []
+  const [id, { row }] = first
+  const who = without.length === 1 ? id : `${id} and ${counted(without.length - 1, 'other part')}`
+  return [{ row, column: 'lead_time', reason: `is empty for ${who}; give it in the file, or for all with --lead` }]
 }
 
 function factsRead(part: SeriesRows, defaults: LevelsDefaults, faults: SeriesFault[]): Facts {
@@ -95,11 +107,8 @@ function factsRead(part: SeriesRows, defaults: LevelsDefaults, faults: SeriesFau
   const kind = part.said.get('target_kind')
   if (kind && kind.text !== 'fill' && kind.text !== 'cycle')
     faults.push({ row: kind.row, column: 'target_kind', reason: `"${kind.text}" is neither fill nor cycle` })
-  const leadTime = number('lead_time', defaults.leadTime)
-  if (leadTime === null && !part.said.has('lead_time'))
-    faults.push({ row: part.row, column: 'lead_time', reason: 'is empty, and no --lead was given' })
   return {
-    leadTime: leadTime ?? 0,
+    leadTime: number('lead_time', defaults.leadTime) ?? 0,
     leadTimeSd: number('lead_time_sd', 0),
     review: number('review', defaults.review),
     target: number('target', defaults.target),

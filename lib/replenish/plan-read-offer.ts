@@ -39,7 +39,7 @@ export function offerRead(
   }
   const place = names.suppliers.get(item.supplier)
   if (place === undefined)
-    return wrong(`${item.supplier} is no supplier that can be reckoned with`, 'Add or correct the supplier.')
+    return wrong(`its supplier ${item.supplier} is not in the file, or was left out`, 'Add or correct the supplier.')
   if (item.currency !== undefined && item.currency !== names.currency)
     return wrong(
       `its price is in ${item.currency}, the plan is in ${names.currency}`,
@@ -96,8 +96,10 @@ export function pricesFault(prices: readonly PlanPrice[], show: (quantity: numbe
     if (!next) continue
     if (next.from === from) return `it has two prices from ${show(from)}`
     if (to === undefined) continue
-    if (next.from <= to) return `its prices from ${show(from)} and from ${show(next.from)} overlap`
-    if (next.from > to + 1) return `it has no price from ${show(to + 1)} to ${show(next.from - 1)}`
+    if (next.from <= to) return `its prices from ${show(from)} to ${show(to)} and from ${show(next.from)} overlap`
+    const [first, last] = [to + 1, next.from - 1]
+    if (first === last) return `it has no price for ${show(first)}`
+    if (first < last) return `it has no price from ${show(first)} to ${show(last)}`
   }
   return null
 }

@@ -1,5 +1,6 @@
 import type { z } from 'zod'
 import { quantityScale } from '../measure/quantity.ts'
+import { shapeReason, shapeValue } from '../shape-reason.ts'
 import { planDate, planDay } from './plan-day.ts'
 import {
   type FactNeed,
@@ -49,7 +50,7 @@ export function planRead(json: unknown): PlanRead | { facts: null; faults: PlanF
       facts: null,
       faults: outer.error.issues.map((issue) => ({
         at: issue.path.join('.') || 'the file',
-        why: issue.message,
+        why: shapeReason(issue, shapeValue(issue.path, json), 'a problem file'),
         next: 'Correct it; without it nothing can be planned.',
       })),
     }
@@ -75,7 +76,9 @@ export function planRead(json: unknown): PlanRead | { facts: null; faults: PlanF
       for (const issue of read.error.issues.slice(0, 5))
         faults.push({
           at,
-          why: `${issue.path.join('.') || 'the item'}: ${issue.message}`,
+          why: [issue.path.join('.'), shapeReason(issue, shapeValue(issue.path, one), 'a problem file')]
+            .filter(Boolean)
+            .join(': '),
           next: what === 'supplier' && issue.path[0] === 'leadDays' ? LEAD_NEXT : 'Correct it; it was left out.',
         })
       return []

@@ -43,9 +43,10 @@ const LEFT_LEAST_DAYS = 28
 
 /**
  * The season that a new plan begins with: from the next Monday, or the first of November where that is later, to the end of
- * February. Example: on 28 November 2026, a Saturday, 30 November 2026 to 28 February 2027.
+ * February; where that winter has a plan, the first after it that has none. Example: on 28 November 2026, a Saturday, 30 November
+ * 2026 to 28 February 2027.
  */
-export function seasonProposed(today: PlainDate): DaySpan {
+export function seasonProposed(today: PlainDate, planned: readonly DaySpan[] = []): DaySpan {
   const year = Number(today.slice(0, 4))
   const month = Number(today.slice(5, 7))
   const monday = daysAdd(today, (8 - weekdayOf(today)) % 7)
@@ -55,7 +56,11 @@ export function seasonProposed(today: PlainDate): DaySpan {
     return { from: monday > opens ? monday : opens, until }
   }
   const running = of(month <= LAST_MONTH ? year - 1 : year)
-  return daysBetween(running.from, running.until) + 1 >= LEFT_LEAST_DAYS ? running : of(year)
+  let found = daysBetween(running.from, running.until) + 1 >= LEFT_LEAST_DAYS ? running : of(year)
+  const hasPlan = () => planned.some(({ from, until }) => from <= found.until && until >= found.from)
+  // A plan of a year at most lies in two winters at most.
+  for (let tries = 0; tries < 2 * planned.length && hasPlan(); tries++) found = of(Number(found.until.slice(0, 4)))
+  return found
 }
 
 /** "Winter 2026/27"; a season within one year is called by that year. */

@@ -6,6 +6,7 @@ import {
   monthsBetween,
   outlierFence,
   replacedBy,
+  yearMarks,
 } from '../../lib/demand/history.ts'
 
 /** A ledger in the words of the shelf: "2026-01-05 receive 10", "2026-01-09 issue 2 job 7", "... issue 1 service 8". */
@@ -228,5 +229,17 @@ describe('hours that the machines ran', () => {
       { fitted: 1, year: 2020, readings },
     ]
     expect(exposureByMonth(fleet, ['2026-01'])[0]).toBeCloseTo(5 * 31, 9)
+  })
+})
+
+describe('years of a picture of months', () => {
+  test('stand at the first month of each, and a year of a month or two before the next is not named', () => {
+    expect(yearMarks(monthsBetween('2025-08', '2026-10'))).toEqual([
+      { at: 0, year: '2025' },
+      { at: 5, year: '2026' },
+    ])
+    expect(yearMarks(monthsBetween('2025-11', '2026-10'))).toEqual([{ at: 2, year: '2026' }])
+    expect(yearMarks(monthsBetween('2026-10', '2026-10'))).toEqual([{ at: 0, year: '2026' }])
+    expect(yearMarks([])).toEqual([])
   })
 })

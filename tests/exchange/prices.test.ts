@@ -66,21 +66,21 @@ describe('a price list from a supplier', () => {
       'Marlpit;Spring;2027-04-01;2027-03-01;PL-5;;;;1.00;',
     )
     expect(refusals.map(refusalSays)).toEqual([
-      'row 2, from_quantity: of PL-1: it has no price from 50 to 50; correct its rows',
-      'row 3, from_quantity: of PL-1: it has no price from 50 to 50; correct its rows',
-      'row 4, from_quantity: of PL-2: its prices from 5 and from 50 overlap; correct its rows',
-      'row 5, from_quantity: of PL-2: its prices from 5 and from 50 overlap; correct its rows',
+      'row 2, from_quantity: of PL-1: it has no price for 50; correct its rows',
+      'row 3, from_quantity: of PL-1: it has no price for 50; correct its rows',
+      'row 4, from_quantity: of PL-2: its prices from 5 to 50 and from 50 overlap; correct its rows',
+      'row 5, from_quantity: of PL-2: its prices from 5 to 50 and from 50 overlap; correct its rows',
       'row 6, number: no part has the number PL-99; bring the parts in first',
       'row 7, supplier_number: M/PL-77 is a number of no offer of Marlpit; give our number',
-      'row 8, price: "-1.00" is below zero; write it as 12 or 12.50, without a currency sign',
-      'row 9, currency: is DUC, but Marlpit asks GBP; correct one of them',
+      'row 8, price: "-1.00" is below zero; write what is paid, such as 12.50',
+      'row 9, currency: DUC is no currency of ISO 4217 that can be kept; Marlpit asks GBP',
       'row 10, valid_from: differs from what row 2 says of the list, 2026-10-01; give a new list another name',
       'row 11, supplier: Sandholm is no supplier here; enter it first, or correct the name',
       'row 12, number: Marlpit does not sell PL-4 any more; offer it again first',
       'row 13, valid_until: is before the first day of the list, 2027-04-01',
     ])
     expect(refusedRows).toBe(12)
-    expect(refusedFile.split('\n')[1]).toContain('no price from 50 to 50')
+    expect(refusedFile.split('\n')[1]).toContain('no price for 50')
   })
 
   it('shows what becomes dearer and cheaper before it is taken, and changes nothing a second time', async () => {
@@ -163,7 +163,7 @@ describe('a price list of which some rows are wrong', () => {
     const { refusals, refusedRows, rightRows, refusedFile, counts, made } = await rehearse(...all)
     expect(refusals.map(refusalSays)).toEqual([
       'row 2: belongs to row 5, which is refused: the prices of PL-2 come in together',
-      'row 5, price: "-7.00" is below zero; write it as 12 or 12.50, without a currency sign',
+      'row 5, price: "-7.00" is below zero; write what is paid, such as 12.50',
       'row 6: belongs to row 7, which is refused: the prices of PL-3 come in together',
       'row 7, supplier: Marlpitt is no supplier here; enter it first, or correct the name',
       'row 8, number: no part has the number PL-77; bring the parts in first',

@@ -81,7 +81,7 @@ describe('a figure file', () => {
       'callout 1 (item -), x: too small, it must be at least 0',
       'callout 1 (item -), tips.0.y: is missing',
       'line 1 (item 1), quantity: too small, it must be above 0',
-      'line 2 (item 2 ), quantity: Invalid input: expected number, received string',
+      'line 2 (item 2 ), quantity: must be a number, not "3"',
       'line 3 (item 7), unit: must be one of each, litre, kilogram, metre',
       'line 3 (item 7): has colour, which a figure file does not know',
       'the file: has colour, which a figure file does not know',

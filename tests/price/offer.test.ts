@@ -59,7 +59,7 @@ describe('prices of an offer on a list', () => {
         { from: 12, priceMinor: 2 },
       ],
       offer,
-      'its prices from 1 and from 12 overlap',
+      'its prices from 1 to 12 and from 12 overlap',
     ],
     ['end', [{ from: 1, to: 99, priceMinor: 3 }], offer, 'its prices end at 99: what more costs is not said'],
     ['are more than fit', from(...Array.from({ length: 13 }, (_, at) => at + 1)), offer, 'it has more than 12 breaks'],

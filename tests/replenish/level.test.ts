@@ -2,7 +2,7 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { negativeBinomialMoments, poisson } from '../../lib/demand/distribution.ts'
 import { randomSeeded } from '../../lib/maths/random.ts'
-import { levelSays, shareSays } from '../../lib/replenish/explain.ts'
+import { aimParse, levelSays, sentence, shareSays } from '../../lib/replenish/explain.ts'
 import { fillRate, type LevelFacts, level, matched, type Target } from '../../lib/replenish/level.ts'
 import { aheadInTaking, needOver, protection, sizeMoments } from '../../lib/replenish/protection.ts'
 import { stepSays } from '../../lib/replenish/step.ts'
@@ -233,6 +233,16 @@ describe('a level is what a storekeeper would keep', () => {
     expect(oil.fillRate).toBeGreaterThanOrEqual(0.97)
     const less = (oil.reorderPoint - 0.1) as number
     expect(fillRate(matched(oil.protection.piece, true), less, 20)).toBeLessThan(0.97)
+  })
+
+  test('an aim is typed as so many of a hundred, with a point or a comma', () => {
+    expect(['95', '98.5', '99,95', ' 90 '].map(aimParse)).toEqual([0.95, 0.985, 0.9995, 0.9])
+    expect(['', '0', '100', '-5', '95 %', '99.999', 'most'].map(aimParse)).toEqual(Array(7).fill(null))
+  })
+
+  test('a reason behind a sentence reads like one, and is not ended twice', () => {
+    expect(sentence('about 2 a year')).toBe('About 2 a year.')
+    expect(sentence('As Nell says.')).toBe('As Nell says.')
   })
 
   test('a share is never said to be more than it is', () => {

@@ -53,7 +53,22 @@ describe('a file of past demand', () => {
 
   test('must say a lead time, where none was given for all', () => {
     const { faults } = read('id,period,quantity', ['A,1,2'], { ...DEFAULTS, leadTime: null })
-    expect(faults).toEqual([{ row: 2, column: 'lead_time', reason: 'is empty, and no --lead was given' }])
+    expect(faults).toEqual([
+      { row: 2, column: 'lead_time', reason: 'is empty for A; give it in the file, or for all with --lead' },
+    ])
+  })
+
+  test('says once for all parts that no lead time was given, not once a part', () => {
+    const lines = ['A,1,2,3', 'B,1,2,', 'C,1,1,', 'C,2,,', 'D,1,2,']
+    const { faults } = read('id,period,quantity,lead_time', lines, { ...DEFAULTS, leadTime: null })
+    expect(faults).toEqual([
+      {
+        row: 3,
+        column: 'lead_time',
+        reason: 'is empty for B and 2 other parts; give it in the file, or for all with --lead',
+      },
+      { row: 5, column: 'quantity', reason: 'is empty' },
+    ])
   })
 
   test('a slip in a year does not make a history of centuries', () => {

@@ -38,6 +38,11 @@ describe('the season', () => {
     expect(seasonProposed(TODAY)).toEqual({ from: '2026-11-30', until: '2027-02-28' })
     expect(seasonProposed('2027-07-15')).toEqual({ from: '2027-11-01', until: '2028-02-29' })
     expect(seasonProposed('2027-01-04')).toEqual({ from: '2027-01-04', until: '2027-02-28' })
+    expect(seasonProposed(TODAY, [{ from: '2026-12-14', until: '2027-01-31' }]), 'this winter has a plan').toEqual({
+      from: '2027-11-01',
+      until: '2028-02-29',
+    })
+    expect(seasonProposed(TODAY, [{ from: '2025-12-01', until: '2026-02-28' }]).from).toBe('2026-11-30')
     expect(seasonProposed('2027-02-02')).toEqual({ from: '2027-11-01', until: '2028-02-29' })
     expect(seasonName({ from: '2026-11-30', until: '2027-02-28' })).toBe('Winter 2026/27')
   })

@@ -27,8 +27,13 @@ export function ChangeList({ list, question, currency, mayDecide }: ListOf) {
       {/* Stays when nothing is left to decide: it says what was. */}
       {rows.length === 0 ? null : (
         <>
+          <p className="small">
+            <a href="#decide">Past the list to the decision</a>
+          </p>
           <Rows rows={rows} currency={currency} mayDecide />
-          <Tick name="all" label={`All of the list: ${counted(count, 'change')}, ticked or not`} />
+          <div id="decide" tabIndex={-1}>
+            <Tick name="all" label={`All of the list: ${counted(count, 'change')}, ticked or not`} />
+          </div>
           <Field
             name="reason"
             label="Why not"

@@ -63,7 +63,7 @@ export function PlanOrderSheet({ order, plan, views, mayChange }: Props) {
               Quantity
             </th>
             <th scope="col" className="right">
-              Price
+              Cost
             </th>
             <th scope="col">For</th>
             {mayChange ? <th scope="col">By hand</th> : null}
@@ -119,7 +119,7 @@ function Line({ line, plan, views, mayChange }: { line: AnswerLine } & Omit<Prop
         <span className="strong">{quantityFormat(line.quantity, part.unit)}</span>{' '}
         <span className="soft small">{line.packs === line.quantity ? null : counted(line.packs, 'pack')}</span>
       </td>
-      <td className={`right ${styles.money}`} data-label="Price">
+      <td className={`right ${styles.money}`} data-label="Cost">
         {moneyFormat(line.priceMinor, plan.answer.currency)}
       </td>
       <td className="wide small">

@@ -54,7 +54,9 @@ export function Summary({ view, mayOrder, isWorking, limitMinor }: Props) {
         <ActionForm action={orderToday} formKey={freshKey()} hidden={{ runId }} className="stack tight no-print">
           <p>
             {counted(due.length, 'order')} for today: {due.map(({ supplier }) => supplier).join(', ')}.{' '}
-            {within.length > 0 ? 'Send them your own way; the button keeps them here as on order. ' : null}
+            {within.length > 0
+              ? `Send ${within.length === 1 ? 'it' : 'them'} your own way; the button keeps ${within.length === 1 ? 'it' : 'them'} here as on order. `
+              : null}
             {above.length > 0
               ? `Above the ${money(limitMinor ?? 0)} up to which you approve yourself: ${above.map(({ supplier, goodsMinor }) => `${supplier} (${money(goodsMinor)})`).join(', ')}. The button keeps ${above.length === 1 ? 'it as a draft that waits' : 'them as drafts that wait'} for approval.`
               : null}

@@ -121,7 +121,7 @@ function Faults({ standing: { answer, planned } }: { standing: WinterStanding })
       <ul className="stack tight">
         {faults.map(({ where, says, next }) => (
           <li key={`${where} ${says}`}>
-            <span className="strong">{where}</span> {says}. {next}
+            <span className="strong">{where}:</span> {says}. {next}
           </li>
         ))}
       </ul>

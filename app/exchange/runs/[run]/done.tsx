@@ -1,4 +1,5 @@
 import Link from 'next/link'
+import { Fragment } from 'react'
 import { paths } from '@/app/paths.ts'
 import type { ExchangeDone } from '@/lib/db/exchange.ts'
 import type { Kind } from '@/lib/exchange/columns.ts'
@@ -33,10 +34,10 @@ export function Counts({ done }: { done: ExchangeDone }) {
   return (
     <dl className="facts">
       {facts.map(([what, value]) => (
-        <div key={what}>
+        <Fragment key={what}>
           <dt>{what}</dt>
           <dd>{typeof value === 'number' ? value.toLocaleString('en-GB') : value}</dd>
-        </div>
+        </Fragment>
       ))}
     </dl>
   )

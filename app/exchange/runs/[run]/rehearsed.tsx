@@ -36,7 +36,7 @@ export function Rehearsed({ id, rehearsed }: Props) {
       {refusedRows > 0 ? (
         <>
           <p>
-            <a className="button primary" href={paths.exchangeRefused(id)} download>
+            <a className={rightRows ? 'button' : 'button primary'} href={paths.exchangeRefused(id)} download>
               Download the refused rows
             </a>
           </p>

@@ -46,10 +46,10 @@ export function StockPicture(props: {
         <text className={graph.mark} x={4} y={12}>
           {show(most)}
         </text>
-        <text className={graph.mark} x={0} y={HEIGHT + 18}>
+        <text className={graph.mark} x={0} y={HEIGHT + 23}>
           {dateSays(from)}
         </text>
-        <text className={graph.mark} x={WIDTH} y={HEIGHT + 18} textAnchor="end">
+        <text className={graph.mark} x={WIDTH} y={HEIGHT + 23} textAnchor="end">
           {dateSays(to)}
         </text>
       </svg>

@@ -1,5 +1,5 @@
 import graph from '@/app/_parts/graph.module.css'
-import type { MonthUse } from '@/lib/demand/history.ts'
+import { type MonthUse, yearMarks } from '@/lib/demand/history.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
 import styles from './level.module.css'
@@ -9,6 +9,8 @@ const MONTHS_SHOWN = 36
 const WIDTH = 720
 const HEIGHT = 160
 const MARKS = 14
+/** Room below for the years, in letters that a phone shows too. */
+const YEARS = 30
 
 const total = (month: MonthUse) => month.planned + month.failure + month.other
 
@@ -28,7 +30,7 @@ export function HistoryPicture({ months, unit }: { months: readonly MonthUse[]; 
   const says = `${show(sum)} used from ${first.month} to ${last.month}, ${show(planned)} of it for services; the most in a month was ${show(most === 1 && sum === 0 ? 0 : most)}; ${empty === 0 ? 'the shelf was never empty' : `the shelf was empty at some time in ${counted(empty, 'month')}`}.`
   return (
     <figure className={graph.picture}>
-      <svg viewBox={`0 -4 ${WIDTH} ${HEIGHT + MARKS + 4}`} role="img" aria-label={`Use by month: ${says}`}>
+      <svg viewBox={`0 -4 ${WIDTH} ${HEIGHT + MARKS + YEARS + 4}`} role="img" aria-label={`Use by month: ${says}`}>
         <defs>
           <pattern id="services" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)">
             <line className={styles.hatch} x1="0" y1="0" x2="0" y2="6" />
@@ -59,6 +61,14 @@ export function HistoryPicture({ months, unit }: { months: readonly MonthUse[]; 
           )
         })}
         <line className={graph.ground} x1={0} x2={WIDTH} y1={HEIGHT} y2={HEIGHT} />
+        {yearMarks(shown.map(({ month }) => month)).map(({ at, year }) => (
+          <g key={year}>
+            <line className={graph.ground} x1={at * wide} x2={at * wide} y1={HEIGHT} y2={HEIGHT + MARKS + YEARS} />
+            <text className={graph.mark} x={at * wide + 6} y={HEIGHT + MARKS + YEARS - 6}>
+              {year}
+            </text>
+          </g>
+        ))}
       </svg>
       <figcaption className="small">
         {says} Filled: repairs and other use; hatched: services; crossed: shelf empty.

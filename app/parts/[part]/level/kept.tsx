@@ -7,6 +7,7 @@ import { paths } from '@/app/paths.ts'
 import type { PartLevelStanding } from '@/lib/db/level-list.ts'
 import { dateSays } from '@/lib/measure/date.ts'
 import { quantityFormat, type StockUnit } from '@/lib/measure/quantity.ts'
+import { sentence } from '@/lib/replenish/explain.ts'
 import { holdLevel, liftHold } from './actions.ts'
 
 /** What the last reckoning of all parts says of this one, where it says something that is not kept. */
@@ -24,7 +25,7 @@ export function Waiting({ standing: { proposal }, unit }: { standing: PartLevelS
   return (
     <p>
       {isStale ? 'Changed since it was reckoned: ' : 'Waits for a yes: '}
-      {levels}. <span className="soft">{proposal.reason}</span>{' '}
+      {levels}. <span className="soft">{sentence(proposal.reason)}</span>{' '}
       <Link href={paths.levels()} prefetch={false}>
         Levels reckoned <When at={reckonedAt} />
       </Link>

@@ -10,6 +10,7 @@ import { partLevelFacts } from '@/lib/db/level-proposal.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { sentence } from '@/lib/replenish/explain.ts'
 import { leadTimeSays } from '@/lib/replenish/lead-time.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import { Changes } from './changes.tsx'
@@ -20,10 +21,6 @@ import { WhatIf } from './what-if.tsx'
 export const metadata = { title: 'How many to keep' }
 
 const CHANGES_SHOWN = 20
-
-/** A reason is kept in few words; behind a sentence it begins like one. */
-const sentence = (words: string) =>
-  `${words.charAt(0).toUpperCase()}${words.slice(1)}${/[.!?]$/.test(words) ? '' : '.'}`
 
 export default async function PartLevelPage({ params }: { params: Promise<{ part: string }> }) {
   const who = await signedIn()

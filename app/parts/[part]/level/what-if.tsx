@@ -5,7 +5,7 @@ import { ActionForm } from '@/app/_server/form.tsx'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat, moneyParse } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput, type StockUnit } from '@/lib/measure/quantity.ts'
-import { shareSays } from '@/lib/replenish/explain.ts'
+import { aimParse, shareSays } from '@/lib/replenish/explain.ts'
 import { type Criticality, fillTarget, type LevelSettings, leastYear } from '@/lib/replenish/level-settings.ts'
 import {
   FORECAST_SAYS,
@@ -27,8 +27,12 @@ const aimsOf = (settings: LevelSettings): { value: string; says: string }[] => [
     const share = fillTarget(settings, criticality)
     return { value: String(share), says: `${Number((share * 100).toFixed(1))} of 100 there at once (${criticality})` }
   }),
+  { value: OTHER_SHARE, says: 'another share' },
   { value: 'least-cost', says: 'least cost of stock and standing' },
 ]
+
+/** The aim is typed, as so many of a hundred. */
+const OTHER_SHARE = 'other-share'
 
 const days = (text: string): number | null => (/^\d{1,3}$/.test(text.trim()) ? Number(text) : null)
 
@@ -50,6 +54,8 @@ export function WhatIf(props: WhatIfProps) {
   const { partId, unit, facts, choice, kept, criticality, settings, currency, mayKeep, formKey } = props
   const aims = aimsOf(settings)
   const [aim, setAim] = useState(choice.aim.kind === 'fill' ? String(choice.aim.share) : 'least-cost')
+  // Begins at what the settings of this part aim at.
+  const [share, setShare] = useState(String(Number((fillTarget(settings, criticality) * 100).toFixed(2))))
   const [lead, setLead] = useState(String(choice.leadDays))
   const [price, setPrice] = useState((choice.priceMinor / 100).toFixed(2))
   const [standing, setStanding] = useState((settings.standingDayMinor / 100).toFixed(2))
@@ -58,16 +64,21 @@ export function WhatIf(props: WhatIfProps) {
   const priceMinor = moneyParse(price) ?? choice.priceMinor
   const standingDayMinor = moneyParse(standing) ?? 0
   const faults = {
+    share:
+      aim === OTHER_SHARE && aimParse(share) === null
+        ? 'enter a number above 0 and below 100, such as 98.5'
+        : undefined,
     lead: days(lead) === null ? 'enter whole days, 0 to 999' : undefined,
     price: moneyParse(price) === null ? 'enter an amount from 0, such as 7.70' : undefined,
-    standing: moneyParse(standing) === null ? 'enter an amount from 0, such as 100' : undefined,
+    standing: aim === 'least-cost' && moneyParse(standing) === null ? 'enter an amount from 0, such as 100' : undefined,
   }
+  const fill = (aim === OTHER_SHARE ? aimParse(share) : Number(aim)) ?? fillTarget(settings, criticality)
   const proposal = useMemo(
     () =>
       levelProposal(
         facts,
         {
-          aim: aim === 'least-cost' ? { kind: 'least-cost', standingDayMinor } : { kind: 'fill', share: Number(aim) },
+          aim: aim === 'least-cost' ? { kind: 'least-cost', standingDayMinor } : { kind: 'fill', share: fill },
           leadDays,
           priceMinor,
           withPlanned,
@@ -77,7 +88,7 @@ export function WhatIf(props: WhatIfProps) {
           lead: `${leadDays} ${leadDays === 1 ? 'day' : 'days'}`,
         },
       ),
-    [facts, aim, standingDayMinor, leadDays, priceMinor, withPlanned, unit],
+    [facts, aim, fill, standingDayMinor, leadDays, priceMinor, withPlanned, unit],
   )
   const showMinor = (minor: number) => quantityFormat(minor, unit)
   /** Amounts of the reckoning are stock units; decimals are kept to what a person reads. */
@@ -138,6 +149,9 @@ export function WhatIf(props: WhatIfProps) {
               ))}
             </select>
           </div>
+          {aim === OTHER_SHARE ? (
+            <Typed id="share" label="Of 100 there at once" {...{ value: share, set: setShare, fault: faults.share }} />
+          ) : null}
           {aim === 'least-cost' ? (
             <Typed
               id="standing"

@@ -194,7 +194,8 @@ function Wants({ machineId, standing: { planned, answer, facts } }: { machineId:
         )
       })}
       <p className="soft small">
-        What else comes off with it, split pins, seals, grease, is worked out when its job is opened.
+        What is free goes to the machines that come in sooner: the last column says how likely enough is left for this
+        one. What else comes off with it, split pins, seals, grease, is worked out when its job is opened.
       </p>
     </section>
   )
