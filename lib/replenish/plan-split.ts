@@ -3,7 +3,7 @@ import type { Segment } from './plan-facts.ts'
 export interface SplitOffer {
   /** Minor units in a pack. */
   pack: number
-  /** Runs that do not cover the quantity alone. */
+  /** Runs of its price list; of a mixture, those that do not cover the quantity alone. */
   runs: readonly Segment[]
 }
 
@@ -66,6 +66,43 @@ export function splitLeast(offers: readonly SplitOffer[], quantity: number, shar
     at = from[at]!
   }
   return { least: least[goal]!, packs }
+}
+
+export interface CoverTable {
+  grain: number
+  /** Least money for so many grains or more. */
+  least: Float64Array
+}
+
+/**
+ * Least money for every quantity up to `most`, by one offer or by several together; Infinity where they do not reach it. `shares` as
+ * above. Null where it would take too long.
+ */
+export function coverTable(offers: readonly SplitOffer[], most: number, shares: readonly number[]): CoverTable | null {
+  const grain = offers.reduce((sum, { pack }) => gcd(sum, pack), 0) || 1
+  const goal = Math.ceil(most / grain)
+  const lastOf = ({ lo, hi }: Segment, pack: number) => Math.max(lo, Math.min(hi, Math.ceil(most / pack)))
+  const count = offers.reduce(
+    (sum, { pack, runs }) => sum + runs.reduce((more, run) => more + lastOf(run, pack) - run.lo + 1, 0),
+    0,
+  )
+  if (goal * count > STEPS_MAX) return null
+  let least = new Float64Array(goal + 1).fill(Infinity)
+  least[0] = 0
+  for (const [place, { pack, runs }] of offers.entries()) {
+    const next = least.slice()
+    for (const run of runs)
+      for (let packs = run.lo, last = lastOf(run, pack); packs <= last; packs++) {
+        const [covers, price] = [(packs * pack) / grain, shares[place]! * (run.fixed + run.perPack * packs)]
+        for (let at = 0; at <= goal; at++) {
+          const to = Math.min(goal, at + covers)
+          if (least[at]! + price < next[to]!) next[to] = least[at]! + price
+        }
+      }
+    least = next
+  }
+  for (let at = goal - 1; at >= 0; at--) least[at] = Math.min(least[at]!, least[at + 1]!)
+  return { grain, least }
 }
 
 function gcd(a: number, b: number): number {

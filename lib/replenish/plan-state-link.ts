@@ -1,5 +1,6 @@
 import type { Cluster } from './plan-cluster.ts'
-import type { PlanFacts } from './plan-facts.ts'
+import { orderKey, type PlanFacts } from './plan-facts.ts'
+import { type CoverTable, coverTable, type SplitOffer } from './plan-split.ts'
 import { type WayOffer, waysFor } from './plan-state-part.ts'
 import type { PlainWays, Way, Worths } from './plan-state-way.ts'
 import { type Least, plainLeast } from './plan-state-worth.ts'
@@ -12,6 +13,11 @@ export type LinkedTable = (worths: Worths) => { value: number; way: Way | null }
 
 interface Item {
   offers: WayOffer[]
+  /** Offer by offer: its order (-1 where it does not matter) and what a pack of it holds and costs. */
+  orders: number[]
+  covers: SplitOffer[]
+  /** No case buys more. */
+  most: number
   ways: Map<number, PlainWays>
 }
 
@@ -31,28 +37,48 @@ export function linkedTable(
   const said = itemsOf(facts, cluster)
   const cases = said && casesOf(said)
   if (!cases) return null
-  const items = said.items.map(({ offers }): Item => ({ offers, ways: new Map() }))
+  const items = said.items.map(({ offers }, at): Item => {
+    const most = cases.reduce((sum, one) => Math.max(sum, one[at]!), 0)
+    const orders = offers.map(({ offer, day }) => orderAt.get(orderKey(facts.offers[offer]!.supplier, day)) ?? -1)
+    const covers = offers.map(({ offer, pack }) => ({ pack, runs: facts.offers[offer]!.segments }))
+    return { offers, orders, covers, most, ways: new Map() }
+  })
   const waysAt = (item: Item, quantity: number) => {
     const ways = item.ways.get(quantity) ?? waysFor(facts, item.offers, quantity, orderAt)
     item.ways.set(quantity, ways)
     return ways
   }
   return (worths) => {
+    const tables = items.map((item) => coversOf(item, worths))
     const seen = items.map(() => new Map<number, Least>())
     const leastAt = (at: number, quantity: number) => {
       const least = seen[at]!.get(quantity) ?? plainLeast(waysAt(items[at]!, quantity), worths)
       seen[at]!.set(quantity, least)
       return least
     }
+    const valueAt = (at: number, quantity: number) => {
+      const table = tables[at]
+      return table ? table.least[Math.ceil(quantity / table.grain)]! : leastAt(at, quantity).value
+    }
     let [best, value]: [Case | null, number] = [null, Infinity]
     for (const one of cases) {
       let sum = 0
-      for (let at = 0; at < one.length && sum < value; at++) sum += leastAt(at, one[at]!).value
+      for (let at = 0; at < one.length && sum < value; at++) sum += valueAt(at, one[at]!)
       if (sum < value) [best, value] = [one, sum]
     }
     const ways = best?.map((quantity, at) => leastAt(at, quantity).way) ?? [null]
     return { value, way: ways.every((way) => way !== null) ? together(ways as Way[]) : null }
   }
+}
+
+/** What every quantity of an item costs after what its goods are worth; null where that takes too long. */
+function coversOf({ orders, covers, most }: Item, { states, worth }: Worths): CoverTable | null {
+  const places = [...covers.keys()].filter((place) => orders[place]! < 0 || states[orders[place]!] !== 0)
+  return coverTable(
+    places.map((place) => covers[place]!),
+    most,
+    places.map((place) => (orders[place]! < 0 ? 1 : 1 - worth[orders[place]!]!)),
+  )
 }
 
 function together(ways: readonly Way[]): Way {
