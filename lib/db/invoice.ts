@@ -1,3 +1,4 @@
+import type { OrderStep } from '../buying/order-life.ts'
 import { nameKey } from '../catalogue/part-number.ts'
 import { DIFFERENCE_STATES, type DifferenceState, invoiceStateOf } from '../invoice/invoice.ts'
 import { invoiceMatch } from '../invoice/match.ts'
@@ -5,30 +6,37 @@ import type { DifferenceDecideInput, InvoiceInput, InvoiceWithdrawInput } from '
 import { counted } from '../measure/counted.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
-import { invoiceOrder, invoiceSettle, invoicesRecheck, matchFacts } from './invoice-check.ts'
+import { invoiceSettle, invoicesRecheck } from './invoice-check.ts'
+import { type InvoiceOrder, invoicesHeld, matchFacts, orderIdsOf } from './invoice-orders.ts'
 import { orderEvent } from './order-event.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 /**
- * Enters a supplier's invoice of an order and keeps what it says otherwise than order and receipt. Refuses with
- * 'buying/no-such-order', 'invoice/empty', and 'invoice/entered-already' where that number of the supplier is there.
+ * Enters a supplier's invoice of one or several orders, which are those of its lines, and keeps what it says otherwise than order and
+ * receipt. Refuses with 'buying/no-such-order', 'invoice/empty', 'invoice/orders-differ', and 'invoice/entered-already' where that
+ * number of the supplier is there.
  */
 export function invoiceEnter(
   context: WriteContext,
   input: InvoiceInput,
 ): Promise<{ invoiceId: number; differences: number }> {
   return write(context, 'invoice.enter', input, async (tx) => {
-    const { orderId, number, day, lines, ...charged } = input
-    const order = await invoiceOrder(tx, orderId)
+    const { orderId: _, number, day, lines, ...charged } = input
     if (lines.length === 0) throw new Refusal('invoice/empty')
-    const numberKey = nameKey(number)
-    await numberIsNew(tx, order.supplier, number, numberKey)
+    const orderIds = await ordersOfLines(
+      tx,
+      lines.map(({ lineId }) => lineId),
+    )
     const invoiced = lines.map(({ lineId, ...line }) => ({ orderLineId: lineId, ...line }))
-    const found = invoiceMatch(matchFacts(order, { ...charged, lines: invoiced }))
+    const facts = matchFacts(await invoicesHeld(tx, orderIds), orderIds, { ...charged, lines: invoiced })
+    const [{ supplier, id: orderId }] = facts.orders as [InvoiceOrder]
+    const numberKey = nameKey(number)
+    await numberIsNew(tx, supplier, number, numberKey)
+    const found = invoiceMatch(facts)
     const state = invoiceStateOf(found.map(() => ({ state: 'open' })))
     const { id } = await tx.invoice.create({
       data: {
-        ...{ orderId, supplierId: order.supplierId, number, numberKey, day, state, ...charged },
+        ...{ orderId, supplierId: supplier.id, number, numberKey, day, state, ...charged },
         ...{ enteredAt: context.now, enteredById: context.personId },
       },
     })
@@ -36,9 +44,26 @@ export function invoiceEnter(
     for (const { lineId, ...one } of found)
       await tx.invoiceDifference.create({ data: { ...one, invoiceId: id, orderLineId: lineId } })
     const how = found.length === 0 ? 'agrees with order and receipt' : counted(found.length, 'difference')
-    await orderEvent(tx, context, { orderId, kind: 'invoiced', words: `invoice ${number}, ${how}` })
+    await noted(tx, context, orderIds, { kind: 'invoiced', words: `invoice ${number}, ${how}` })
     return { invoiceId: id, differences: found.length }
   })
+}
+
+/** Orders of order lines, the oldest first. Refuses with 'buying/no-such-order'. */
+async function ordersOfLines(tx: Tx, lineIds: readonly number[]): Promise<number[]> {
+  const rows = await tx.purchaseOrderLine.findMany({ where: { id: { in: [...lineIds] } }, select: { orderId: true } })
+  if (rows.length < new Set(lineIds).size) throw new Refusal('buying/no-such-order', { order: '' })
+  return orderIdsOf(rows.map((orderLine) => ({ orderLine })))
+}
+
+/** In the record of each order that the invoice is of. */
+async function noted(
+  tx: Tx,
+  context: WriteContext,
+  orderIds: readonly number[],
+  step: { kind: OrderStep; words: string },
+): Promise<void> {
+  for (const orderId of orderIds) await orderEvent(tx, context, { orderId, ...step })
 }
 
 /** The same number of the same supplier is the same invoice: it would be paid twice. */
@@ -63,7 +88,7 @@ export function differenceDecide(context: WriteContext, input: DifferenceDecideI
   return write(context, 'invoice.decide', input, async (tx) => {
     const row = await tx.invoiceDifference.findUnique({
       where: { id: input.differenceId },
-      include: { invoice: true },
+      include: { invoice: { include: { lines: { include: { orderLine: { select: { orderId: true } } } } } } },
     })
     if (!row) throw new Refusal('invoice/no-such', { invoice: '' })
     const { invoice } = row
@@ -79,7 +104,7 @@ export function differenceDecide(context: WriteContext, input: DifferenceDecideI
     })
     await invoiceSettle(tx, invoice.id)
     const words = `invoice ${invoice.number}, ${row.says}: ${input.reason}`
-    await orderEvent(tx, context, { orderId: invoice.orderId, kind: input.as, words })
+    await noted(tx, context, orderIdsOf(invoice.lines), { kind: input.as, words })
     return { invoiceId: invoice.id }
   })
 }
@@ -87,7 +112,10 @@ export function differenceDecide(context: WriteContext, input: DifferenceDecideI
 /** Withdraws an invoice that was entered wrongly; it stays to be read, and its number can be entered anew. Refuses as a decision does. */
 export function invoiceWithdraw(context: WriteContext, input: InvoiceWithdrawInput): Promise<{ orderId: number }> {
   return write(context, 'invoice.withdraw', input, async (tx) => {
-    const invoice = await tx.invoice.findUnique({ where: { id: input.invoiceId } })
+    const invoice = await tx.invoice.findUnique({
+      where: { id: input.invoiceId },
+      include: { lines: { include: { orderLine: { select: { orderId: true } } } } },
+    })
     if (!invoice) throw new Refusal('invoice/no-such', { invoice: input.invoiceId })
     if (invoice.state === 'withdrawn') throw new Refusal('invoice/withdrawn', { number: invoice.number })
     const { id, orderId, number, numberKey } = invoice
@@ -95,8 +123,9 @@ export function invoiceWithdraw(context: WriteContext, input: InvoiceWithdrawInp
       where: { id },
       data: { state: 'withdrawn', numberKey: `${numberKey} withdrawn ${id}` },
     })
-    await orderEvent(tx, context, { orderId, kind: 'withdrawn', words: `invoice ${number}: ${input.reason}` })
-    await invoicesRecheck(tx, orderId)
+    const orderIds = orderIdsOf(invoice.lines)
+    await noted(tx, context, orderIds, { kind: 'withdrawn', words: `invoice ${number}: ${input.reason}` })
+    await invoicesRecheck(tx, ...orderIds)
     return { orderId }
   })
 }

@@ -11,6 +11,11 @@ export const INVOICE_REFUSALS = {
     'No line of the order is on the invoice.',
     'Nothing was kept. Enter beside a line how many are invoiced.',
   ],
+  'invoice/orders-differ': [
+    409,
+    'Order {order} is of another supplier, in another currency or at another rate of tax than order {first}.',
+    'Nothing was kept. Enter the invoice of each order by itself.',
+  ],
   'invoice/decided': [
     409,
     'Somebody decided on this difference since you opened the page: it is {state} now.',

@@ -15,22 +15,23 @@ export interface DifferenceProof {
   decidedAt: number | null
 }
 
-/** An invoice beside what its lines, the receipts of its order and the order's record say. Money in minor units. */
+/** An invoice beside what its lines, the receipts of its orders and their record say. Money in minor units. */
 export interface InvoiceProof {
   id: number
   number: string
   numberKey: string
   state: string
   supplierId: number
-  /** Suppliers of the orders that its lines are of. */
-  orderSuppliers: readonly number[]
+  /** The orders that its lines are of. */
+  orders: readonly { id: number; supplierId: number; supplier: string }[]
+  /** The order that it is kept with, and whether a line is of it. */
+  orderId: number
+  isOfOrder: boolean
   lines: number
-  /** Lines that stand on no order of the invoice. */
-  strangeLines: readonly number[]
   differences: readonly DifferenceProof[]
   /** Carriage that was not fixed with the order follows the terms of the supplier, which may have changed since. */
   isCarriageFixed: boolean
-  /** Its differences as they are found anew; null where it cannot be held against its order. */
+  /** Its differences as they are found anew; null where it cannot be held against its orders. */
   now: readonly Difference[] | null
   enteredById: string
   enteredAt: number
@@ -54,13 +55,14 @@ export function invoiceFaults(invoices: readonly InvoiceProof[]): string[] {
 const isWithdrawn = ({ state }: InvoiceProof) => state === 'withdrawn'
 
 function headFaults(invoice: InvoiceProof): string[] {
-  const { id, number, numberKey, supplierId, orderSuppliers, lines, strangeLines, record } = invoice
+  const { id, number, numberKey, supplierId, orders, orderId, isOfOrder, lines, record } = invoice
   const faults: string[] = []
   const key = isWithdrawn(invoice) ? `${nameKey(number)} withdrawn ${id}` : nameKey(number)
   if (numberKey !== key) faults.push(`is kept under the number ${numberKey}, not ${key}`)
-  if (orderSuppliers.some((one) => one !== supplierId)) faults.push(`is of supplier ${supplierId}, its order is not`)
+  for (const one of orders)
+    if (one.supplierId !== supplierId) faults.push(`names a line of order ${one.id}, which is of ${one.supplier}`)
   if (lines === 0) faults.push('has no line')
-  for (const line of strangeLines) faults.push(`names order line ${line}, which is of another order`)
+  else if (!isOfOrder) faults.push(`is kept with order ${orderId}, and no line of it is invoiced`)
   const { enteredAt: at, enteredById: personId } = invoice
   if (!stands(record, { kind: 'invoiced', personId, at })) faults.push('was entered, and no order says so')
   if (isWithdrawn(invoice) && !record.some(({ kind }) => kind === 'withdrawn'))

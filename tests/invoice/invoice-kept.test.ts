@@ -5,7 +5,13 @@ import { orderPlace, orderRead } from '../../lib/db/buying.ts'
 import { buyingSettingsSave } from '../../lib/db/buying-settings.ts'
 import { database } from '../../lib/db/client.ts'
 import { differenceDecide, invoiceEnter, invoiceWithdraw } from '../../lib/db/invoice.ts'
-import { invoiceExpected, invoiceRead, invoicesList, invoicesUnsettled } from '../../lib/db/invoice-read.ts'
+import {
+  invoiceExpected,
+  invoiceRead,
+  invoicesList,
+  invoicesUnsettled,
+  ordersBeside,
+} from '../../lib/db/invoice-read.ts'
 import { draftChange, draftKeep } from '../../lib/db/order-draft.ts'
 import { draftRead } from '../../lib/db/order-draft-read.ts'
 import { orderRecord } from '../../lib/db/order-event.ts'
@@ -14,6 +20,7 @@ import { orderReceive } from '../../lib/db/receiving.ts'
 import { stockReverse } from '../../lib/db/stock.ts'
 import { supplierRead } from '../../lib/db/supplier.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
+import { invoicesVerify } from '../../lib/db/verify-invoices.ts'
 import { InvoiceForm } from '../../lib/invoice/schema.ts'
 import { formAsRead } from '../buying/form-as-read.ts'
 import { aBin, aPart, aPerson } from '../support/builders.ts'
@@ -172,6 +179,55 @@ describe('the invoice of a supplier', () => {
     const supplier = await supplierRead(order.supplierId, new Date('2026-11-18T08:00:00Z'), 1)
     expect(supplier.invoices).toEqual({ all: 1, wrong: 1 })
     expect([await worth(), await database().movement.count()]).toEqual(before)
+  })
+
+  test('of several orders of a supplier is held against each, and stands with each; what is dearer names its order', async () => {
+    const first = await ordered()
+    const { orderId, number } = await orderPlace(asWriter(buyer), {
+      ...{ supplierId: first.supplierId, lines: [{ partId: first.partId, quantity: 3 }] },
+    })
+    const second = { ...first, orderId, lineId: (await orderRead(orderId)).lines[0]!.id }
+    const name = `TP-${made} of order ${number}`
+    await came(first, 4)
+    expect(await ordersBeside(orderId)).toEqual([{ id: first.orderId, number: number - 1, lines: 1 }])
+    expect(await ordersBeside(first.orderId)).toEqual([])
+    const { movementId } = await came(second, 3)
+    // 4 and 3 at 12.50 and twice 8.50 are 104.50, 20 % of them 20.90.
+    const { totals } = await invoiceExpected(first.orderId, orderId)
+    expect(totals).toMatchObject({ goodsMinor: 8750, carriageMinor: 1700, taxMinor: 2090, totalMinor: 12_540 })
+    const both = (secondPrice: number, ...more: { lineId: number }[]) => ({
+      ...{ orderId: first.orderId, number: 'RE-500', day: '2026-11-06', carriageMinor: 1700, depositsMinor: 0 },
+      lines: [
+        { lineId: first.lineId, quantity: 4, priceMinor: 1250 },
+        { lineId: second.lineId, quantity: 3, priceMinor: secondPrice },
+        ...more.map(({ lineId }) => ({ lineId, quantity: 1, priceMinor: 1250 })),
+      ],
+      ...{ taxThousandths: 200, taxMinor: 2090, totalMinor: 12_540 },
+    })
+    await expect(invoiceEnter(asWriter(buyer), both(1250, await ordered()))).rejects.toMatchObject({
+      code: 'invoice/orders-differ',
+    })
+    const { invoiceId } = await invoiceEnter(asWriter(buyer), both(1250))
+    expect(await saysOf(invoiceId)).toEqual(['agreed'])
+    for (const one of [first, second]) {
+      expect((await invoicesList({ orderId: one.orderId })).map(({ id }) => id)).toEqual([invoiceId])
+      const expected = await invoiceExpected(one.orderId)
+      expect([expected.lines[0]!.expected, expected.totals.carriageMinor]).toEqual([0, 0])
+      expect((await orderRecord({ orderId: one.orderId })).at(-1)).toMatchObject({ kind: 'invoiced' })
+    }
+    await stockReverse(asWriter(buyer), { movementId, reason: 'another order' })
+    expect(await saysOf(invoiceId)).toEqual(['open', `open: ${name}: 3 invoiced, 0 came`])
+    expect(await invoicesVerify()).toEqual([])
+
+    await invoiceWithdraw(asWriter(buyer), { invoiceId, reason: 'price misread' })
+    await came(second, 3)
+    const dearer = await invoiceEnter(asWriter(buyer), both(1300))
+    expect((await saysOf(dearer.invoiceId))[1]).toBe(`open: ${name}: £13.00 each invoiced, £12.50 agreed`)
+    await came(first, 2)
+    const rest = await invoiceExpected(first.orderId, orderId)
+    expect(rest.lines.map(({ expected }) => expected)).toEqual([2, 0])
+    expect(rest.totals.carriageMinor).toBe(0)
+    expect(await invoicesVerify()).toEqual([])
   })
 
   test('entered wrongly is withdrawn and entered anew under its number; what it says is never changed', async () => {

@@ -355,4 +355,11 @@ export const TWINS: readonly Twin[] = [
     second: null,
     names: /invoice 2 \(H-101\) has a difference that is not kept \(total\): Total: £125.00 invoiced/,
   },
+  {
+    says: 'an invoice that is kept with an order of which it has no line is found',
+    sql: 'UPDATE Invoice SET orderId = 1 WHERE id = 2;',
+    own: 'invoices stand as their lines say',
+    second: null,
+    names: /invoice 2 \(H-101\) is kept with order 1, and no line of it is invoiced/,
+  },
 ]

@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { Fragment } from 'react'
 import { PageHead } from '@/app/_parts/page-head.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -68,10 +69,15 @@ function Invoices({ rows, caption }: { rows: readonly InvoiceListed[]; caption: 
               </Link>
             </td>
             <td className="wide">
-              {row.supplier},{' '}
-              <Link href={paths.order(row.order.id)} prefetch={false}>
-                order {row.order.number}
-              </Link>
+              {row.supplier}
+              {row.orders.map((order) => (
+                <Fragment key={order.id}>
+                  ,{' '}
+                  <Link href={paths.order(order.id)} prefetch={false}>
+                    order {order.number}
+                  </Link>
+                </Fragment>
+              ))}
             </td>
             <td className="wide">
               <InvoiceStateSays state={row.state} />

@@ -6,7 +6,7 @@ import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 
 /** The lines of an invoice beside what came and what was agreed. */
-export function InvoiceLines({ invoice: { lines, currency } }: { invoice: InvoiceView }) {
+export function InvoiceLines({ invoice: { lines, currency, orders } }: { invoice: InvoiceView }) {
   return (
     <table className="parts fold">
       <caption className="visually-hidden">Lines of the invoice</caption>
@@ -39,7 +39,10 @@ export function InvoiceLines({ invoice: { lines, currency } }: { invoice: Invoic
                 {line.number}
               </Link>
             </td>
-            <td className={`wide ${styles.why}`}>{line.description}</td>
+            <td className={`wide ${styles.why}`}>
+              {line.description}
+              {orders.length === 1 ? null : <div className="small">order {line.order}</div>}
+            </td>
             <td className="right" data-label="Invoiced">
               <span className="strong">{quantityFormat(line.invoiced.quantity, line.unit)}</span>
             </td>

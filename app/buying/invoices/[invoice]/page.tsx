@@ -1,6 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
-import { cache } from 'react'
+import { cache, Fragment } from 'react'
 import { found, idOf } from '@/app/_parts/found.ts'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PageHead } from '@/app/_parts/page-head.tsx'
@@ -50,11 +50,16 @@ export default async function InvoicePage({ params }: Props) {
               {invoice.supplier.name}
             </Link>
           </dd>
-          <dt>Order</dt>
+          <dt>{invoice.orders.length === 1 ? 'Order' : 'Orders'}</dt>
           <dd>
-            <Link href={paths.order(invoice.order.id)} prefetch={false}>
-              {invoice.order.number}
-            </Link>
+            {invoice.orders.map((order, at) => (
+              <Fragment key={order.id}>
+                {at === 0 ? null : ', '}
+                <Link href={paths.order(order.id)} prefetch={false}>
+                  {order.number}
+                </Link>
+              </Fragment>
+            ))}
           </dd>
           <dt>Stands</dt>
           <dd>

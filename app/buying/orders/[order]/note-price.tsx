@@ -35,7 +35,7 @@ export function NotePrice({ line, currency }: { line: Line; currency: string }) 
     return () => form.removeEventListener('input', follow)
   }, [id, unit, agreedMinor, currency])
   return (
-    <div>
+    <div className="stack tight">
       <Field
         name={`price.${id}.${unit}`}
         label={

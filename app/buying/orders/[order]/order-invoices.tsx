@@ -20,11 +20,13 @@ export async function OrderInvoices({ orderId, mayOrder }: { orderId: number; ma
             <Link href={paths.invoice(row.id)} prefetch={false}>
               Invoice {row.number}
             </Link>{' '}
-            of {dateSays(row.day)}, {moneyFormat(row.totalMinor, row.currency)}: <InvoiceStateSays state={row.state} />
+            of {dateSays(row.day)}, {moneyFormat(row.totalMinor, row.currency)}
+            {row.orders.length === 1 ? '' : `, for orders ${row.orders.map(({ number }) => number).join(', ')}`}:{' '}
+            <InvoiceStateSays state={row.state} />
           </li>
         ))}
       </ul>
-      {lines > 0 ? <p>{counted(lines, 'line has', 'lines have')} come and stand on no invoice yet.</p> : null}
+      {lines > 0 ? <p>{counted(lines, 'line has come and is', 'lines have come and are')} on no invoice yet.</p> : null}
       {mayOrder ? (
         <div>
           <Link className="button" href={paths.invoiceNew(orderId)} prefetch={false}>

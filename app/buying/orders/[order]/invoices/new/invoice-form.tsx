@@ -14,7 +14,8 @@ const whole = (minor: number) => (minor / 100).toFixed(2)
 
 /** The invoice of an order, filled with what is expected but for its number, day and total: those are read off the paper. */
 export function InvoiceForm({ expected }: { expected: InvoiceExpected }) {
-  const { orderId, currency, lines, totals, hasDeposits } = expected
+  const { orderId, currency, lines, totals, hasDeposits, orders } = expected
+  const isOfSeveral = orders.length > 1
   const amount = (name: string, label: string, value: number | null, hint?: string) => (
     <Field
       name={name}
@@ -47,41 +48,22 @@ export function InvoiceForm({ expected }: { expected: InvoiceExpected }) {
             </th>
           </tr>
         </thead>
-        <tbody>
-          {lines.map((line) => (
-            <tr key={line.lineId}>
-              <td>
-                <PartNumber line={{ ...line, supplierNumber: null }} />
-              </td>
-              <td className={`wide ${styles.why}`}>{line.description}</td>
-              <td className="wide" data-label="Came">
-                {cameSays(line)}
-              </td>
-              <td className={`right ${styles.quantity}`} data-label="Invoiced">
-                <LineQuantity
-                  line={{ ...line, partId: line.lineId, quantity: line.expected }}
-                  says="How many are invoiced of"
-                />
-              </td>
-              <td className={`right ${styles.quantity}`} data-label="Price">
-                <Field
-                  name={`price.${line.lineId}`}
-                  label={`Price invoiced of ${line.number}, ${currency}${line.unit === 'each' ? ' each' : ` a ${line.unit}`}`}
-                  labelHidden
-                  inputMode="decimal"
-                  className="input-number"
-                  autoComplete="off"
-                  defaultValue={whole(line.invoiced.priceMinor)}
-                />
-                <span className="soft small">
-                  agreed {moneyFormat(line.priceMinor, currency)}
-                  {line.unit === 'each' ? null : ` a ${line.unit}`}
-                  {line.notedMinor === null ? null : `, ${moneyFormat(line.notedMinor, currency)} on the delivery note`}
-                </span>
-              </td>
-            </tr>
-          ))}
-        </tbody>
+        {orders.map((order) => (
+          <tbody key={order.id}>
+            {isOfSeveral ? (
+              <tr>
+                <th colSpan={5} scope="rowgroup" className="wide">
+                  Order {order.number}
+                </th>
+              </tr>
+            ) : null}
+            {lines.map((line) =>
+              line.order === order.number ? (
+                <Line key={line.lineId} line={line} currency={currency} isOfSeveral={isOfSeveral} />
+              ) : null,
+            )}
+          </tbody>
+        ))}
       </table>
       <p className="soft small">A line at 0 is not on this invoice. Prices are without tax.</p>
       <div className={styles.receive}>
@@ -106,7 +88,47 @@ export function InvoiceForm({ expected }: { expected: InvoiceExpected }) {
   )
 }
 
-function cameSays({ came, before, damaged, unit }: InvoiceExpected['lines'][number]): string {
+type LineExpected = InvoiceExpected['lines'][number]
+
+function Line({ line, currency, isOfSeveral }: { line: LineExpected; currency: string; isOfSeveral: boolean }) {
+  const each = line.unit === 'each' ? ' each' : ` a ${line.unit}`
+  const of = isOfSeveral ? `${line.number}, order ${line.order}` : line.number
+  return (
+    <tr>
+      <td>
+        <PartNumber line={{ ...line, supplierNumber: null }} />
+      </td>
+      <td className={`wide ${styles.why}`}>{line.description}</td>
+      <td className="wide" data-label="Came">
+        {cameSays(line)}
+      </td>
+      <td className={`right ${styles.quantity}`} data-label="Invoiced">
+        <LineQuantity
+          line={{ ...line, number: of, partId: line.lineId, quantity: line.expected }}
+          says="How many are invoiced of"
+        />
+      </td>
+      <td className={`right ${styles.quantity}`} data-label="Price">
+        <Field
+          name={`price.${line.lineId}`}
+          label={`Price invoiced of ${of}, ${currency}${each}`}
+          labelHidden
+          inputMode="decimal"
+          className="input-number"
+          autoComplete="off"
+          defaultValue={whole(line.invoiced.priceMinor)}
+        />
+        <span className="soft small">
+          agreed {moneyFormat(line.priceMinor, currency)}
+          {line.unit === 'each' ? null : ` a ${line.unit}`}
+          {line.notedMinor === null ? null : `, ${moneyFormat(line.notedMinor, currency)} on the delivery note`}
+        </span>
+      </td>
+    </tr>
+  )
+}
+
+function cameSays({ came, before, damaged, unit }: LineExpected): string {
   const show = (quantity: number) => quantityFormat(quantity, unit)
   return [
     came === 0 ? 'nothing yet' : show(came),

@@ -6,24 +6,37 @@ import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PageHead } from '@/app/_parts/page-head.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { invoiceExpected } from '@/lib/db/invoice-read.ts'
+import { invoiceExpected, ordersBeside } from '@/lib/db/invoice-read.ts'
+import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { InvoiceForm } from './invoice-form.tsx'
 
 interface Props {
   params: Promise<{ order: string }>
+  searchParams: Promise<{ also?: string | string[] }>
 }
 
-const expectedOf = cache((text: string) => found(invoiceExpected(idOf(text))))
+/** The order, others that the invoice may be of, and those among them that were chosen. */
+const readOf = cache(async (text: string, also: string) => {
+  const orderId = idOf(text)
+  const beside = await found(ordersBeside(orderId))
+  const asked = also.split(' ')
+  const chosen = beside.filter(({ id }) => asked.includes(String(id))).map(({ id }) => id)
+  return { beside, chosen, expected: await found(invoiceExpected(orderId, ...chosen)) }
+})
 
-export async function generateMetadata({ params }: Props): Promise<Metadata> {
+async function readFor({ params, searchParams }: Props) {
+  return readOf((await params).order, [(await searchParams).also ?? []].flat().join(' '))
+}
+
+export async function generateMetadata(props: Props): Promise<Metadata> {
   await signedIn()
-  return { title: `Invoice for order ${(await expectedOf((await params).order)).number}` }
+  return { title: `Invoice for order ${(await readFor(props)).expected.number}` }
 }
 
-export default async function InvoiceNewPage({ params }: Props) {
+export default async function InvoiceNewPage(props: Props) {
   const who = await signedIn()
-  const expected = await expectedOf((await params).order)
+  const { beside, chosen, expected } = await readFor(props)
   const hasCome = expected.lines.some((line) => line.expected > 0)
   return (
     <main className="page" id="page">
@@ -46,8 +59,49 @@ export default async function InvoiceNewPage({ params }: Props) {
             the receipt again when they are booked in.
           </p>
         )}
-        {mayDo(who.roles, 'buying.order') ? <InvoiceForm expected={expected} /> : <MayNot right="buying.order" />}
+        {mayDo(who.roles, 'buying.order') ? (
+          <>
+            <OrdersBeside orderId={expected.orderId} beside={beside} chosen={chosen} />
+            {/* With other orders it is another form: its fields begin anew. */}
+            <InvoiceForm key={chosen.join(' ')} expected={expected} />
+          </>
+        ) : (
+          <MayNot right="buying.order" />
+        )}
       </div>
     </main>
+  )
+}
+
+/** Orders of the same supplier whose lines are put on the invoice too. */
+function OrdersBeside(props: {
+  orderId: number
+  beside: Awaited<ReturnType<typeof ordersBeside>>
+  chosen: readonly number[]
+}) {
+  const { orderId, beside, chosen } = props
+  if (beside.length === 0) return null
+  return (
+    <details open={chosen.length > 0}>
+      <summary className="button quiet">It is for other orders too</summary>
+      <form action={paths.invoiceNew(orderId)} className="stack" aria-label="Other orders on the invoice">
+        <fieldset className="stack tight">
+          <legend>Orders of which something came and is on no invoice, newest first</legend>
+          {beside.map(({ id, number, lines }) => (
+            <label key={id} className="tick">
+              <input type="checkbox" name="also" value={id} defaultChecked={chosen.includes(id)} />
+              <span>
+                Order {number}, {counted(lines, 'line')}
+              </span>
+            </label>
+          ))}
+        </fieldset>
+        <div className="row">
+          <button type="submit" className="button">
+            Show their lines
+          </button>
+        </div>
+      </form>
+    </details>
   )
 }
