@@ -62,7 +62,7 @@ async function factsThen(planId: number, now: Date): Promise<WinterFacts> {
     today: from,
     jobs: [],
     parts: facts.parts.map((part) => ({ ...part, free: stock.get(part.id) ?? 0, onOrder: [] })),
-    looks: facts.looks.map(({ key }) => ({ key, ...looksKnown(key, counted) })),
+    looks: facts.looks.map(({ key, text }) => ({ key, text, ...looksKnown(key, counted) })),
   }
 }
 

@@ -1,11 +1,10 @@
 import type { z } from 'zod'
 import { reasonsMarked } from '../companion/rule-book.ts'
 import { agreedElsewhere } from '../job/agreed.ts'
-import { targetOrdered } from '../job/ordered.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
 import { renewedOf } from '../job/renewed.ts'
 import type { JobOpenInput, NeedAddInput, NeedReplaceInput, TargetInput, TargetRemoveInput } from '../job/schema.ts'
-import { targetPlaces } from '../job/target-places.ts'
+import { targetAimed } from '../job/target-aimed.ts'
 import { unsafeFor } from '../job/words.ts'
 import { Refusal } from '../refusal.ts'
 import { allocationsRefresh } from './allocation.ts'
@@ -162,14 +161,7 @@ export async function targetPlace(
   const figure = await figureView(tx, input.figureId, { modelId: machine.modelId, serialNumber: machine.serialNumber })
   const asked = figure.lines.find((one) => one.lineId === input.lineId)
   if (!asked) throw new Refusal('figure/unknown-item', { item: input.lineId, where: `figure ${figure.number}` })
-  const { line, quantity, insteadOf } = targetOrdered(figure.lines, asked, input.quantity)
-  const { sides, ends, allowed } = targetPlaces(figure.positions, line.facts)
-  // Stations and ends say where an item sits on its rotor; the assembly that is ordered for it has sides or none.
-  const lost =
-    (asked.facts.stations !== undefined && line.facts.stations === undefined) ||
-    (targetPlaces(figure.positions, asked.facts).ends.length > 0 && ends.length === 0)
-  const sent = [...new Set(input.positions)].filter((code) => !lost || allowed.has(code))
-  const positions = lost && sent.length === 0 ? sides : sent
+  const { line, quantity, insteadOf, positions, sides, allowed } = targetAimed(figure, asked, input)
   const strange = positions.find((code) => !allowed.has(code))
   if (strange !== undefined)
     throw new Refusal(

@@ -23,10 +23,13 @@ import { winterWork } from './winter-work.ts'
 const AT_ONCE = 500
 
 /** What past looks tell of each thing that the season looks at: its own, and those at others of its class. */
-async function looksOf(works: readonly (WinterMachineFacts | WinterJobFacts)[]): Promise<WinterFacts['looks']> {
+async function looksOf(
+  works: readonly (WinterMachineFacts | WinterJobFacts)[],
+  texts: ReadonlyMap<string, string>,
+): Promise<WinterFacts['looks']> {
   const counted = await looksCounted(database())
-  const keys = new Set(works.flatMap(({ wants }) => wants.flatMap(({ look }) => (look === null ? [] : [look]))))
-  return [...keys].sort().map((key) => ({ key, ...looksKnown(key, counted) }))
+  const keys = new Set(works.flatMap(({ wants }) => wants.flatMap(({ looks }) => looks)))
+  return [...keys].sort().map((key) => ({ key, text: texts.get(key) ?? key, ...looksKnown(key, counted) }))
 }
 
 async function partsRead(partIds: readonly number[]) {
@@ -82,7 +85,8 @@ function rateFaults(offered: ReadonlyMap<number, readonly OfferNow[]>): PlanFaul
 export async function winterFacts(planId: number, now: Date): Promise<WinterFacts> {
   const today = dateOf(now)
   const [plan, said] = await Promise.all([winterPlanRead(planId), winterSaid(planId)])
-  const { machines, jobs, faults } = await winterWork({ today, until: plan.work.until, said: said.machines })
+  const { from, until } = plan.work
+  const { machines, jobs, faults, lookTexts } = await winterWork({ today, from, until, said: said.machines })
   const works = [...machines, ...jobs]
   const chains = await stockOfChains(
     works.flatMap(({ wants }) => wants),
@@ -98,7 +102,7 @@ export async function winterFacts(planId: number, now: Date): Promise<WinterFact
     partsRead(ids),
     database().supplier.findMany({ orderBy: { id: 'asc' } }),
     runCommon(now),
-    looksOf(works),
+    looksOf(works, lookTexts),
     database().levelProposal.count(),
     offersNow(database(), ids, today),
     ratesOn(database(), today),

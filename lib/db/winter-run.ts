@@ -5,6 +5,7 @@ import { type WinterAnswer, winterAnswer } from '../winter/answer.ts'
 import type { BuyPart, BuySupplier } from '../winter/buy-list.ts'
 import type { WinterFacts } from '../winter/facts.ts'
 import { type WinterPlanned, winterPlan } from '../winter/plan.ts'
+import { goesWithSays } from '../winter/words.ts'
 import { childStart, isAlive } from './child.ts'
 import { database } from './client.ts'
 import { keptFile } from './kept-file.ts'
@@ -13,7 +14,7 @@ import { winterFacts } from './winter-facts.ts'
 import { partsComing, winterSpent } from './winter-order.ts'
 
 /** Grows when an answer kept by an older version can no longer be read. */
-const VERSION = 2
+const VERSION = 3
 /** Plans with more lines are reckoned in a process of their own: below it takes less than a second. */
 const LINES_AT_ONCE = 1_500
 /** Progress is written no more often than this. */
@@ -144,13 +145,16 @@ export async function winterBuying(
     facts.today,
   )
   const byHand = new Map(facts.byHand.map(({ partId, quantity }) => [partId, quantity]))
+  const why = goesWithSays(planned.works)
   const reckoned = new Map(answer.parts.map((one) => [one.partId, one]))
   const parts = facts.parts.flatMap(({ id, offer, drafts, number, maker, description, unit }): BuyPart[] => {
     const part = reckoned.get(id)
     if (!offer || !part) return []
     const { supplierId, supplierNumber, on, pack, minimum, others } = offer
     const said = { supplierId, supplierNumber, on, pack, minimum, others, number, maker, description, unit, drafts }
-    return [{ ...part, ...said, byHand: byHand.get(id) ?? null, seen: coming.get(id) ?? 0 }]
+    return [
+      { ...part, ...said, goesWith: why.get(id) ?? [], byHand: byHand.get(id) ?? null, seen: coming.get(id) ?? 0 },
+    ]
   })
   const suppliers = facts.suppliers.map(({ id, name, terms }): BuySupplier => {
     const days = facts.parts.flatMap((part) =>

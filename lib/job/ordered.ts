@@ -2,7 +2,7 @@ import type { Suggestion } from '../companion/suggest.ts'
 import { orderedLine, orderedQuantity } from '../figure/order-item.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 
-interface OrderableLine {
+export interface OrderableLine {
   lineId: number
   item: string
   partId: number

@@ -3,7 +3,7 @@ import { type LookCase, lookCases, nodesNeeded } from './part-wait.ts'
 import type { WorkChance, WorkPlan } from './plan-check.ts'
 
 /** A line of a job, a cause that only brings one part in included: it is a place of its own then. */
-interface NeedLine {
+export interface NeedLine {
   part: number
   quantity: number
   places: number
@@ -79,8 +79,12 @@ export interface PartGroup {
   looks: Map<number, number>
 }
 
-/** Most parts are a group of one. Groups in the order of their first part. */
-export function partGroups(plan: WorkPlan, { jobs, ties }: PlanLines): PartGroup[] {
+/** Most parts are a group of one. Groups in the order of their first part. Nothing is shared with parts that stand `apart`. */
+export function partGroups(
+  plan: WorkPlan,
+  { jobs, ties }: PlanLines,
+  apart: ReadonlySet<number> = new Set(),
+): PartGroup[] {
   const above = plan.parts.map((_, at) => at)
   const top = (part: number): number => {
     let at = part
@@ -99,7 +103,7 @@ export function partGroups(plan: WorkPlan, { jobs, ties }: PlanLines): PartGroup
   const lookUses = new Map<number, number>()
   const shared = new Set<number>()
   const noteLook = (chance: WorkChance | null, part: number, times: number) => {
-    if (!chance || !('look' in chance)) return
+    if (!chance || !('look' in chance) || apart.has(part)) return
     const other = lookPart.get(chance.look)
     if (other === undefined) lookPart.set(chance.look, part)
     else if (other !== part) {
@@ -120,8 +124,9 @@ export function partGroups(plan: WorkPlan, { jobs, ties }: PlanLines): PartGroup
       // What lies behind a cause is only asked when it is opened: its look is taken as shared.
       if (chance && 'look' in chance) shared.add(chance.look)
     }
-  for (const [tie, { chance }] of ties.entries()) {
-    noteLook(chance, tiePart.get(tie)!, 1)
+  for (const [tie, part] of tiePart) {
+    const { chance } = ties[tie]!
+    noteLook(chance, part, 1)
     if ('look' in chance) shared.add(chance.look)
   }
   const groups = new Map<number, PartGroup>()

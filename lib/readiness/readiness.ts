@@ -12,6 +12,7 @@ import {
   type PartChance,
 } from './group-chance.ts'
 import { partNeed } from './part-need.ts'
+import { linesApart } from './parts-apart.ts'
 import type { WorkPlan } from './plan-check.ts'
 import {
   groupCaseCount,
@@ -73,6 +74,8 @@ export interface PlanKnown {
   lines: PlanLines
   byPart: LinesByPart
   groups: GroupKnown[]
+  /** Parts that are reckoned as though nothing were needed together with them: chances said are then at least so good. */
+  apart: ReadonlySet<number>
 }
 
 export interface Dice {
@@ -80,15 +83,24 @@ export interface Dice {
   runs: number
 }
 
-/** Reckons every group of parts by itself: exactly where it has few cases, else by dice. `progress` hears of each that is done. */
+/** Cases times jobs of all groups together for which a plan is reckoned in about a second. */
+export const CASES_ALL = 60_000
+
+/**
+ * Reckons every group of parts by itself: exactly where it has few cases, else by dice. Where `casesAll` is
+ * named, groups are taken apart before that (`linesApart`), for as many cases in all. `progress` hears of each that is done.
+ */
 export function planKnown(
   plan: WorkPlan,
   { seed, runs }: Dice,
   progress: (done: number, of: number) => void = () => undefined,
+  casesAll: number | null = null,
 ): PlanKnown {
-  const lines = planLines(plan)
+  const whole = planLines(plan)
+  const { lines, apart } =
+    casesAll !== null ? linesApart(plan, whole, casesAll) : { lines: whole, apart: new Set<number>() }
   const byPart = linesByPart(lines)
-  const groups = partGroups(plan, lines).map((group, at, all): GroupKnown => {
+  const groups = partGroups(plan, lines, apart).map((group, at, all): GroupKnown => {
     progress(at, all.length)
     const steps = group.parts.reduce((sum, part) => sum + byPart.get(part)!.length, 0)
     const cases = groupCaseCount(group)
@@ -99,11 +111,15 @@ export function planKnown(
     const simulated = simulate(plan, group.parts, lines, byPart, { random, runs })
     return { group, chance: simulated.chance, simulated }
   })
-  return { lines, byPart, groups }
+  return { lines, byPart, groups, apart }
 }
 
 /** The whole plan by dice, to hold beside what was reckoned. */
-export function planSimulated(plan: WorkPlan, { lines, byPart }: PlanKnown, { seed, runs }: Dice): GroupChance {
+export function planSimulated(
+  plan: WorkPlan,
+  { lines, byPart }: Pick<PlanKnown, 'lines' | 'byPart'>,
+  { seed, runs }: Dice,
+): GroupChance {
   return simulate(plan, [...byPart.keys()], lines, byPart, { random: randomSeeded(seed), runs }).chance
 }
 

@@ -2,7 +2,7 @@ import { must } from '../must.ts'
 import { type Curve, readinessCurve } from '../readiness/curve.ts'
 import { orderLastDay } from '../readiness/order-day.ts'
 import { type PlanFault, planRead, type WorkPlan } from '../readiness/plan-check.ts'
-import { type PlanKnown, planKnown, type Readiness, readiness } from '../readiness/readiness.ts'
+import { CASES_ALL, type PlanKnown, planKnown, type Readiness, readiness } from '../readiness/readiness.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { type ChoiceCurve, choiceAt, choiceLines, choiceProposed } from './choice.ts'
 import { stepCosts } from './money.ts'
@@ -44,6 +44,8 @@ export interface WinterAnswer {
   bought: number
   /** What the dice leave open of it; 0 where all is exact. */
   error: number
+  /** Whether chances of jobs, machines and the plan may be better than said, since too many parts hang together (`linesApart`). */
+  isAtLeast: boolean
   /** For which `bought` is said: goods and carriage of the whole season, money minor units. */
   budgetMinor: number
   works: WorkAnswer[]
@@ -131,7 +133,7 @@ export function winterAnswer(planned: WinterPlanned, asked: Asked, progress: Pro
   const { plan, faults } = planRead(planned.file)
   must(plan !== null, 'the head of a winter plan can be read')
   const dice = { seed: 'winter', runs: RUNS }
-  const known = planKnown(plan, dice, (done, of) => progress('Reckoning what is needed', done, of))
+  const known = planKnown(plan, dice, (done, of) => progress('Reckoning what is needed', done, of), CASES_ALL)
   const found = readiness(plan, known)
   progress('Reckoning what to buy', 0, 1)
   const curve = readinessCurve(plan, known)
@@ -144,12 +146,13 @@ export function winterAnswer(planned: WinterPlanned, asked: Asked, progress: Pro
   const after = planBought(plan, kept, count, partAt, (at) => planned.arrivals.get(idOf[at]!)!)
   const bought = readiness(
     after,
-    planKnown(after, dice, (done, of) => progress('Reckoning with what is bought', done, of)),
+    planKnown(after, dice, (done, of) => progress('Reckoning with what is bought', done, of), CASES_ALL),
   )
   return {
     now: found.plan.chance,
     bought: bought.plan.chance,
     error: found.plan.error,
+    isAtLeast: known.apart.size > 0,
     budgetMinor,
     works: worksOf(plan, found, bought, idOf),
     machines: machinesOf(plan, planned, found, bought),

@@ -30,6 +30,8 @@ export interface BuyPart {
   drafts: { draftId: number; quantity: number }[]
   neededOn: PlainDate
   lastDay: PlainDate
+  /** Why it is taken where no list of a service names it. */
+  goesWith: string[]
   /** Set by hand; null: as proposed. */
   byHand: number | null
   /** On order and in drafts by its own number when the list was made. */

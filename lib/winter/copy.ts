@@ -2,10 +2,9 @@ import { z } from 'zod'
 import { moneyOfQuantity } from '../measure/money.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import { must } from '../must.ts'
-import { chanceRenewed } from '../service/chance.ts'
 import { dateOf, type PlainDate } from '../service/plain-date.ts'
 import type { WinterAnswer } from './answer.ts'
-import type { WinterFacts } from './facts.ts'
+import { looksChances, type WinterFacts, wantChance } from './facts.ts'
 import type { WinterPlanned } from './plan.ts'
 
 const Looked = z.object({ looked: z.number(), renewed: z.number() })
@@ -71,14 +70,15 @@ export function winterNeeds(
   { looks }: Pick<WinterFacts, 'looks'>,
   { works }: Pick<WinterPlanned, 'works'>,
 ): CopyNeed[] {
-  const chanceOf = new Map(looks.map(({ key, own, others }) => [key, chanceRenewed(own, others)]))
+  const chances = looksChances(looks)
   const needs = new Map<string, CopyNeed>()
   for (const { machineId, wants } of works)
-    for (const { partId, quantity, look } of wants) {
+    for (const want of wants) {
+      const { partId, quantity } = want
       const key = `${partId} ${machineId}`
       const need = needs.get(key) ?? { partId, machineId, certain: 0, mean: 0 }
-      if (look === null) need.certain += quantity
-      need.mean += look === null ? quantity : quantity * chanceOf.get(look)!
+      if (want.looks.length === 0) need.certain += quantity
+      need.mean += quantity * wantChance(want, (look) => chances.get(look)!)
       needs.set(key, need)
     }
   return [...needs.values()].sort((a, b) => a.partId - b.partId || a.machineId - b.machineId)
@@ -99,9 +99,6 @@ export function winterCopy(
   const chances = new Map(answer.machines.map((one) => [one.machineId, one]))
   const places = new Map(planned.places.map((one) => [one.id, one]))
   const wanted = new Map(planned.works.flatMap(({ job, machineId, wantedOn }) => (job ? [] : [[machineId, wantedOn]])))
-  const texts = new Map(
-    planned.works.flatMap(({ wants }) => wants.flatMap(({ look, text }) => (look === null ? [] : [[look, text]]))),
-  )
   return {
     from: facts.work.from,
     until: facts.work.until,
@@ -133,7 +130,7 @@ export function winterCopy(
         bought: chances.get(id)?.bought ?? 1,
       }
     }),
-    looks: facts.looks.map(({ key, own, others }) => ({ key, text: texts.get(key) ?? key, own, others })),
+    looks: facts.looks.map(({ key, text, own, others }) => ({ key, text, own, others })),
     needs: winterNeeds(facts, planned),
   }
 }

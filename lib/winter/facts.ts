@@ -2,7 +2,7 @@ import type { StockUnit } from '../measure/quantity.ts'
 import type { PriceOn } from '../price/offer-price.ts'
 import type { PlanFault } from '../readiness/plan-check.ts'
 import type { NeedFacts } from '../replenish/protection.ts'
-import type { Looked } from '../service/chance.ts'
+import { chanceRenewed, type Looked } from '../service/chance.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import type { SupplierTerms } from './money.ts'
 import type { SeasonWork } from './season.ts'
@@ -11,10 +11,17 @@ import type { SeasonWork } from './season.ts'
 export interface Want {
   partId: number
   quantity: number
-  /** Key of the thing that is looked at; null where it is renewed in any case. */
-  look: string | null
+  /** Keys of the things that are looked at: needed where any of them is found worn. None: renewed in any case. */
+  looks: readonly string[]
   /** "10 Seal, hub" */
   text: string
+  /** Why it is taken where no list names it: "goes with 10 Bearing: a seal that was pulled is renewed". */
+  goesWith?: string
+}
+
+/** Chance that any of the looks of a want finds its thing worn, taken one by one; 1 where it is needed in any case. */
+export function wantChance({ looks }: Pick<Want, 'looks'>, chanceOf: (look: string) => number): number {
+  return looks.length === 0 ? 1 : 1 - looks.reduce((none, look) => none * (1 - chanceOf(look)), 1)
 }
 
 export interface WinterMachineFacts {
@@ -26,6 +33,11 @@ export interface WinterMachineFacts {
   weekOn: PlainDate | null
   services: { name: string; dueOn: PlainDate | null }[]
   wants: Want[]
+}
+
+/** What past looks tell of each thing, as one chance. */
+export function looksChances(looks: readonly { key: string; own: Looked; others: Looked }[]): Map<string, number> {
+  return new Map(looks.map(({ key, own, others }) => [key, chanceRenewed(own, others)]))
 }
 
 /** An open job and what it still lacks: what the shelf keeps for it is not asked for again. */
@@ -80,7 +92,8 @@ export interface WinterFacts {
   parts: WinterPartFacts[]
   /** `orderDays` by ISO 8601 numbers. */
   suppliers: { id: number; name: string; leadDays: number; orderDays: number[]; terms: SupplierTerms }[]
-  looks: { key: string; own: Looked; others: Looked }[]
+  /** `text` names what is looked at: "10 Bearing". */
+  looks: { key: string; text: string; own: Looked; others: Looked }[]
   /** Quantities set by hand, minor units. */
   byHand: { partId: number; quantity: number }[]
   /** Machines whose running in these months was told by earlier years, and by the year as a whole; null: no failures are foreseen. */

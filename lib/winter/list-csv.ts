@@ -40,7 +40,7 @@ export function winterCsv(groups: readonly BuyGroup[], currency: string): string
       cost: amount(costMinor),
       currency,
       needed_on: part.neededOn,
-      why: isByHand ? 'by hand' : isCertain ? 'certain' : 'may be needed',
+      why: [isByHand ? 'by hand' : isCertain ? 'certain' : 'may be needed', ...part.goesWith].join('; '),
     })),
     ...(carriageMinor === 0
       ? []

@@ -2,7 +2,7 @@ import { moneyOfQuantity } from '../measure/money.ts'
 import type { PlanFault } from '../readiness/plan-check.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { type Precedence, precedenceOrder } from '../stock/allocation.ts'
-import type { Want, WinterFacts, WinterPartFacts } from './facts.ts'
+import { looksChances, type Want, type WinterFacts, type WinterPartFacts, wantChance } from './facts.ts'
 import { lateFaults, placeFaults } from './faults.ts'
 import type { ListPrices } from './money.ts'
 import { type SeasonWeek, seasonWeeks } from './season.ts'
@@ -61,8 +61,8 @@ function putOff(
   const partOf = new Map(parts.map((part) => [part.id, part]))
   const waitsFor = new Map<WinterWork, number>()
   for (const work of works.toSorted((a, b) => precedenceOrder(priorityOf(a), priorityOf(b)))) {
-    for (const { partId, quantity, look } of work.wants) {
-      if (look !== null) continue
+    for (const { partId, quantity, looks } of work.wants) {
+      if (looks.length > 0) continue
       const needed = (taken.get(partId) ?? 0) + quantity
       taken.set(partId, needed)
       const day = enoughOn(partOf.get(partId)!, needed, arrivals.get(partId))
@@ -75,13 +75,28 @@ function putOff(
   return waitsFor
 }
 
-/** Lines of a work as the plan has them; what two services ask for alike stands there once. */
-function linesOf(wants: readonly Want[], partNames: ReadonlyMap<number, string>) {
-  return wants.map(({ partId, quantity, look }) => ({
-    part: partNames.get(partId)!,
-    quantity,
-    ...(look === null ? {} : { look }),
-  }))
+/**
+ * Lines of a work as the plan has them. What one look decides is one event: what it takes of a part is one line, and where it
+ * takes several parts it is a cause that brings all of them. What any of several looks asks for has their chance together.
+ */
+function linesOf(wants: readonly Want[], partNames: ReadonlyMap<number, string>, chanceOf: (look: string) => number) {
+  const byLook = new Map<string, Map<number, number>>()
+  const lines: Record<string, unknown>[] = []
+  for (const want of wants) {
+    const { partId, quantity, looks } = want
+    const part = partNames.get(partId)!
+    if (looks.length === 1) {
+      const parts = byLook.get(looks[0]!) ?? new Map<number, number>()
+      byLook.set(looks[0]!, parts.set(partId, (parts.get(partId) ?? 0) + quantity))
+    } else lines.push({ part, quantity, ...(looks.length === 0 ? {} : { chance: wantChance(want, chanceOf) }) })
+  }
+  const causes: { id: string; look: string }[] = []
+  for (const [look, parts] of byLook) {
+    if (parts.size > 1) causes.push({ id: look, look })
+    const by = parts.size > 1 ? { cause: look } : { look }
+    for (const [partId, quantity] of parts) lines.push({ part: partNames.get(partId)!, quantity, ...by })
+  }
+  return { causes, lines }
 }
 
 /** What a list of these facts is charged by. */
@@ -181,6 +196,7 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
     ]),
   )
   const nameOf = (id: number) => fleet.get(id)!.fleetNumber
+  const chances = looksChances(facts.looks)
   const file = {
     currency: facts.currency,
     today,
@@ -199,7 +215,7 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
       machine: nameOf(one.machineId),
       priority: one.job === null ? 2 : priorities.get(one.job.id),
       date: one.date,
-      lines: linesOf(one.wants, partNames),
+      ...linesOf(one.wants, partNames, (look) => chances.get(look)!),
     })),
     failures: parts.flatMap((part) => {
       const failure = failureOf(part, months)

@@ -3,6 +3,7 @@ import { moneyFormat } from '../measure/money.ts'
 import { quantityFormat } from '../measure/quantity.ts'
 import type { BuyGroup, BuyPart } from './buy-list.ts'
 import { type ChoiceCurve, choiceAt, choiceNext } from './choice.ts'
+import type { WinterWork } from './plan.ts'
 
 /** "93 %"; never "100 %" for what is not certain, nor "0 %" for what may happen. */
 export function chanceWords(chance: number): string {
@@ -43,6 +44,29 @@ export function buyReason(part: Pick<BuyPart, 'certain' | 'mean' | 'enough' | 's
   const drafted = part.drafts.reduce((sum, { quantity }) => sum + quantity, 0)
   const there = part.stock - drafted
   return `${sure}${most}; ${there === 0 ? 'none' : show(there)} there or on order${drafted === 0 ? '' : `, ${show(drafted)} in a draft`}`
+}
+
+/** Reasons that a line of the list names, those of most machines first. */
+const REASONS_MOST = 3
+
+/** Why parts are taken that no list names, by part: "goes with 10 Bearing: a new bearing gets a new seal (3 machines)". */
+export function goesWithSays(works: readonly Pick<WinterWork, 'machineId' | 'wants'>[]): Map<number, string[]> {
+  const machines = new Map<number, Map<string, Set<number>>>()
+  for (const { machineId, wants } of works)
+    for (const { partId, goesWith } of wants) {
+      if (goesWith === undefined) continue
+      const reasons = machines.get(partId) ?? new Map<string, Set<number>>()
+      machines.set(partId, reasons.set(goesWith, (reasons.get(goesWith) ?? new Set()).add(machineId)))
+    }
+  return new Map(
+    [...machines].map(([partId, reasons]) => {
+      const said = [...reasons]
+        .sort(([a, x], [b, y]) => y.size - x.size || (a < b ? -1 : 1))
+        .map(([reason, on]) => `${reason}${on.size === 1 ? '' : ` (${counted(on.size, 'machine')})`}`)
+      const more = said.length - REASONS_MOST
+      return [partId, more <= 0 ? said : [...said.slice(0, REASONS_MOST), `and ${counted(more, 'more reason')}`]]
+    }),
+  )
 }
 
 /**

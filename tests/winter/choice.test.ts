@@ -107,6 +107,7 @@ const part = (partId: number, supplierId: number, more: Partial<BuyPart> = {}): 
   enough: 7,
   stock: 2,
   drafts: [],
+  goesWith: [],
   neededOn: '2026-12-14',
   lastDay: `2026-12-0${partId}`,
   byHand: null,

@@ -211,7 +211,12 @@ describe('a season, from its plan to its review:', () => {
     })
     const { looks } = await winterFacts(next.planId, on('2027-10-04').now)
     expect(looks).toEqual([
-      { key: `part:${parts.bearing}`, own: { looked: 6, renewed: 2 }, others: { looked: 0, renewed: 0 } },
+      {
+        key: `part:${parts.bearing}`,
+        text: 'Bearing',
+        own: { looked: 6, renewed: 2 },
+        others: { looked: 0, renewed: 0 },
+      },
     ])
   })
 

@@ -101,6 +101,12 @@ function Readiness({ standing: { answer, facts, plan } }: { standing: WinterStan
         </p>
       ) : null}
       {facts.running === null ? null : <p className="soft">{runningSays(facts.running)}</p>}
+      {answer.isAtLeast ? (
+        <p className="soft">
+          Some parts are needed together in too many ways to be reckoned with, and count each by itself: as a rule the
+          chances are better than said.
+        </p>
+      ) : null}
       {answer.error > 0 ? (
         <p className="soft">
           Some of it was found by dice; what they leave open is {(answer.error * 200).toFixed(1)} points either way.

@@ -132,6 +132,12 @@ const Line = memo(function Line({ part, quantity, costMinor, isCertain, isByHand
         {isByHand ? <span className="badge">by hand</span> : null}
         <br />
         <span className="soft small">{buyReason(part)}</span>
+        {part.goesWith.map((why) => (
+          <span className="small" key={why}>
+            <br />
+            {why}
+          </span>
+        ))}
       </td>
       <td className="right wide" data-label="Quantity">
         <span className="strong">{quantityFormat(quantity, part.unit)}</span>

@@ -16,7 +16,7 @@ import type { WinterStanding } from '@/lib/db/winter-run.ts'
 import { dateSays } from '@/lib/measure/date.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { chanceRenewed } from '@/lib/service/chance.ts'
+import { looksChances, wantChance } from '@/lib/winter/facts.ts'
 import { winterView } from '@/lib/winter/view.ts'
 import { chanceWords } from '@/lib/winter/words.ts'
 import { setMachine } from '../../../actions.ts'
@@ -133,7 +133,7 @@ function Wants({ machineId, standing: { planned, answer, facts } }: { machineId:
   const works = planned.works.filter((work) => work.machineId === machineId && work.wants.length > 0)
   if (works.length === 0) return <p className="soft">It takes no part that is known beforehand.</p>
   const partOf = new Map(facts.parts.map((part) => [part.id, part]))
-  const likely = new Map(facts.looks.map(({ key, own, others }) => [key, chanceRenewed(own, others)]))
+  const likely = looksChances(facts.looks)
   return (
     <section className="stack" aria-labelledby="wants">
       <h2 id="wants">What it takes</h2>
@@ -155,23 +155,34 @@ function Wants({ machineId, standing: { planned, answer, facts } }: { machineId:
               </tr>
             </thead>
             <tbody>
-              {work.wants.map(({ partId, quantity, look, text }) => {
+              {work.wants.map((want) => {
+                const { partId, quantity, looks, text, goesWith } = want
                 const part = partOf.get(partId)!
                 const lack = lacks.get(partId)
                 const coming = part.onOrder.reduce((sum, one) => sum + one.quantity, 0)
                 return (
-                  <tr key={`${partId} ${look} ${text}`}>
+                  <tr key={`${partId} ${looks.join(' ')} ${text}`}>
                     <td>
                       <Link href={paths.part(partId)} className="number" prefetch={false}>
                         {part.number}
                       </Link>
                     </td>
-                    <td className="wide">{text}</td>
+                    <td className="wide">
+                      {text}
+                      {goesWith === undefined ? null : (
+                        <>
+                          <br />
+                          <span className="soft small">{goesWith}</span>
+                        </>
+                      )}
+                    </td>
                     <td className="right" data-label="Quantity">
                       {quantityFormat(quantity, part.unit)}
                     </td>
                     <td className="wide" data-label="Needed">
-                      {look === null ? 'in any case' : `on condition, likely ${chanceWords(likely.get(look)!)}`}
+                      {looks.length === 0
+                        ? 'in any case'
+                        : `on condition, likely ${chanceWords(wantChance(want, (look) => likely.get(look)!))}`}
                     </td>
                     <td className="wide" data-label="Free, on order">
                       {quantityFormat(part.free, part.unit)}, {quantityFormat(coming, part.unit)}
@@ -195,7 +206,8 @@ function Wants({ machineId, standing: { planned, answer, facts } }: { machineId:
       })}
       <p className="soft small">
         What is free goes to the machines that come in sooner: the last column says how likely enough is left for this
-        one. What else comes off with it, split pins, seals, grease, is worked out when its job is opened.
+        one. What goes with it is what the companion rules say must or should be renewed or used; what is only to be
+        considered, and what has to be done, is worked out when its job is opened.
       </p>
     </section>
   )
