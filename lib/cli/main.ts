@@ -273,13 +273,7 @@ function program(done: (status: number) => void): Command {
         done(EXIT.usage)
         return
       }
-      let isBad = false
-      const status = await answerPrint(options.json, async () => {
-        const answer = await levelsCommand(path, asked, { json: options.json, say })
-        isBad = answer === null
-        return answer
-      })
-      done(isBad ? EXIT.usage : status)
+      await overSeries(options.json, () => levelsCommand(path, asked, { json: options.json, say }))
     })
   command(
     root,

@@ -43,13 +43,13 @@ export function StockPicture(props: {
         ) : null}
         <polyline className={styles.line} points={points.join(' ')} />
         <line className={graph.ground} x1={0} x2={WIDTH} y1={HEIGHT} y2={HEIGHT} />
-        <text className={graph.yearMark} x={4} y={18}>
+        <text className={graph.mark} x={4} y={18}>
           {show(most)}
         </text>
-        <text className={graph.yearMark} x={0} y={HEIGHT + 23}>
+        <text className={graph.mark} x={0} y={HEIGHT + 23}>
           {dateSays(from)}
         </text>
-        <text className={graph.yearMark} x={WIDTH} y={HEIGHT + 23} textAnchor="end">
+        <text className={graph.mark} x={WIDTH} y={HEIGHT + 23} textAnchor="end">
           {dateSays(to)}
         </text>
       </svg>

@@ -64,7 +64,7 @@ export function HistoryPicture({ months, unit }: { months: readonly MonthUse[]; 
         {yearMarks(shown.map(({ month }) => month)).map(({ at, year }) => (
           <g key={year}>
             <line className={graph.ground} x1={at * wide} x2={at * wide} y1={HEIGHT} y2={HEIGHT + MARKS + YEARS} />
-            <text className={graph.yearMark} x={at * wide + 6} y={HEIGHT + MARKS + YEARS - 6}>
+            <text className={graph.mark} x={at * wide + 6} y={HEIGHT + MARKS + YEARS - 6}>
               {year}
             </text>
           </g>
