@@ -5,8 +5,17 @@ import { basename, extname } from 'node:path'
 import { Readable } from 'node:stream'
 import { pipeline } from 'node:stream/promises'
 import { COMMAND_LINE } from '../db/command-line.ts'
-import { type ExchangeDone, exchangeImport, exchangeRehearse, FAULTS_SHOWN, refusalSays } from '../db/exchange.ts'
+import {
+  type ExchangeDone,
+  type ExchangeInput,
+  type ExchangeRehearsed,
+  exchangeImport,
+  exchangeRehearse,
+  FAULTS_SHOWN,
+  refusalSays,
+} from '../db/exchange.ts'
 import { exchangeExport } from '../db/exchange-export.ts'
+import type { WriteContext } from '../db/transaction.ts'
 import { KINDS, type Kind } from '../exchange/columns.ts'
 import type { ByHand } from '../exchange/match.ts'
 import type { TableFormat } from '../exchange/table.ts'
@@ -25,6 +34,8 @@ export interface ImportOptions {
   map?: string[]
   /** Where to put the refused rows; else beside nothing, they are only told. */
   refused?: string
+  /** Of a price list: takes the rows that can be taken, and leaves the others. */
+  rightRows?: boolean
 }
 
 function byHandOf(map: readonly string[]): ByHand {
@@ -65,6 +76,8 @@ export async function importCommand(kind: Kind, path: string, options: ImportOpt
   const input = { kind, bytes, file: basename(path), byHand: byHandOf(options.map ?? []) }
   const context = { key: `import-${kind}-${randomUUID()}`, personId: COMMAND_LINE, now: new Date() }
   if (!options.dryRun) {
+    const rehearsed = options.rightRows ? await exchangeRehearse(context, input) : null
+    if (rehearsed?.rightRows) return rightRowsTake(context, input, rehearsed, options.refused)
     const done = await exchangeImport(context, input).catch(async (error: unknown) => {
       if (options.refused !== undefined && isRefusal(error) && error.code === 'exchange/refused')
         await refusedWrite(options.refused, (await exchangeRehearse(context, input)).refusedFile)
@@ -82,13 +95,34 @@ export async function importCommand(kind: Kind, path: string, options: ImportOpt
   const lines = ['Rehearsed: nothing was written.', ...doneSaid(kind, rehearsed)]
   if (rehearsed.moves) lines.push(...movesSaid(rehearsed.moves))
   if (refusals.length > 0) lines.push(`Rows that cannot be brought in: ${refusedRows}`)
-  lines.push(...refusals.slice(0, FAULTS_SHOWN).map((refusal) => `  ${refusalSays(refusal)}`))
-  if (refusals.length > FAULTS_SHOWN) lines.push(`  and ${refusals.length - FAULTS_SHOWN} more`)
+  lines.push(...refusalsSaid(refusals))
   return {
     status: refusals.length > 0 ? EXIT.refused : EXIT.fine,
     text: lines.join('\n'),
     json: { dryRun: true, ...rehearsed },
   }
+}
+
+/** Takes the rows that can be taken; what was left out is told as a rehearsal tells it, and answers 1. */
+async function rightRowsTake(
+  context: WriteContext,
+  input: ExchangeInput,
+  { refusals, refusedFile, rightRows }: ExchangeRehearsed,
+  refused: string | undefined,
+): Promise<Answer> {
+  const done = await exchangeImport(context, { ...input, rightRows: rightRows! })
+  if (refused !== undefined) await refusedWrite(refused, refusedFile)
+  const lines = [
+    `The right rows of ${input.file} are in, ${counted(done.left ?? 0, 'row')} left out.`,
+    ...doneSaid(input.kind, done),
+    ...refusalsSaid(refusals),
+  ]
+  return { status: EXIT.refused, text: lines.join('\n'), json: { dryRun: false, ...done, refusals } }
+}
+
+function refusalsSaid(refusals: ExchangeRehearsed['refusals']): string[] {
+  const lines = refusals.slice(0, FAULTS_SHOWN).map((refusal) => `  ${refusalSays(refusal)}`)
+  return refusals.length > FAULTS_SHOWN ? [...lines, `  and ${refusals.length - FAULTS_SHOWN} more`] : lines
 }
 
 async function refusedWrite(path: string, text: string): Promise<void> {

@@ -123,7 +123,11 @@ function program(done: (status: number) => void): Command {
     )
   const take = root.command('export').description('take data out')
   for (const kind of KIND_NAMES) {
-    command(bring, `${kind} <file>`, `bring in ${KINDS[kind].says}: CSV, XLSX or JSON, columns as in docs/columns.md`)
+    const list = command(
+      bring,
+      `${kind} <file>`,
+      `bring in ${KINDS[kind].says}: CSV, XLSX or JSON, columns as in docs/columns.md`,
+    )
       .option('--dry-run', 'say what would be done and which rows stand in the way, and write nothing')
       .option(
         '--map <column=header>',
@@ -132,13 +136,15 @@ function program(done: (status: number) => void): Command {
         [],
       )
       .option('--refused <file>', 'write the refused rows to this CSV file, with why beside each')
-      .action(async (file: string, options: ImportOptions) =>
-        done(
-          await inWorkshop(() =>
-            answerPrint(options.json, async () => (await import('./exchange.ts')).importCommand(kind, file, options)),
-          ),
+    if (kind === 'prices')
+      list.option('--right-rows', 'take the right rows and leave the others: a part with all its breaks or not at all')
+    list.action(async (file: string, options: ImportOptions) =>
+      done(
+        await inWorkshop(() =>
+          answerPrint(options.json, async () => (await import('./exchange.ts')).importCommand(kind, file, options)),
         ),
-      )
+      ),
+    )
     command(take, `${kind} [file]`, `write ${KINDS[kind].says} to a file, or to the standard output`)
       .option('--format <csv|xlsx|json>', 'else told from the name of the file; csv on the standard output')
       .action(async (file: string | undefined, options: ExportOptions) =>
@@ -267,13 +273,7 @@ function program(done: (status: number) => void): Command {
         done(EXIT.usage)
         return
       }
-      let isBad = false
-      const status = await answerPrint(options.json, async () => {
-        const answer = await levelsCommand(path, asked, { json: options.json, say })
-        isBad = answer === null
-        return answer
-      })
-      done(isBad ? EXIT.usage : status)
+      await overSeries(options.json, () => levelsCommand(path, asked, { json: options.json, say }))
     })
   command(
     root,

@@ -141,7 +141,11 @@ export async function exchangeImport(
 ): Promise<ExchangeDone> {
   const checked = await checkedOf(input.kind, input, progress)
   const { rightRows } = input
-  if (checked.refusals.length > 0 && rightRows === undefined) throw refusedOf(checked.refusals, input.file)
+  if (checked.refusals.length > 0 && rightRows === undefined) {
+    // What cannot be read does not hide what the workshop says to the other rows: all of it is mended in one go.
+    const plan = await planOf(checked, database(), contextOf(context, input.file, checked))
+    throw refusedOf([...checked.refusals, ...plan.refusals], input.file)
+  }
   const digest = createHash('sha256').update(input.bytes).digest('hex')
   const content = {
     ...{ kind: input.kind, digest, byHand: input.byHand ?? {} },

@@ -16,6 +16,8 @@ export interface ServiceLineView {
   figure: { id: number; number: string; title: string } | null
   item: string | null
   part: { id: number; number: string; unit: StockUnit } | null
+  /** What is taken in its place today, where the number that stands here is superseded. */
+  successor: { id: number; number: string } | null
   positions: string[]
   quantity: number | null
   /** What past services found; only for what is looked at. */
@@ -109,7 +111,10 @@ export async function schedulesOf(modelId: number): Promise<ScheduleView[]> {
         lines: {
           where: { retiredAt: null },
           orderBy: [{ sort: 'asc' }, { id: 'asc' }],
-          include: { part: true, figure: { include: { models: true } } },
+          include: {
+            part: { include: { replacedBy: { select: { new: { select: { id: true, number: true } } } } } },
+            figure: { include: { models: true } },
+          },
         },
       },
     }),
@@ -133,6 +138,7 @@ export async function schedulesOf(modelId: number): Promise<ScheduleView[]> {
       },
       item: line.item,
       part: line.part && { id: line.part.id, number: line.part.number, unit: line.part.unit as StockUnit },
+      successor: line.part?.replacedBy[0]?.new ?? null,
       positions: JSON.parse(line.positions) as string[],
       quantity: line.quantity,
       chance: line.kind === 'on-condition' ? lookSays(line.key, counted) : null,

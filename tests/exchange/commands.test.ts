@@ -39,6 +39,34 @@ describe('import and export from the command line', () => {
     expect(existsSync(join(workshop.folder, 'out.doc'))).toBe(false)
   })
 
+  it('the right rows of a price list come in without the wrong ones where that was asked for, and 1 is answered', async () => {
+    await importCommand(
+      'suppliers',
+      file('who.csv', 'supplier,lead_time_days,maker,number,price\nMarlpit,5,Oakmoor,0012,2\n'),
+      {},
+    )
+    const path = file(
+      'prices.csv',
+      'supplier,list,valid_from,number,from_quantity,price\nMarlpit,Winter,2026-11-01,0012,1,1.80\nMarlpit,Winter,2026-11-01,0013,1,-2\n',
+    )
+    const refused = join(workshop.folder, 'left.csv')
+    await expect(importCommand('prices', path, {})).rejects.toThrow('exchange/refused')
+    expect(await database().listPrice.count()).toBe(0)
+    const answer = await importCommand('prices', path, { rightRows: true, refused })
+    expect(answer).toMatchObject({ status: 1, json: { left: 1, counts: { new: 1 } } })
+    expect(answer.text).toContain('row 3, price: "-2" is below zero')
+    expect(readFileSync(refused, 'utf8')).toContain('0013')
+    expect(await database().listPrice.findMany()).toMatchObject([{ priceMinor: 180 }])
+    const again = await importCommand(
+      'prices',
+      file('mended.csv', readFileSync(path, 'utf8').replace(/Marlpit,Winter,2026-11-01,0013.*/, '')),
+      {
+        rightRows: true,
+      },
+    )
+    expect(again).toMatchObject({ status: 0, json: { counts: { same: 1 } } })
+  })
+
   it('a file that is not there and a match that is none are told', async () => {
     await expect(importCommand('parts', join(workshop.folder, 'nowhere.csv'), {})).rejects.toThrow(
       'there is no such file',

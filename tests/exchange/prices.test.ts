@@ -172,6 +172,8 @@ describe('a price list of which some rows are wrong', () => {
     // All or nothing is still what happens unless somebody says otherwise.
     await expect(exchangeImport(asWriter('person-wilf'), file(...all))).rejects.toMatchObject({
       code: 'exchange/refused',
+      // What cannot be read, and what the workshop says to the rest, in one go.
+      faults: refusals.map(refusalSays),
     })
     await expect(import_(all, 4)).rejects.toMatchObject({ code: 'exchange/other-rows', details: { now: 3, then: 4 } })
     expect(await listed()).toEqual([])

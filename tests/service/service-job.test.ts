@@ -19,6 +19,7 @@ import {
   serviceLineRemove,
 } from '../../lib/db/service-schedule.ts'
 import { stockReceive } from '../../lib/db/stock.ts'
+import { supersede } from '../../lib/db/supersession.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { databaseFileFaults } from '../../lib/db/verify.ts'
 import { ScheduleInput } from '../../lib/service/schema.ts'
@@ -294,6 +295,17 @@ describe('what a service asks for', () => {
     expect(lines.filter((one) => one.item === '5')).toMatchObject([
       { positions: ['LH'], chance: 'renewed at 1 of 1, likely 75 %' },
     ])
+  })
+
+  it('a number that is superseded says by which', async () => {
+    const [old, fresh] = [await aPart({ number: 'GR-1' }), await aPart({ number: 'GR-2' })]
+    const { lineId } = await partLineAdd(asWriter(nell), { scheduleId, kind: 'always', partId: old, quantity: 1 })
+    const successorOf = async () =>
+      (await schedulesOf(modelId)).flatMap(({ lines }) => lines).find(({ id }) => id === lineId)?.successor
+    expect(await successorOf()).toBeNull()
+    await supersede(asWriter(nell), { partId: old, number: 'GR-2', ratio: 1, interchange: 'one-way' })
+    expect(await successorOf()).toEqual({ id: fresh, number: 'GR-2' })
+    await serviceLineRemove(asWriter(nell), { scheduleId, lineId })
   })
 
   it('an item or a side that the figure does not have is refused', async () => {

@@ -11,7 +11,8 @@ import { share } from './share.ts'
 
 const WIDTH = 720
 const HEIGHT = 320
-const LEFT = 64
+/** Room for "87.5 %" in the letters of a phone. */
+const LEFT = 104
 const FOOT = 44
 const TOP = 14
 /** Dashes and marks tell the lines apart without their colour. */

@@ -133,6 +133,9 @@ function Choice({ year, group, question }: { year: PastYear; group: YearGroup; q
         </div>
         <div className="field">
           <label htmlFor="year-class">Class</label>
+          <p className="hint" id="year-class-hint">
+            Those with {CLASS_PIECES_LEAST} pieces asked for, or more
+          </p>
           <select id="year-class" name="class" defaultValue={group.partClass ?? ''} aria-describedby="year-class-hint">
             <option value="">All parts</option>
             {year.groups.flatMap(({ partClass }) =>
@@ -145,9 +148,6 @@ function Choice({ year, group, question }: { year: PastYear; group: YearGroup; q
                   ],
             )}
           </select>
-          <p className="hint" id="year-class-hint">
-            Those with {CLASS_PIECES_LEAST} pieces asked for, or more
-          </p>
         </div>
         <button type="submit" className="button">
           Show

@@ -86,6 +86,9 @@ export function WayTable({
   )
 }
 
+/** Levels that were really kept have one point, no line to read other services off. */
+const NONE = '–'
+
 function Row(props: {
   name: string
   says: string
@@ -121,10 +124,10 @@ function Row(props: {
         {money(value)}
       </td>
       <td className={`right wide ${styles.figure}`} data-label="Orders">
-        {isReal ? '' : Math.round(orders)}
+        {isReal ? unknown : Math.round(orders)}
       </td>
       <td className={`right wide ${styles.figure}`} data-label={`For ${wanted}`}>
-        {equal ?? ''}
+        {equal ?? NONE}
       </td>
     </tr>
   )

@@ -5,7 +5,7 @@ import styles from './supplier.module.css'
 
 const WIDTH = 720
 const HEIGHT = 140
-const MARKS = 18
+const MARKS = 28
 
 /** How many lines took how many days; filled as far as the stated time, open beyond it. The words and the table say the same. */
 export function DaysPicture({ bars, statedDays }: { bars: readonly DayBar[]; statedDays: number }) {

@@ -85,6 +85,18 @@ function What({ line, modelId }: { line: ServiceLineView; modelId: number }) {
           {line.part.number}
         </Link>{' '}
         {line.text}
+        {line.successor ? (
+          <>
+            <br />
+            <span className="small">
+              ▲ superseded by{' '}
+              <Link href={paths.part(line.successor.id)} className="number" prefetch={false}>
+                {line.successor.number}
+              </Link>
+              , which is taken in its place: put the new number on, then take this one off
+            </span>
+          </>
+        ) : null}
       </>
     )
   return line.text

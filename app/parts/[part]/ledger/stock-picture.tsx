@@ -43,7 +43,7 @@ export function StockPicture(props: {
         ) : null}
         <polyline className={styles.line} points={points.join(' ')} />
         <line className={graph.ground} x1={0} x2={WIDTH} y1={HEIGHT} y2={HEIGHT} />
-        <text className={graph.mark} x={4} y={12}>
+        <text className={graph.mark} x={4} y={18}>
           {show(most)}
         </text>
         <text className={graph.mark} x={0} y={HEIGHT + 23}>

@@ -5,8 +5,10 @@ import styles from './level.module.css'
 const WIDTH = 720
 const HEIGHT = 140
 /** Room for the numbers below the bars, and how many of them there are at most. */
-const MARKS = 16
-const MARKS_MOST = 12
+const MARKS = 24
+const MARKS_MOST = 10
+/** Amounts with a decimal and a unit are wider. */
+const MARKS_MOST_POURED = 5
 
 interface NeedPictureOf {
   proposal: Proposal
@@ -24,7 +26,7 @@ export function NeedPicture({ proposal, isPoured, show }: NeedPictureOf) {
   // A bar of pieces stands for whole numbers, the last of which is one below its end; what is poured runs to the end.
   const piece = isPoured ? 0 : 1
   const end = last?.to ?? 1
-  const every = Math.ceil(bars.length / MARKS_MOST)
+  const every = Math.ceil(bars.length / (isPoured ? MARKS_MOST_POURED : MARKS_MOST))
   const at = ((lasts + piece) / end) * WIDTH
   const mean = answer.protection.whole.mean
   const says = `on average ${show(mean)} are wanted from one look at the shelf until the order has come; the reorder point is ${show(lasts)}, and in ${Math.floor(answer.cycleService * 100 + 1e-9)} of 100 deliveries nobody waits.`
