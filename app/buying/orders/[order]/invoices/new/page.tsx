@@ -82,19 +82,25 @@ function OrdersBeside(props: {
   const { orderId, beside, chosen } = props
   if (beside.length === 0) return null
   return (
-    <details open={chosen.length > 0}>
-      <summary className="button quiet">It is for other orders too</summary>
+    <details>
+      <summary className="button quiet">
+        {chosen.length > 0 ? 'Change the orders it is for' : 'It is for other orders too'}
+      </summary>
       <form action={paths.invoiceNew(orderId)} className="stack" aria-label="Other orders on the invoice">
         <fieldset className="stack tight">
           <legend>Orders of which something came and is on no invoice, newest first</legend>
-          {beside.map(({ id, number, lines }) => (
-            <label key={id} className="tick">
-              <input type="checkbox" name="also" value={id} defaultChecked={chosen.includes(id)} />
-              <span>
-                Order {number}, {counted(lines, 'line')}
-              </span>
-            </label>
-          ))}
+          <ul className="plain-list columns">
+            {beside.map(({ id, number, lines }) => (
+              <li key={id}>
+                <label className="tick">
+                  <input type="checkbox" name="also" value={id} defaultChecked={chosen.includes(id)} />
+                  <span>
+                    Order {number}, {counted(lines, 'line')}
+                  </span>
+                </label>
+              </li>
+            ))}
+          </ul>
         </fieldset>
         <div className="row">
           <button type="submit" className="button">
