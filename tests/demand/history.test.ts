@@ -150,9 +150,12 @@ describe('the fence beyond which a month is far out', () => {
     expect(outlierFence([2, 0, 2, 10, 10, 18, 18])).toBe(16 + 3 * 12)
   })
 
-  test('months that are all alike do not make one piece more an outlier, nor do five months say what is usual', () => {
+  test('months that are all alike do not make one piece more an outlier; of few, what is ten times the next is one', () => {
     expect(outlierFence([1, 1, 1, 1, 1, 1])).toBe(4)
-    expect(outlierFence([1, 1, 1, 1, 1, 0, 0])).toBe(Infinity)
+    expect(outlierFence([1, 1, 1, 40, 1, 0, 0])).toBe(10)
+    expect(outlierFence([0, 2, 0, 50])).toBe(20)
+    expect(outlierFence([0, 50, 0])).toBe(Infinity)
+    expect(outlierFence([0, 0])).toBe(Infinity)
   })
 })
 

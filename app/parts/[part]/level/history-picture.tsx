@@ -27,7 +27,8 @@ export function HistoryPicture({ months, unit }: { months: readonly MonthUse[]; 
   const sum = shown.reduce((all, month) => all + total(month), 0)
   const planned = shown.reduce((all, month) => all + month.planned, 0)
   const empty = shown.filter((month) => month.isCensored).length
-  const says = `${show(sum)} used from ${first.month} to ${last.month}, ${show(planned)} of it for services; the most in a month was ${show(most === 1 && sum === 0 ? 0 : most)}; ${empty === 0 ? 'the shelf was never empty' : `the shelf was empty at some time in ${counted(empty, 'month')}`}.`
+  const far = shown.filter((month) => month.isOutlier).length
+  const says = `${show(sum)} used from ${first.month} to ${last.month}, ${show(planned)} of it for services; the most in a month was ${show(most === 1 && sum === 0 ? 0 : most)}; ${empty === 0 ? 'the shelf was never empty' : `the shelf was empty at some time in ${counted(empty, 'month')}`}.${far === 0 ? '' : ` ${counted(far, 'month')} far above the others ${far === 1 ? 'counts' : 'count'} as the others do.`}`
   return (
     <figure className={graph.picture}>
       <svg viewBox={`0 -4 ${WIDTH} ${HEIGHT + MARKS + YEARS + 4}`} role="img" aria-label={`Use by month: ${says}`}>
