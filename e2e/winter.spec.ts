@@ -116,6 +116,10 @@ test('the winter that is over is set beside its plan: sums, machines, parts, cha
   expect((await file.text()).split('\r\n')[1]).toContain(number)
   await page.emulateMedia({ media: 'print' })
   await expect(parts.nth(1)).toBeVisible()
+  // Folded on the screen or not, on paper every part stands, and everything that was looked at.
+  const folded = await page.locator('details:not([open]) tbody tr').all()
+  expect(folded.length).toBeGreaterThan(0)
+  for (const row of folded) await expect(row).toBeVisible()
   await expect(page.getByRole('button', { name: 'Print the review' })).toBeHidden()
 })
 

@@ -80,7 +80,16 @@ export const orderAll = action({
     )
     return winterOrder(context, input, reasons, await winterCopyOf(standing))
   },
-  then: ({ orderIds }) => ({ says: `${counted(orderIds.length, 'order')} made. All of it counts as on order now.` }),
+  then: ({ orderIds, drafts }) => ({
+    says: [
+      orderIds.length === 0 ? '' : `${counted(orderIds.length, 'order')} made. All of it counts as on order now.`,
+      drafts.length === 0
+        ? ''
+        : `Above your limit, so ${counted(drafts.length, 'draft')} kept for approval, which counts as coming: ${drafts.map(({ draftId, supplier }) => `draft ${draftId} for ${supplier}`).join(', ')}.`,
+    ]
+      .filter((line) => line !== '')
+      .join(' '),
+  }),
 })
 
 export const cancel = action({

@@ -5,7 +5,7 @@ import { type CentreNeed, lineShares } from './share.ts'
 export interface Committed {
   /** Still on the list to buy. */
   planned: number
-  /** In orders that are not sent: they belong to no plan yet, so what is left of a budget does not count them. */
+  /** In drafts of the plan that wait to be approved or sent. */
   drafts: number
   onOrder: number
   received: number
@@ -22,7 +22,7 @@ export interface CentreRow extends Committed {
   centreId: number | null
   /** Null: nobody has set one. */
   budgetMinor: number | null
-  /** Of the budget when all that is planned, ordered and received is paid; negative: overdrawn. Null without a budget. */
+  /** Of the budget when all that is planned, drafted, ordered and received is paid; negative: overdrawn. Null without a budget. */
   leftMinor: number | null
 }
 
@@ -51,7 +51,7 @@ export function budgetRows(
   return sums.map((sum, at) => {
     const centreId = centreIds[at]!
     const budgetMinor = centreId === null ? null : (budgets.get(centreId) ?? null)
-    const bound = sum.planned + sum.onOrder + sum.received
+    const bound = sum.planned + sum.drafts + sum.onOrder + sum.received
     return { centreId, ...sum, budgetMinor, leftMinor: budgetMinor === null ? null : budgetMinor - bound }
   })
 }

@@ -1,13 +1,16 @@
 import { type BudgetLine, budgetRows, type CentreRow } from '../cost-centre/budget.ts'
 import { type CentreNeed, sharesWhole } from '../cost-centre/share.ts'
-import { type BuyGroup, buyGroups } from '../winter/buy-list.ts'
+import type { StockUnit } from '../measure/quantity.ts'
+import { lineAmount } from '../price/offer-price.ts'
+import type { PlainDate } from '../service/plain-date.ts'
+import { buyGroups } from '../winter/buy-list.ts'
 import { choiceAt } from '../winter/choice.ts'
-import { type CopyNeed, copyChosen, costOf, winterNeeds } from '../winter/copy.ts'
-import type { WinterFacts } from '../winter/facts.ts'
+import { type CopyNeed, copyChosen, winterNeeds } from '../winter/copy.ts'
+import { type BudgetWatch, listedLines } from '../winter/overdrawn.ts'
 import { database } from './client.ts'
 import { type CentreView, costCentres } from './cost-centre.ts'
 import { turnedNow, winterCopies, winterCopyRead } from './winter-copy.ts'
-import { goodsLeft, winterOrders } from './winter-order.ts'
+import { goodsLeft, winterDrafts, winterOrders } from './winter-order.ts'
 import { type WinterStanding, winterBuying } from './winter-run.ts'
 
 const NOTHING: CentreNeed = { certain: 0, mean: 0 }
@@ -66,30 +69,22 @@ async function orderedLines(planId: number) {
   })
 }
 
-/** What a list still buys, its carriage with the lines of its order as they cost. */
-function listedLines(groups: readonly BuyGroup[]): BudgetLine[] {
-  return groups.flatMap(({ lines, carriageMinor }) => {
-    const carriage = sharesWhole(
-      carriageMinor,
-      lines.map(({ costMinor }) => costMinor),
+/** Lines of the drafts of a plan that wait to be sent, their carriage with them; shared by what is needed now. */
+async function draftedLines(planId: number, day: PlainDate): Promise<BudgetLine[]> {
+  const drafts = await winterDrafts(database(), planId, day)
+  const turn = await turnedNow(
+    database(),
+    drafts.flatMap(({ lines }) => lines.map(({ partId }) => partId)),
+  )
+  return drafts.flatMap(({ lines, goodsMinor, carriageMinor }) => {
+    const costs = sharesWhole(
+      goodsMinor + carriageMinor,
+      lines.map((line) => lineAmount(line, line.part.unit as StockUnit)),
     )
-    return lines.map(({ part, quantity, costMinor }, at) => ({
-      partId: part.partId,
-      quantity,
-      planned: costMinor + carriage[at]!,
-      drafts: 0,
-      onOrder: 0,
-      received: 0,
+    return lines.map(({ partId, quantity }, at) => ({
+      ...turn(partId, quantity),
+      ...{ planned: 0, drafts: costs[at]!, onOrder: 0, received: 0 },
     }))
-  })
-}
-
-/** What stands of the parts of a plan in orders that are not sent, goods by what they cost now. */
-function draftedLines({ parts }: WinterFacts): BudgetLine[] {
-  return parts.flatMap(({ id, unit, drafts, offer }) => {
-    const quantity = drafts.reduce((sum, one) => sum + one.quantity, 0)
-    const drafted = costOf(offer?.priceMinor ?? null, quantity, unit)
-    return quantity === 0 ? [] : [{ partId: id, quantity, planned: 0, drafts: drafted, onOrder: 0, received: 0 }]
   })
 }
 
@@ -99,19 +94,23 @@ export interface WinterBudgets {
   listMinor: number | null
   /** Orders of which nothing was kept: they are shared by what is needed now. */
   ordersWithout: number
+  /** For a list that is still chosen; null where nothing is to be bought any more, or no cost centre has a budget. */
+  watch: BudgetWatch | null
 }
 
 /**
- * What the season costs each cost centre, against its budget: the list of a sum that is still to buy, and the orders of the plan.
+ * What the season costs each cost centre, against its budget: the list of a sum that is still to buy, the drafts of the plan that
+ * wait to be sent, and its orders.
  * Carriage is paid with the lines. A line is shared by the need of the machines that its cost centres have now; an order by the need as it was when it was made.
  */
 export async function winterBudgets(standing: WinterStanding, budgetMinor: number | null): Promise<WinterBudgets> {
   const { plan, answer, facts, planned } = standing
-  const [all, copies, buying, orders, kept] = await Promise.all([
+  const [all, copies, buying, orders, drafted, kept] = await Promise.all([
     costCentres(),
     winterCopies(plan.id),
     winterBuying(standing),
     orderedLines(plan.id),
+    draftedLines(plan.id, facts.today),
     database().centreBudget.findMany({ where: { planId: plan.id } }),
   ])
   const budgets = new Map(kept.map(({ centreId, amountMinor }) => [centreId, amountMinor]))
@@ -135,13 +134,12 @@ export async function winterBudgets(standing: WinterStanding, budgetMinor: numbe
           ...listedLines(
             buyGroups(answer.curve, choiceAt(answer.curve, listMinor).count, buying.parts, buying.suppliers),
           ),
-          ...draftedLines(facts),
         ]
       : []
   const ofOrder = new Map<BudgetLine, number>(orders.map((line) => [line, line.orderId]))
   const rows = budgetRows(
     centreIds,
-    [...lines, ...orders],
+    [...lines, ...drafted, ...orders],
     (line) => {
       const orderId = ofOrder.get(line)
       return (orderId === undefined ? now : bySource.get(sourceOf(orderId))!)(line.partId)
@@ -149,7 +147,18 @@ export async function winterBudgets(standing: WinterStanding, budgetMinor: numbe
     budgets,
   )
   const byId = new Map(centres.map((centre) => [centre.id, centre]))
+  const watch =
+    isOpen && budgets.size > 0
+      ? {
+          centres: rows.map(({ centreId, budgetMinor: most, drafts, onOrder, received }) => {
+            const { code, name } = centreId === null ? { code: '', name: '' } : byId.get(centreId)!
+            return { id: centreId, code, name, budgetMinor: most, boundMinor: drafts + onOrder + received }
+          }),
+          needs: buying.parts.map(({ partId }): BudgetWatch['needs'][number] => [partId, [...now(partId)]]),
+        }
+      : null
   return {
+    watch,
     rows: rows.map((row) => ({ ...row, centre: row.centreId === null ? null : byId.get(row.centreId)! })),
     listMinor,
     ordersWithout: new Set(orders.map(({ orderId }) => orderId).filter((id) => sourceOf(id) === null)).size,

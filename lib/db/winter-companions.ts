@@ -5,7 +5,7 @@ import type { Rule } from '../companion/rule.ts'
 import { jobPlan } from '../job/plan.ts'
 import type { PlanFigure, PlanTarget } from '../job/plan-figure.ts'
 import { dateOf } from '../service/plain-date.ts'
-import type { Proposes } from '../winter/companions.ts'
+import { type Proposes, thingsSay } from '../winter/companions.ts'
 import { database } from './client.ts'
 import { ruleBookNow } from './companion-rule.ts'
 import { type FigureView, figureView } from './figure.ts'
@@ -24,6 +24,8 @@ export interface MachineOfPlan {
 export interface Companions {
   figuresOf: (machine: MachineOfPlan) => ReadonlyMap<number, PlanFigure>
   proposesOf: (machine: MachineOfPlan) => Promise<Proposes>
+  /** Rules that ask for what is worn at work, and worn again. */
+  protection: ReadonlySet<string>
 }
 
 /** Whether a rule that decides what is taken asks how old something of these figures is. */
@@ -92,20 +94,21 @@ export async function companionsRead(figureIds: readonly number[], on: Date): Pr
       return suggestions
     }
   }
-  return { figuresOf, proposesOf }
+  const protection = new Set(rules.flatMap(({ id, family }) => (family === 'protection' ? [id] : [])))
+  return { figuresOf, proposesOf, protection }
 }
 
 const targetKey = ({ figureId, item, positions, quantity }: PlanTarget) => [figureId, item, positions, quantity]
 
-/** "10 Bearing, 12 Seal and 3 more" of the targets that are on a figure. */
+/** The targets that are on a figure in words. */
 export function targetsText(
   figures: ReadonlyMap<number, PlanFigure>,
   targets: readonly PlanTarget[],
 ): (figureId: number) => string {
   return (figureId) => {
     const lines = figures.get(figureId)?.lines ?? []
-    const items = [...new Set(targets.filter((one) => one.figureId === figureId).map(({ item }) => item))]
-    const said = items.map((item) => `${item} ${lines.find((line) => line.item === item)?.description ?? ''}`.trim())
-    return said.length > 2 ? `${said.slice(0, 2).join(', ')} and ${said.length - 2} more` : said.join(' and ')
+    const items = targets.filter((one) => one.figureId === figureId).map(({ item }) => item)
+    const said = items.map((item) => `${item} ${lines.find((line) => line.item === item)?.description ?? ''}`)
+    return thingsSay(said, 'and')
   }
 }

@@ -8,12 +8,12 @@ import { settingsRead } from '../settings.ts'
 import type { WinterCopyContent } from '../winter/copy.ts'
 import { orderCosts } from '../winter/money.ts'
 import type { WinterOrderInput } from '../winter/schema.ts'
-import { orderPlace } from './buying.ts'
 import { database, type Tx } from './client.ts'
 import { draftsComing } from './draft-coming.ts'
 import { slices } from './exchange-rows.ts'
 import { offersNow, ratesOn } from './offer-price.ts'
-import { approvalRequire } from './order-approval.ts'
+import { goodsOf, type OrderMade, orderMakeIn } from './order-draft.ts'
+import { OPEN_DRAFTS } from './order-draft-read.ts'
 import { type WriteContext, write } from './transaction.ts'
 import { termsOf } from './winter-facts.ts'
 
@@ -52,7 +52,7 @@ interface OrderPaid {
 }
 
 /** Goods of an order in the workshop's money, at the rate of its day; what was cancelled costs nothing. */
-function goodsOf({ rateMicro, lines }: OrderPaid): number {
+function goodsLeftOf({ rateMicro, lines }: OrderPaid): number {
   const goods = lines.reduce((sum, line) => sum + lineLeft(line), 0)
   return rateTurn(goods, rateMicro ?? RATE_ONE)
 }
@@ -60,7 +60,7 @@ function goodsOf({ rateMicro, lines }: OrderPaid): number {
 /** Goods and carriage; an order of which all was cancelled before anything came is not carried. */
 function costOf({ carriageMinor, order }: { carriageMinor: number | null; order: OrderPaid }): number {
   const isOff = order.lines.every(({ quantity, cancelled }) => cancelled >= quantity)
-  return goodsOf(order) + (isOff ? 0 : (carriageMinor ?? 0))
+  return goodsLeftOf(order) + (isOff ? 0 : (carriageMinor ?? 0))
 }
 
 function lineLeft(line: OrderPaid['lines'][number]): number {
@@ -76,8 +76,8 @@ export function goodsLeft(line: OrderPaid['lines'][number], rateMicro: number | 
 }
 
 /** The orders that were made of a plan, the newest first. */
-export async function winterOrders(planId: number) {
-  const rows = await database().winterOrder.findMany({
+export async function winterOrders(planId: number, reader: Tx | ReturnType<typeof database> = database()) {
+  const rows = await (reader as Tx).winterOrder.findMany({
     where: { planId },
     include: { order: { include: { supplier: true, lines: { include: { part: { select: { unit: true } } } } } } },
     orderBy: { orderId: 'desc' },
@@ -92,9 +92,48 @@ export async function winterOrders(planId: number) {
   }))
 }
 
-/** What the orders of a plan have cost, goods and carriage in money minor units; what was cancelled costs nothing. */
-export async function winterSpent(planId: number): Promise<number> {
-  return (await winterOrders(planId)).reduce((sum, { costMinor }) => sum + costMinor, 0)
+const draftLines = { lines: { include: { part: { select: { unit: true } } } } } as const
+
+/**
+ * The drafts of a plan that wait to be approved or sent, the newest first. What they would cost in the workshop's money, goods and
+ * carriage: at the rate of the day, and as carriage is agreed now.
+ */
+export async function winterDrafts(reader: Tx | ReturnType<typeof database>, planId: number, day: PlainDate) {
+  const [rows, rates] = await Promise.all([
+    (reader as Tx).orderDraft.findMany({
+      where: { winterPlanId: planId, state: { in: [...OPEN_DRAFTS] } },
+      include: { supplier: true, ...draftLines },
+      orderBy: { id: 'desc' },
+    }),
+    ratesOn(reader, day),
+  ])
+  return rows.map(({ id, supplier, currency, state, createdAt, lines }) => {
+    const { goodsMinor, carriageMinor } = orderCosts(goodsOf(lines), termsOf({ ...supplier, currency }, rates))
+    return { id, supplier: supplier.name, state, createdAt, goodsMinor, carriageMinor, lines }
+  })
+}
+
+/** The same for a screen, without their lines. */
+export async function winterDraftsNow(planId: number, day: PlainDate) {
+  return (await winterDrafts(database(), planId, day)).map(({ lines: _, ...draft }) => draft)
+}
+
+/** What a plan has cost so far in money minor units, goods and carriage: its orders, and its drafts that wait to be sent. */
+export interface WinterSpent {
+  ordered: number
+  drafted: number
+}
+
+export async function winterSpent(
+  planId: number,
+  day: PlainDate,
+  reader: Tx | ReturnType<typeof database> = database(),
+): Promise<WinterSpent> {
+  const [orders, drafts] = await Promise.all([winterOrders(planId, reader), winterDrafts(reader, planId, day)])
+  return {
+    ordered: orders.reduce((sum, { costMinor }) => sum + costMinor, 0),
+    drafted: drafts.reduce((sum, { goodsMinor, carriageMinor }) => sum + goodsMinor + carriageMinor, 0),
+  }
 }
 
 /** Everything that can be refused is refused before the first order is made. */
@@ -138,44 +177,54 @@ async function begin(
         moneyFormat((one?.goodsMinor ?? 0) + (one?.carriageMinor ?? 0), settingsRead().currency)
       throw new Refusal('winter/price-meanwhile', { supplier: supplier.name, now: money(is), shown: money(was) })
     }
-    await approvalRequire(tx, context, is.goodsMinor)
   }
   await tx.winterPlan.update({ where: { id: planId }, data: { ordersMade: ordersMade + 1 } })
   return null
 }
 
+/** The order of one supplier, or its draft where it is above the limit of whoever presses; either belongs to the plan. */
+function makeOne(
+  context: WriteContext,
+  asked: { planId: number; supplierId: number; lines: { partId: number; quantity: number }[]; carriageMinor: number },
+  reasons: ReadonlyMap<number, string>,
+): Promise<OrderMade> {
+  return write(context, 'winter.order-one', asked, async (tx) => {
+    const { planId, carriageMinor, ...order } = asked
+    const made = await orderMakeIn(tx, context, order, reasons, 'waits')
+    if (made.order === null) await tx.orderDraft.update({ where: { id: made.draftId }, data: { winterPlanId: planId } })
+    else await tx.winterOrder.create({ data: { planId, orderId: made.order.orderId, carriageMinor } })
+    return made
+  })
+}
+
 /**
- * Makes an order for each supplier of the list. Pressed twice, or tried again after a crash half way, each order is made once:
- * every step has a key of its own that follows from that of the press. `reasons` by part id are kept with the lines, and `copy`,
- * what the plan said before, with the orders. Afterwards the budget is what the season has cost, and of what was set by hand no
- * more is bought.
+ * Makes an order for each supplier of the list; what is above the limit of whoever presses becomes a draft that waits for approval.
+ * Pressed twice, or tried again after a crash half way, each is made once: every step has a key of its own that follows from that
+ * of the press. `reasons` by part id are kept with the lines, and `copy`, what the plan said before, with the orders. Afterwards the
+ * budget is what the season has cost, drafts with it, and of what was set by hand no more is bought.
  */
 export async function winterOrder(
   context: WriteContext,
   input: WinterOrderInput,
   reasons: ReadonlyMap<number, string>,
   copy: WinterCopyContent | null = null,
-): Promise<{ orderIds: number[] }> {
+): Promise<{ orderIds: number[]; drafts: { draftId: number; supplier: string }[] }> {
   await write({ ...context, key: `${context.key}.begin` }, 'winter.order-begin', input, (tx) =>
     begin(tx, context, input),
   )
-  const made: { orderId: number; carriageMinor: number }[] = []
+  const { planId } = input
+  const made: OrderMade[] = []
   for (const supplierId of [...new Set(input.lines.map((line) => line.supplierId))].sort((a, b) => a - b)) {
     const lines = input.lines.filter((line) => line.supplierId === supplierId)
+    const { carriageMinor } = input.costs.find((one) => one.supplierId === supplierId)!
     const asked = { supplierId, lines: lines.map(({ partId, quantity }) => ({ partId, quantity })) }
-    const { orderId } = await orderPlace({ ...context, key: `${context.key}.${supplierId}` }, asked, reasons)
-    const carriageMinor = input.costs.find((one) => one.supplierId === supplierId)!.carriageMinor
-    made.push({ orderId, carriageMinor })
+    const one = { ...context, key: `${context.key}.${supplierId}` }
+    made.push(await makeOne(one, { planId, ...asked, carriageMinor }, reasons))
   }
-  const { planId } = input
   return write(context, 'winter.order', input, async (tx) => {
-    for (const one of made) await tx.winterOrder.create({ data: { planId, ...one } })
+    const orderIds = made.flatMap(({ order }) => order?.orderId ?? [])
     if (copy !== null) {
-      const kept = {
-        kind: 'orders',
-        orderIds: JSON.stringify(made.map(({ orderId }) => orderId)),
-        content: JSON.stringify(copy),
-      }
+      const kept = { kind: 'orders', orderIds: JSON.stringify(orderIds), content: JSON.stringify(copy) }
       await tx.winterCopy.create({ data: { planId, at: context.now, personId: context.personId, ...kept } })
     }
     for (const slice of slices(
@@ -186,12 +235,13 @@ export async function winterOrder(
         where: { planId, partId: { in: slice } },
         data: { quantity: 0, setById: context.personId, setAt: context.now },
       })
-    const orders = await tx.winterOrder.findMany({
-      where: { planId },
-      include: { order: { include: { lines: { include: { part: { select: { unit: true } } } } } } },
+    const spent = await winterSpent(planId, dateOf(context.now), tx)
+    await tx.winterPlan.update({ where: { id: planId }, data: { budgetMinor: spent.ordered + spent.drafted } })
+    const drafts = await tx.orderDraft.findMany({
+      where: { id: { in: made.flatMap(({ draftId, order }) => (order === null ? [draftId] : [])) } },
+      select: { id: true, supplier: { select: { name: true } } },
+      orderBy: { id: 'asc' },
     })
-    const budgetMinor = orders.reduce((sum, one) => sum + costOf(one), 0)
-    await tx.winterPlan.update({ where: { id: planId }, data: { budgetMinor } })
-    return { orderIds: made.map(({ orderId }) => orderId) }
+    return { orderIds, drafts: drafts.map(({ id, supplier }) => ({ draftId: id, supplier: supplier.name })) }
   })
 }

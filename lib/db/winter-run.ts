@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto'
 import { z } from 'zod'
 import { RECKONING_NODE_FLAGS } from '../node-flags.ts'
+import { dateOf } from '../service/plain-date.ts'
 import { type WinterAnswer, winterAnswer } from '../winter/answer.ts'
 import type { BuyPart, BuySupplier } from '../winter/buy-list.ts'
 import type { WinterFacts } from '../winter/facts.ts'
@@ -30,16 +31,19 @@ export interface WinterRead {
   plan: WinterPlanRow
   facts: WinterFacts
   planned: WinterPlanned
+  /** Orders of the plan and its drafts together, and the drafts of it. */
   spentMinor: number
+  draftedMinor: number
 }
 
 /** A plan with all that it is reckoned from now. Refuses with 'winter/no-such'. */
 export async function winterRead(planId: number, now: Date): Promise<WinterRead & { digest: string }> {
-  const [plan, facts, spentMinor] = await Promise.all([
+  const [plan, facts, spent] = await Promise.all([
     winterPlanRead(planId),
     winterFacts(planId, now),
-    winterSpent(planId),
+    winterSpent(planId, dateOf(now)),
   ])
+  const spentMinor = spent.ordered + spent.drafted
   const planned = winterPlan(facts)
   const said = JSON.stringify([
     VERSION,
@@ -51,7 +55,14 @@ export async function winterRead(planId: number, now: Date): Promise<WinterRead 
     plan.budgetMinor,
     spentMinor,
   ])
-  return { plan, facts, planned, spentMinor, digest: createHash('sha256').update(said).digest('hex') }
+  return {
+    plan,
+    facts,
+    planned,
+    spentMinor,
+    draftedMinor: spent.drafted,
+    digest: createHash('sha256').update(said).digest('hex'),
+  }
 }
 
 export interface WinterStanding extends WinterRead {

@@ -166,20 +166,21 @@ function jobRows() {
 
 type JobRow = Awaited<ReturnType<typeof jobRows>>[number]
 
-/** What a job takes: what is agreed to, and on a service what nobody has answered yet but for what is only to be considered. */
-function jobNeeds({ needs, services }: JobRow) {
-  return needs.filter(
-    ({ state, kind, strength }) =>
-      state === 'accepted' || (services.length > 0 && kind !== 'act' && strength !== 'consider'),
-  )
+/** What a job takes: what is agreed to, and on a service what nobody has answered yet, as far as a plan would ask for it. */
+function jobNeeds({ needs, services }: JobRow, { protection }: Companions) {
+  const isPlanned = ({ kind, strength, reasons }: JobRow['needs'][number]) => {
+    const [first] = JSON.parse(reasons) as { ruleId: string }[]
+    return kind !== 'act' && strength !== 'consider' && !(first && protection.has(first.ruleId))
+  }
+  return needs.filter((need) => need.state === 'accepted' || (services.length > 0 && isPlanned(need)))
 }
 
 /** What open jobs still ask for, by machine and part. */
-function namedBy(jobs: readonly JobRow[]): Map<number, Map<number, number>> {
+function namedBy(jobs: readonly JobRow[], companions: Companions): Map<number, Map<number, number>> {
   const named = new Map<number, Map<number, number>>()
   for (const job of jobs) {
     const parts = named.get(job.machineId) ?? new Map<number, number>()
-    for (const { partId, wanted, taken } of jobNeeds(job))
+    for (const { partId, wanted, taken } of jobNeeds(job, companions))
       parts.set(partId!, (parts.get(partId!) ?? 0) + Math.max(0, wanted - taken))
     named.set(job.machineId, parts)
   }
@@ -191,7 +192,7 @@ async function jobsOpen(rows: readonly JobRow[], { companions, machines }: Read)
   const jobs: WinterJobFacts[] = []
   for (const job of rows) {
     const { id, number, machineId, machine, needOn, priority, serviceTasks } = job
-    const lacks = jobNeeds(job).map(({ partId, wanted, taken, allocated, description, state }): Want => {
+    const lacks = jobNeeds(job, companions).map(({ partId, wanted, taken, allocated, description, state }): Want => {
       const text = state === 'accepted' ? description : `${description}, not answered yet`
       return { partId: partId!, quantity: wanted - taken - allocated, looks: [], text }
     })
@@ -273,7 +274,10 @@ export async function winterWork(asked: {
   const coming = machinesDue(services, until, said)
   // Rules that ask for the season or for an age are asked for the day on which the work can begin.
   const known = await read(coming, rows, [today, from].sort().at(-1)!)
-  const [machines, jobs] = [await machinesComing(coming, known, said, namedBy(rows)), await jobsOpen(rows, known)]
+  const [machines, jobs] = [
+    await machinesComing(coming, known, said, namedBy(rows, known.companions)),
+    await jobsOpen(rows, known),
+  ]
   const isIn = new Set(coming.keys())
   const out = new Set(said.filter(({ comes }) => comes === 'out').map(({ machineId }) => machineId))
   const blind = services.filter(

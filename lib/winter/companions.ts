@@ -46,11 +46,15 @@ function ruleSays(words: string): string {
   return (end < 0 ? words : words.slice(0, end)).replace(/\.$/, '')
 }
 
-/** Parts to have for suggestions: what must and should be renewed or used. What is only to be considered is left to the job. */
+/**
+ * Parts to have for suggestions: what must and should be renewed or used up. What is only to be considered is left to the job, and
+ * gloves and goggles are worn again.
+ */
 function partsOf(suggestions: readonly PlanSuggestion[]): Map<number, Proposed> {
   const parts = new Map<number, Proposed>()
-  for (const { kind, partId, strength, quantity, item, description, figureId, reasons } of suggestions) {
-    if (kind === 'act' || partId === null || strength === 'consider' || quantity <= 0) continue
+  for (const { kind, partId, strength, family, quantity, item, description, figureId, reasons } of suggestions) {
+    if (kind === 'act' || partId === null || strength === 'consider' || family === 'protection' || quantity <= 0)
+      continue
     const before = parts.get(partId)
     const text = item === null || kind === 'consumable' ? description : `${item} ${description}`
     const one = { quantity, text, figureId, rule: ruleSays(reasons[0]?.words ?? '') }
@@ -99,6 +103,16 @@ function layersLess(layers: readonly Layer[], named: number): Layer[] {
     left -= less
     return layer.quantity > less ? [{ ...layer, quantity: layer.quantity - less }] : []
   })
+}
+
+/** Things that are named in one breath. */
+const THINGS_MOST = 2
+
+/** "10 Bearing or 12 Seal and 3 more": names without their sizes, which stand in the list of their machine. */
+export function thingsSay(things: readonly string[], word: 'and' | 'or'): string {
+  const short = [...new Set(things.map((thing) => thing.split(',')[0]!.trim()))]
+  const more = short.length - THINGS_MOST
+  return more > 0 ? `${short.slice(0, THINGS_MOST).join(', ')} ${word} ${more} more` : short.join(` ${word} `)
 }
 
 const goesWith = (thing: string, rule: string) => `goes with ${thing}${rule === '' ? '' : `: ${rule}`}`
@@ -174,7 +188,7 @@ function layersWants(
       wants.push({ ...want, quantity })
     }
     if (left === 0) return wants
-    const why = goesWith(things.join(' or '), by?.rule ?? '')
+    const why = goesWith(thingsSay(things, 'or'), by?.rule ?? '')
     return [
       ...wants,
       { partId, quantity: left, looks: layer.looks, text: by?.text ?? told[0]?.text ?? '', goesWith: why },

@@ -86,7 +86,7 @@ describe('a line that several cost centres need', () => {
           }
           const [first] = rows
           expect(first!.leftMinor).toBe(
-            budget === null ? null : budget - first!.planned - first!.onOrder - first!.received,
+            budget === null ? null : budget - first!.planned - first!.drafts - first!.onOrder - first!.received,
           )
           expect(rows.slice(1).map(({ leftMinor }) => leftMinor)).toEqual([null, null])
         },

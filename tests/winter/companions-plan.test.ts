@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest'
+import { RULES } from '../../lib/companion/rules/index.ts'
 import { database } from '../../lib/db/client.ts'
 import { jobOpen, needAdd } from '../../lib/db/job.ts'
 import { jobView } from '../../lib/db/job-read.ts'
@@ -31,12 +32,13 @@ const sums = (wants: readonly Want[], of: (want: Want) => boolean) => {
 }
 const certain = (wants: readonly Want[]) => sums(wants, ({ looks }) => looks.length === 0)
 
-/** What the plan of an open job says must or should be had, by part; what was never answered counts as suggested. */
+/** What the plan of an open job says must or should be had, by part; what was never answered counts as suggested, and gloves are worn again. */
 async function jobTakes(jobId: number) {
   const byPart = new Map<number, number>()
-  for (const { part, kind, strength, wanted, state } of (await jobView(jobId)).needs)
+  for (const { part, kind, strength, wanted, state, reasons } of (await jobView(jobId)).needs)
     if (part && kind !== 'act' && (state === 'accepted' || (state === 'open' && strength !== 'consider')))
-      byPart.set(part.id, (byPart.get(part.id) ?? 0) + wanted)
+      if (RULES.find(({ id }) => id === reasons[0]?.ruleId)?.family !== 'protection')
+        byPart.set(part.id, (byPart.get(part.id) ?? 0) + wanted)
   return byPart
 }
 

@@ -4,6 +4,7 @@ import { type BuyPart, type BuySupplier, buyGroups, buyReaches } from '../../lib
 import { type ChoiceCurve, choiceAt, choiceProposed } from '../../lib/winter/choice.ts'
 import { winterCsv } from '../../lib/winter/list-csv.ts'
 import { type SupplierTerms, stepCosts } from '../../lib/winter/money.ts'
+import { type BudgetWatch, overdrawnBy } from '../../lib/winter/overdrawn.ts'
 import { belowSays } from '../../lib/winter/words.ts'
 import { csvCells } from '../support/csv-cells.ts'
 
@@ -198,3 +199,47 @@ function naively({ on, unit }: BuyPart, quantity: number): number {
   for (let piece = 0; piece < quantity; piece++) sum += priceOf(piece)
   return Math.round(sum / scale)
 }
+
+describe('budgets of cost centres beside the slider', () => {
+  const parts = [aPart(1, 1, 2_000), aPart(2, 1, 500)]
+  const suppliers = [aSupplier(1, { carriageMinor: 600 })]
+  const curve = curveOf(
+    [
+      { partId: 1, pieces: 2 },
+      { partId: 2, pieces: 4 },
+    ],
+    parts,
+    suppliers,
+  )
+  const watch: BudgetWatch = {
+    centres: [
+      { id: 4, code: '410', name: 'Home orchard', budgetMinor: 6_000, boundMinor: 3_000 },
+      { id: null, code: '', name: '', budgetMinor: null, boundMinor: 0 },
+    ],
+    needs: [
+      [
+        1,
+        [
+          { certain: 1, mean: 1 },
+          { certain: 1, mean: 1 },
+        ],
+      ],
+      [
+        2,
+        [
+          { certain: 4, mean: 4 },
+          { certain: 0, mean: 0 },
+        ],
+      ],
+    ],
+  }
+  const over = (count: number) => overdrawnBy(watch, buyGroups(curve, count, parts, suppliers))
+
+  it('say what a list overdraws at each of its steps, with what is bound already', () => {
+    // 2 x 20.00 and 6.00 carriage, half of them for 410: 23.00 beside 30.00 bound leave 7.00 of 60.00. Four more at 5.00 are all
+    // for 410, and 6.00 carriage shared by cost, 4.00 and 2.00: 22.00 + 22.00 beside 30.00 are 14.00 over. By hand.
+    expect(over(0)).toEqual([])
+    expect(over(1)).toEqual([])
+    expect(over(2)).toEqual([{ code: '410', name: 'Home orchard', overMinor: 1_400 }])
+  })
+})

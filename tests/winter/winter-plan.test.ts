@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest'
+import { buyingSettings, buyingSettingsSave } from '../../lib/db/buying-settings.ts'
 import { database } from '../../lib/db/client.ts'
 import { draftDiscard, draftKeep } from '../../lib/db/order-draft.ts'
 import { supersessionEnter } from '../../lib/db/part.ts'
@@ -6,6 +7,7 @@ import { partLineAdd, scheduleSave } from '../../lib/db/service-schedule.ts'
 import { stockReceive } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { winterBegin, winterMachineSet, winterQuantitySet } from '../../lib/db/winter.ts'
+import { winterBudgets } from '../../lib/db/winter-budget.ts'
 import { winterFacts } from '../../lib/db/winter-facts.ts'
 import { winterOrder, winterSpent } from '../../lib/db/winter-order.ts'
 import { winterAgain, winterBuying, winterCancel, winterReckon, winterStanding } from '../../lib/db/winter-run.ts'
@@ -240,8 +242,31 @@ describe('a list made into orders', () => {
     ])
   })
 
-  it('is ordered once, however often it is pressed, and counts as on order and as spent', async () => {
+  it('above the limit of whoever presses becomes a draft of the plan: it counts as coming and as spent until it is discarded', async () => {
+    await buyingSettingsSave(asWriter(nell), { ...(await buyingSettings()), buyerLimitMinor: 8_000 })
     const input = { planId, ordersMade: 0, lines: lines(hollin), costs: [{ ...COSTS, supplierId: hollin }] }
+    const press = asWriter(nell, { now: NOW })
+    const made = await winterOrder(press, input, new Map())
+    expect(await winterOrder(press, input, new Map())).toEqual(made)
+    expect(made).toEqual({ orderIds: [], drafts: [{ draftId: expect.any(Number), supplier: 'Hollin Bearings' }] })
+    expect(await database().purchaseOrder.count()).toBe(0)
+    expect(await winterSpent(planId, '2026-11-02')).toEqual({ ordered: 0, drafted: 8080 })
+    const standing = await winterStanding(planId, NOW)
+    expect([standing.answer!.curve.steps, standing.answer!.curve.baseMinor]).toEqual([[], 8080])
+    const centres = (await winterBudgets(standing, null)).rows
+    expect(centres.map(({ planned, drafts, onOrder }) => [planned, drafts, onOrder])).toEqual([[0, 8080, 0]])
+    const { draftId } = made.drafts[0]!
+    await draftDiscard(asWriter(nell), { draftId, version: 1 })
+    expect(await winterSpent(planId, '2026-11-02')).toEqual({ ordered: 0, drafted: 0 })
+    expect((await winterStanding(planId, NOW)).answer!.curve.steps.map(({ partId }) => partId)).toEqual([
+      parts.belt,
+      parts.bearing,
+    ])
+    await buyingSettingsSave(asWriter(nell), { ...(await buyingSettings()), buyerLimitMinor: null })
+  })
+
+  it('is ordered once, however often it is pressed, and counts as on order and as spent', async () => {
+    const input = { planId, ordersMade: 1, lines: lines(hollin), costs: [{ ...COSTS, supplierId: hollin }] }
     // What the list said to the penny is what is ordered: a price that moved meanwhile is refused.
     const dearer = { ...input, costs: [{ ...COSTS, supplierId: hollin, goodsMinor: 8079 }] }
     await expect(winterOrder(asWriter(nell), dearer, new Map())).rejects.toMatchObject({
@@ -253,13 +278,13 @@ describe('a list made into orders', () => {
     expect(await winterOrder(press, input, new Map())).toEqual(first)
     // Somebody else presses on a page that was opened before.
     await expect(winterOrder(asWriter(nell), input, new Map())).rejects.toThrow()
-    await expect(winterOrder(asWriter(nell), { ...input, ordersMade: 1 }, new Map())).rejects.toThrow()
+    await expect(winterOrder(asWriter(nell), { ...input, ordersMade: 2 }, new Map())).rejects.toThrow()
     const placed = await database().purchaseOrderLine.findMany({ orderBy: { id: 'asc' } })
     expect(placed.map(({ partId, quantity }) => [partId, quantity])).toEqual([
       [parts.belt, 2],
       [parts.bearing, 2],
     ])
-    expect(await winterSpent(planId)).toBe(8080)
+    expect(await winterSpent(planId, '2026-11-02')).toEqual({ ordered: 8080, drafted: 0 })
     const { answer, far } = await winterStanding(planId, NOW)
     expect(far).toBeNull()
     expect([answer!.now, answer!.budgetMinor, answer!.curve.steps]).toEqual([expect.closeTo(1, 12), 8080, []])

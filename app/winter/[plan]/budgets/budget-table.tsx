@@ -16,12 +16,9 @@ export function BudgetTable({ rows, currency }: { rows: readonly Row[]; currency
       </td>
       <td className="right wide" data-label="Planned">
         {money(of((row) => row.planned))}
-        {of((row) => row.drafts) === 0 ? null : (
-          <>
-            <br />
-            <span className="soft small">and {money(of((row) => row.drafts))} in drafts</span>
-          </>
-        )}
+      </td>
+      <td className="right wide" data-label="In drafts">
+        {money(of((row) => row.drafts))}
       </td>
       <td className="right wide" data-label="On order">
         {money(of((row) => row.onOrder))}
@@ -37,7 +34,7 @@ export function BudgetTable({ rows, currency }: { rows: readonly Row[]; currency
       <thead>
         <tr>
           <th scope="col">Cost centre</th>
-          {['Budget', 'Planned', 'On order', 'Received'].map((what) => (
+          {['Budget', 'Planned', 'In drafts', 'On order', 'Received'].map((what) => (
             <th scope="col" className="right" key={what}>
               {what}
             </th>

@@ -101,7 +101,8 @@ function Says({ budgets: { listMinor, ordersWithout }, currency }: { budgets: Wi
           : `Planned is what the list for ${moneyWords(listMinor, currency)} still buys.`}{' '}
         A part that several cost centres need is shared: first by what each needs in any case, what is bought beyond
         that by what each is expected to need. Carriage is shared with the lines of its order; tax and deposits come on
-        top. Drafts that hold parts of the plan are said apart: they are of no plan, and not in what is left.
+        top. Drafts of the plan are taken off what is left as its orders are; drafts and orders that were made elsewhere
+        are of no plan, and not in it.
       </p>
       {ordersWithout === 0 ? null : (
         <p className="soft">

@@ -1,5 +1,6 @@
 import type { BuyPart, BuySupplier } from '@/lib/winter/buy-list.ts'
 import type { ChoiceCurve } from '@/lib/winter/choice.ts'
+import type { BudgetWatch } from '@/lib/winter/overdrawn.ts'
 
 /** What the server reckoned, and what the person may do with it. */
 export interface ChooserProps {
@@ -13,6 +14,10 @@ export interface ChooserProps {
   currency: string
   budgetMinor: number
   ordersMade: number
+  /** Budgets of cost centres; null where none is kept. */
+  watch: BudgetWatch | null
+  /** Up to what goods of an order whoever looks approves; null: any. */
+  limitMinor: number | null
   formKeys: { budget: string; order: string }
   mayPlan: boolean
   mayOrder: boolean

@@ -10,10 +10,12 @@ import { buyGroups } from '@/lib/winter/buy-list.ts'
 import { choiceAt, choiceWorth } from '@/lib/winter/choice.ts'
 import { chanceWords, choiceSays, moneyWords } from '@/lib/winter/words.ts'
 import { keepBudget, orderAll } from '../../actions.ts'
+import { AboveLimit } from './above-limit.tsx'
 import styles from './buy.module.css'
 import type { ChooserProps } from './chooser-props.ts'
 import { CurvePicture } from './curve-picture.tsx'
 import { BuyList } from './list.tsx'
+import { Overdrawn } from './overdrawn.tsx'
 
 const STEPS = 200
 /** The slider goes by sums that somebody would say: 1, 2 or 5 with noughts. */
@@ -61,6 +63,13 @@ export function Chooser(props: ChooserProps) {
       seen: part.seen,
     })),
   )
+  const { limitMinor } = props
+  const above = ordered.filter(({ goodsMinor }) => limitMinor !== null && goodsMinor > limitMinor)
+  const within = ordered.length - above.length
+  const pressed = [
+    ...(within > 0 ? [`Mark as ordered: ${counted(within, 'order')}`] : []),
+    ...(above.length > 0 ? [`${within > 0 ? 'keep' : 'Keep'} ${counted(above.length, 'draft')} for approval`] : []),
+  ].join(', ')
   const hasChoice = curve.steps.length > 0
   return (
     <>
@@ -115,6 +124,7 @@ export function Chooser(props: ChooserProps) {
           </div>
         ) : null}
         <p className="strong">{says}</p>
+        <Overdrawn planId={planId} watch={props.watch} groups={groups} currency={currency} />
         {hasChoice ? (
           <>
             <p className="soft">
@@ -166,9 +176,10 @@ export function Chooser(props: ChooserProps) {
           }}
           className="stack no-print"
         >
+          <AboveLimit above={above} limitMinor={limitMinor ?? 0} currency={currency} />
           {lines.length === 0 ? null : (
             <div className="main-action">
-              <SubmitButton>{`Mark as ordered: ${counted(ordered.length, 'order')}, ${counted(lines.length, 'line')}, ${moneyWords(orderedMinor, currency)}`}</SubmitButton>
+              <SubmitButton>{`${pressed}, ${counted(lines.length, 'line')}, ${moneyWords(orderedMinor, currency)}`}</SubmitButton>
             </div>
           )}
         </ActionForm>

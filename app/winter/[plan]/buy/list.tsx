@@ -50,7 +50,7 @@ export function BuyList(props: Props) {
             : `, ${moneyWords(carriage, currency)} carriage: ${moneyWords(goods + carriage, currency)} in all`}
           {goods + carriage === props.spentMinor
             ? ''
-            : `; ${moneyWords(props.spentMinor, currency)} with what was ordered of this plan before`}
+            : `; ${moneyWords(props.spentMinor, currency)} with what is ordered and drafted of this plan`}
           . Deposits come on top.
         </p>
       )}

@@ -7,14 +7,14 @@ import { When } from '@/app/_parts/when.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
-import { leftSays } from '@/lib/cost-centre/budget.ts'
-import { type WinterBudgets, winterBudgets } from '@/lib/db/winter-budget.ts'
-import { winterOrders } from '@/lib/db/winter-order.ts'
+import { approvalAllowed } from '@/lib/buying/order-life.ts'
+import { buyingSettings } from '@/lib/db/buying-settings.ts'
+import { winterBudgets } from '@/lib/db/winter-budget.ts'
+import { winterDraftsNow, winterOrders } from '@/lib/db/winter-order.ts'
 import { winterBuying } from '@/lib/db/winter-run.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
 import { moneyFormat, moneyParse } from '@/lib/measure/money.ts'
 import { mayDo } from '@/lib/people/role.ts'
-import { moneyWords } from '@/lib/winter/words.ts'
 import { AtWork } from '../at-work.tsx'
 import { planOfAddress } from '../plan-read.ts'
 import { Chooser } from './chooser.tsx'
@@ -31,11 +31,13 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
   const standing = await planOfAddress((await params).plan)
   const { plan, facts, answer } = standing
   const typed = moneyParse(queryText((await searchParams).budget))
-  const [buying, orders, workshop, budgets] = await Promise.all([
+  const [buying, orders, drafts, workshop, budgets, { buyerLimitMinor }] = await Promise.all([
     winterBuying(standing),
     winterOrders(plan.id),
+    winterDraftsNow(plan.id, facts.today),
     workshopName(),
     winterBudgets(standing, typed),
+    buyingSettings(),
   ])
   const mayPlan = mayDo(who.roles, 'winter.plan') && plan.endedAt === null
   const mayOrder = mayDo(who.roles, 'buying.order') && plan.endedAt === null
@@ -44,7 +46,6 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
       <PageHead up={paths.winter(plan.id)} from={plan.name} about="what a budget brings" title="What to buy" />
       <div className="stack loose">
         <AtWork standing={standing} mayPlan={mayPlan} />
-        <Overdrawn planId={plan.id} budgets={budgets} currency={facts.currency} />
         {answer && buying ? (
           <Chooser
             planId={plan.id}
@@ -58,12 +59,32 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
             budgetMinor={typed ?? answer.budgetMinor}
             ordersMade={plan.ordersMade}
             formKeys={{ budget: freshKey(), order: freshKey() }}
+            watch={budgets.watch}
+            limitMinor={approvalAllowed(who.roles, Number.POSITIVE_INFINITY, buyerLimitMinor) ? null : buyerLimitMinor}
             mayPlan={mayPlan}
             mayOrder={mayOrder}
             leftOut={answer.leftOut.map((id) => facts.parts.find((part) => part.id === id)!.number)}
           />
         ) : null}
         {mayOrder ? null : <MayNot right="buying.order" />}
+        {drafts.length > 0 ? (
+          <section className="stack tight no-print" aria-labelledby="drafts">
+            <h2 id="drafts">Drafts of this plan</h2>
+            <p className="soft">Not on order yet; what they hold counts as coming, and their money as spent.</p>
+            <ul className="plain-list stack tight">
+              {drafts.map((draft) => (
+                <li key={draft.id}>
+                  <Link href={paths.orderDraft(draft.id)} prefetch={false}>
+                    Draft {draft.id}
+                  </Link>{' '}
+                  for {draft.supplier}, <When at={draft.createdAt} />,{' '}
+                  {moneyFormat(draft.goodsMinor + draft.carriageMinor, facts.currency)}:{' '}
+                  {draft.state === 'draft' ? 'waits for approval' : 'approved, to be sent'}
+                </li>
+              ))}
+            </ul>
+          </section>
+        ) : null}
         {orders.length > 0 ? (
           <section className="stack tight no-print" aria-labelledby="orders">
             <h2 id="orders">Orders made of this plan</h2>
@@ -81,26 +102,5 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
         ) : null}
       </div>
     </main>
-  )
-}
-
-/** Which cost centres the list of the kept sum would overdraw: a warning, since nothing is held back by it. */
-function Overdrawn({
-  planId,
-  budgets: { rows, listMinor },
-  currency,
-}: {
-  planId: number
-  budgets: WinterBudgets
-  currency: string
-}) {
-  const over = rows.filter(({ leftMinor }) => leftMinor !== null && leftMinor < 0)
-  if (over.length === 0 || listMinor === null) return null
-  return (
-    <p className="caution no-print">
-      <span aria-hidden="true">▲ </span>With what is ordered and the list for {moneyWords(listMinor, currency)},{' '}
-      {over.map((row) => `${row.centre!.code} ${row.centre!.name} is ${leftSays(row, currency)}`).join('; ')}. It can be
-      ordered all the same: see the <Link href={paths.winterBudgets(planId)}>budgets</Link>.
-    </p>
   )
 }

@@ -13,6 +13,7 @@ import { isRefusal } from '@/lib/refusal.ts'
 import { chancesSay } from '@/lib/winter/review-looks.ts'
 import { machinesSay } from '@/lib/winter/review-machine.ts'
 import { moneyWords } from '@/lib/winter/words.ts'
+import styles from '../../winter.module.css'
 import { LooksTable } from './looks-table.tsx'
 import { MachinesTable } from './machines-table.tsx'
 import { PartsTable } from './parts-table.tsx'
@@ -94,7 +95,7 @@ function Review({ review }: { review: WinterReview }) {
           <p>{chancesSay(chances)}</p>
         )}
         {chances.looks.length > 0 ? (
-          <details open={chances.looks.length <= OPEN_MOST}>
+          <details open={chances.looks.length <= OPEN_MOST} className={styles.wholeOnPaper}>
             <summary className="button quiet">
               {counted(chances.looks.length, 'thing')} that {chances.looks.length === 1 ? 'was' : 'were'} looked at
             </summary>
@@ -106,7 +107,7 @@ function Review({ review }: { review: WinterReview }) {
   )
 }
 
-/** More rows than this are folded away. */
+/** More rows than this are folded away on the screen; on paper all of them stand. */
 const OPEN_MOST = 12
 
 /** What went as planned is folded below what was missing or is left over. */
@@ -121,7 +122,7 @@ function Parts({ rows, currency }: Pick<WinterReview, 'rows' | 'currency'>) {
         <PartsTable rows={apart} currency={currency} caption="Parts that were missing, then what is left over" />
       )}
       {rest.length === 0 ? null : (
-        <details open={rest.length <= OPEN_MOST}>
+        <details open={rest.length <= OPEN_MOST} className={styles.wholeOnPaper}>
           <summary className="button quiet">
             {counted(rest.length, 'part')} of which none was missing and none is left over
           </summary>
