@@ -34,6 +34,24 @@ export function choiceSays(curve: ChoiceCurve, budgetMinor: number, currency: st
   return `${begins}; ${more}${point.spentMinor === 0 ? '' : ' more'} makes it ${chanceWords(next.readiness)}.`
 }
 
+/** "Of £600, £88.11 is ordered and £437.83 in drafts: £74.06 left." '' before anything was ordered. */
+export function boundSays(money: {
+  budgetMinor: number
+  orderedMinor: number
+  draftedMinor: number
+  currency: string
+}): string {
+  const { budgetMinor, orderedMinor, draftedMinor, currency } = money
+  if (orderedMinor + draftedMinor === 0) return ''
+  const say = (minor: number) => moneyWords(minor, currency)
+  const bound = [
+    ...(orderedMinor > 0 ? [`${say(orderedMinor)} is ordered`] : []),
+    ...(draftedMinor > 0 ? [`${say(draftedMinor)}${orderedMinor > 0 ? '' : ' is'} in drafts`] : []),
+  ].join(' and ')
+  const left = budgetMinor - orderedMinor - draftedMinor
+  return `Of ${say(budgetMinor)}, ${bound}: ${left >= 0 ? `${say(left)} left` : `${say(-left)} over it`}.`
+}
+
 /** Why a line is on the list: "3 in any case, 4.8 expected, 7 are enough 95 times of 100; 2 there or on order, 1 in a draft". */
 export function buyReason(part: Pick<BuyPart, 'certain' | 'mean' | 'enough' | 'stock' | 'drafts' | 'unit'>): string {
   const show = (minor: number) => quantityFormat(minor, part.unit)

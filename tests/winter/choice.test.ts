@@ -12,7 +12,7 @@ import {
 } from '../../lib/winter/choice.ts'
 import { winterCsv } from '../../lib/winter/list-csv.ts'
 import type { SupplierTerms } from '../../lib/winter/money.ts'
-import { buyReason, chanceWords, choiceSays } from '../../lib/winter/words.ts'
+import { boundSays, buyReason, chanceWords, choiceSays } from '../../lib/winter/words.ts'
 import { csvCells } from '../support/csv-cells.ts'
 
 const step = fc.record({
@@ -142,6 +142,12 @@ describe('what is said', () => {
       'over 99.9 %',
       '100 %',
     ])
+    const money = { budgetMinor: 60_000, orderedMinor: 8_811, draftedMinor: 43_783, currency: 'GBP' }
+    expect(boundSays(money)).toBe('Of £600, £88.11 is ordered and £437.83 in drafts: £74.06 left.')
+    expect(boundSays({ ...money, orderedMinor: 0, budgetMinor: 40_000 })).toBe(
+      'Of £400, £437.83 is in drafts: £37.83 over it.',
+    )
+    expect(boundSays({ ...money, orderedMinor: 0, draftedMinor: 0 })).toBe('')
     expect(buyReason(part(1, 1))).toBe('3 in any case, 4.8 expected, 7 enough 95 times of 100; 2 there or on order')
     expect(buyReason(part(1, 1, { stock: 5, drafts: [{ draftId: 4, quantity: 3 }] }))).toBe(
       '3 in any case, 4.8 expected, 7 enough 95 times of 100; 2 there or on order, 3 in a draft',

@@ -14,6 +14,9 @@ export interface ChooserProps {
   currency: string
   budgetMinor: number
   ordersMade: number
+  /** What of the budget is bound already: in orders of the plan, and in its drafts. */
+  orderedMinor: number
+  draftedMinor: number
   /** Budgets of cost centres; null where none is kept. */
   watch: BudgetWatch | null
   /** Up to what goods of an order whoever looks approves; null: any. */

@@ -8,7 +8,7 @@ import { counted } from '@/lib/measure/counted.ts'
 import { moneyParse } from '@/lib/measure/money.ts'
 import { buyGroups } from '@/lib/winter/buy-list.ts'
 import { choiceAt, choiceWorth } from '@/lib/winter/choice.ts'
-import { chanceWords, choiceSays, moneyWords } from '@/lib/winter/words.ts'
+import { boundSays, chanceWords, choiceSays, moneyWords } from '@/lib/winter/words.ts'
 import { keepBudget, orderAll } from '../../actions.ts'
 import { AboveLimit } from './above-limit.tsx'
 import styles from './buy.module.css'
@@ -45,6 +45,7 @@ export function Chooser(props: ChooserProps) {
   const read = moneyParse(typed)
   const point = choiceAt(curve, budget)
   const says = choiceSays(curve, budget, currency)
+  const bound = boundSays({ ...props, budgetMinor: budget })
   const worth = choiceWorth(curve)
   const count = useDeferredValue(point.count)
   const groups = useMemo(
@@ -124,6 +125,7 @@ export function Chooser(props: ChooserProps) {
           </div>
         ) : null}
         <p className="strong">{says}</p>
+        {bound === '' ? null : <p>{bound}</p>}
         <Overdrawn planId={planId} watch={props.watch} groups={groups} currency={currency} />
         {hasChoice ? (
           <>

@@ -58,6 +58,8 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
             currency={facts.currency}
             budgetMinor={typed ?? answer.budgetMinor}
             ordersMade={plan.ordersMade}
+            orderedMinor={standing.spentMinor - standing.draftedMinor}
+            draftedMinor={standing.draftedMinor}
             formKeys={{ budget: freshKey(), order: freshKey() }}
             watch={budgets.watch}
             limitMinor={approvalAllowed(who.roles, Number.POSITIVE_INFINITY, buyerLimitMinor) ? null : buyerLimitMinor}
