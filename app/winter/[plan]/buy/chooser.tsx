@@ -132,11 +132,8 @@ export function Chooser(props: ChooserProps) {
             <p className="soft">
               More than {moneyWords(worth.budgetMinor, currency)} brings less than{' '}
               {worth.within <= 0.001 ? 'a thousandth' : `${(worth.within * 100).toFixed(1)} of a hundred`} in all
-              {curve.error > 0 ? ', which is no more than the dice of the reckoning leave open' : ''}.
-              {props.leftOut.length > 0
-                ? ` Not to be had whatever is bought, and not in these chances: ${props.leftOut.join(', ')}.`
-                : ''}{' '}
-              Carriage is in it as agreed with each supplier.
+              {curve.error > 0 ? ', which is no more than the dice of the reckoning leave open' : ''}. Carriage is in it
+              as agreed with each supplier.
             </p>
             <CurvePicture curve={curve} budget={budget} currency={currency} />
           </>

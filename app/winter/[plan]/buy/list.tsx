@@ -54,6 +54,13 @@ export function BuyList(props: Props) {
           . Deposits come on top.
         </p>
       )}
+      {props.leftOut.length === 0 ? null : (
+        // On paper too: whoever orders by the list has to get these elsewhere.
+        <p className="caution">
+          ▲ Not to be had in time from anybody on file, not on this list and not in its chances:{' '}
+          {props.leftOut.join(', ')}. The plan says why.
+        </p>
+      )}
       {groups.map((group) => (
         <SupplierOrder
           key={group.supplier.id}
