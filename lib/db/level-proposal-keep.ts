@@ -1,3 +1,4 @@
+import { forecastKept } from '../replenish/forecast-kept.ts'
 import type { RunProposal } from '../replenish/run-proposal.ts'
 import { inTransaction } from './transaction.ts'
 
@@ -20,7 +21,7 @@ export function proposalsKeep(runId: number, proposals: readonly RunProposal[]):
       moneyMinor,
       Math.abs(moneyMinor),
       reason,
-      JSON.stringify(forecast),
+      forecastKept(forecast),
     ]),
   )
   return inTransaction(

@@ -1,10 +1,11 @@
 import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { offerBest } from '../price/offer-best.ts'
 import { Refusal } from '../refusal.ts'
+import { forecastRead } from '../replenish/forecast-kept.ts'
 import { type LeadObserved, type LeadTime, leadBook, leadTime } from '../replenish/lead-time.ts'
 import { type Criticality, criticalityOf, type LevelSettings } from '../replenish/level-settings.ts'
 import { proposalOf } from '../replenish/part-facts.ts'
-import type { Forecast, ProposalChoice, ProposalFacts } from '../replenish/proposal.ts'
+import type { ProposalChoice, ProposalFacts } from '../replenish/proposal.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { batchRules } from './batch.ts'
 import { database, Prisma, type Tx } from './client.ts'
@@ -106,7 +107,7 @@ export async function partLevelFacts(partId: number, today: PlainDate, now: Date
       {
         months: demand.months,
         takings: demand.takings.map((taking) => taking.quantity),
-        forecast: levelProposal ? (JSON.parse(levelProposal.forecast) as Forecast) : null,
+        forecast: levelProposal ? forecastRead(levelProposal.forecast) : null,
       },
       settings,
     ),

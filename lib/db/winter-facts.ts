@@ -3,8 +3,8 @@ import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import { offerBest } from '../price/offer-best.ts'
 import { RATE_ONE } from '../price/rate.ts'
 import type { PlanFault } from '../readiness/plan-check.ts'
+import { forecastRead } from '../replenish/forecast-kept.ts'
 import { leadTime } from '../replenish/lead-time.ts'
-import type { Forecast } from '../replenish/proposal.ts'
 import { dateOf } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
 import type { WinterFacts, WinterJobFacts, WinterMachineFacts, WinterPartFacts } from '../winter/facts.ts'
@@ -127,7 +127,7 @@ export async function winterFacts(planId: number, now: Date): Promise<WinterFact
       drafts,
       offer: offerOf(row, offered.get(row.id) ?? [], wanted.get(row.id) ?? 1, common),
       discontinued: row.discontinuedOn === null ? null : (row.discontinuedNote ?? ''),
-      failures: row.levelProposal ? (JSON.parse(row.levelProposal.forecast) as Forecast).withoutPlanned : null,
+      failures: row.levelProposal ? (forecastRead(row.levelProposal.forecast)?.withoutPlanned ?? null) : null,
       runningShare: running?.shares.get(row.id) ?? 1,
     }
   })
