@@ -87,9 +87,17 @@ export function choiceWorth(curve: ChoiceCurve): { budgetMinor: number; within: 
 /** Readiness that a plan aims at while nobody has set a budget; common practice, no source. */
 const AIM = 0.95
 
-/** The budget that a plan begins with: what brings 95 of 100, or where nothing does, all that is worth its money. */
+/**
+ * The budget that a plan begins with: what brings 95 of 100. Where nothing does, all that is worth its money, at least what some job
+ * waits for for sure, and as much as brings 95 of 100 of what can be reached: in a large fleet nearly always some machine waits, and
+ * what is bought decides how many.
+ */
 export function choiceProposed(curve: ChoiceCurve): number {
-  return choiceFor(curve, AIM) ?? choiceWorth(curve).budgetMinor
+  const { steps, start } = curve
+  const top = steps.at(-1)?.readiness ?? start
+  const sure = steps.findLast(({ isCertain }) => isCertain)?.costMinor ?? curve.baseMinor
+  const most = top > 0 ? choiceFor(curve, AIM * top)! : sure
+  return choiceFor(curve, AIM) ?? Math.max(choiceWorth(curve).budgetMinor, sure, most)
 }
 
 /** Readiness that the next sum is named for. */

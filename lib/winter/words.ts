@@ -18,6 +18,18 @@ export function moneyWords(minor: number, currency: string): string {
   return moneyFormat(minor, currency).replace(/\.00$/, '')
 }
 
+/** Below this a chance that none waits says little of how many do. */
+const RARE = 0.005
+
+/** "Expected to wait for a part: 2.4 of 14 machines as things stand, 0.3 with the list bought." */
+export function waitingSays(machines: readonly { now: number; bought: number }[]): string {
+  const waiting = (of: 'now' | 'bought') => {
+    const sum = machines.reduce((all, machine) => all + 1 - machine[of], 0)
+    return sum < 0.05 ? 'none' : sum < 10 ? sum.toFixed(1) : String(Math.round(sum))
+  }
+  return `Expected to wait for a part: ${waiting('now')} of ${counted(machines.length, 'machine')} as things stand, ${waiting('bought')} with the list bought.`
+}
+
 /**
  * "For £3,400 the chance that no machine waits for a part is 93 %; £600 more makes it 97 %."
  */
@@ -29,6 +41,8 @@ export function choiceSays(curve: ChoiceCurve, budgetMinor: number, currency: st
     point.spentMinor === 0
       ? `With nothing bought the chance that no machine waits for a part is ${chance}`
       : `For ${moneyWords(point.spentMinor, currency)} the chance that no machine waits for a part is ${chance}`
+  if (next === null && point.readiness < RARE && point.count < curve.steps.length)
+    return `${begins}: nearly always some machine waits, and more money makes it fewer.`
   if (next === null) return `${begins}; more money does not raise it by anything that can be told.`
   const more = moneyWords(next.budgetMinor - point.spentMinor, currency)
   return `${begins}; ${more}${point.spentMinor === 0 ? '' : ' more'} makes it ${chanceWords(next.readiness)}.`

@@ -12,7 +12,7 @@ import {
 } from '../../lib/winter/choice.ts'
 import { winterCsv } from '../../lib/winter/list-csv.ts'
 import type { SupplierTerms } from '../../lib/winter/money.ts'
-import { boundSays, buyReason, chanceWords, choiceSays } from '../../lib/winter/words.ts'
+import { boundSays, buyReason, chanceWords, choiceSays, waitingSays } from '../../lib/winter/words.ts'
 import { csvCells } from '../support/csv-cells.ts'
 
 const step = fc.record({
@@ -121,6 +121,34 @@ const terms = (more: Partial<SupplierTerms>): SupplierTerms => ({
   carriagePaidFromMinor: null,
   minimumOrderMinor: 0,
   ...more,
+})
+
+describe('a fleet so large that nearly always some machine waits', () => {
+  const steps = [
+    { partId: 1, pieces: 1, costMinor: 10_000, readiness: 1e-12, isCertain: true },
+    { partId: 2, pieces: 1, costMinor: 20_000, readiness: 1e-9, isCertain: false },
+    { partId: 3, pieces: 1, costMinor: 30_000, readiness: 1.99e-9, isCertain: false },
+    { partId: 3, pieces: 1, costMinor: 40_000, readiness: 2e-9, isCertain: false },
+  ]
+
+  it('begins with what is certain to lack and with all that makes fewer wait, not with nothing', () => {
+    const curve = { baseMinor: 0, start: 0, error: 0, steps }
+    expect(choiceProposed(curve)).toBe(30_000)
+    expect(choiceProposed({ ...curve, steps: steps.map((one) => ({ ...one, readiness: 0 })) })).toBe(10_000)
+    expect(choiceSays(curve, 20_000, 'GBP')).toBe(
+      'For £200 the chance that no machine waits for a part is under 1 %: nearly always some machine waits, and more money makes it fewer.',
+    )
+  })
+
+  it('says how many machines are expected to wait', () => {
+    const machines = Array.from({ length: 300 }, () => ({ now: 0.5, bought: 0.99 }))
+    expect(waitingSays(machines)).toBe(
+      'Expected to wait for a part: 150 of 300 machines as things stand, 3.0 with the list bought.',
+    )
+    expect(waitingSays([{ now: 0.9, bought: 1 }])).toBe(
+      'Expected to wait for a part: 0.1 of 1 machine as things stand, none with the list bought.',
+    )
+  })
 })
 
 describe('what is said', () => {

@@ -9,7 +9,7 @@ import type { WinterStanding } from '@/lib/db/winter-run.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { type WinterView, winterView } from '@/lib/winter/view.ts'
-import { chanceWords, choiceSays, runningSays } from '@/lib/winter/words.ts'
+import { chanceWords, choiceSays, runningSays, waitingSays } from '@/lib/winter/words.ts'
 import { AtWork } from './at-work.tsx'
 import { planOfAddress } from './plan-read.ts'
 import { WeekList } from './week-list.tsx'
@@ -90,6 +90,7 @@ function Readiness({ standing: { answer, facts, plan } }: { standing: WinterStan
       <p>
         As things stand, the chance that no machine waits for a part is {chanceWords(answer.now)}.{' '}
         <span className="strong">{choiceSays(answer.curve, answer.budgetMinor, facts.currency)}</span>{' '}
+        {waitingSays(answer.machines)}{' '}
         <Link href={paths.winterBuy(plan.id)} prefetch={false}>
           {plan.budgetMinor === null ? 'Set a budget' : 'Look at the list'}
         </Link>
