@@ -7,6 +7,7 @@ import './base.css'
 import { MainNav } from './_parts/main-nav.tsx'
 import { Mark } from './_parts/mark.tsx'
 import { MastheadSearch } from './_parts/masthead-search.tsx'
+import { EarlyKeys } from './_parts/scan/early-keys.tsx'
 import { Wedge } from './_parts/scan/wedge.tsx'
 import { SignOut } from './_server/sign-out.tsx'
 import { person } from './_server/signed-in.ts'
@@ -35,6 +36,7 @@ export default async function Frame({ children }: { children: ReactNode }) {
   return (
     <html lang="en-GB">
       <body>
+        {who && <EarlyKeys />}
         <a className="skip" href="#page">
           Skip to the page
         </a>

@@ -4,10 +4,19 @@ import sharp from 'sharp'
 import { paperPages, symbolsRead } from '../tests/support/label-read.ts'
 import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
 
-/** A scanner that acts as a keyboard: the signs follow each other at once, Enter behind them. */
+/** A scanner that acts as a keyboard: the signs follow each other at once, Enter behind them, and it does not wait for the page. */
 async function scannerTypes(page: Page, text: string): Promise<void> {
-  await page.keyboard.type(text)
-  await page.keyboard.press('Enter')
+  await Promise.all([...text, 'Enter'].map((sign) => page.keyboard.press(sign)))
+}
+
+/** Scripts of the page stay under way until the answer is called. */
+async function scriptsHeld(page: Page): Promise<() => void> {
+  let arrive = () => {}
+  const arrived = new Promise<void>((resolve) => {
+    arrive = resolve
+  })
+  await page.route('**/_next/static/**/*.js', (route) => arrived.then(() => route.continue()))
+  return arrive
 }
 
 /** The labels of an address of the Labels screen, as they come out of the printer. */
@@ -98,15 +107,15 @@ test('a part is taken from its bin with a hand scanner: bin, part, quantity', as
   const bins = await printed(page, `of=bin&ids=${binId}&symbol=code-128`)
   const parts = await printed(page, `of=part&ids=${partId}`)
 
-  // From anywhere, the label of the bin opens the bin.
-  await page.goto('/shelf')
+  // From anywhere, the label of the bin opens the bin, on a page whose scripts are still under way too.
+  const arrive = await scriptsHeld(page)
+  await page.goto('/shelf', { waitUntil: 'commit' })
   await expect(page.getByRole('heading', { level: 1 })).toBeVisible()
   await scannerTypes(page, bins.codes[0]!)
+  arrive()
   await expect(page).toHaveURL(new RegExp(`/shelf/bins/${binId}$`))
   // There the label of a part opens its line, and the number goes in next.
   await expect(page.getByRole('heading', { level: 1 })).toContainText('Bin ')
-  // A person is slower with the next label than the page with its script.
-  await page.waitForLoadState('networkidle')
   await scannerTypes(page, parts.codes[0]!)
   const form = page.getByRole('form', { name: `Take ${part}` })
   const quantity = form.getByLabel(/^Take/)
@@ -126,11 +135,13 @@ test('the wrong label in a field says what it is, and changes nothing', async ({
   const { codes } = await printed(page, 'of=machine&ids=7')
   await page.goto('/machines/7')
   const machine = ((await page.getByRole('heading', { level: 1 }).locator('.number').textContent()) ?? '').trim()
-  await page.goto('/shelf/receive?part=1')
+  const arrive = await scriptsHeld(page)
+  await page.goto('/shelf/receive?part=1', { waitUntil: 'commit' })
   const bin = page.getByLabel('Into bin')
   const before = await bin.inputValue()
   await bin.focus()
   await scannerTypes(page, codes[0]!)
+  arrive()
   await expect(page.getByRole('main').getByRole('alert')).toContainText(`This is machine ${machine}`)
   await expect(page.getByRole('main').getByRole('alert')).toContainText('not a bin')
   await expect(bin).toHaveValue(before)

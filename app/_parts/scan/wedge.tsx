@@ -13,7 +13,7 @@ export function Wedge() {
     let [text, before] = ['', '']
     let [began, last] = [0, 0]
     let field: Typed | null = null
-    function pressed(event: KeyboardEvent) {
+    function pressed(event: KeyboardEvent, held = '') {
       const { key, ctrlKey, timeStamp } = event
       if (timeStamp - last > 4 * SIGN_MS) text = ''
       last = timeStamp
@@ -33,14 +33,17 @@ export function Wedge() {
       if (sign[1] || event.metaKey || event.altKey || (ctrlKey && sign === key)) return
       if (!text) {
         began = timeStamp
-        const at = document.activeElement
-        field = at?.matches('input,select,textarea') ? (at as Typed) : null
-        before = field?.value ?? ''
+        const at = event.target as Element
+        field = at.matches('input,select,textarea') ? (at as Typed) : null
+        before = held
       } else if (!field) event.preventDefault()
       text += sign
     }
-    addEventListener('keydown', pressed, true)
-    return () => removeEventListener('keydown', pressed, true)
+    for (const [event, held] of globalThis.keysEarly ?? []) pressed(event, held)
+    globalThis.keysEarly = undefined
+    const now = (event: KeyboardEvent) => pressed(event, (event.target as Typed).value)
+    addEventListener('keydown', now, true)
+    return () => removeEventListener('keydown', now, true)
   }, [])
   return null
 }
