@@ -18,6 +18,17 @@ export function isOfClass(when: RuleWhen, partClass: PartClass): boolean {
   return (when.partClass?.includes(partClass) ?? true) && !when.notClass?.includes(partClass)
 }
 
+/** The joints of a line that a rule speaks of; null where it speaks of others only. */
+function jointsFound({ joint }: RuleWhen, { facts }: FigureLine): readonly string[] | null {
+  const found = joint && (facts.joint?.filter((name) => joint.includes(name)) ?? [])
+  return found === undefined ? [] : found.length > 0 ? found : null
+}
+
+/** Whether a rule that asks for an age can ever speak of this line, whatever the job. */
+export function mayAskAge(when: RuleWhen, line: FigureLine): boolean {
+  return when.age !== undefined && isOfClass(when, line.partClass) && jointsFound(when, line) !== null
+}
+
 /**
  * Whether a rule applies to a line of this job. Null when it does not; else what each condition found, by name:
  * that is the reason shown to the mechanic.
@@ -42,11 +53,9 @@ export function conditionFound(when: RuleWhen, trigger: Trigger, shape: JobShape
     found.fluid = line.facts.fluid
   }
   if (line.facts.fluid !== undefined && when.notFluid?.includes(line.facts.fluid)) return null
-  if (when.joint) {
-    const joint = line.facts.joint?.filter((name) => when.joint!.includes(name)) ?? []
-    if (joint.length === 0) return null
-    found.joint = joint.join(', ')
-  }
+  const joints = jointsFound(when, line)
+  if (joints === null) return null
+  if (joints.length > 0) found.joint = joints.join(', ')
   if (when.notJoint?.some((name) => line.facts.joint?.includes(name))) return null
   if (when.safetyJoint) {
     const belongs = line.facts.safetyJoint ?? classSafetyJoint(line.partClass)

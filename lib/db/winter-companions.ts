@@ -1,5 +1,5 @@
 import { serialBreaksCover } from '../catalogue/serial-break.ts'
-import { isOfClass } from '../companion/condition.ts'
+import { mayAskAge } from '../companion/condition.ts'
 import type { MachineNow } from '../companion/machine-now.ts'
 import type { Rule } from '../companion/rule.ts'
 import { jobPlan } from '../job/plan.ts'
@@ -31,14 +31,12 @@ export interface Companions {
 /** Whether a rule that decides what is taken asks how old something of these figures is. */
 function asksAge(rules: readonly Rule[], figures: Iterable<PlanFigure>): boolean {
   const old = rules.filter(({ when, strength }) => when.age !== undefined && strength !== 'consider')
-  return [...figures].some(({ lines }) =>
-    lines.some(({ partClass }) => old.some(({ when }) => isOfClass(when, partClass))),
-  )
+  return [...figures].some(({ lines }) => lines.some((line) => old.some(({ when }) => mayAskAge(when, line))))
 }
 
 /**
  * Reads figures, rules and shelf once for a whole plan. `on` is the day for which rules are asked. Machines of one model with the
- * same lines are planned alike, so what was proposed for one is kept for the others, unless a rule asks for the machine's own age.
+ * same lines are planned alike, so what was proposed for one is kept for the others, unless a rule asks how old a part of these is.
  */
 export async function companionsRead(figureIds: readonly number[], on: Date): Promise<Companions> {
   const db = database()
@@ -85,7 +83,7 @@ export async function companionsRead(figureIds: readonly number[], on: Date): Pr
     return (targets) => {
       if (targets.length === 0) return []
       const asked = [...new Set(targets.map(({ figureId }) => figureId))].map((id) => own.get(id)!)
-      const whose = isAsked ? `machine ${machine.id}` : `model ${machine.modelId}`
+      const whose = isAsked && asksAge(rules, asked) ? `machine ${machine.id}` : `model ${machine.modelId}`
       const key = `${whose} ${asked.map(numberOf).join(' ')} ${JSON.stringify(targets.map(targetKey))}`
       const known = kept.get(key)
       if (known) return known
