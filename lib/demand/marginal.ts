@@ -14,13 +14,17 @@ interface Step {
 /** A set of a dozen brings nothing piece by piece: so far ahead a better ratio is looked for. */
 const AHEAD_MAX = 40
 const AHEAD_WITHOUT_GAIN = 13
+/** While nothing is gained at all, as short of a whole set of knives, so far. */
+const AHEAD_FOR_ANY = 2000
 
 /** The next one or more pieces of a part with the most gain for their cost. */
 function nextStep(of: MarginalPart, part: number, level: number): Step {
   let gain = 0
   let cost = 0
   const best: Step = { part, pieces: 1, gain: 0, ratio: -1 }
-  for (let pieces = 1; pieces <= AHEAD_MAX && pieces - best.pieces < AHEAD_WITHOUT_GAIN; pieces++) {
+  const isWorthALook = (pieces: number) =>
+    best.ratio > 0 ? pieces <= AHEAD_MAX && pieces - best.pieces < AHEAD_WITHOUT_GAIN : pieces <= AHEAD_FOR_ANY
+  for (let pieces = 1; isWorthALook(pieces); pieces++) {
     gain += of.gain(level + pieces - 1)
     cost += of.cost(level + pieces - 1)
     const ratio = cost > 0 ? gain / cost : gain > 0 ? Number.POSITIVE_INFINITY : 0

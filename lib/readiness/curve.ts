@@ -158,6 +158,29 @@ interface Item {
   price: number
 }
 
+interface Choice {
+  choice: number
+  cost: number
+  log: number
+}
+
+/**
+ * Choices of a part that are worth their money, from the first with any chance on: between two of them no other brings more for
+ * each unit of money (the upper hull of log chance over cost). Sixteen hammers of a rotor are one step of it, for fifteen are no use.
+ */
+function worthBuying({ chances, first, price, packsLeast }: Item): Choice[] {
+  const way: Choice[] = []
+  const slope = (from: Choice, to: Choice) =>
+    to.cost > from.cost ? (to.log - from.log) / (to.cost - from.cost) : Number.POSITIVE_INFINITY
+  for (let choice = first; choice < chances.length; choice++) {
+    const one = { choice, cost: price * packsOf(choice, packsLeast), log: Math.log(chances[choice]!) }
+    if (way.length > 0 && one.log <= way.at(-1)!.log) continue
+    while (way.length > 1 && slope(way.at(-2)!, way.at(-1)!) <= slope(way.at(-1)!, one)) way.pop()
+    way.push(one)
+  }
+  return way
+}
+
 /** The first day on which a job may wait for the part. */
 function dayNeeded(plan: WorkPlan, known: PlanKnown, { group, chance }: GroupKnown, part: number): PlainDate | null {
   const own = chance.parts[group.parts.indexOf(part)]!
@@ -234,28 +257,29 @@ export function readinessCurve(plan: WorkPlan, known: PlanKnown): Curve {
     .filter(({ first }) => first > 0)
     .sort((a, b) => known.byPart.get(a.part)![0]!.job - known.byPart.get(b.part)![0]!.job || a.part - b.part)
   for (const item of byJob) steps.push({ ...buy(item, item.first), isCertain: true, ratio: Number.POSITIVE_INFINITY })
-  const marginal = items.map(
-    ({ chances, first, price, packsLeast }): MarginalPart => ({
-      gain: (level) => {
-        const at = first + level
-        return at + 1 < chances.length ? Math.log(chances[at + 1]! / chances[at]!) : 0
-      },
-      cost: (level) => price * (packsOf(first + level + 1, packsLeast) - packsOf(first + level, packsLeast)),
+  const ways = items.map(worthBuying)
+  const marginal = ways.map(
+    (way): MarginalPart => ({
+      gain: (at) => (at + 1 < way.length ? way[at + 1]!.log - way[at]!.log : 0),
+      cost: (at) => (at + 1 < way.length ? way[at + 1]!.cost - way[at]!.cost : 1),
     }),
   )
-  for (const { part: at, packs: more, gain } of stepsOf(marginal)) {
+  const reached = items.map(() => 0)
+  for (const { part: at, pieces, gain } of stepsOf(marginal)) {
     const item = items[at]!
-    const step = buy(item, more)
+    const before = ways[at]![reached[at]!]!
+    reached[at]! += pieces
+    const step = buy(item, ways[at]![reached[at]!]!.choice - before.choice)
     const ratio = item.price > 0 ? gain / (step.packs * item.price) : Number.POSITIVE_INFINITY
     steps.push({ ...step, isCertain: false, ratio })
   }
   return { start, steps, leftOut, hasTied: tables.some(({ parts }) => parts.length > 1), neededOn }
 }
 
-function* stepsOf(parts: readonly MarginalPart[]): Generator<{ part: number; packs: number; gain: number }> {
+function* stepsOf(parts: readonly MarginalPart[]): Generator<{ part: number; pieces: number; gain: number }> {
   let before = 0
   for (const { part, pieces, total } of marginalPurchases(parts)) {
-    yield { part, packs: pieces, gain: total - before }
+    yield { part, pieces, gain: total - before }
     before = total
   }
 }

@@ -72,24 +72,26 @@ describe('one target for many parts', () => {
     expect(levels![0]).toBeLessThan(levels![1]!)
   })
 
-  test('what is always taken in pairs is bought in pairs', () => {
-    const pairs = (periods: number) => {
-      const singles = poisson(0.4 * periods)
-      return {
-        ...singles,
-        mean: 2 * singles.mean,
-        variance: 4 * singles.variance,
-        pmf: (k: number) => (k % 2 === 0 ? singles.pmf(k / 2) : 0),
-        cdf: (x: number) => singles.cdf(Math.floor(x / 2)),
-        upper: (x: number) => singles.upper(Math.floor(x / 2)),
-        loss: (x: number) => {
-          const k = Math.floor(x / 2)
-          return 2 * singles.loss(k) - (x - 2 * k) * singles.upper(k)
-        },
+  test('what is always taken in pairs, or as a whole set of a rotor, is bought so', () => {
+    for (const size of [2, 16, 60]) {
+      const sets = (periods: number) => {
+        const singles = poisson(0.4 * periods)
+        return {
+          ...singles,
+          mean: size * singles.mean,
+          variance: size ** 2 * singles.variance,
+          pmf: (k: number) => (k % size === 0 ? singles.pmf(k / size) : 0),
+          cdf: (x: number) => singles.cdf(Math.floor(x / size)),
+          upper: (x: number) => singles.upper(Math.floor(x / size)),
+          loss: (x: number) => {
+            const k = Math.floor(x / size)
+            return size * singles.loss(k) - (x - size * k) * singles.upper(k)
+          },
+        }
       }
+      const [levels] = levelsSpread([protection(sets, 1, 1)], [1], 'cycle', [0.95])
+      expect(levels![0]).toBe(size * targetLevel(poissonOutlook(0.4), 'cycle', 0.95))
     }
-    const [levels] = levelsSpread([protection(pairs, 1, 1)], [1], 'cycle', [0.95])
-    expect(levels![0]).toBe(2 * targetLevel(poissonOutlook(0.4), 'cycle', 0.95))
   })
 
   test('targets that rise never lower a level', () => {

@@ -155,6 +155,46 @@ test('what is certain to lack comes first, then brake shoes by the set that one 
   ])
 })
 
+test('hammers of a rotor are bought by the set, however many a rotor has, and bolts one by one', () => {
+  const rotors = fc.record({
+    hammers: fc.integer({ min: 2, max: 60 }),
+    free: fc.nat(59),
+    // A split set can be made up: one more hammer may fail alone.
+    isAlone: fc.boolean(),
+    machines: fc.integer({ min: 1, max: 4 }),
+  })
+  fc.assert(
+    fc.property(rotors, ({ hammers, free, isAlone, machines }) => {
+      const lines = [
+        { part: 'hammer', quantity: hammers, chance: 0.4 },
+        ...(isAlone ? [{ part: 'hammer', quantity: 1, chance: 0.05 }] : []),
+        { part: 'bolt', quantity: 1, places: 3, chance: 0.2 },
+      ]
+      const plan = planWithoutFault({
+        ...PAIRS,
+        parts: [
+          { id: 'hammer', supplier: 'near', price: 520, free: Math.min(free, hammers - 1) },
+          { id: 'bolt', supplier: 'near', price: 40 },
+        ],
+        machines: Array.from({ length: machines }, (_, at) => ({ id: `M${at}` })),
+        jobs: Array.from({ length: machines }, (_, at) => ({
+          ...PAIRS.jobs[0]!,
+          id: `J${at}`,
+          machine: `M${at}`,
+          lines,
+        })),
+      })
+      const { steps } = curveOf(plan)
+      const bought = (part: number) => steps.filter((step) => step.part === part).map(({ packs }) => packs)
+      const all = machines * (hammers + (isAlone ? 1 : 0)) - Math.min(free, hammers - 1)
+      expect(bought(0).reduce((sum, packs) => sum + packs, 0)).toBe(all)
+      expect(bought(1).every((packs) => packs <= 3)).toBe(true)
+      expect(steps.at(-1)!.readiness).toBeCloseTo(1, 6)
+    }),
+    { numRuns: 60 },
+  )
+})
+
 test('a part that cannot come before its job is named, and the rest is ranked without it', () => {
   const certain = { ...PAIRS, jobs: [{ ...PAIRS.jobs[0]!, lines: [{ part: 'gear' }, { part: 'oil filter' }] }] }
   const plan = planWithoutFault(certain)
