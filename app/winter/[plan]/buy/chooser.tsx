@@ -95,7 +95,7 @@ export function Chooser(props: ChooserProps) {
               <label htmlFor={`${ids}-number`}>Sum, {currency}</label>
               <input
                 id={`${ids}-number`}
-                className="input-number"
+                className="input-number wide"
                 inputMode="decimal"
                 autoComplete="off"
                 value={typed}
