@@ -1,12 +1,17 @@
 import { type Distribution, numberOrThrow, wholeDistribution } from './distribution-shape.ts'
 import { empirical } from './empirical.ts'
+import { inLots } from './lots.ts'
 import { negativeBinomialMean, negativeBinomialMoments } from './negative-binomial.ts'
 import { poisson } from './poisson.ts'
 
-/** Beyond so many pieces no table is made; the negative binomial of the same mean and variance stands in. */
-const TABLE_MAX = 50_000
-/** Past this every chance is zero to a double: 12 deviations and more beyond the mean. */
-const FAR = 4 * TABLE_MAX
+/** Steps that a table may take, from none to 12 deviations beyond the mean; of more than that a coarser one is made. */
+const STEPS_MAX = 20_000_000
+/** As many where nearly every order brings so many pieces that one or two more or less are not seen. */
+const STEPS_COARSE = 2_000_000
+const PIECES_COARSE = 50
+const TABLE_MAX = 1_000_000
+/** A table is asked no further than this many times the last amount that can matter: past it every chance is zero to a double. */
+const FAR_TIMES = 4
 const RESCALE_AT = 1e200
 
 /** Gives P(D = 0), P(D = 1), ... one after the other. */
@@ -70,6 +75,7 @@ function geometricWalk(rate: number, rho: number): Walk {
 function countWalk(counts: readonly number[], sizes: readonly number[]): Walk {
   // Numbers of orders that hardly ever come are left out.
   const most = counts.findLastIndex((chance) => chance > 1e-15)
+  const least = sizes.findIndex((chance) => chance > 0) + 1
   const sums: number[][] = Array.from({ length: most + 1 }, () => [])
   let k = -1
   return () => {
@@ -81,7 +87,7 @@ function countWalk(counts: readonly number[], sizes: readonly number[]): Walk {
       if (orders === 1) chance = sizes[k - 1] ?? 0
       else {
         const last = Math.min(sizes.length, k)
-        for (let size = 1; size <= last; size++) chance += sizes[size - 1]! * fewer[k - size]!
+        for (let size = least; size <= last; size++) chance += sizes[size - 1]! * fewer[k - size]!
       }
       sums[orders]!.push(chance)
       value += counts[orders]! * chance
@@ -184,12 +190,28 @@ interface Compound {
   parameters: Record<string, number>
   mean: number
   variance: number
+  /** Multiplications for each further piece. */
+  perPiece: number
   walk: () => Walk
 }
 
-function fromTable({ family, parameters, mean, variance, walk }: Compound): Distribution {
+const reachOf = ({ mean, variance }: Pick<Compound, 'mean' | 'variance'>) => mean + 12 * Math.sqrt(variance)
+const isTooLong = (of: Pick<Compound, 'mean' | 'variance' | 'perPiece'>, steps = STEPS_MAX) =>
+  reachOf(of) > TABLE_MAX || reachOf(of) * of.perPiece > steps
+
+/** Whether all but one order of a hundred bring so many pieces. */
+function areLarge(shares: readonly number[]): boolean {
+  let small = 0
+  for (let size = 1; size < PIECES_COARSE && size <= shares.length; size++) small += shares[size - 1]!
+  return small < 0.01
+}
+
+/** Of what is too large for a table the negative binomial of the same mean and variance, under its own name. */
+function fromTable(of: Compound): Distribution {
+  const { family, parameters, mean, variance, walk } = of
+  if (isTooLong(of)) return negativeBinomialMoments(mean, variance)
   const deviation = Math.sqrt(variance)
-  if (mean + 12 * deviation > TABLE_MAX) return { ...negativeBinomialMoments(mean, variance), family, parameters }
+  const far = FAR_TIMES * Math.max(1000, reachOf(of))
   const table = new Table(walk(), mean, 32 + Math.ceil(2 * deviation))
   return wholeDistribution({
     family,
@@ -198,16 +220,16 @@ function fromTable({ family, parameters, mean, variance, walk }: Compound): Dist
     variance,
     skewness: 0,
     pmf(k) {
-      return k > FAR ? 0 : table.chance(k)
+      return k > far ? 0 : table.chance(k)
     },
     cdf(k) {
-      return k > FAR ? 1 : table.cdf(k)
+      return k > far ? 1 : table.cdf(k)
     },
     upper(k) {
-      return k > FAR ? 0 : table.upper(k)
+      return k > far ? 0 : table.upper(k)
     },
     loss(k) {
-      return k > FAR ? 0 : table.loss(k)
+      return k > far ? 0 : table.loss(k)
     },
     // The table is its own step.
     step(k) {
@@ -230,6 +252,7 @@ export function stuttering(rate: number, rho: number): Distribution {
     parameters,
     mean: rate / (1 - rho),
     variance: (rate * (1 + rho)) / (1 - rho) ** 2,
+    perPiece: 1,
     walk() {
       return geometricWalk(rate, rho)
     },
@@ -263,6 +286,7 @@ export function compoundPoisson(rate: number, sizes: readonly number[]): Distrib
     parameters,
     mean: rate * mean,
     variance: rate * square,
+    perPiece: shares.length,
     walk() {
       return panjerWalk(-rate, 0, rate, shares)
     },
@@ -281,10 +305,27 @@ export function compoundNegativeBinomial(r: number, orders: number, sizes: reado
     parameters,
     mean: orders * mean,
     variance: orders * square + (plain.variance - orders) * mean * mean,
+    perPiece: shares.length,
     walk() {
       return panjerWalk(r * Math.log1p(-q), q, (r - 1) * q, shares)
     },
   })
+}
+
+/** Two sizes of one, each as likely as before; the mean moves by half a piece at most. */
+function coarser(sizes: readonly number[]): number[] {
+  const lots = Array.from({ length: (sizes.length >> 1) + 1 }, () => 0)
+  for (const [at, chance] of sizes.entries()) {
+    const size = at + 1
+    // An odd size lies between two lots and is shared by them.
+    if (size % 2 === 0) lots[size / 2 - 1]! += chance
+    else {
+      const above = (size + 1) / 2
+      lots[above - 1]! += size === 1 ? chance : chance / 2
+      if (size > 1) lots[above - 2]! += chance / 2
+    }
+  }
+  return lots
 }
 
 /**
@@ -307,11 +348,18 @@ export function compoundCounts(counts: readonly number[], sizes: readonly number
   if (shares.length === 1) return { ...empirical([...counts.keys()], counts), family, parameters }
   let variance = 0
   for (const [count, chance] of counts.entries()) variance += ((count - orders) ** 2 * chance) / total
+  const whole = {
+    mean: orders * mean,
+    variance: orders * (square - mean * mean) + variance * mean * mean,
+    perPiece: (counts.length - 1) * (shares.length - shares.findIndex((share) => share > 0)),
+  }
+  // Half as fine takes a quarter of the steps.
+  if (isTooLong(whole, areLarge(shares) ? STEPS_COARSE : STEPS_MAX))
+    return inLots(compoundCounts(counts, coarser(shares)), 2)
   return fromTable({
     family,
     parameters,
-    mean: orders * mean,
-    variance: orders * (square - mean * mean) + variance * mean * mean,
+    ...whole,
     walk() {
       return countWalk(
         counts.map((chance) => chance / total),

@@ -84,6 +84,42 @@ function busyList(parts: readonly PartHistory[], indices?: readonly number[]): B
 
 const isAsked = ({ quantities }: PartHistory) => quantities.some((quantity) => quantity > 0)
 
+/** Beyond so many demands a period none is empty, as far as anybody will ever see. */
+const STEADY_MOST = 12
+/** Deviations of a variance from few periods that it may really be above what was seen. */
+const VARIANCE_DEVIATIONS = 2
+/** Fewer periods tell nothing of how steady amounts are. */
+const STEADY_PERIODS = 6
+
+/**
+ * Demands per exposure that must come at least for amounts to be as steady as they are, for a part that is asked for in every
+ * period; 0 for others, and where nothing tells. A sum of demands that know nothing of each other has variance / mean^2 >=
+ * 1 / demands, with equality where all are alike. So whoever takes a hundred a month, give or take ten, has no empty month by
+ * chance, though months with demand alone cannot tell a hundred from five.
+ */
+function steadyRate({ quantities }: PartHistory, { exposure }: Busy): { demands: number; pieces: number } | null {
+  let count = 0
+  let sum = 0
+  let square = 0
+  let ran = 0
+  for (let at = 0; at < quantities.length; at++) {
+    const own = exposure ? exposure[at]! : 1
+    if (!(own > 0)) continue
+    if (!(quantities[at]! > 0)) return null
+    const amount = quantities[at]! / own
+    count += 1
+    sum += amount
+    square += amount * amount
+    ran += own
+  }
+  if (count < STEADY_PERIODS) return null
+  const mean = sum / count
+  const variance = Math.max(0, square / count - mean * mean) * (count / (count - 1))
+  const most = variance * (1 + VARIANCE_DEVIATIONS * Math.sqrt(2 / (count - 1)))
+  const demands = most > 0 ? Math.min(STEADY_MOST, (mean * mean) / most) : STEADY_MOST
+  return { demands: (demands * count) / ran, pieces: mean }
+}
+
 function newestExposure({ exposure }: Busy): number {
   if (!exposure || exposure.length === 0) return 1
   let sum = 0
@@ -189,7 +225,14 @@ export function demandRatesLearn(parts: readonly PartHistory[]): RatesLearned {
     level,
     rateOf(part) {
       const common = commons.get(part.partClass ?? '')!
-      return partRate(busyOf(part), common.ladder, common)
+      const busy = busyOf(part)
+      const steady = steadyRate(part, busy)
+      if (steady === null || steady.demands <= common.ladder.rungs[0]!) return partRate(busy, common.ladder, common)
+      const ladder = { ...common.ladder, rungs: common.ladder.rungs.map((rung) => Math.max(rung, steady.demands)) }
+      const own = { ...common, quietOf: quietLookup(ladder), ahead: aheadOf(ladder, common.level) }
+      const found = partRate(busy, ladder, own)
+      // Every demand takes a piece at least.
+      return { ...found, rate: Math.min(found.rate, Math.max(steady.pieces, Number.MIN_VALUE)) }
     },
   }
 }

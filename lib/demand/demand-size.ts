@@ -1,4 +1,5 @@
 import { negativeBinomialMean } from './distribution.ts'
+import { AMOUNT_MAX } from './lots.ts'
 import { ratePriorFit } from './rate-prior.ts'
 
 /** A history of amounts; `crowds` are the demands that each period with demand was foreseen to hold (`PartRate`). */
@@ -12,7 +13,10 @@ export interface SizesSeen {
   /** How often each amount was taken; the newest weigh most where the histories say so. */
   amounts: ReadonlyMap<number, number>
   count: number
-  /** Demands, and pieces beyond the first of each, the newest weighing most: whether more or less is taken at once than it was. */
+  /**
+   * Demands as they were foreseen, and pieces beyond the first of each, the newest weighing most: whether more or less is taken
+   * at once than it was. Where fewer demands came than were foreseen, there may be less than none of such pieces.
+   */
   fadedCount: number
   fadedBeyond: number
 }
@@ -38,6 +42,47 @@ export interface SizeModel {
   fading: SizeFading
 }
 
+/** Weight of an amount beside the next one, for what is taken lately. */
+const NEWEST_FADE = 0.9
+/** Deviations of the mean amount by which it is plainly below the demands foreseen. */
+const PLAINLY_BELOW = 1.5
+
+/** Variance of the demands of a period that has any, when `crowd` of them are expected (Poisson, none left out). */
+function crowdVariance(crowd: number): number {
+  let rate = crowd
+  for (let round = 0; round < 20; round++) rate = crowd * -Math.expm1(-rate)
+  return Math.max(0, crowd * (1 + rate - crowd))
+}
+
+/**
+ * Demands of each period as the rate foresees them, and of the period to come, as far as the amounts bear it out: every demand takes
+ * a piece at least, so there are no more of them than pieces. How many there are in a part that is asked for in every period,
+ * months without demand cannot tell; where the pieces are plainly fewer, they do.
+ */
+export function crowdsBorne(
+  quantities: readonly number[],
+  { crowds, crowdAhead }: { crowds: Float64Array; crowdAhead: number },
+): { crowds: Float64Array; crowdAhead: number } {
+  let sum = 0
+  let foreseenSum = 0
+  let count = 0
+  let newest = 0
+  let weights = 0
+  for (const [at, amount] of quantities.entries()) {
+    if (amount <= 0) continue
+    sum += amount
+    foreseenSum += crowds[at]!
+    count += 1
+    newest = NEWEST_FADE * newest + amount
+    weights = NEWEST_FADE * weights + 1
+  }
+  if (count === 0) return { crowds, crowdAhead }
+  const crowd = foreseenSum / count
+  if (crowd - sum / count <= PLAINLY_BELOW * Math.sqrt(crowdVariance(crowd) / count)) return { crowds, crowdAhead }
+  const most = Math.max(1, sum / count, newest / weights)
+  return { crowds: crowds.map((one) => Math.min(one, most)), crowdAhead: Math.min(crowdAhead, most) }
+}
+
 export const FADES_NONE: SizeFading = { mean: 1, amounts: 1 }
 const FADES = [1, 0.95, 0.9] as const
 
@@ -56,7 +101,7 @@ export function sizesSeen({ quantities, crowds }: Amounts, fading: SizeFading): 
     fadedCount += weight * crowds[at]!
     fadedBeyond += weight * (amount - crowds[at]!)
   }
-  return { amounts, count, fadedCount, fadedBeyond: Math.max(0, fadedBeyond) }
+  return { amounts, count, fadedCount, fadedBeyond }
 }
 
 /** A mean of the smooth curve is never quite zero. */
@@ -68,11 +113,11 @@ function beyondMean(
   seen: Pick<SizesSeen, 'fadedCount' | 'fadedBeyond'>,
   crowd: number,
 ): number {
-  const each = 1 + (prior.shape + seen.fadedBeyond) / (prior.exposure + seen.fadedCount)
+  const each = 1 + Math.max(0, prior.shape + seen.fadedBeyond) / (prior.exposure + seen.fadedCount)
   return Math.max(BEYOND_MIN, each * crowd - 1)
 }
 
-const SPREADS = [0.15, 0.3, 0.5, 0.7, 1, 1.5, 2.5, 5, 20] as const
+const SPREADS = [0.15, 0.3, 0.5, 0.7, 1, 1.5, 2.5, 5, 20, 100, 1000, 10_000] as const
 const WEIGHTS = [1, 2, 4, 8, 16, 64] as const
 /** Demands that are looked at to choose: more of them choose the same. */
 const DEMANDS_MAX = 1000
@@ -85,6 +130,10 @@ interface Foreseen {
   mean: number
 }
 
+/** Of a part with so many demands the first few, of which nothing but the class was known, say nothing of its spread. */
+const DEMANDS_MANY = 12
+const DEMANDS_FIRST = 3
+
 /** Each demand beside what was known just before it, in the order of time. */
 function foreseen(histories: readonly Amounts[], fading: SizeFading, prior: SizeModel['prior']): Foreseen[] {
   const all: Foreseen[] = []
@@ -94,8 +143,11 @@ function foreseen(histories: readonly Amounts[], fading: SizeFading, prior: Size
     let fadedCount = 0
     let fadedBeyond = 0
     let last = 0
+    let nth = 0
+    const told = quantities.filter((amount) => amount > 0).length < DEMANDS_MANY ? 0 : DEMANDS_FIRST
     for (const [at, amount] of quantities.entries()) {
       if (amount <= 0) continue
+      nth += 1
       const faded = fading.mean ** (at - last)
       fadedCount *= faded
       fadedBeyond *= faded
@@ -105,8 +157,8 @@ function foreseen(histories: readonly Amounts[], fading: SizeFading, prior: Size
         for (const [known, often] of amounts) amounts.set(known, often * kept)
       }
       last = at
-      const mean = beyondMean(prior, { fadedCount, fadedBeyond: Math.max(0, fadedBeyond) }, crowds[at]!)
-      all.push({ beyond: amount - 1, same: amounts.get(amount) ?? 0, count, mean })
+      const mean = beyondMean(prior, { fadedCount, fadedBeyond }, crowds[at]!)
+      if (nth > told) all.push({ beyond: amount - 1, same: amounts.get(amount) ?? 0, count, mean })
       amounts.set(amount, (amounts.get(amount) ?? 0) + 1)
       count += 1
       fadedCount += crowds[at]!
@@ -123,13 +175,26 @@ interface Judged {
   likelihood: number
 }
 
+/**
+ * What parts of the class take beyond the first piece. Its spread is told by what is more than none; its mean by all, for whoever leaves
+ * out that fewer demands came than were foreseen finds too much beyond the first.
+ */
+function priorOf(seen: readonly SizesSeen[]): SizeModel['prior'] {
+  const beyond = Math.max(
+    0,
+    seen.reduce((sum, one) => sum + one.fadedBeyond, 0),
+  )
+  const count = seen.reduce((sum, one) => sum + one.fadedCount, 0)
+  const fitted = ratePriorFit(seen.map((one) => ({ count: Math.max(0, one.fadedBeyond), exposure: one.fadedCount })))
+  const mean = beyond / count
+  if (fitted === null || !(mean > 0)) return { shape: mean, exposure: 1 }
+  return { shape: mean * fitted.exposure, exposure: fitted.exposure }
+}
+
 function fitFaded(histories: readonly Amounts[], fading: SizeFading): Judged | null {
   const seen = histories.map((one) => sizesSeen(one, fading)).filter(({ count }) => count > 0)
-  const beyond = seen.reduce((sum, one) => sum + one.fadedBeyond, 0)
-  if (!(beyond > 0)) return null
-  const count = seen.reduce((sum, one) => sum + one.fadedCount, 0)
-  const fitted = ratePriorFit(seen.map((one) => ({ count: one.fadedBeyond, exposure: one.fadedCount })))
-  const prior = fitted ?? { shape: beyond / count, exposure: 1 }
+  if (seen.every(({ amounts }) => [...amounts.keys()].every((amount) => amount === 1))) return null
+  const prior = priorOf(seen)
   const demands = foreseen(histories, fading, prior)
   let best: Judged | null = null
   for (const spread of SPREADS) {
@@ -156,7 +221,7 @@ export function sizeModelFit(histories: readonly Amounts[]): SizeModel | null {
   let best: Judged | null = null
   for (const mean of FADES) {
     const judged = fitFaded(histories, { mean, amounts: 1 })
-    if (judged && (!best || judged.likelihood > best.likelihood)) best = judged
+    if (judged && (!best || judged.likelihood > best.likelihood + PLAINLY)) best = judged
   }
   const { mean } = best?.model.fading ?? FADES_NONE
   for (const amounts of FADES) {
@@ -168,8 +233,8 @@ export function sizeModelFit(histories: readonly Amounts[]): SizeModel | null {
 
 /** Where the rest of the smooth curve no longer matters. */
 const REST = 1e-7
-/** An amount beyond this is not told piece by piece. */
-export const AMOUNT_MAX = 4000
+/** So many deviations below the mean the smooth curve has nothing that a double shows beside the rest. */
+const BELOW = 12
 
 /** Chances of 1, 2, ... pieces for one part in a period that holds `crowd` demands. Without a model it is always one piece. */
 export function sizeChances(model: SizeModel | null, seen: SizesSeen, crowd: number): number[] {
@@ -178,12 +243,14 @@ export function sizeChances(model: SizeModel | null, seen: SizesSeen, crowd: num
   const mean = beyondMean(prior, seen, crowd)
   const smooth = negativeBinomialMean(spread, mean)
   const whole = seen.count + weight
-  const chances: number[] = []
   const q = mean / (spread + mean)
-  let chance = smooth.pmf(0)
-  let rest = 1
-  for (let beyond = 0; beyond < AMOUNT_MAX && rest > REST; beyond++) {
-    if (beyond > 0) chance *= (q * (beyond - 1 + spread)) / beyond
+  // From where there is something: the chance of none may be below the smallest number, and nothing would come of it.
+  const first = Math.max(0, Math.floor(mean - BELOW * Math.sqrt(smooth.variance)))
+  const chances = Array.from({ length: first }, () => 0)
+  let chance = smooth.pmf(first)
+  let rest = smooth.upper(first - 1)
+  for (let beyond = first; beyond < first + 2 * AMOUNT_MAX && rest > REST; beyond++) {
+    if (beyond > first) chance *= (q * (beyond - 1 + spread)) / beyond
     rest -= chance
     chances.push((weight * chance) / whole)
   }

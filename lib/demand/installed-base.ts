@@ -1,6 +1,7 @@
 import { classMembers, demandRatesLearn, type PartRate } from './demand-rate.ts'
-import { AMOUNT_MAX, FADES_NONE, type SizeModel, sizeChances, sizeModelFit, sizesSeen } from './demand-size.ts'
-import { compoundCounts, gammaMoments, negativeBinomialMoments } from './distribution.ts'
+import { crowdsBorne, FADES_NONE, type SizeModel, sizeChances, sizeModelFit, sizesSeen } from './demand-size.ts'
+import { compoundCounts } from './distribution.ts'
+import { inLots, lotOf, quantitiesInLots } from './lots.ts'
 import type { Method, Outlook, PartHistory } from './method.ts'
 
 /** A class with fewer demands takes the sizes of all parts. */
@@ -32,15 +33,6 @@ function partOutlook(rate: PartRate, sizes: number[]): Outlook {
   return remembered((periods) => compoundCounts(rate.busyIn(periods), sizes))
 }
 
-/** Amounts that are poured or cut, or too large to tell piece by piece: mean and spread of the history are kept. */
-function plainOutlook(quantities: readonly number[]): Outlook {
-  const count = quantities.length
-  const mean = quantities.reduce((sum, one) => sum + one, 0) / count
-  const variance = quantities.reduce((sum, one) => sum + (one - mean) ** 2, 0) / Math.max(1, count - 1)
-  const make = quantities.every(Number.isInteger) ? negativeBinomialMoments : gammaMoments
-  return (periods) => make(periods * mean, periods * variance)
-}
-
 /** Parts with demand whose sizes teach a class; more of them say the same. */
 const SIZES_MAX = 2000
 
@@ -54,7 +46,6 @@ export interface BaseLearned {
   outlookOf: (part: PartHistory, rate?: PartRate) => Outlook
 }
 
-const isWhole = ({ quantities }: PartHistory) => quantities.every((q) => Number.isInteger(q) && q <= AMOUNT_MAX)
 const demandsOf = ({ quantities }: PartHistory) => quantities.reduce((count, one) => (one > 0 ? count + 1 : count), 0)
 
 /**
@@ -67,9 +58,13 @@ const demandsOf = ({ quantities }: PartHistory) => quantities.reduce((count, one
 export function installedBaseLearn(parts: readonly PartHistory[]): BaseLearned {
   const { ladder, level, rateOf } = demandRatesLearn(parts)
   const members = classMembers(parts)
-  const amountsOf = (part: PartHistory, rate: PartRate) => ({ quantities: part.quantities, crowds: rate.crowds })
-  const modelOf = (indices: readonly number[]) => {
-    const told = indices.filter((at) => isWhole(parts[at]!) && demandsOf(parts[at]!) > 0)
+  const lots = parts.map(({ quantities }) => lotOf(quantities))
+  const amountsOf = (part: PartHistory, rate: PartRate, lot = lotOf(part.quantities)) => {
+    const quantities = lot === 1 ? part.quantities : quantitiesInLots(part.quantities, lot)
+    return { quantities, ...crowdsBorne(quantities, rate) }
+  }
+  const modelOf = (indices: readonly number[], isTold: (lot: number) => boolean) => {
+    const told = indices.filter((at) => isTold(lots[at]!) && demandsOf(parts[at]!) > 0)
     const stride = Math.max(1, told.length / SIZES_MAX)
     const some = Array.from(
       { length: Math.floor(told.length / stride) },
@@ -77,13 +72,18 @@ export function installedBaseLearn(parts: readonly PartHistory[]): BaseLearned {
     )
     return sizeModelFit(some.map((part) => amountsOf(part, rateOf(part))))
   }
+  const byPiece = (lot: number) => lot === 1
+  const everyone = parts.map((_, at) => at)
+  // What is counted in lots of its own tells nothing of how many pieces are taken at once: such parts learn from each other.
+  let ofLots: SizeModel | null | undefined
+  const modelOfLots = () => (ofLots ??= modelOf(everyone, (lot) => !byPiece(lot)))
   const models = new Map<string, SizeModel | null>()
   let ofAll: SizeModel | null | undefined
   for (const [name, indices] of members) {
     const demands = indices.reduce((sum, at) => sum + demandsOf(parts[at]!), 0)
     const isOwn = name !== '' && members.size > 1 && demands >= CLASS_DEMANDS_MIN
-    if (!isOwn && ofAll === undefined) ofAll = modelOf(parts.map((_, at) => at))
-    models.set(name, isOwn ? modelOf(indices) : (ofAll ?? null))
+    if (!isOwn && ofAll === undefined) ofAll = modelOf(everyone, byPiece)
+    models.set(name, isOwn ? modelOf(indices, byPiece) : (ofAll ?? null))
   }
   return {
     up: ladder.up,
@@ -92,10 +92,12 @@ export function installedBaseLearn(parts: readonly PartHistory[]): BaseLearned {
     level,
     rateOf,
     outlookOf(part, rate = rateOf(part)) {
-      if (!isWhole(part)) return plainOutlook(part.quantities)
-      const model = models.get(part.partClass ?? '') ?? null
-      const seen = sizesSeen(amountsOf(part, rate), model?.fading ?? FADES_NONE)
-      return partOutlook(rate, sizeChances(model, seen, rate.crowdAhead))
+      const lot = lotOf(part.quantities)
+      const model = byPiece(lot) ? (models.get(part.partClass ?? '') ?? null) : modelOfLots()
+      const amounts = amountsOf(part, rate, lot)
+      const seen = sizesSeen(amounts, model?.fading ?? FADES_NONE)
+      const ahead = partOutlook(rate, sizeChances(model, seen, amounts.crowdAhead))
+      return byPiece(lot) ? ahead : (periods) => inLots(ahead(periods), lot)
     },
   }
 }
