@@ -1,10 +1,18 @@
 import { expect, expectGoodScreen, signIn, test } from './support/workshop.ts'
 
-test('a buyer orders what the list asks for and receives a part of it', async ({ page }) => {
+test('a buyer orders what the list asks for and receives a part of it', async ({ page, isMobile }) => {
   test.setTimeout(150_000)
   await signIn(page, 'Odile Brandreth')
   await page.goto('/buying')
   await expect(page.getByRole('main')).toContainText(/reorder point/)
+  // The list itself is in sight at once; what is done more rarely is folded away on a phone, and there.
+  await expect(page.getByRole('checkbox', { name: /^Order/ }).first()).toBeInViewport({ ratio: 1 })
+  const more = page.locator('summary').filter({ hasText: 'More of buying' })
+  await expect(more).toBeVisible({ visible: isMobile })
+  if (isMobile) await more.click()
+  await expect(page.getByRole('link', { name: 'Suppliers', exact: true })).toBeVisible()
+  await page.getByRole('link', { name: 'how to order' }).click()
+  await expect(page.getByRole('heading', { name: 'How to order' })).toBeInViewport()
   await expectGoodScreen(page)
   const csv = await page.request.get('/buying/list.csv')
   expect(csv.headers()['content-type']).toContain('text/csv')
