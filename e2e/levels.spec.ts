@@ -4,6 +4,11 @@ test('the buyer has all levels reckoned, keeps one, refuses one with a reason, a
   page,
 }) => {
   await signIn(page, 'Odile Brandreth')
+  // Of what was never used nothing can be tried, and it says so.
+  await page.goto('/parts/1/level')
+  await expect(page.getByText(/can be tried here once some of it was used/)).toBeVisible()
+  await expect(page.getByRole('group', { name: 'What if' })).toHaveCount(0)
+
   await page.goto('/buying')
   await page.getByRole('link', { name: 'Levels', exact: true }).click()
   await expect(page.getByRole('heading', { level: 1 })).toHaveText('Levels')

@@ -74,6 +74,33 @@ test('a kit stands in for the parts of the axle, and they are taken singly again
   await expect(renew).toContainText('4 x Brake shoe with lining (LH and RH)')
 })
 
+test('a part that was added by number is taken off again, and stays once some of it was taken', async ({ page }) => {
+  await brakeJob(page)
+  const job = page.url().replace(/\/[a-z]*$/, '')
+  const renew = page.getByRole('region', { name: 'To renew' })
+  const takeOff = renew.getByRole('button', { name: /^Take off the job/ })
+  const add = async () => {
+    await page.goto(`${job}/needed?q=HC-401`)
+    const form = page.getByRole('form', { name: 'Add HC-401', exact: true })
+    await form.getByLabel(/^How/).fill('1')
+    await form.getByRole('button', { name: 'Add to the job' }).click()
+    await expect(renew).toContainText('HC-401')
+  }
+  // What the drawing asks for is taken back on the drawing.
+  await expect(takeOff).toHaveCount(0)
+  await add()
+  await takeOff.click()
+  await expect(renew).not.toContainText('HC-401')
+  await add()
+  await page.goto(`${job}/take`)
+  await page.getByRole('button', { name: /^Take this line ?: .*[Cc]loth/ }).click()
+  await expect(page.getByRole('heading', { name: 'Taken' })).toBeVisible()
+  await page.goto(`${job}/needed`)
+  await takeOff.click()
+  await expect(renew.getByRole('alert')).toContainText('Put it back on the pick list first')
+  await expectGoodScreen(page)
+})
+
 test('a line of the pick list is counted with one thumb and taken alone', async ({ page, isMobile }) => {
   await brakeJob(page)
   await page.getByRole('button', { name: /^Accept musts and shoulds/ }).click()

@@ -129,6 +129,11 @@ test('a cost centre that the list overdraws is told so, and nothing is held back
   await page.getByRole('link', { name: '410 Home orchard' }).click()
   await expect(page.getByRole('checkbox', { name: /^T-01/ })).toBeChecked()
   await page.goto('/winter/1/budgets')
+  // The buttons stand below each other, however long the names are.
+  const keep = await page.getByRole('button', { name: 'Keep', exact: true }).all()
+  const lefts = await Promise.all(keep.map(async (button) => Math.round((await button.boundingBox())!.x)))
+  expect(lefts.length).toBeGreaterThan(1)
+  expect(new Set(lefts).size).toBe(1)
   const budget = page.getByRole('form', { name: 'Budget of 410' })
   await budget.getByLabel(/^410/).fill('1.00')
   await budget.getByRole('button', { name: 'Keep' }).click()

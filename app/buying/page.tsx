@@ -1,7 +1,9 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { Fragment } from 'react'
 import { KitHints } from '@/app/_parts/kit-hints.tsx'
 import { MayNot } from '@/app/_parts/may-not.tsx'
+import { MoreLinks } from '@/app/_parts/more-links.tsx'
 import { PrintButton } from '@/app/_parts/print-button.tsx'
 import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -31,13 +33,20 @@ export default async function BuyingPage() {
   const mayOrder = mayDo(who.roles, 'buying.order')
   const lines = groups.reduce((sum, group) => sum + group.lines.length, 0)
   const goods = groups.reduce((sum, group) => sum + (group.supplier ? (group.goodsHomeMinor ?? 0) : 0), 0)
+  const isHowSaid = mayOrder && lines > 0
+  // A kit saves money only before its parts are ordered one by one.
+  const below = [
+    ...(hints.length > 0 ? [{ id: 'as-kit', says: `${counted(hints.length, 'kit')} would be cheaper` }] : []),
+    ...(refused.length > 0 ? [{ id: 'no-longer-made', says: `${refused.length} wanted, but no longer made` }] : []),
+    ...(isHowSaid ? [{ id: 'how-to-order', says: 'how to order' }] : []),
+  ]
   return (
     <main className="page" id="page">
       <header className="page-head">
         <div>
           {workshop ? <p className={`strong ${styles.onPaper}`}>{workshop}</p> : null}
           <p className="over">
-            What to order, from whom and why, <When at={new Date()} />
+            What to order and why, <When at={new Date()} />
           </p>
           <h1>Order list</h1>
         </div>
@@ -48,50 +57,29 @@ export default async function BuyingPage() {
           <Link className="button" href={paths.orderPlan()} prefetch={false}>
             Order plan
           </Link>
-          <Link className="button" href={paths.levels()} prefetch={false}>
-            Levels
-          </Link>
-          <Link className="button" href={paths.suppliers()} prefetch={false}>
-            Suppliers
-          </Link>
-          <Link className="button" href={paths.winters()} prefetch={false}>
-            Winter
-          </Link>
-          <Link className="button" href={paths.lastYear()} prefetch={false}>
-            Last year, run again
-          </Link>
-          {lines > 0 ? (
-            <>
-              <a className="button" href={paths.buyingCsv()} download>
-                List as CSV
-              </a>
-              <PrintButton>Print the list</PrintButton>
-            </>
-          ) : null}
         </nav>
       </header>
       <div className="stack loose">
-        {lines === 0 ? (
-          <p className="empty">
-            Nothing to order. A part comes onto this list when its shelf falls to the reorder point set on its part
-            card, or when a job wants more than is there. See the <Link href={paths.orders()}>orders</Link> that are on
-            their way, or the <Link href={paths.shelf()}>shelf</Link>.
-          </p>
-        ) : (
-          <p>
-            {counted(lines, 'line')}, {moneyFormat(goods, currency)} of goods as proposed.{' '}
-            {mayOrder ? (
+        <div className="stack">
+          <MoreLinks of="buying" says="suppliers">
+            <More hasLines={lines > 0} />
+          </MoreLinks>
+          {lines === 0 ? (
+            <p className="empty">
+              Nothing to order. A part comes onto this list when its shelf falls to the reorder point set on its part
+              card, or when a job wants more than is there. See the <Link href={paths.orders()}>orders</Link> that are
+              on their way, or the <Link href={paths.shelf()}>shelf</Link>.
+            </p>
+          ) : (
+            <p>
+              {counted(lines, 'line')}, {moneyFormat(goods, currency)} of goods.{' '}
               <span className="no-print">
-                Change a quantity, or take the tick off a line to leave it for another time. Send the order to the
-                supplier your own way; “Mark as ordered” keeps it here as on order. A draft is not on order: it waits to
-                be approved or sent.
+                <Below links={below} />
               </span>
-            ) : null}
-          </p>
-        )}
+            </p>
+          )}
+        </div>
         {mayOrder || lines === 0 ? null : <MayNot right="buying.order" />}
-        <KitHints hints={hints} currency={currency} />
-        <NoLongerMade lines={refused} />
         {groups.map((group) =>
           group.supplier ? (
             <SupplierGroup
@@ -105,7 +93,55 @@ export default async function BuyingPage() {
             <GroupWithoutSupplier key="none" group={group} mayReceive={mayDo(who.roles, 'stock.receive')} />
           ),
         )}
+        <KitHints hints={hints} currency={currency} />
+        <NoLongerMade lines={refused} />
+        {isHowSaid ? (
+          <section className="stack tight no-print" aria-labelledby="how-to-order">
+            <h2 id="how-to-order">How to order</h2>
+            <p>
+              Change a quantity, or take the tick off a line to leave it for another time. Send the order to the
+              supplier your own way; “Mark as ordered” keeps it here as on order. A draft is not on order: it waits to
+              be approved or sent.
+            </p>
+          </section>
+        ) : null}
       </div>
     </main>
+  )
+}
+
+/** What stands under the lines, each with a way to it: on a phone it is far below. */
+function Below({ links }: { links: readonly { id: string; says: string }[] }) {
+  return links.map(({ id, says }, at) => (
+    <Fragment key={id}>
+      {at === 0 ? null : ', '}
+      <a href={`#${id}`}>{says}</a>
+    </Fragment>
+  ))
+}
+
+function More({ hasLines }: { hasLines: boolean }) {
+  const more = [
+    { href: paths.suppliers(), says: 'Suppliers' },
+    { href: paths.levels(), says: 'Levels' },
+    { href: paths.winters(), says: 'Winter' },
+    { href: paths.lastYear(), says: 'Last year, run again' },
+  ]
+  return (
+    <>
+      {more.map(({ href, says }) => (
+        <Link key={href} className="button quiet" href={href} prefetch={false}>
+          {says}
+        </Link>
+      ))}
+      {hasLines ? (
+        <>
+          <a className="button quiet" href={paths.buyingCsv()} download>
+            List as CSV
+          </a>
+          <PrintButton isQuiet>Print the list</PrintButton>
+        </>
+      ) : null}
+    </>
   )
 }

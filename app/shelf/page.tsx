@@ -1,5 +1,6 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { MoreLinks } from '@/app/_parts/more-links.tsx'
 import { type PageQuery, queryId } from '@/app/_parts/query.ts'
 import { todayIs } from '@/app/_parts/today.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -12,7 +13,6 @@ import { settingsRead } from '@/lib/settings.ts'
 import { type TableColumn, type TableQuestion, USUAL_COLUMNS } from '@/lib/stock/table.ts'
 import { LongTable } from './long-table.tsx'
 import { SavedViews } from './saved-views.tsx'
-import styles from './shelf.module.css'
 import { ShelfFilter } from './shelf-filter.tsx'
 import { StockCells, StockHead } from './stock-lines.tsx'
 import { type TableLine, tableLine } from './table-line.ts'
@@ -68,17 +68,13 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
         </nav>
       </header>
       <div className="stack">
-        <nav aria-label="More of the shelf">
-          <div className={`row ${styles.more}`}>
-            <Links of={more} />
-          </div>
-          <details className={styles.moreFolded}>
-            <summary className="button quiet">More of the shelf: labels, value, what spoils …</summary>
-            <div>
-              <Links of={more} />
-            </div>
-          </details>
-        </nav>
+        <MoreLinks of="the shelf" says="labels, value, what spoils">
+          {more.map(({ href, says }) => (
+            <Link key={href} className="button quiet" href={href} prefetch={false}>
+              {says}
+            </Link>
+          ))}
+        </MoreLinks>
         <ShelfFilter question={question} stores={stores} />
         <SavedViews views={views} address={paths.shelf(address)} />
         {lines.length === 0 ? (
@@ -100,14 +96,6 @@ export default async function ShelfPage({ searchParams }: { searchParams: PageQu
       </div>
     </main>
   )
-}
-
-function Links({ of }: { of: readonly { href: string; says: string }[] }) {
-  return of.map(({ href, says }) => (
-    <Link key={href} className="button quiet" href={href} prefetch={false}>
-      {says}
-    </Link>
-  ))
 }
 
 function Stock({ lines, columns }: { lines: readonly TableLine[]; columns: readonly TableColumn[] }) {

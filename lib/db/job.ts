@@ -1,6 +1,7 @@
 import type { z } from 'zod'
 import { reasonsMarked } from '../companion/rule-book.ts'
 import { agreedElsewhere } from '../job/agreed.ts'
+import { byNumberKey } from '../job/by-number.ts'
 import { type JobPlan, jobPlan } from '../job/plan.ts'
 import { renewedOf } from '../job/renewed.ts'
 import type { JobOpenInput, NeedAddInput, NeedReplaceInput, TargetInput, TargetRemoveInput } from '../job/schema.ts'
@@ -255,7 +256,7 @@ export function jobTargetRemove(context: WriteContext, input: z.infer<typeof Tar
 }
 
 /** What comes in a kit is changed after the kit is given up: its count was worked out for what stood there. */
-function notInKit(need: { state: string } | null): void {
+export function notInKit(need: { state: string } | null): void {
   if (need?.state === 'in-kit')
     throw new Refusal('input/invalid', { what: 'it comes in a kit; take the parts singly again first' })
 }
@@ -271,7 +272,7 @@ export function needAdd(context: WriteContext, input: NeedAddInput): Promise<nul
     await jobOpenRead(tx, input.jobId)
     const part = await tx.part.findUnique({ where: { id: input.partId } })
     if (!part) throw new Refusal('stock/unknown-part', { part: input.partId })
-    const key = `by-hand:${part.id}`
+    const key = byNumberKey(part.id)
     await tx.jobNeed.upsert({
       where: { jobId_key: { jobId: input.jobId, key } },
       create: {

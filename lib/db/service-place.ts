@@ -1,3 +1,4 @@
+import { byNumberKey } from '../job/by-number.ts'
 import { linePieces } from '../service/line-pieces.ts'
 import { allocationsRefresh } from './allocation.ts'
 import type { Tx } from './client.ts'
@@ -58,7 +59,7 @@ async function partPlace(
   partId: number,
   quantity: number,
 ): Promise<void> {
-  const key = `by-hand:${partId}`
+  const key = byNumberKey(partId)
   const [part, before] = await Promise.all([
     tx.part.findUniqueOrThrow({ where: { id: partId } }),
     tx.jobNeed.findUnique({ where: { jobId_key: { jobId, key } } }),
@@ -87,7 +88,7 @@ async function partPlace(
 /** Takes off the job again what was to be renewed; what was taken from the shelf already stays. */
 export async function serviceUnplace(tx: Tx, context: WriteContext, jobId: number, line: LineOfService): Promise<void> {
   if (line.partId !== null) {
-    await tx.jobNeed.deleteMany({ where: { jobId, key: `by-hand:${line.partId}`, taken: 0 } })
+    await tx.jobNeed.deleteMany({ where: { jobId, key: byNumberKey(line.partId), taken: 0 } })
     await allocationsRefresh(tx, context, line.partId)
     return
   }

@@ -5,6 +5,7 @@ import { dateOf } from '../service/plain-date.ts'
 import { type WinterAnswer, winterAnswer } from '../winter/answer.ts'
 import type { BuyPart, BuySupplier } from '../winter/buy-list.ts'
 import type { WinterFacts } from '../winter/facts.ts'
+import { type NotToBeHad, notToBeHad } from '../winter/not-to-be-had.ts'
 import { type WinterPlanned, winterPlan } from '../winter/plan.ts'
 import { goesWithSays } from '../winter/words.ts'
 import { childStart, isAlive } from './child.ts'
@@ -147,7 +148,7 @@ export async function winterReckon(planId: number, now: Date, clock: () => numbe
 /** The list to buy as the screen, its paper and its file need it; null where the answer is still to come. */
 export async function winterBuying(
   standing: WinterStanding,
-): Promise<{ parts: BuyPart[]; suppliers: BuySupplier[] } | null> {
+): Promise<{ parts: BuyPart[]; suppliers: BuySupplier[]; absent: NotToBeHad[] } | null> {
   const { answer, facts, planned } = standing
   if (answer === null) return null
   const coming = await partsComing(
@@ -173,5 +174,8 @@ export async function winterBuying(
     )
     return { id, name, terms, arrives: days.sort().at(-1) ?? facts.today }
   })
-  return { parts: parts.sort((a, b) => a.number.localeCompare(b.number, 'en', { numeric: true })), suppliers }
+  const byNumber = (a: { number: string }, b: { number: string }) =>
+    a.number.localeCompare(b.number, 'en', { numeric: true })
+  const absent = notToBeHad(facts, planned.arrivals, answer)
+  return { parts: parts.sort(byNumber), suppliers, absent: absent.sort(byNumber) }
 }

@@ -80,10 +80,18 @@ export function expectedCarriage({ carriageMinor, carriageBeforeMinor }: MatchFa
   return Math.max(0, carriageMinor - carriageBeforeMinor)
 }
 
+/** By how much sums and tax of so many lines may be off, money minor units: some round each line, some the sum. */
+const roundingMay = (lines: number) => Math.max(1, lines)
+
+/** What a total asks more than its parts come to, signed; 0 where rounding of so many lines explains it. Money minor units. */
+export function totalBeyond(totalMinor: number, partsMinor: number, lines: number): number {
+  const beyond = totalMinor - partsMinor
+  return Math.abs(beyond) > roundingMay(lines) ? beyond : 0
+}
+
 /**
  * Holds an invoice against the order (price, carriage, deposits, rate of tax) and the receipt (quantity), and adds it up: the three-way
- * match of purchase ledgers. Sums and tax may be off by one minor unit a line, as some round each line and some the sum. Whether tax is
- * charged on deposits differs by country: either is taken for right.
+ * match of purchase ledgers. Whether tax is charged on deposits differs by country: either is taken for right.
  * Source: common practice, no source.
  */
 export function invoiceMatch(facts: MatchFacts): Difference[] {
@@ -94,7 +102,7 @@ export function invoiceMatch(facts: MatchFacts): Difference[] {
   const whole = (kind: DifferenceKind, says: string, amountMinor: number) =>
     found.push({ kind, lineId: null, says, amountMinor })
 
-  const may = Math.max(1, lines.length)
+  const may = roundingMay(lines.length)
   const base = goods + invoice.carriageMinor
   const taxes = [base, base + invoice.depositsMinor].map((minor) => taxOn(minor, invoice.taxThousandths))
   const tax = taxes.find((minor) => Math.abs(invoice.taxMinor - minor) <= may)
@@ -105,11 +113,12 @@ export function invoiceMatch(facts: MatchFacts): Difference[] {
       invoice.taxMinor - taxes[0]!,
     )
   const total = base + invoice.depositsMinor + invoice.taxMinor
-  if (Math.abs(invoice.totalMinor - total) > may)
+  const beyond = totalBeyond(invoice.totalMinor, total, lines.length)
+  if (beyond !== 0)
     whole(
       'total',
       `Total: ${money(invoice.totalMinor)} invoiced, the parts of the invoice come to ${money(total)}`,
-      invoice.totalMinor - total,
+      beyond,
     )
   return found
 }

@@ -46,5 +46,20 @@ export const JOB_REFUSALS = {
   ],
   'photo/too-many': [409, 'The job has {limit} photos already.', 'Take off what is not needed, then add this one.'],
   'job/not-declined': [422, 'A must is only declined with a reason.', 'Say in a few words why it is left out.'],
+  'job/taken-of-it': [
+    409,
+    'Some of {part}, or of what stands in for it, is taken from the shelf for this job.',
+    'Put it back on the pick list first, then take it off the job.',
+  ],
+  'job/ordered-for-it': [
+    409,
+    '{part} is on order {order} since this job asked for it.',
+    'Have the line of that order cancelled first. Or leave it here: the job can be closed without it, and what comes stays on the shelf.',
+  ],
+  'job/asked-by-service': [
+    409,
+    'A service of this job asks for {part}.',
+    'Where a look said that it is renewed, change that answer. Else leave it: what is not taken does not count as fitted.',
+  ],
   'job/unknown-need': [404, 'That line is not on this job.', 'Reload the job.'],
 } as const satisfies Record<string, readonly [status: number, happened: string, next: string]>

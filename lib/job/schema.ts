@@ -79,6 +79,9 @@ export const AcceptManyInput = z.object({ jobId: Id, strength: z.enum(['must', '
 export const NeedAddInput = z.object({ jobId: Id, partId: Id, quantity: Quantity })
 export type NeedAddInput = z.infer<typeof NeedAddInput>
 
+export const NeedTakeOffInput = z.object({ jobId: Id, needId: Id })
+export type NeedTakeOffInput = z.infer<typeof NeedTakeOffInput>
+
 export const NeedReplaceInput = z.object({ jobId: Id, needId: Id, partId: Id })
 export type NeedReplaceInput = z.infer<typeof NeedReplaceInput>
 

@@ -148,6 +148,13 @@ function needNow({ forecast, scale }: ProposalFacts, use: readonly number[], wit
   return outlook && use.length > 0 ? needOf(outlook) : { mean: 0, variance: 0 }
 }
 
+/** Whether anything is ever needed of it, services counted or not: else nothing is proposed under any aim, lead time or price. */
+export function isEverNeeded(facts: ProposalFacts): boolean {
+  return [true, false].some(
+    (withPlanned) => needNow(facts, monthsThatTell(facts.months, withPlanned).use, withPlanned).mean > 0,
+  )
+}
+
 /** Prices by quantity in stock units. A price that a person puts in the place of the first moves the others in proportion. */
 function breaksOf({ prices, scale }: ProposalFacts, priceMinor: number): PriceBreak[] {
   const first = prices?.breaks[0]?.priceMinor ?? 0

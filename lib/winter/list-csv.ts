@@ -1,11 +1,13 @@
 import { stringify } from 'csv-stringify/sync'
 import { quantityInput } from '../measure/quantity.ts'
 import type { BuyGroup } from './buy-list.ts'
+import type { NotToBeHad } from './not-to-be-had.ts'
 
 /**
  * The list to buy of a winter plan as CSV (RFC 4180; UTF-8 with a byte order mark), a row a line. Quantities in the stock unit of
  * their row with a decimal point, money in whole units of the currency, dates by ISO 8601. Carriage is a row of its own, so that
- * the costs add up to what the list says.
+ * the costs add up to what the list says. What nobody on file can bring in time stands last, without supplier and price, with the
+ * reason.
  */
 export const WINTER_COLUMNS = [
   'supplier',
@@ -23,10 +25,12 @@ export const WINTER_COLUMNS = [
   'why',
 ] as const
 
+const certainSays = (isCertain: boolean) => (isCertain ? 'certain' : 'may be needed')
+
 const amount = (minor: number) => (minor / 100).toFixed(2)
 
-export function winterCsv(groups: readonly BuyGroup[], currency: string): string {
-  const rows = groups.flatMap(({ supplier, lastDay, lines, carriageMinor }) => [
+export function winterCsv(groups: readonly BuyGroup[], absent: readonly NotToBeHad[], currency: string): string {
+  const bought = groups.flatMap(({ supplier, lastDay, lines, carriageMinor }) => [
     ...lines.map(({ part, quantity, priceMinor, costMinor, isCertain, isByHand }) => ({
       supplier: supplier.name,
       order_by: lastDay,
@@ -40,7 +44,7 @@ export function winterCsv(groups: readonly BuyGroup[], currency: string): string
       cost: amount(costMinor),
       currency,
       needed_on: part.neededOn,
-      why: [isByHand ? 'by hand' : isCertain ? 'certain' : 'may be needed', ...part.goesWith].join('; '),
+      why: [isByHand ? 'by hand' : certainSays(isCertain), ...part.goesWith].join('; '),
     })),
     ...(carriageMinor === 0
       ? []
@@ -52,7 +56,12 @@ export function winterCsv(groups: readonly BuyGroup[], currency: string): string
           },
         ]),
   ])
-  return stringify(rows, {
+  const missing = absent.map(({ number, maker, description, quantity, unit, isCertain, neededOn, why }) => ({
+    ...{ supplier: '', order_by: '', part_number: number, supplier_number: '', maker, description },
+    ...{ quantity: quantityInput(quantity, unit), unit, price: '', cost: '', currency: '', needed_on: neededOn },
+    why: `not to be had: ${why}; ${certainSays(isCertain)}`,
+  }))
+  return stringify([...bought, ...missing], {
     header: true,
     columns: [...WINTER_COLUMNS],
     bom: true,

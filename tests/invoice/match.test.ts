@@ -1,7 +1,14 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import { type DifferenceKept, differencesRecheck, invoiceStateOf } from '../../lib/invoice/invoice.ts'
-import { depositsOn, invoicedAmount, invoiceMatch, type MatchFacts, type MatchLine } from '../../lib/invoice/match.ts'
+import {
+  depositsOn,
+  invoicedAmount,
+  invoiceMatch,
+  type MatchFacts,
+  type MatchLine,
+  totalBeyond,
+} from '../../lib/invoice/match.ts'
 import { totalsOf } from '../../lib/invoice/tax.ts'
 
 // The three-way match of order, receipt and invoice: common practice, no source. Sums are worked by hand.
@@ -94,6 +101,20 @@ describe('an invoice held against order and receipt', () => {
     expect(kindsOf(off(0, -2))).toEqual([])
     expect(kindsOf(off(3, 3))).toEqual(['tax'])
     expect(kindsOf(off(0, 3))).toEqual(['total'])
+  })
+
+  test('a total is told to be off while it is typed exactly where the kept invoice would have a difference', () => {
+    expect(totalBeyond(45_902, 45_902, 13)).toBe(0)
+    expect(totalBeyond(45_802, 45_902, 13)).toBe(-100)
+    const amounts = fc.integer({ min: -5, max: 5 })
+    fc.assert(
+      fc.property(amounts, fc.integer({ min: 1, max: 3 }), (off, count) => {
+        const facts = invoiceOf(Array.from({ length: count }, (_, at) => line({ lineId: at, number: `TP-${at}` })))
+        const { totalMinor } = facts.invoice
+        const [found] = invoiceMatch({ ...facts, invoice: { ...facts.invoice, totalMinor: totalMinor + off } })
+        expect(totalBeyond(totalMinor + off, totalMinor, count)).toBe(found?.amountMinor ?? 0)
+      }),
+    )
   })
 
   test('a whole line of incremental breaks costs what was agreed for it, not its mean times its pieces', () => {

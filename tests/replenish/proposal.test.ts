@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import type { MonthUse } from '../../lib/demand/history.ts'
 import { LEVEL_SETTINGS } from '../../lib/replenish/level-settings.ts'
 import {
+  isEverNeeded,
   jobWorth,
   levelProposal,
   monthsThatTell,
@@ -129,6 +130,29 @@ describe('a proposed level', () => {
   test('says in few words why, short enough to be kept with it', () => {
     const { reason } = levelProposal(facts(), choice, words)
     expect(reason).toMatch(/^about \d+(\.\d+)? a year, 14 days to come, aim 95 of 100 there at once$/)
+  })
+})
+
+describe('what can be tried out with a part', () => {
+  const nothing = facts({ months: [month(0), month(0)] })
+
+  test('is nothing where none was used and none is foreseen: no aim, lead time or price gives it a level', () => {
+    expect(isEverNeeded(nothing)).toBe(false)
+    expect(isEverNeeded(facts({ months: [] }))).toBe(false)
+    for (const aim of [choice.aim, { kind: 'fill', share: 0.999 }, { kind: 'least-cost', standingDayMinor: 90_000 }])
+      for (const leadDays of [0, 400])
+        expect(levelProposal(nothing, { ...choice, aim: aim as ProposalChoice['aim'], leadDays }, words)).toMatchObject(
+          {
+            ...{ perYear: 0, isWorthKeeping: false },
+            says: 'Nothing of it was used in 2 months: it is bought when a job wants it.',
+          },
+        )
+  })
+
+  test('is its level where it was used, by services alone too, or is foreseen from its class', () => {
+    expect(isEverNeeded(facts())).toBe(true)
+    expect(isEverNeeded(facts({ months: [month(0, { planned: 4 })] }))).toBe(true)
+    expect(isEverNeeded(facts({ months: [], forecast: never(20, 1) }))).toBe(true)
   })
 })
 

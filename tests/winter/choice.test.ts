@@ -205,7 +205,7 @@ describe('what is said', () => {
       ['Hollin Bearings', '2026-12-01', 5 * 2_500 + 320, [5, 500]],
       ['Corner counter', '2026-12-02', 7 * 2_500, [7]],
     ])
-    const rows = csvCells(winterCsv(groups, 'GBP'))
+    const rows = csvCells(winterCsv(groups, [], 'GBP'))
     const column = (name: string) => rows.map((row) => row[name])
     expect(column('supplier')).toEqual(['Hollin Bearings', 'Hollin Bearings', 'Hollin Bearings', 'Corner counter'])
     expect(column('description')).toEqual(['Belt', 'Belt', 'Carriage', 'Belt'])

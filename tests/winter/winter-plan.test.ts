@@ -223,6 +223,23 @@ describe('a list made into orders', () => {
     await winterQuantitySet(asWriter(nell), { planId, partId: parts.bearing, quantity: null })
   })
 
+  it('what nobody sells and a job waits for is named beside the list, with the reason; it is in no group of it', async () => {
+    expect((await winterBuying(await winterStanding(planId, NOW)))!.absent).toEqual([])
+    const job = await database().job.findUniqueOrThrow({ where: { number: 9 } })
+    const lamps = await database().jobNeed.create({
+      data: {
+        ...{ jobId: job.id, key: 'by-hand:lamp', origin: 'by-hand', kind: 'part', partId: parts.lamp },
+        ...{ description: 'Lamp', strength: 'must', suggested: 9, wanted: 9, state: 'accepted' },
+      },
+    })
+    const { parts: sold, absent } = (await winterBuying(await winterStanding(planId, NOW)))!
+    // Nine for the job and one for each of two services; five lie there.
+    expect(absent).toMatchObject([{ partId: parts.lamp, quantity: 6, isCertain: true }])
+    expect(absent[0]!.why).toContain('no supplier on file sells it')
+    expect(sold.map(({ partId }) => partId)).not.toContain(parts.lamp)
+    await database().jobNeed.delete({ where: { id: lamps.id } })
+  })
+
   it('what stands in a draft is not bought a second time, and is wanted again once the draft is discarded', async () => {
     const wanted = { supplierId: hollin, lines: [{ partId: parts.belt, quantity: 2 }] }
     const { draftId } = await draftKeep(asWriter(nell), wanted)

@@ -15,6 +15,7 @@ import { jobWhenSet, keptMove } from '@/lib/db/job-kept.ts'
 import { jobKitChoose, jobKitUndo } from '@/lib/db/job-kit.ts'
 import { jobPutBack, jobTake } from '@/lib/db/job-parts.ts'
 import { jobPhotoAdd, jobPhotoRemove } from '@/lib/db/job-photo.ts'
+import { needTakeOff } from '@/lib/db/job-take-off.ts'
 import { jobWorkDone, keepKey } from '@/lib/db/job-words.ts'
 import { secretConfirm } from '@/lib/db/secret-confirm.ts'
 import {
@@ -35,6 +36,7 @@ import {
   KitUndoInput,
   NeedAddForm,
   NeedReplaceInput,
+  NeedTakeOffInput,
   PutBackForm,
   RowDecideForm,
   TakeForm,
@@ -58,6 +60,7 @@ export const addNeed = action({
   run: needAdd,
   then: () => ({ says: 'Added to the job.' }),
 })
+export const takeOffNeed = action({ right: 'job.work', schema: NeedTakeOffInput, run: needTakeOff })
 export const chooseKit = action({ right: 'job.work', schema: KitChooseInput, run: jobKitChoose })
 export const undoKit = action({ right: 'job.work', schema: KitUndoInput, run: jobKitUndo })
 export const replaceNeed = action({ right: 'job.work', schema: NeedReplaceInput, run: needReplace })

@@ -1,20 +1,13 @@
 'use client'
 
-import { useSyncExternalStore } from 'react'
-
-const never = () => () => {}
+import { useReady } from '@/app/_parts/use-ready.ts'
 
 /**
  * Fills in what is due on every line that is still empty: for a delivery that was counted and is as ordered. Without scripts it
  * could do nothing and is not there.
  */
 export function AllCame() {
-  const isReady = useSyncExternalStore(
-    never,
-    () => true,
-    () => false,
-  )
-  if (!isReady) return null
+  if (!useReady()) return null
   return (
     <p>
       <button

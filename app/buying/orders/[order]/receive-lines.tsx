@@ -51,7 +51,7 @@ export function ReceiveLines(props: {
       <ul className="plain-list">
         {lines.map((line) => (
           // The amount due is in the key: after a part delivery the field begins at what is left.
-          <li key={`${line.id} ${line.due}`} className={styles.receive}>
+          <li key={`${line.id} ${line.due}`} className={`${styles.receive} ${styles.line}`}>
             <p>
               <span className="number strong">{line.number}</span> {line.description}
               <br />

@@ -10,6 +10,7 @@ import { ruleBookNow } from '@/lib/db/companion-rule.ts'
 import { jobFree } from '@/lib/db/job-free.ts'
 import { jobKits } from '@/lib/db/job-kit.ts'
 import { jobLearned } from '@/lib/db/job-learned.ts'
+import { partsOfServices } from '@/lib/db/job-take-off.ts'
 import { kitLineIds } from '@/lib/job/kit-line.ts'
 import { NEED_GROUPS, needRows } from '@/lib/job/need-rows.ts'
 import { quantityScale } from '@/lib/measure/quantity.ts'
@@ -24,6 +25,7 @@ import { NeedRow } from './need-row.tsx'
 import styles from './needed.module.css'
 import { PastJobs } from './past-jobs.tsx'
 import { GROUP_SAYS } from './row-says.ts'
+import { TakeOff } from './take-off.tsx'
 
 export const metadata = { title: 'Also needed' }
 
@@ -50,6 +52,7 @@ export default async function NeededPage({
   const { q = '', need: asked } = await searchParams
   const choosing = mayWork ? shown.find((need) => String(need.id) === asked && need.part === null) : undefined
   const kits = mayWork ? await jobKits(job.id) : []
+  const ofServices = await partsOfServices(job.id)
   const { freeOf, binsOf } = await jobFree(
     job.id,
     shown,
@@ -110,6 +113,7 @@ export default async function NeededPage({
                     hidden={{ jobId: job.id, needId: row.needs[0]!.id }}
                   />
                 ) : null}
+                {mayWork ? <TakeOff row={row} jobId={job.id} ofServices={ofServices} /> : null}
               </NeedRow>
             ))}
           </ul>

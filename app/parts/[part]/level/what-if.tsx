@@ -9,6 +9,7 @@ import { aimParse, shareSays } from '@/lib/replenish/explain.ts'
 import { type Criticality, fillTarget, type LevelSettings, leastYear } from '@/lib/replenish/level-settings.ts'
 import {
   FORECAST_SAYS,
+  isEverNeeded,
   levelProposal,
   type Proposal,
   type ProposalChoice,
@@ -96,6 +97,7 @@ export function WhatIf(props: WhatIfProps) {
     unit === 'each' ? String(Number(amount.toFixed(1))) : quantityFormat(Math.round(amount * facts.scale), unit)
   // Against the standing of a machine one may be kept all the same: by hand, on the part card.
   const isUsed = proposal.perYear > 0
+  const canTry = useMemo(() => isEverNeeded(facts), [facts])
   const isFaulty = Object.values(faults).some((fault) => fault !== undefined)
   const isKept = kept?.reorderPoint === proposal.reorderPoint && kept.orderUpTo === proposal.orderUpTo
   const onShelfMinor = Math.round(proposal.answer.meanOnHand * priceMinor)
@@ -115,7 +117,11 @@ export function WhatIf(props: WhatIfProps) {
             {leastYear(settings, criticality)} times a year or more. Without one it is bought when a job wants it.
           </p>
         ) : null}
-        <p className="soft">The need is foreseen {FORECAST_SAYS[proposal.method]}.</p>
+        <p className="soft">
+          {canTry
+            ? `The need is foreseen ${FORECAST_SAYS[proposal.method]}.`
+            : 'Another aim, lead time or price can be tried here once some of it was used: until then none of them changes anything.'}
+        </p>
       </div>
       {mayKeep && isUsed && !isFaulty ? (
         <ActionForm
@@ -133,40 +139,46 @@ export function WhatIf(props: WhatIfProps) {
           {isKept ? <p className="soft">That is the level kept now.</p> : null}
         </ActionForm>
       ) : null}
-      <fieldset className="stack tight">
-        <legend className="strong">What if</legend>
-        <p className="hint" id="what-if-hint">
-          The part is {criticality}. The proposal changes as you type; nothing is kept until you say so.
-        </p>
-        <div className={styles.choices}>
-          <div className="field">
-            <label htmlFor="aim">Aim</label>
-            <select id="aim" value={aim} onChange={(event) => setAim(event.target.value)}>
-              {aims.map((one) => (
-                <option key={one.value} value={one.value}>
-                  {one.says}
-                </option>
-              ))}
-            </select>
+      {canTry ? (
+        <fieldset className="stack tight">
+          <legend className="strong">What if</legend>
+          <p className="hint" id="what-if-hint">
+            The part is {criticality}. The proposal changes as you type; nothing is kept until you say so.
+          </p>
+          <div className={styles.choices}>
+            <div className="field">
+              <label htmlFor="aim">Aim</label>
+              <select id="aim" value={aim} onChange={(event) => setAim(event.target.value)}>
+                {aims.map((one) => (
+                  <option key={one.value} value={one.value}>
+                    {one.says}
+                  </option>
+                ))}
+              </select>
+            </div>
+            {aim === OTHER_SHARE ? (
+              <Typed
+                id="share"
+                label="Of 100 there at once"
+                {...{ value: share, set: setShare, fault: faults.share }}
+              />
+            ) : null}
+            {aim === 'least-cost' ? (
+              <Typed
+                id="standing"
+                label={`A machine standing for a day, ${currency}`}
+                {...{ value: standing, set: setStanding, fault: faults.standing }}
+              />
+            ) : null}
+            <Typed id="lead" label="Lead time, days" {...{ value: lead, set: setLead, fault: faults.lead }} />
+            <Typed id="price" label={`Price, ${currency}`} {...{ value: price, set: setPrice, fault: faults.price }} />
           </div>
-          {aim === OTHER_SHARE ? (
-            <Typed id="share" label="Of 100 there at once" {...{ value: share, set: setShare, fault: faults.share }} />
-          ) : null}
-          {aim === 'least-cost' ? (
-            <Typed
-              id="standing"
-              label={`A machine standing for a day, ${currency}`}
-              {...{ value: standing, set: setStanding, fault: faults.standing }}
-            />
-          ) : null}
-          <Typed id="lead" label="Lead time, days" {...{ value: lead, set: setLead, fault: faults.lead }} />
-          <Typed id="price" label={`Price, ${currency}`} {...{ value: price, set: setPrice, fault: faults.price }} />
-        </div>
-        <label className="tick">
-          <input type="checkbox" checked={withPlanned} onChange={(event) => setWithPlanned(event.target.checked)} />{' '}
-          Count what services took
-        </label>
-      </fieldset>
+          <label className="tick">
+            <input type="checkbox" checked={withPlanned} onChange={(event) => setWithPlanned(event.target.checked)} />{' '}
+            Count what services took
+          </label>
+        </fieldset>
+      ) : null}
       {isUsed ? (
         <Reckoned
           proposal={proposal}
@@ -176,7 +188,9 @@ export function WhatIf(props: WhatIfProps) {
           usual={`The order list is looked at every ${counted(settings.reviewDays, 'day')}, an order costs ${moneyFormat(settings.orderCostMinor, currency)}, keeping a piece costs ${settings.holdingPercent} per cent of its price in a year, and nothing is bought for more than ${counted(settings.longestYears, 'year')}.`}
         />
       ) : null}
-      <LastYear months={facts.months} proposal={proposal} {...{ unit, kept, leadDays, withPlanned }} />
+      {canTry ? (
+        <LastYear months={facts.months} proposal={proposal} {...{ unit, kept, leadDays, withPlanned }} />
+      ) : null}
     </section>
   )
 }

@@ -3,6 +3,7 @@ import { paths } from '@/app/paths.ts'
 import { leftSays } from '@/lib/cost-centre/budget.ts'
 import type { WinterBudgets } from '@/lib/db/winter-budget.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
+import styles from './budgets.module.css'
 
 type Row = WinterBudgets['rows'][number]
 
@@ -11,25 +12,25 @@ export function BudgetTable({ rows, currency }: { rows: readonly Row[]; currency
   const sum = (of: (row: Row) => number) => rows.reduce((all, row) => all + of(row), 0)
   const amounts = (of: (pick: (row: Row) => number) => number, budget: string) => (
     <>
-      <td className="right wide" data-label="Budget">
+      <td className="right" data-label="Budget">
         {budget}
       </td>
-      <td className="right wide" data-label="Planned">
+      <td className="right" data-label="Planned">
         {money(of((row) => row.planned))}
       </td>
-      <td className="right wide" data-label="In drafts">
+      <td className="right" data-label="In drafts">
         {money(of((row) => row.drafts))}
       </td>
-      <td className="right wide" data-label="On order">
+      <td className="right" data-label="On order">
         {money(of((row) => row.onOrder))}
       </td>
-      <td className="right wide" data-label="Received">
+      <td className="right" data-label="Received">
         {money(of((row) => row.received))}
       </td>
     </>
   )
   return (
-    <table className="parts fold">
+    <table className={`parts fold ${styles.table}`}>
       <caption className="visually-hidden">Budgets by cost centre</caption>
       <thead>
         <tr>

@@ -18,6 +18,7 @@ import { AtWork } from '../at-work.tsx'
 import { planOfAddress } from '../plan-read.ts'
 import { setBudget } from './actions.ts'
 import { BudgetTable } from './budget-table.tsx'
+import styles from './budgets.module.css'
 
 export const metadata: Metadata = { title: 'Budgets of the winter' }
 
@@ -38,7 +39,9 @@ export default async function WinterBudgetsPage({ params, searchParams }: Props)
     <main className="page" id="page">
       <PageHead up={paths.winter(plan.id)} from={plan.name} about="by cost centre" title="Budgets">
         <nav className="row no-print" aria-label="Budgets">
-          <PrintButton>Print the budgets</PrintButton>
+          <PrintButton>
+            Print<span className="visually-hidden"> the budgets</span>
+          </PrintButton>
           <Link className="button" href={paths.costCentres()} prefetch={false}>
             Cost centres
           </Link>
@@ -66,7 +69,7 @@ export default async function WinterBudgetsPage({ params, searchParams }: Props)
                       action={setBudget}
                       formKey={freshKey()}
                       hidden={{ planId: plan.id, centreId: centre!.id }}
-                      className="row end"
+                      className={styles.set}
                       aria-label={`Budget of ${centre!.code}`}
                     >
                       <Field
@@ -85,6 +88,7 @@ export default async function WinterBudgetsPage({ params, searchParams }: Props)
             ) : (
               <MayNot right="budget.keep" />
             )}
+            <HowShared budgets={budgets} />
           </>
         )}
       </div>
@@ -92,17 +96,26 @@ export default async function WinterBudgetsPage({ params, searchParams }: Props)
   )
 }
 
-function Says({ budgets: { listMinor, ordersWithout }, currency }: { budgets: WinterBudgets; currency: string }) {
+function Says({ budgets: { listMinor }, currency }: { budgets: WinterBudgets; currency: string }) {
   return (
-    <div className="stack tight">
+    <p>
+      {listMinor === null
+        ? 'Nothing counts as planned: the plan is closed, or is still being reckoned.'
+        : `Planned is what the list for ${moneyWords(listMinor, currency)} still buys.`}{' '}
+      Tax and deposits come on top.
+    </p>
+  )
+}
+
+function HowShared({ budgets: { ordersWithout } }: { budgets: WinterBudgets }) {
+  return (
+    <section className="stack tight" aria-labelledby="how-shared">
+      <h2 id="how-shared">How it is shared</h2>
       <p>
-        {listMinor === null
-          ? 'Nothing counts as planned: the plan is closed, or is still being reckoned.'
-          : `Planned is what the list for ${moneyWords(listMinor, currency)} still buys.`}{' '}
         A part that several cost centres need is shared: first by what each needs in any case, what is bought beyond
-        that by what each is expected to need. Carriage is shared with the lines of its order; tax and deposits come on
-        top. Drafts of the plan are taken off what is left as its orders are; drafts and orders that were made elsewhere
-        are of no plan, and not in it.
+        that by what each is expected to need. Carriage is shared with the lines of its order. Drafts of the plan are
+        taken off what is left as its orders are; drafts and orders that were made elsewhere are of no plan, and not in
+        it.
       </p>
       {ordersWithout === 0 ? null : (
         <p className="soft">
@@ -110,6 +123,6 @@ function Says({ budgets: { listMinor, ordersWithout }, currency }: { budgets: Wi
           is needed today.
         </p>
       )}
-    </div>
+    </section>
   )
 }

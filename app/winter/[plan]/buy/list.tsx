@@ -58,7 +58,7 @@ export function BuyList(props: Props) {
         // On paper too: whoever orders by the list has to get these elsewhere.
         <p className="caution">
           ▲ Not to be had in time from anybody on file, not on this list and not in its chances:{' '}
-          {props.leftOut.join(', ')}. The plan says why.
+          {props.leftOut.join(', ')}.
         </p>
       )}
       {groups.map((group) => (

@@ -23,7 +23,11 @@ export function Overdrawn({ planId, watch, groups, currency }: Props) {
           {over
             .map(({ code, name, overMinor }) => `${code} ${name} is ${moneyWords(overMinor, currency)} over its budget`)
             .join('; ')}
-          . It can be ordered all the same: see the <Link href={paths.winterBudgets(planId)}>budgets</Link>.
+          . It can be ordered all the same: see the{' '}
+          <Link href={paths.winterBudgets(planId)} prefetch={false}>
+            budgets
+          </Link>
+          .
         </p>
       )}
     </div>

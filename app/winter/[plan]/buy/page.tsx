@@ -65,7 +65,7 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
             limitMinor={approvalAllowed(who.roles, Number.POSITIVE_INFINITY, buyerLimitMinor) ? null : buyerLimitMinor}
             mayPlan={mayPlan}
             mayOrder={mayOrder}
-            leftOut={answer.leftOut.map((id) => facts.parts.find((part) => part.id === id)!.number)}
+            leftOut={buying.absent.filter(({ isCertain }) => isCertain).map(({ number, why }) => `${number} (${why})`)}
           />
         ) : null}
         {mayOrder ? null : <MayNot right="buying.order" />}

@@ -20,6 +20,9 @@ export function GET(request: Request, { params }: { params: Promise<{ plan: stri
     const { curve, budgetMinor } = standing.answer
     const budget = moneyParse(new URL(request.url).searchParams.get('budget') ?? '') ?? budgetMinor
     const groups = buyGroups(curve, choiceAt(curve, budget).count, buying.parts, buying.suppliers)
-    return csvResponse(`winter-list-${standing.facts.today}.csv`, winterCsv(groups, settingsRead().currency))
+    return csvResponse(
+      `winter-list-${standing.facts.today}.csv`,
+      winterCsv(groups, buying.absent, settingsRead().currency),
+    )
   })
 }

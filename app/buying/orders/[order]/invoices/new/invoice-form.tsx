@@ -65,7 +65,11 @@ export function InvoiceForm({ expected }: { expected: InvoiceExpected }) {
           </tbody>
         ))}
       </table>
-      <p className="soft small">A line at 0 is not on this invoice. Prices are without tax.</p>
+      <p className="soft small">
+        The lines begin at what came, at the price on the delivery note where one was noted, else at the agreed one.
+        Change what the invoice says otherwise: it is kept as a difference to accept or dispute. A line at 0 is not on
+        this invoice. Prices are without tax.
+      </p>
       <div className={styles.receive}>
         {amount('carriage', 'Carriage', totals.carriageMinor)}
         {hasDeposits ? amount('deposits', 'Deposits on exchange parts', totals.depositsMinor) : null}

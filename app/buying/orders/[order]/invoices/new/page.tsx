@@ -47,10 +47,6 @@ export default async function InvoiceNewPage(props: Props) {
         title="Enter an invoice"
       />
       <div className="stack loose">
-        <p>
-          The fields begin at what came, at the price on the delivery note where one was noted, else at the agreed one.
-          Change what the invoice says otherwise; it is then kept as a difference to accept or dispute.
-        </p>
         {hasCome ? null : (
           <p className="strong">
             <span aria-hidden="true">▲ </span>
