@@ -44,8 +44,8 @@ export function CreditForm({ expected, also }: { expected: CreditExpected; also:
           <Owed expected={expected} />
           <div className={styles.receive}>
             <SelectField name="how" label="The credit note gives" defaultValue="lines">
-              <option value="lines">an amount for each difference, as above</option>
-              <option value="sum">one sum for all of them</option>
+              <option value="lines">an amount for each</option>
+              <option value="sum">one sum for all</option>
             </SelectField>
             {amount(
               'sum',
