@@ -237,6 +237,9 @@ export const paths = {
   /** Invoices of suppliers, those with differences first. */
   invoices: () => '/buying/invoices',
   invoice: (id: number) => `/buying/invoices/${id}`,
+  /** A supplier's credit note for an invoice is entered. */
+  creditNew: (invoiceId: number) => `/buying/invoices/${invoiceId}/credits/new`,
+  credit: (id: number) => `/buying/credits/${id}`,
   orderDraft: (id: number) => `/buying/drafts/${id}`,
   orderPdf: (id: number) => `/buying/orders/${id}/order.pdf`,
   orderCsv: (id: number) => `/buying/orders/${id}/order.csv`,

@@ -57,6 +57,8 @@ export const ORDER_STEPS = {
   accepted: 'Difference accepted',
   disputed: 'Difference disputed',
   withdrawn: 'Invoice withdrawn',
+  credited: 'Credit note entered',
+  uncredited: 'Credit note withdrawn',
   discarded: 'Discarded',
 } as const
 export type OrderStep = keyof typeof ORDER_STEPS

@@ -1,11 +1,11 @@
 import { type DifferenceState, differencesRecheck, invoiceStateOf } from '../invoice/invoice.ts'
 import { type DifferenceKind, invoiceMatch } from '../invoice/match.ts'
 import type { Tx } from './client.ts'
-import { invoicesHeld, invoicesOf, matchFacts } from './invoice-orders.ts'
+import { creditedFor, invoicesHeld, invoicesOf, matchFacts } from './invoice-orders.ts'
 
 /**
- * Holds the invoices of some orders against them anew, inside a write: goods came, a receipt was reversed, or an earlier invoice was
- * withdrawn. Nothing of the ledger or of what the invoices say is touched.
+ * Holds the invoices of some orders against them anew, inside a write: goods came, a receipt was reversed, an earlier invoice was
+ * withdrawn, or a credit note was entered or withdrawn. Nothing of the ledger or of what the invoices say is touched.
  */
 export async function invoicesRecheck(tx: Tx, ...orderIds: readonly number[]): Promise<void> {
   const invoices = await invoicesOf(tx, orderIds)
@@ -13,9 +13,11 @@ export async function invoicesRecheck(tx: Tx, ...orderIds: readonly number[]): P
   // Orders that an invoice is of as well have invoices of their own, which come before it.
   const held = await invoicesHeld(tx, [...new Set(invoices.flatMap((one) => one.orderIds))])
   for (const invoice of invoices) {
+    const credited = creditedFor(invoice.credits)
     const kept = invoice.differences.map(({ orderLineId, kind, state, ...one }) => ({
       ...one,
       ...{ lineId: orderLineId, kind: kind as DifferenceKind, state: state as DifferenceState },
+      creditedMinor: credited(one.id),
     }))
     const now = invoiceMatch(matchFacts(held, invoice.orderIds, invoice, invoice.id))
     const { changed, added } = differencesRecheck(kept, now)

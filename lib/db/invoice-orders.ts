@@ -65,6 +65,16 @@ function receiptsOf(line: {
   return line.movements.map(({ quantity, writeKey }) => ({ quantity, notedMinor: noted.get(writeKey) ?? null }))
 }
 
+/** A line of a credit note counts until that is withdrawn. */
+export const CREDIT_COUNTS = { creditNote: { state: 'entered' } } as const
+
+/** What credit notes give back for each difference, money minor units without tax. */
+export function creditedFor(
+  credits: readonly { differenceId: number | null; amountMinor: number }[],
+): (differenceId: number) => number {
+  return (id) => credits.reduce((sum, one) => sum + (one.differenceId === id ? one.amountMinor : 0), 0)
+}
+
 /** Invoices with a line of one of the orders, withdrawn ones left out; the oldest first. */
 export async function invoicesOf(reader: Reader, orderIds: readonly number[]) {
   const lines = await (reader as Tx).invoiceLine.findMany({
@@ -77,6 +87,7 @@ export async function invoicesOf(reader: Reader, orderIds: readonly number[]) {
     include: {
       lines: { include: { orderLine: { select: { orderId: true } } } },
       differences: { orderBy: { id: 'asc' } },
+      credits: { where: CREDIT_COUNTS, orderBy: { id: 'asc' } },
     },
     orderBy: { id: 'asc' },
   })
@@ -114,14 +125,21 @@ export function ordersOf({ orders }: Held, orderIds: readonly number[]): Invoice
 
 /**
  * What stands on invoices of the orders that were entered before one; before the next one where none is named. The carriage of an
- * invoice of several orders is theirs by what was agreed for each.
+ * invoice of several orders is theirs by what was agreed for each. What was credited because it did not come is on no invoice any more;
+ * what was credited as damaged is settled.
  */
 export function invoicedBefore(held: Held, orderIds: readonly number[], invoiceId = Number.POSITIVE_INFINITY) {
   const quantities = new Map<number, number>()
+  const damaged = new Map<number, number>()
   let carriageMinor = 0
   for (const one of held.invoices.filter(({ id }) => id < invoiceId)) {
     for (const { orderLineId, quantity } of one.lines)
       quantities.set(orderLineId, (quantities.get(orderLineId) ?? 0) + quantity)
+    for (const { orderLineId, reason, quantity } of one.credits) {
+      if (orderLineId === null) continue
+      if (reason === 'short') quantities.set(orderLineId, (quantities.get(orderLineId) ?? 0) - quantity)
+      if (reason === 'wrong') damaged.set(orderLineId, (damaged.get(orderLineId) ?? 0) + quantity)
+    }
     const agreed = one.orderIds.map((id) => held.orders.get(id)?.carriageMinor ?? 0)
     // Where nothing was agreed for any, each has the same share of what was charged all the same.
     const shares = sharesWhole(one.carriageMinor, agreed.some((minor) => minor > 0) ? agreed : agreed.map(() => 1))
@@ -129,17 +147,20 @@ export function invoicedBefore(held: Held, orderIds: readonly number[], invoiceI
       if (orderIds.includes(id)) carriageMinor += shares[at]!
     })
   }
-  return { quantities, carriageMinor }
+  return { quantities, damaged, carriageMinor }
 }
+export type InvoicedBefore = ReturnType<typeof invoicedBefore>
 
 /** An order line as an invoice is held against it; `of` names its order where the invoice is of several. */
 export function matchLine(
   line: InvoiceOrder['lines'][number],
-  before: number,
+  earlier: Pick<InvoicedBefore, 'quantities' | 'damaged'>,
   invoiced: MatchLine['invoiced'],
   of: number | null = null,
 ): MatchLine {
-  const { id: lineId, part, quantity: ordered, priceMinor, amountMinor, depositMinor, came, damaged } = line
+  const { id: lineId, part, quantity: ordered, priceMinor, amountMinor, depositMinor, came } = line
+  const before = earlier.quantities.get(lineId) ?? 0
+  const damaged = Math.max(0, line.damaged - (earlier.damaged.get(lineId) ?? 0))
   const number = of === null ? part.number : `${part.number} of order ${of}`
   return {
     ...{ lineId, number, unit: part.unit as StockUnit, ordered, priceMinor, amountMinor, depositMinor },
@@ -182,7 +203,7 @@ export function matchFacts(
       const found = lineOf.get(orderLineId)
       if (!found) throw new Refusal('buying/no-such-order', { order: first.number })
       const of = others.length === 0 ? null : found.order.number
-      return matchLine(found.line, before.quantities.get(orderLineId) ?? 0, { quantity, priceMinor }, of)
+      return matchLine(found.line, before, { quantity, priceMinor }, of)
     }),
     agreed: {
       carriageMinor: orders.reduce((sum, { carriageMinor }) => sum + carriageMinor, 0),

@@ -1,19 +1,30 @@
 import { priceNoted } from '../buying/note-price.ts'
-import type { DifferenceState, InvoiceState } from '../invoice/invoice.ts'
+import type { InvoiceState } from '../invoice/invoice.ts'
 import {
   DIFFERENCE_KINDS,
-  type DifferenceKind,
   depositsOn,
   expectedCarriage,
   expectedQuantity,
   invoicedAmount,
+  invoiceMatch,
 } from '../invoice/match.ts'
 import { totalsOf } from '../invoice/tax.ts'
 import { Refusal } from '../refusal.ts'
 import { settingsRead } from '../settings.ts'
 import { taxRate } from './buying-settings.ts'
 import { database, type Tx } from './client.ts'
-import { type InvoiceOrder, invoicedBefore, invoicesHeld, matchLine, orderIdsOf, ordersOf } from './invoice-orders.ts'
+import { owedOf } from './credit-owed.ts'
+import { creditedOf } from './credit-read.ts'
+import {
+  CREDIT_COUNTS,
+  type InvoiceOrder,
+  invoicedBefore,
+  invoicesHeld,
+  matchFacts,
+  matchLine,
+  orderIdsOf,
+  ordersOf,
+} from './invoice-orders.ts'
 import { personNames } from './part-typed.ts'
 
 /**
@@ -30,7 +41,7 @@ export async function invoiceExpected(...orderIds: readonly number[]) {
       const invoiced = before.quantities.get(line.id) ?? 0
       const quantity = expectedQuantity({ came: line.came, before: invoiced })
       const notedMinor = priceNoted(line.receipts, invoiced)
-      const match = matchLine(line, invoiced, { quantity, priceMinor: notedMinor ?? line.priceMinor })
+      const match = matchLine(line, before, { quantity, priceMinor: notedMinor ?? line.priceMinor })
       const { partId, part } = line
       return { ...match, notedMinor, partId, description: part.description, expected: quantity, order: order.number }
     }),
@@ -94,6 +105,7 @@ export async function invoiceRead(invoiceId: number) {
     include: {
       lines: { include: { orderLine: { select: { orderId: true } } } },
       differences: { orderBy: { id: 'asc' } },
+      credits: { where: CREDIT_COUNTS, orderBy: { id: 'asc' } },
     },
   })
   if (!row) throw new Refusal('invoice/no-such', { invoice: invoiceId })
@@ -102,6 +114,7 @@ export async function invoiceRead(invoiceId: number) {
   const orders = ordersOf(held, orderIds)
   const [first] = orders as [InvoiceOrder]
   const before = invoicedBefore(held, orderIds, row.id)
+  const now = row.state === 'withdrawn' ? [] : invoiceMatch(matchFacts(held, orderIds, row, row.id))
   const names = await personNames(
     db as unknown as Tx,
     [row.enteredById, ...row.differences.map((one) => one.decidedById ?? '')].filter((id) => id !== ''),
@@ -110,7 +123,7 @@ export async function invoiceRead(invoiceId: number) {
     order.lines.flatMap((line) => {
       const invoiced = row.lines.find(({ orderLineId }) => orderLineId === line.id)
       if (!invoiced) return []
-      const match = matchLine(line, before.quantities.get(line.id) ?? 0, invoiced)
+      const match = matchLine(line, before, invoiced)
       const { part, partId } = line
       const costMinor = invoicedAmount(match)
       return [{ ...match, partId, description: part.description, costMinor, order: order.number }]
@@ -127,11 +140,16 @@ export async function invoiceRead(invoiceId: number) {
       goodsMinor: lines.reduce((sum, line) => sum + line.costMinor, 0),
       ...{ carriageMinor, depositsMinor, taxThousandths, taxMinor, totalMinor },
     },
-    differences: row.differences.map((one) => ({
-      ...{ id: one.id, says: one.says, amountMinor: one.amountMinor, reason: one.reason, decidedAt: one.decidedAt },
-      ...{ state: one.state as DifferenceState, what: DIFFERENCE_KINDS[one.kind as DifferenceKind] },
-      person: one.decidedById === null ? null : names(one.decidedById),
-    })),
+    differences: owedOf(row).map((owed, at) => {
+      const { reason, decidedAt, decidedById } = row.differences[at]!
+      const still = now.find(({ kind, lineId }) => kind === owed.kind && lineId === owed.lineId)?.amountMinor ?? 0
+      return {
+        ...{ ...owed, reason, decidedAt, what: DIFFERENCE_KINDS[owed.kind] },
+        person: decidedById === null ? null : names(decidedById),
+        /** Credited, and by now no difference any more: the supplier may charge it again. */
+        beyondMinor: Math.max(0, owed.creditedMinor - Math.max(0, still)),
+      }
+    }),
   }
 }
 export type InvoiceView = Awaited<ReturnType<typeof invoiceRead>>
@@ -159,19 +177,23 @@ export async function invoicesList(of: 'unsettled' | 'settled' | { orderId: numb
       order: { select: { currency: true } },
       lines: { select: { orderLine: { select: { order: { select: { id: true, number: true } } } } } },
       differences: { where: { state: { in: UNSETTLED } }, orderBy: { id: 'asc' } },
+      credits: { where: CREDIT_COUNTS, orderBy: { id: 'asc' } },
     },
     orderBy: { id: 'desc' },
     take,
   })
-  return rows.map(({ id, number, day, state, totalMinor, supplier, order, lines, differences }) => ({
+  const credited = await creditedOf(rows.map(({ id }) => id))
+  return rows.map(({ id, number, day, state, totalMinor, supplier, order, lines, ...of }) => ({
     ...{ id, number, day, state: state as InvoiceState, totalMinor, supplier: supplier.name },
     orders: [...new Map(lines.map(({ orderLine }) => [orderLine.order.id, orderLine.order])).values()].sort(
       (a, b) => a.number - b.number,
     ),
     currency: order.currency ?? settingsRead().currency,
-    differences: differences.map(({ says }) => says),
-    /** What the supplier asks more by all differences that are not settled. */
-    moreMinor: differences.reduce((sum, { amountMinor }) => sum + amountMinor, 0),
+    /** Given back by credit notes, tax included. */
+    creditedMinor: credited(id),
+    differences: owedOf(of),
+    /** What the supplier asks more by all differences that are not settled, without what was credited of it. */
+    moreMinor: owedOf(of).reduce((sum, { amountMinor, creditedMinor }) => sum + amountMinor - creditedMinor, 0),
   }))
 }
 export type InvoiceListed = Awaited<ReturnType<typeof invoicesList>>[number]

@@ -7,7 +7,7 @@ import { counted } from '../measure/counted.ts'
 import { Refusal } from '../refusal.ts'
 import type { Tx } from './client.ts'
 import { invoiceSettle, invoicesRecheck } from './invoice-check.ts'
-import { type InvoiceOrder, invoicesHeld, matchFacts, orderIdsOf } from './invoice-orders.ts'
+import { CREDIT_COUNTS, type InvoiceOrder, invoicesHeld, matchFacts, orderIdsOf } from './invoice-orders.ts'
 import { orderEvent } from './order-event.ts'
 import { type WriteContext, write } from './transaction.ts'
 
@@ -44,7 +44,7 @@ export function invoiceEnter(
     for (const { lineId, ...one } of found)
       await tx.invoiceDifference.create({ data: { ...one, invoiceId: id, orderLineId: lineId } })
     const how = found.length === 0 ? 'agrees with order and receipt' : counted(found.length, 'difference')
-    await noted(tx, context, orderIds, { kind: 'invoiced', words: `invoice ${number}, ${how}` })
+    await ordersNoted(tx, context, orderIds, { kind: 'invoiced', words: `invoice ${number}, ${how}` })
     return { invoiceId: id, differences: found.length }
   })
 }
@@ -56,8 +56,8 @@ async function ordersOfLines(tx: Tx, lineIds: readonly number[]): Promise<number
   return orderIdsOf(rows.map((orderLine) => ({ orderLine })))
 }
 
-/** In the record of each order that the invoice is of. */
-async function noted(
+/** In the record of each order that an invoice is of. */
+export async function ordersNoted(
   tx: Tx,
   context: WriteContext,
   orderIds: readonly number[],
@@ -104,12 +104,15 @@ export function differenceDecide(context: WriteContext, input: DifferenceDecideI
     })
     await invoiceSettle(tx, invoice.id)
     const words = `invoice ${invoice.number}, ${row.says}: ${input.reason}`
-    await noted(tx, context, orderIdsOf(invoice.lines), { kind: input.as, words })
+    await ordersNoted(tx, context, orderIdsOf(invoice.lines), { kind: input.as, words })
     return { invoiceId: invoice.id }
   })
 }
 
-/** Withdraws an invoice that was entered wrongly; it stays to be read, and its number can be entered anew. Refuses as a decision does. */
+/**
+ * Withdraws an invoice that was entered wrongly; it stays to be read, and its number can be entered anew. Refuses as a decision does, and with
+ * 'invoice/credited' as long as a credit note counts for it.
+ */
 export function invoiceWithdraw(context: WriteContext, input: InvoiceWithdrawInput): Promise<{ orderId: number }> {
   return write(context, 'invoice.withdraw', input, async (tx) => {
     const invoice = await tx.invoice.findUnique({
@@ -119,12 +122,17 @@ export function invoiceWithdraw(context: WriteContext, input: InvoiceWithdrawInp
     if (!invoice) throw new Refusal('invoice/no-such', { invoice: input.invoiceId })
     if (invoice.state === 'withdrawn') throw new Refusal('invoice/withdrawn', { number: invoice.number })
     const { id, orderId, number, numberKey } = invoice
+    const credit = await tx.creditLine.findFirst({
+      where: { invoiceId: id, ...CREDIT_COUNTS },
+      select: { creditNote: { select: { number: true } } },
+    })
+    if (credit) throw new Refusal('invoice/credited', { credit: credit.creditNote.number, number })
     await tx.invoice.update({
       where: { id },
       data: { state: 'withdrawn', numberKey: `${numberKey} withdrawn ${id}` },
     })
     const orderIds = orderIdsOf(invoice.lines)
-    await noted(tx, context, orderIds, { kind: 'withdrawn', words: `invoice ${number}: ${input.reason}` })
+    await ordersNoted(tx, context, orderIds, { kind: 'withdrawn', words: `invoice ${number}: ${input.reason}` })
     await invoicesRecheck(tx, ...orderIds)
     return { orderId }
   })

@@ -9,6 +9,7 @@ import { leadBook } from '../replenish/lead-time.ts'
 import { monthsAdd, type PlainDate } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
 import { database, type Tx } from './client.ts'
+import { supplierCredits } from './credit-read.ts'
 import { invoicesWrong } from './invoice-read.ts'
 import { type OfferNow, offersNow } from './offer-price.ts'
 import { recordSaid } from './receiving.ts'
@@ -196,6 +197,7 @@ export async function supplierRead(supplierId: number, now: Date, page: number) 
     })),
     offersAll,
     invoices: await invoicesWrong(supplierId, since),
+    credits: await supplierCredits(supplierId, since),
     isLastPage: page * OFFERS_SHOWN >= offersAll,
   }
 }

@@ -15,6 +15,7 @@ import { database } from './client.ts'
 import { COMMAND_LINE } from './command-line.ts'
 import { pageFilesNamed } from './page-files.ts'
 import { countsVerify } from './verify-counts.ts'
+import { creditsVerify } from './verify-credits.ts'
 import { depositsVerify } from './verify-deposits.ts'
 import { invoicesVerify } from './verify-invoices.ts'
 import { searchFaults } from './verify-search.ts'
@@ -48,6 +49,7 @@ export async function workshopVerify(options: VerifyOptions): Promise<VerifyRepo
     await checkRun('counts are booked as the ledger says', countsVerify),
     await checkRun('deposits and old units add up', depositsVerify),
     await checkRun('invoices stand as their lines say', invoicesVerify),
+    await checkRun('credit notes give back what was owed', creditsVerify),
     await checkRun('replaced parts lead to an end', async () =>
       supersessionFaults(
         await database().supersession.findMany({

@@ -27,10 +27,10 @@ export interface MatchLine {
   amountMinor: number | null
   /** Charged on each piece of an exchange part. */
   depositMinor: number | null
-  /** All that came of it, with what came beyond the order and was kept; and what of that was damaged. */
+  /** All that came of it, with what came beyond the order and was kept; and what of that was damaged and is not credited before. */
   came: number
   damaged: number
-  /** On earlier invoices of the order. */
+  /** On earlier invoices of the order, without what was credited of them because it did not come. */
   before: number
   invoiced: { quantity: number; priceMinor: number }
 }
@@ -123,8 +123,19 @@ export function invoiceMatch(facts: MatchFacts): Difference[] {
   return found
 }
 
+/** How many of what is invoiced came damaged. */
+function brokenOf({ came, damaged, before, invoiced: { quantity } }: MatchLine): number {
+  return Math.min(damaged, quantity, Math.max(0, before + quantity - (came - damaged)))
+}
+
+/** How many pieces a difference of a line is about, minor units: too many invoiced, or damaged; none where it is about money only. */
+export function differencePieces(kind: DifferenceKind, line: MatchLine): number {
+  if (kind === 'quantity') return Math.max(0, line.invoiced.quantity - expectedQuantity(line))
+  return kind === 'damaged' ? brokenOf(line) : 0
+}
+
 function lineDifferences(line: MatchLine, money: (minor: number) => string): Difference[] {
-  const { lineId, number, unit, came, damaged, before, invoiced, priceMinor } = line
+  const { lineId, number, unit, came, before, invoiced, priceMinor } = line
   const show = (quantity: number) => quantityFormat(quantity, unit)
   const found: Difference[] = []
   const expected = expectedQuantity(line)
@@ -134,7 +145,7 @@ function lineDifferences(line: MatchLine, money: (minor: number) => string): Dif
       says: `${number}: ${show(invoiced.quantity)} invoiced, ${show(came)} came${before > 0 ? `, ${show(before)} on an earlier invoice` : ''}`,
       amountMinor: costOf(invoiced.quantity - expected, priceMinor, unit),
     })
-  const broken = Math.min(damaged, invoiced.quantity, Math.max(0, before + invoiced.quantity - (came - damaged)))
+  const broken = brokenOf(line)
   if (broken > 0)
     found.push({
       ...{ kind: 'damaged', lineId },

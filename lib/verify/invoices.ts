@@ -94,7 +94,12 @@ function matchFaults(invoice: InvoiceProof): string[] {
     now.delete(keyOf(one))
     const where = `has difference ${one.id} (${whereOf(one)})`
     if (still && one.state === 'gone') faults.push(`${where} called gone, it is still there: ${still.says}`)
-    else if (still && still.amountMinor !== one.amountMinor)
+    // What credit notes gave back stays as it was, though by now less of it would be asked.
+    else if (
+      still &&
+      still.amountMinor !== one.amountMinor &&
+      !(one.state === 'credited' && still.amountMinor < one.amountMinor)
+    )
       faults.push(`${where} of ${one.amountMinor}, its lines say ${still.amountMinor}`)
     else if (!still && ['open', 'disputed'].includes(one.state) && !isFewer(kindOf(one)))
       faults.push(`${where} called ${one.state}, there is none`)
@@ -108,15 +113,17 @@ const kindOf = ({ kind, amountMinor }: DifferenceProof) => ({ kind: kind as Diff
 function settledFaults({ differences, record }: InvoiceProof): string[] {
   return differences.flatMap(({ id, state, reason, decidedById: personId, decidedAt: at, wasDisputed }) => {
     if (state === 'disputed' && !wasDisputed) return [`has difference ${id} called disputed that was never disputed`]
-    if (state !== 'accepted' && state !== 'disputed') return []
+    if (state !== 'accepted' && state !== 'disputed' && state !== 'credited') return []
     if (personId === null || at === null || reason === null)
       return [`has difference ${id} called ${state}, decided by nobody`]
-    return stands(record, { kind: state, personId, at })
+    const decisions = state === 'credited' ? ['disputed', 'accepted'] : [state]
+    return decisions.some((kind) => stands(record, { kind, personId, at }))
       ? []
       : [`has difference ${id} called ${state}, and no order says that anybody decided so`]
   })
 }
 
-function stands(record: InvoiceProof['record'], step: InvoiceProof['record'][number]): boolean {
+/** Whether a step stands in the record of an order, by the same person at the same instant. */
+export function stands(record: InvoiceProof['record'], step: InvoiceProof['record'][number]): boolean {
   return record.some(({ kind, personId, at }) => kind === step.kind && personId === step.personId && at === step.at)
 }

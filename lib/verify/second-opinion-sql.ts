@@ -104,6 +104,24 @@ export const SECOND_OPINION: readonly { name: string; sql: string; table?: strin
       FROM InvoiceDifference d WHERE d.state IN ('accepted', 'disputed') AND (d.decidedById IS NULL OR d.decidedAt IS NULL)`,
   },
   {
+    name: 'credit notes give back what was owed',
+    table: 'CreditLine',
+    sql: `
+      WITH given AS (SELECT l.differenceId AS id, SUM(l.amountMinor) AS minor FROM CreditLine l
+        JOIN CreditNote n ON n.id = l.creditNoteId WHERE n.state = 'entered' GROUP BY l.differenceId)
+      SELECT 'invoice ' || i.id || ' (' || i.number || ') has difference ' || d.id || ' called ' || d.state || ' of ' || d.amountMinor
+        || ', credited are ' || COALESCE(g.minor, 0) AS fault
+      FROM InvoiceDifference d JOIN Invoice i ON i.id = d.invoiceId LEFT JOIN given g ON g.id = d.id
+      WHERE i.state <> 'withdrawn' AND (COALESCE(g.minor, 0) > MAX(d.amountMinor, 0)
+        OR (d.state = 'credited') <> (COALESCE(g.minor, 0) > 0 AND COALESCE(g.minor, 0) = d.amountMinor))
+      UNION ALL SELECT 'credit note ' || n.id || ' (' || n.number || ') names invoice ' || i.id || ', which is of another supplier'
+      FROM CreditNote n JOIN CreditLine l ON l.creditNoteId = n.id JOIN Invoice i ON i.id = l.invoiceId WHERE i.supplierId <> n.supplierId
+      UNION ALL SELECT 'credit note ' || n.id || ' (' || n.number || ') has a total of ' || n.totalMinor || ', its lines come to '
+        || (n.taxMinor + COALESCE(SUM(l.amountMinor), 0))
+      FROM CreditNote n LEFT JOIN CreditLine l ON l.creditNoteId = n.id GROUP BY n.id
+      HAVING ABS(n.totalMinor - n.taxMinor - COALESCE(SUM(l.amountMinor), 0)) > MAX(1, COUNT(l.id))`,
+  },
+  {
     name: 'nothing is below zero',
     sql: `
       SELECT 'part ' || partId || ' in bin ' || binId || ' stands at ' || quantity AS fault FROM Balance WHERE quantity < 0

@@ -3,12 +3,16 @@ import { expect, test } from 'vitest'
 import { nameKey } from '../../lib/catalogue/part-number.ts'
 import { orderPlace, orderRead } from '../../lib/db/buying.ts'
 import { database } from '../../lib/db/client.ts'
+import { creditEnter, creditWithdraw } from '../../lib/db/credit.ts'
+import { creditExpected } from '../../lib/db/credit-read.ts'
 import { differenceDecide, invoiceEnter, invoiceWithdraw } from '../../lib/db/invoice.ts'
 import { invoiceExpected, invoiceRead } from '../../lib/db/invoice-read.ts'
 import { orderReceive } from '../../lib/db/receiving.ts'
 import { stockReverse } from '../../lib/db/stock.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
+import { creditsVerify } from '../../lib/db/verify-credits.ts'
 import { invoicesVerify } from '../../lib/db/verify-invoices.ts'
+import { creditTax } from '../../lib/invoice/credit.ts'
 import { isRefusal } from '../../lib/refusal.ts'
 import { aBin, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
@@ -18,10 +22,13 @@ useWorkshop()
 const few = fc.nat({ max: 999 })
 const steps = fc.array(
   fc.record({
-    act: fc.constantFrom('receive', 'receive', 'reverse', 'enter', 'enter', 'decide', 'decide', 'withdraw'),
+    act: fc.constantFrom(
+      ...['receive', 'receive', 'reverse', 'enter', 'enter', 'decide', 'decide', 'withdraw'],
+      ...['credit', 'credit', 'credit', 'uncredit'],
+    ),
     ...{ which: few, many: fc.integer({ min: 1, max: 5 }), off: fc.constantFrom(0, 0, 0, 50, -30) },
   }),
-  { minLength: 42, maxLength: 42 },
+  { minLength: 60, maxLength: 60 },
 )
 type Step = ReturnType<typeof steps.generate>['value'][number]
 
@@ -44,12 +51,12 @@ async function orders(person: string) {
   return ids
 }
 
-test('whatever is received, reversed, invoiced, settled and withdrawn, invoices stand as their lines say', async () => {
+test('whatever is received, reversed, invoiced, settled, credited and withdrawn, invoices and credit notes stand as their lines say', async () => {
   const [person, binId] = [await aPerson('Nell Harrow'), await aBin('A1-03')]
   const orderIds = await orders(person)
   const lineIds = (await Promise.all(orderIds.map((id) => orderRead(id)))).map(({ lines }) => lines.map(({ id }) => id))
   const pick = <T>(of: readonly T[], which: number): T | undefined => of[which % Math.max(1, of.length)]
-  let entered = 0
+  let [entered, notes] = [0, 0]
   const acts: Record<string, (step: Step) => Promise<unknown>> = {
     receive: ({ which, many, off }) => {
       const at = which % 3
@@ -87,6 +94,34 @@ test('whatever is received, reversed, invoiced, settled and withdrawn, invoices 
       const one = pick(await database().invoice.findMany({ where: { state: { not: 'withdrawn' } } }), which)
       return one && invoiceWithdraw(asWriter(person), { invoiceId: one.id, reason: 'misread' })
     },
+    // All that is open, a part of it, or more than that; now and then one piece that was sent back.
+    credit: async ({ which, many, off }) => {
+      const invoice = pick(await database().invoice.findMany({ where: { state: { not: 'withdrawn' } } }), which)
+      if (!invoice) return undefined
+      const { owed, lines, totals } = await creditExpected(invoice.id)
+      const credited = owed.map(({ id, openMinor }) => ({
+        differenceId: id,
+        amountMinor: Math.max(1, many > 2 ? Math.floor(openMinor / many) : openMinor + (off > 0 ? many - 2 : 0)),
+      }))
+      const back = lines
+        .slice(0, which % 3 === 0 ? 1 : 0)
+        .map(({ lineId, invoiced }) => ({ lineId, quantity: 1, amountMinor: invoiced.priceMinor }))
+      const kinds = [...owed.map(({ kind }) => kind), ...back.map(() => null)]
+      const amounts = [...credited, ...back].map(({ amountMinor }) => amountMinor)
+      const taxMinor = creditTax(
+        amounts.map((amountMinor, at) => ({ amountMinor, kind: kinds[at]! })),
+        totals.taxThousandths,
+      )
+      notes += 1
+      return creditEnter(asWriter(person), {
+        ...{ invoiceId: invoice.id, alsoIds: [], number: `G-${notes}`, day: '2026-11-09', sumMinor: null },
+        ...{ lines: credited, back, taxMinor, totalMinor: amounts.reduce((sum, one) => sum + one, taxMinor) },
+      })
+    },
+    uncredit: async ({ which }) => {
+      const note = pick(await database().creditNote.findMany({ where: { state: 'entered' } }), which)
+      return note && creditWithdraw(asWriter(person), { creditNoteId: note.id, reason: 'misread' })
+    },
   }
   const done = new Map<string, number>()
   for (const [at, step] of fc.sample(steps, { seed: 20261128, numRuns: 1 })[0]!.entries()) {
@@ -95,10 +130,12 @@ test('whatever is received, reversed, invoiced, settled and withdrawn, invoices 
     } catch (error) {
       if (!isRefusal(error)) throw error
     }
-    if (at % 3 === 2) expect(await invoicesVerify(), `after step ${at}`).toEqual([])
+    if (at % 3 === 2) expect([...(await invoicesVerify()), ...(await creditsVerify())], `after step ${at}`).toEqual([])
   }
   // Each act was done, and none of them was only ever refused.
-  expect([...done.keys()].sort()).toEqual(['decide', 'enter', 'receive', 'reverse', 'withdraw'])
+  expect([...done.keys()].sort()).toEqual([
+    ...['credit', 'decide', 'enter', 'receive', 'reverse', 'uncredit', 'withdraw'],
+  ])
   const states = new Set((await database().invoice.findMany({ select: { state: true } })).map(({ state }) => state))
   expect(states.size).toBeGreaterThan(1)
   const several = await database().invoice.findMany({ select: { id: true } })

@@ -197,7 +197,7 @@ describe('whatever was ordered', () => {
 
 describe('what becomes of differences', () => {
   const kept = (state: DifferenceKept['state'], says = 'TP-4410: 4 invoiced, 0 came'): DifferenceKept => ({
-    ...{ id: 7, state, says, kind: 'quantity', lineId: 31, amountMinor: 5000 },
+    ...{ id: 7, state, says, kind: 'quantity', lineId: 31, amountMinor: 5000, creditedMinor: 0 },
   })
   const now = { kind: 'quantity', lineId: 31, says: 'TP-4410: 4 invoiced, 3 came', amountMinor: 1250 } as const
 
@@ -221,7 +221,7 @@ describe('what becomes of differences', () => {
 
   test('what was accepted as another difference is open again, what is disputed stays disputed in its new words', () => {
     const next = (state: DifferenceKept['state']) => differencesRecheck([kept(state)], [now])
-    expect(next('accepted')).toEqual({ changed: [{ id: 7, state: 'open', ...now }], added: [] })
+    expect(next('accepted')).toEqual({ changed: [{ id: 7, state: 'open', creditedMinor: 0, ...now }], added: [] })
     expect(next('disputed').changed).toMatchObject([{ state: 'disputed', amountMinor: 1250 }])
     expect(next('gone').changed).toMatchObject([{ state: 'open' }])
     expect(

@@ -10,7 +10,7 @@ function heldOf(
   return {
     orders: new Map(orders.map((carriageMinor, at) => [at + 1, { carriageMinor }])),
     invoices: invoices.map(({ of, carriageMinor }, at) => ({
-      ...{ id: at + 1, orderIds: of, carriageMinor },
+      ...{ id: at + 1, orderIds: of, carriageMinor, credits: [] },
       lines: of.map((orderId) => ({ orderLineId: orderId, quantity: at + 1 })),
     })),
   } as unknown as Held

@@ -9,9 +9,11 @@ import type { VerifyReport } from '../../lib/verify/report.ts'
 import { secondOpinion } from '../../lib/verify/second-opinion.ts'
 import { secondReaderLoad } from '../../lib/verify/second-reader.ts'
 import { useWorkshop } from '../support/database.ts'
-import { TWINS } from './faulty-twins.ts'
+import { INVOICE_TWINS } from './faulty-invoices.ts'
+import { TWINS as SHOP_TWINS } from './faulty-twins.ts'
 import { bend, guards, migrations, PICTURE_ID, soundWorkshop, twin } from './workshop.ts'
 
+const TWINS = [...SHOP_TWINS, ...INVOICE_TWINS]
 const workshop = useWorkshop()
 const pictures = () => join(workshop.folder, 'pictures')
 

@@ -4,6 +4,7 @@ import { dirname, join } from 'node:path'
 import { SqliteAdapter } from '../../lib/db/adapter.ts'
 import { orderPlace, orderRead } from '../../lib/db/buying.ts'
 import { database, databaseClose } from '../../lib/db/client.ts'
+import { creditEnter } from '../../lib/db/credit.ts'
 import { oldUnitKeep, returnAnswer, returnSend } from '../../lib/db/deposit.ts'
 import { differenceDecide, invoiceEnter } from '../../lib/db/invoice.ts'
 import { movementPlace } from '../../lib/db/ledger.ts'
@@ -44,7 +45,8 @@ const TESTS = JSON.stringify([{ key: 0, text: 'Wheel turns freely.', eachSide: f
  * A small workshop with one of everything that is proved: a receipt against an order, a transfer, an issue and its
  * reversal, a closed job that took two springs, a batch, a superseded part, a picture and a figure with a saved strip order
  * and list of tests, a count that found one too few and one that agreed, an exchange part whose first old unit was credited in
- * part and whose second is kept; of its order one invoice of which a dearer price was accepted, and one entered too early.
+ * part and whose second is kept; of its order one invoice of which a dearer price was
+ * accepted, one entered too early, and one of which a credit note gave something back.
  */
 export async function soundWorkshop(picturesDir: string): Promise<void> {
   const person = await aPerson('Wendel Harrow')
@@ -201,13 +203,16 @@ async function exchangePart(person: string, binId: number): Promise<void> {
   await invoices(person, orderId, lineId)
 }
 
-/** Invoice 1: two at 95.00 where 90.00 was agreed, accepted. Invoice 2: one more, which never came. */
+/**
+ * Invoice 1: two at 95.00 where 90.00 was agreed, accepted. Invoice 2: one more, which never came. Invoice 3: once more one
+ * that never came, and 6.00 for carriage that nobody had agreed to; a credit note gives back 30.00 of its 90.00, and the carriage whole.
+ */
 async function invoices(person: string, orderId: number, lineId: number): Promise<void> {
-  const enter = (number: string, quantity: number, priceMinor: number) => {
+  const enter = (number: string, quantity: number, priceMinor: number, carriageMinor = 0) => {
     const [goods, depositsMinor] = [quantity * priceMinor, quantity * 4000]
     return invoiceEnter(asWriter(person), {
-      ...{ orderId, number, day: '2026-10-10', lines: [{ lineId, quantity, priceMinor }], carriageMinor: 0 },
-      ...{ depositsMinor, taxThousandths: 0, taxMinor: 0, totalMinor: goods + depositsMinor },
+      ...{ orderId, number, day: '2026-10-10', lines: [{ lineId, quantity, priceMinor }], carriageMinor },
+      ...{ depositsMinor, taxThousandths: 0, taxMinor: 0, totalMinor: goods + depositsMinor + carriageMinor },
     })
   }
   const { invoiceId } = await enter('H-100', 2, 9500)
@@ -218,6 +223,19 @@ async function invoices(person: string, orderId: number, lineId: number): Promis
     seen: 'open',
     as: 'accepted',
     reason: 'list of October',
+  })
+  const third = await enter('H-102', 1, 9000, 600)
+  const [short, carriage] = await database().invoiceDifference.findMany({
+    where: { invoiceId: third.invoiceId },
+    orderBy: { id: 'asc' },
+  })
+  await creditEnter(asWriter(person, { now: new Date('2026-11-20T08:15:00Z') }), {
+    ...{ invoiceId: third.invoiceId, alsoIds: [], number: 'G-7', day: '2026-10-20', back: [], sumMinor: null },
+    lines: [
+      { differenceId: short!.id, amountMinor: 3000 },
+      { differenceId: carriage!.id, amountMinor: 600 },
+    ],
+    ...{ taxMinor: 0, totalMinor: 3600 },
   })
 }
 

@@ -6,21 +6,28 @@ import { When } from '@/app/_parts/when.tsx'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import styles from '@/app/buying/buying.module.css'
 import { paths } from '@/app/paths.ts'
+import { creditsList } from '@/lib/db/credit-read.ts'
 import { type InvoiceListed, invoicesList } from '@/lib/db/invoice-read.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
+import { CreditList } from '../credits/credit-list.tsx'
 import { InvoiceStateSays } from './invoice-state.tsx'
+import { WaitsFor } from './waits-for.tsx'
 
 export const metadata: Metadata = { title: 'Invoices' }
 
 export default async function InvoicesPage() {
   await signedIn()
-  const [unsettled, settled] = await Promise.all([invoicesList('unsettled'), invoicesList('settled', 50)])
+  const [unsettled, settled, credits] = await Promise.all([
+    invoicesList('unsettled'),
+    invoicesList('settled', 50),
+    creditsList('last', 20),
+  ])
   return (
     <main className="page" id="page">
       <PageHead
         up={paths.orders()}
         from="Orders"
-        about="invoices of suppliers, held against order and receipt"
+        about="invoices and credit notes of suppliers, held against order and receipt"
         title="Invoices"
       />
       <div className="stack loose">
@@ -34,6 +41,7 @@ export default async function InvoicesPage() {
             <Invoices rows={unsettled} caption="Invoices with differences, newest first" />
           )}
         </section>
+        <CreditList rows={credits} />
         {settled.length === 0 ? null : (
           <section className="stack tight" aria-labelledby="settled">
             <h2 id="settled">Settled</h2>
@@ -81,9 +89,10 @@ function Invoices({ rows, caption }: { rows: readonly InvoiceListed[]; caption: 
             </td>
             <td className="wide">
               <InvoiceStateSays state={row.state} />
-              {row.differences.map((says) => (
-                <div className="small" key={says}>
-                  {says}
+              {row.differences.map((one) => (
+                <div className="small" key={one.id}>
+                  {one.says}
+                  <WaitsFor owed={one} currency={row.currency} />
                 </div>
               ))}
             </td>
@@ -92,6 +101,9 @@ function Invoices({ rows, caption }: { rows: readonly InvoiceListed[]; caption: 
             </td>
             <td className={`right wide ${styles.money}`} data-label="Total">
               {moneyFormat(row.totalMinor, row.currency)}
+              {row.creditedMinor > 0 ? (
+                <div className="small">{moneyFormat(row.creditedMinor, row.currency)} credited</div>
+              ) : null}
             </td>
           </tr>
         ))}

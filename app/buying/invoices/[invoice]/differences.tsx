@@ -24,12 +24,13 @@ export function Differences({ invoice, mayDecide }: { invoice: InvoiceView; mayD
               ? null
               : `, ${moneyFormat(Math.abs(one.amountMinor), currency)} ${one.amountMinor > 0 ? 'more' : 'less'} than expected`}
           </p>
+          <Credited one={one} currency={currency} />
           {one.reason === null || one.decidedAt === null ? null : (
             <p className="small">
               <When at={one.decidedAt} />, {one.person}: {one.reason}
             </p>
           )}
-          {!mayDecide || one.state === 'gone' ? null : one.state === 'open' ? (
+          {!mayDecide || one.state === 'gone' || one.state === 'credited' ? null : one.state === 'open' ? (
             <Decide one={one} />
           ) : (
             <details>
@@ -42,6 +43,30 @@ export function Differences({ invoice, mayDecide }: { invoice: InvoiceView; mayD
         </li>
       ))}
     </ul>
+  )
+}
+
+/** What credit notes gave back for it, and what is still open. */
+function Credited({ one, currency }: { one: Difference; currency: string }) {
+  const money = (minor: number) => moneyFormat(minor, currency)
+  return (
+    <>
+      {one.state === 'disputed' && one.openMinor > 0 ? (
+        <p>
+          Waits for a credit note: open {money(one.openMinor)} of {money(one.owedMinor)}, without tax.
+        </p>
+      ) : one.creditedMinor > 0 ? (
+        <p>{money(one.creditedMinor)} credited, without tax.</p>
+      ) : null}
+      {one.beyondMinor > 0 ? (
+        <p className="strong">
+          <span aria-hidden="true">▲ </span>
+          {money(one.beyondMinor)} of it{' '}
+          {one.creditedMinor > one.beyondMinor ? 'is' : 'was right to be credited then and is'} no difference any more.
+          The supplier may charge it again: look for it on the next invoice.
+        </p>
+      ) : null}
+    </>
   )
 }
 

@@ -16,6 +16,7 @@ import { mayDo } from '@/lib/people/role.ts'
 import { withdrawInvoice } from '../actions.ts'
 import { InvoiceStateSays } from '../invoice-state.tsx'
 import { Differences } from './differences.tsx'
+import { InvoiceCredits } from './invoice-credits.tsx'
 import { InvoiceLines } from './invoice-lines.tsx'
 
 interface Props {
@@ -80,6 +81,7 @@ export default async function InvoicePage({ params }: Props) {
           {invoice.differences.length > 0 && !mayOrder ? <MayNot right="buying.order" /> : null}
           <Differences invoice={invoice} mayDecide={mayOrder && !isWithdrawn} />
         </section>
+        <InvoiceCredits invoice={invoice} mayOrder={mayOrder} />
         <section className="stack tight" aria-labelledby="lines">
           <h2 id="lines">What is invoiced</h2>
           <InvoiceLines invoice={invoice} />

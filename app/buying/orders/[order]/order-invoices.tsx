@@ -1,5 +1,6 @@
 import Link from 'next/link'
 import { InvoiceStateSays } from '@/app/buying/invoices/invoice-state.tsx'
+import { WaitsFor } from '@/app/buying/invoices/waits-for.tsx'
 import { paths } from '@/app/paths.ts'
 import { invoicesList, linesToInvoice } from '@/lib/db/invoice-read.ts'
 import { counted } from '@/lib/measure/counted.ts'
@@ -23,6 +24,15 @@ export async function OrderInvoices({ orderId, mayOrder }: { orderId: number; ma
             of {dateSays(row.day)}, {moneyFormat(row.totalMinor, row.currency)}
             {row.orders.length === 1 ? '' : `, for orders ${row.orders.map(({ number }) => number).join(', ')}`}:{' '}
             <InvoiceStateSays state={row.state} />
+            {row.creditedMinor > 0
+              ? `, ${moneyFormat(row.creditedMinor, row.currency)} credited: it comes to ${moneyFormat(row.totalMinor - row.creditedMinor, row.currency)}`
+              : null}
+            {row.differences.map((one) => (
+              <div className="small" key={one.id}>
+                {one.says}
+                <WaitsFor owed={one} currency={row.currency} />
+              </div>
+            ))}
           </li>
         ))}
       </ul>

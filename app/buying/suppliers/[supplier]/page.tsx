@@ -10,6 +10,7 @@ import { DELIVERY_KINDS, type DeliveryKind } from '@/lib/buying/delivery.ts'
 import { orderDayNext, orderDaysSay } from '@/lib/buying/order-day.ts'
 import { dayBars } from '@/lib/buying/supplier-record.ts'
 import type { SupplierFacts } from '@/lib/buying/supplier-schema.ts'
+import type { Sums } from '@/lib/db/credit-read.ts'
 import { type SupplierView, supplierRead } from '@/lib/db/supplier.ts'
 import { taxSays } from '@/lib/invoice/tax.ts'
 import { counted } from '@/lib/measure/counted.ts'
@@ -128,7 +129,11 @@ function HowLong({ read: { facts, lead, onTime, runs } }: { read: SupplierView }
   )
 }
 
-function WentWrong({ read: { faults, records, invoices } }: { read: SupplierView }) {
+function sumsSay(sums: Sums): string {
+  return sums.map(({ currency, minor }) => moneyFormat(minor, currency)).join(' and ')
+}
+
+function WentWrong({ read: { faults, records, invoices, credits } }: { read: SupplierView }) {
   return (
     <section className="stack tight" aria-labelledby="wrong">
       <h2 id="wrong">What was not as ordered</h2>
@@ -159,6 +164,14 @@ function WentWrong({ read: { faults, records, invoices } }: { read: SupplierView
         <p>
           Invoiced wrong: {invoices.wrong} of {counted(invoices.all, 'invoice')} in two years had something that was
           disputed.
+        </p>
+      )}
+      {credits.all === 0 && credits.open.length === 0 ? null : (
+        <p>
+          Credited:{' '}
+          {credits.all === 0 ? 'nothing' : `${sumsSay(credits.credited)} by ${counted(credits.all, 'credit note')}`} in
+          two years
+          {credits.open.length === 0 ? '' : `; disputed and not credited yet ${sumsSay(credits.open)}, without tax`}.
         </p>
       )}
     </section>
