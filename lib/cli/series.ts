@@ -9,6 +9,7 @@ import {
   seriesRead,
 } from '../demand/series-file.ts'
 import { csvRows } from '../exchange/read-csv.ts'
+import { commaHint, type TableRow } from '../exchange/table.ts'
 import { counted } from '../measure/counted.ts'
 import { isRefusal, type Refusal } from '../refusal.ts'
 import { fileRead } from './file-read.ts'
@@ -22,7 +23,7 @@ export const SERIES_HELP = `
 Columns of the file: id, period (2026-03, or whole numbers that count up) and quantity; a period without a row counts 0, from the
 first row of the id to the last period of the file. It may have class (parts of a class learn from each other), exposure (pieces
 running times hours in the period, in every row of the id or in none) and price (of a piece;
-cost is the same).
+cost is the same). Numbers are written with a decimal point (0.5), at most 12 digits before it and 9 after it.
 Bad rows: each with row, column and reason on the standard error, nothing is answered, exit code 2.
 `
 
@@ -31,6 +32,9 @@ const FAULTS_SAID = 20
 
 /** Of a file that says nothing. */
 export const NO_ROW: SeriesFault = { row: 1, column: 'id', reason: 'no row follows the header' }
+
+export const faultsInOrder = (...faults: (readonly SeriesFault[])[]): SeriesFault[] =>
+  faults.flat().sort((a, b) => a.row - b.row)
 
 /** Says the faults of a file, and that nothing was answered. */
 export function faultsSay(faults: readonly SeriesFault[], { json, say }: SeriesSaid): null {
@@ -47,19 +51,21 @@ export function faultsSay(faults: readonly SeriesFault[], { json, say }: SeriesS
 }
 
 /**
- * The rows of a CSV file by the names of its header; columns that are not `columns` are left out. Null where the file cannot be read
- * as a table with all it must have, which has been said then.
+ * The rows of a CSV file by the names of its header, and what stands under no name; columns that are not `columns` are left out. Null
+ * where the file cannot be read as a table with all it must have, which has been said then.
  */
 export async function recordsRead(
   path: string,
   columns: { must: readonly string[]; may: readonly string[] },
   said: SeriesSaid,
-): Promise<SeriesRecord[] | null> {
+): Promise<{ records: SeriesRecord[]; faults: SeriesFault[] } | null> {
   const known = [...columns.must, ...columns.may]
   const records: SeriesRecord[] = []
+  const faults: SeriesFault[] = []
   let names: string[] | null = null
   try {
-    for await (const { row, cells } of csvRows(await fileRead(path), basename(path))) {
+    for await (const read of csvRows(await fileRead(path), basename(path))) {
+      const { row, cells } = read
       if (names === null) {
         names = cells.map(columnNamed)
         const wrong = headerFaults(names, columns.must)
@@ -68,13 +74,23 @@ export async function recordsRead(
       }
       const named: Record<string, string> = {}
       for (const [at, name] of names.entries()) if (known.includes(name)) named[name] = cells[at] ?? ''
+      const surplus = surplusFault(read, names)
+      if (surplus) faults.push(surplus)
       records.push({ row, cells: named })
     }
   } catch (error) {
     if (!isRefusal(error)) throw error
     return unreadableSay(error, said)
   }
-  return records
+  return { records, faults }
+}
+
+/** A cell that stands under no name would be left out unseen, and the number that it is a part of misread. */
+function surplusFault(read: TableRow, names: readonly string[]): SeriesFault | null {
+  const at = read.cells.findIndex((cell, at) => cell.trim() !== '' && (names[at] ?? '') === '')
+  if (at < 0) return null
+  const reason = `"${read.cells[at]!.trim().slice(0, 40)}" stands under no name of the header${commaHint(read)}`
+  return { row: read.row, column: `column ${at + 1}`, reason }
 }
 
 /** A file that is no table is wrong as a bad row is: the refusal speaks of bringing lists in, and nothing is brought in here. */
@@ -86,10 +102,11 @@ function unreadableSay({ code, happened }: Refusal, { json, say }: SeriesSaid): 
 
 /** Histories of a CSV file; null where something is wrong with it, which has been said then. */
 export async function seriesFile(path: string, said: SeriesSaid): Promise<SeriesPart[] | null> {
-  const records = await recordsRead(path, SERIES_COLUMNS, said)
-  if (records === null) return null
-  const { parts, faults } = seriesRead(records)
-  if (faults.length > 0) return faultsSay(faults, said)
+  const read = await recordsRead(path, SERIES_COLUMNS, said)
+  if (read === null) return null
+  const { parts, faults } = seriesRead(read.records)
+  const all = faultsInOrder(read.faults, faults)
+  if (all.length > 0) return faultsSay(all, said)
   if (parts.length === 0) return faultsSay([NO_ROW], said)
   return parts
 }

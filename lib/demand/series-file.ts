@@ -41,8 +41,21 @@ export function headerFaults(names: readonly string[], must: readonly string[]):
   ]
 }
 
-/** A number of such a file: from 0, with a decimal point. */
-export const NUMBER = /^\d{1,12}(\.\d{1,9})?$/
+const NUMBER = /^\d{1,12}(\.\d{1,9})?$/
+
+/** Why a text is no number of such a file (from 0, with a decimal point); null where it is one. */
+export function numberFault(text: string): string | null {
+  if (NUMBER.test(text)) return null
+  const shown = `"${text.slice(0, 40)}"`
+  if (/^[\d.,]*\d,[\d.,]*$|^,\d+$/.test(text))
+    return `${shown} has a comma: write decimals with a point, as 1.5, and thousands without a sign`
+  if (/^(\.\d+|\d+\.)$/.test(text)) return `${shown} lacks a digit before or after its decimal point: write 0.5, or 5`
+  const digits = /^(\d+)(?:\.(\d+))?$/.exec(text)
+  if (!digits) return `${shown} is no number from 0`
+  return digits[1]!.length > 12
+    ? `${shown} has more than 12 digits before the decimal point`
+    : `${shown} has more than 9 digits after the decimal point`
+}
 const MONTH = /^(\d{4})-(0[1-9]|1[0-2])$/
 /** More periods than this between the first and the last row are a slip of the pen, not a history. */
 const PERIODS_MOST = 1200
@@ -93,16 +106,17 @@ export function seriesWalk(
     else if (periodKind !== null && period.kind !== periodKind)
       fault('period', 'months and numbers are mixed in this file')
     else if (part.quantities.has(period.at)) fault('period', `${id} has this period twice`)
-    const isNumber = NUMBER.test(quantity)
-    if (!isNumber) fault('quantity', quantity === '' ? 'is empty' : `"${quantity}" is no number from 0`)
-    if (period && isNumber && !part.quantities.has(period.at) && (periodKind ?? period.kind) === period.kind) {
+    const wrong = quantity === '' ? 'is empty' : numberFault(quantity)
+    if (wrong !== null) fault('quantity', wrong)
+    if (period && wrong === null && !part.quantities.has(period.at) && (periodKind ?? period.kind) === period.kind) {
       periodKind = period.kind
       last = Math.max(last, period.at)
       part.quantities.set(period.at, Number(quantity))
       const exposure = cell('exposure')
+      const wrongRan = exposure === '' ? null : numberFault(exposure)
       if (exposure === '') part.bare ??= row
-      else if (NUMBER.test(exposure)) part.exposures.set(period.at, Number(exposure))
-      else fault('exposure', `"${exposure}" is no number from 0`)
+      else if (wrongRan !== null) fault('exposure', wrongRan)
+      else part.exposures.set(period.at, Number(exposure))
     }
     for (const column of facts) {
       const text = cell(column)
@@ -144,8 +158,9 @@ export function seriesRead(records: Iterable<SeriesRecord>): { parts: SeriesPart
 
 function partOf(id: string, part: SeriesRows, last: number, faults: SeriesFault[]): SeriesPart[] {
   const price = part.said.get('price')
-  if (price && !(NUMBER.test(price.text) && Number(price.text) > 0))
-    faults.push({ row: price.row, column: 'price', reason: `"${price.text}" is no price above 0` })
+  const wrong = price ? numberFault(price.text) : null
+  if (price && (wrong !== null || Number(price.text) === 0))
+    faults.push({ row: price.row, column: 'price', reason: wrong ?? `"${price.text}" is no price above 0` })
   const history = seriesHistory(id, part, last, faults)
   return history ? [{ ...history, price: price ? Number(price.text) : null }] : []
 }

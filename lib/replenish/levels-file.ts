@@ -1,6 +1,6 @@
 import type { PartHistory } from '../demand/method.ts'
 import {
-  NUMBER,
+  numberFault,
   type SeriesFault,
   type SeriesRecord,
   type SeriesRows,
@@ -100,8 +100,15 @@ function factsRead(part: SeriesRows, defaults: LevelsDefaults, faults: SeriesFau
     if (said === undefined) return otherwise
     const { fits, says } = NUMBERS[column]
     const value = Number(said.text)
-    if (NUMBER.test(said.text) && fits(value)) return value
-    faults.push({ row: said.row, column, reason: `"${said.text}" is not ${says}` })
+    const wrong = numberFault(said.text)
+    if (wrong === null && fits(value)) return value
+    // What is no number at all is told best by what it should be.
+    const isDigits = /^[\d.,]+$/.test(said.text)
+    faults.push({
+      row: said.row,
+      column,
+      reason: wrong !== null && isDigits ? wrong : `"${said.text}" is not ${says}`,
+    })
     return otherwise
   }
   const kind = part.said.get('target_kind')

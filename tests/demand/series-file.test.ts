@@ -52,6 +52,24 @@ describe('a file of past demand', () => {
     ])
   })
 
+  test('a number that cannot be read is told by what is wrong with it', () => {
+    const fault = (quantity: string) =>
+      seriesRead([{ row: 2, cells: { id: 'a', period: '1', quantity } }]).faults[0]?.reason
+    expect(['1,5', '1,000', ',5'].map(fault)).toEqual(
+      ['"1,5"', '"1,000"', '",5"'].map(
+        (shown) => `${shown} has a comma: write decimals with a point, as 1.5, and thousands without a sign`,
+      ),
+    )
+    expect(fault('.5')).toBe('".5" lacks a digit before or after its decimal point: write 0.5, or 5')
+    expect(fault('5.')).toBe('"5." lacks a digit before or after its decimal point: write 0.5, or 5')
+    expect(fault('1234567890123')).toBe('"1234567890123" has more than 12 digits before the decimal point')
+    expect(fault('0.3333333333')).toBe('"0.3333333333" has more than 9 digits after the decimal point')
+    expect(['123456789012.5', '0.333333333', '0'].map(fault)).toEqual([undefined, undefined, undefined])
+    const { faults } = seriesRead(records('a,1,1,,.5,5.'))
+    expect(faults.map(({ column }) => column)).toEqual(['exposure', 'price'])
+    for (const { reason } of faults) expect(reason).toContain('decimal point')
+  })
+
   test('a slip of the pen in the year makes no history of a thousand years', () => {
     const { parts, faults } = seriesRead(records('a,1026-01,1', 'a,2026-01,1'))
     expect(parts).toEqual([])

@@ -51,6 +51,15 @@ describe('a file of past demand', () => {
     ])
   })
 
+  test('tells a decimal comma from a target that is none', () => {
+    const { faults } = read('id,period,quantity,target,pack', ['A,1,2,0.95,.5'])
+    expect(faults.map(({ column, reason }) => `${column}: ${reason}`)).toEqual([
+      'pack: ".5" lacks a digit before or after its decimal point: write 0.5, or 5',
+    ])
+    const cells = { id: 'A', period: '1', quantity: '2', target: '0,95' }
+    expect(levelsRead([{ row: 2, cells }], DEFAULTS).faults[0]?.reason).toContain('"0,95" has a comma')
+  })
+
   test('must say a lead time, where none was given for all', () => {
     const { faults } = read('id,period,quantity', ['A,1,2'], { ...DEFAULTS, leadTime: null })
     expect(faults).toEqual([
