@@ -4,7 +4,7 @@ import { type Method, USUAL_METHODS } from '../demand/method.ts'
 import { LEVELS_COLUMNS, type LevelsDefaults, levelsRead } from '../replenish/levels-file.ts'
 import { type OrderFacts, type PartLevel, partLevel } from '../replenish/part-level.ts'
 import { type Answer, EXIT } from './answer.ts'
-import { faultsInOrder, faultsSay, NO_ROW, recordsRead, type SeriesSaid } from './series.ts'
+import { faultsInOrder, faultsSay, NO_ROW, periodsSay, ROWS_HELP, recordsRead, type SeriesSaid } from './series.ts'
 
 export interface LevelsOptions {
   json?: boolean
@@ -23,13 +23,11 @@ export interface LevelsOptions {
 const METHODS: readonly Method[] = [INSTALLED_BASE, ...USUAL_METHODS]
 
 export const LEVELS_HELP = `
-Columns of the file: id, period (2026-03, or whole numbers that count up) and quantity; a period without a row counts 0, from the
-first row of the id to the last period of the file. exposure (pieces running times hours in the period) stands in every row of the
-id or in none. These may stand in the first row of an id, or in all: class (parts of a class learn from each other), lead_time,
-lead_time_sd, review (periods), target (0.95), target_kind (fill: pieces served at once; cycle: deliveries before which nobody
-waits), price (of a piece; cost is the same), pack, minimum, job (pieces that one job takes). Without a price nothing says how many
-to order at a time: it is the smallest order. Numbers are written with a decimal point (0.5), at most 12 digits before it and 9
-after it.
+${ROWS_HELP}
+exposure (pieces running times hours in the period) stands in every row of the id or in none. These may stand in the first row of
+an id, or in all: class (parts of a class learn from each other), lead_time, lead_time_sd, review (periods), target (0.95),
+target_kind (fill: pieces served at once; cycle: deliveries before which nobody waits), price (of a piece; cost is the same), pack,
+minimum, job (pieces that one job takes). Without a price nothing says how many to order at a time: it is the smallest order.
 Without --json the answer is CSV: id, reorder_point, order_up_to, order_quantity, expected_fill, cycle_service, safety_stock, reason.
 Bad rows: each with row, column and reason on the standard error, nothing is answered, exit code 2.
 `
@@ -97,16 +95,18 @@ export async function levelsCommand(
 ): Promise<Answer | null> {
   const read = await recordsRead(path, LEVELS_COLUMNS, said)
   if (read === null) return null
-  const { parts, faults } = levelsRead(read.records, defaults)
+  const { parts, periods, faults } = levelsRead(read.records, defaults)
   const all = faultsInOrder(read.faults, faults)
   if (all.length > 0) return faultsSay(all, said)
-  if (parts.length === 0) return faultsSay([NO_ROW], said)
+  if (parts.length === 0 || periods === null) return faultsSay([NO_ROW], said)
+  periodsSay(periods, said)
   const outlooks = method.outlooks(parts)
   const levels = parts.map((part, at) => partLevel(part, outlooks[at]!, order))
   return {
     status: EXIT.fine,
     json: {
       method: method.name,
+      periods,
       levels: levels.map((one) => ({ ...row(one), steps: one.answer.steps })),
     },
     text: stringify(levels.map(row), { header: true, columns: COLUMNS }).trimEnd(),

@@ -2,6 +2,7 @@ import { basename } from 'node:path'
 import {
   columnNamed,
   headerFaults,
+  type PeriodsRead,
   SERIES_COLUMNS,
   type SeriesFault,
   type SeriesPart,
@@ -19,11 +20,15 @@ export interface SeriesSaid {
   say: (line: string) => void
 }
 
+/** What every file of past demand has. */
+export const ROWS_HELP = `Columns of the file: id, period and quantity; a period without a row counts 0, from the first row of the id to the last period of
+the file. Periods are all written 2026-03, or all 202603 (a year from 1900 and a month; the answer says that they were read so),
+or are whole numbers that count up. Numbers are written with a decimal point (0.5), at most 12 digits before it and 9 after it.`
+
 export const SERIES_HELP = `
-Columns of the file: id, period (2026-03, or whole numbers that count up) and quantity; a period without a row counts 0, from the
-first row of the id to the last period of the file. It may have class (parts of a class learn from each other), exposure (pieces
-running times hours in the period, in every row of the id or in none) and price (of a piece;
-cost is the same). Numbers are written with a decimal point (0.5), at most 12 digits before it and 9 after it.
+${ROWS_HELP}
+The file may have class (parts of a class learn from each other), exposure (pieces running times hours in the period, in every row
+of the id or in none) and price (of a piece; cost is the same).
 Bad rows: each with row, column and reason on the standard error, nothing is answered, exit code 2.
 `
 
@@ -100,13 +105,23 @@ function unreadableSay({ code, happened }: Refusal, { json, say }: SeriesSaid): 
   return null
 }
 
+/** What was read for a month though it is written like a number is said beside the answer; as JSON it stands in the answer. */
+export function periodsSay({ kind, first, last }: PeriodsRead, { json, say }: SeriesSaid): void {
+  if (kind === 'yyyymm' && !json)
+    say(`Periods such as ${first.replace('-', '')} were read as months: ${first} to ${last}.`)
+}
+
 /** Histories of a CSV file; null where something is wrong with it, which has been said then. */
-export async function seriesFile(path: string, said: SeriesSaid): Promise<SeriesPart[] | null> {
+export async function seriesFile(
+  path: string,
+  said: SeriesSaid,
+): Promise<{ parts: SeriesPart[]; periods: PeriodsRead } | null> {
   const read = await recordsRead(path, SERIES_COLUMNS, said)
   if (read === null) return null
-  const { parts, faults } = seriesRead(read.records)
+  const { parts, periods, faults } = seriesRead(read.records)
   const all = faultsInOrder(read.faults, faults)
   if (all.length > 0) return faultsSay(all, said)
-  if (parts.length === 0) return faultsSay([NO_ROW], said)
-  return parts
+  if (parts.length === 0 || periods === null) return faultsSay([NO_ROW], said)
+  periodsSay(periods, said)
+  return { parts, periods }
 }

@@ -1,6 +1,7 @@
 import type { PartHistory } from '../demand/method.ts'
 import {
   numberFault,
+  type PeriodsRead,
   type SeriesFault,
   type SeriesRecord,
   type SeriesRows,
@@ -70,8 +71,8 @@ const NUMBERS: Record<NumberColumn, { fits: (value: number) => boolean; says: st
 export function levelsRead(
   records: Iterable<SeriesRecord>,
   defaults: LevelsDefaults,
-): { parts: LevelsPart[]; faults: SeriesFault[] } {
-  const { gathered, last, faults } = seriesWalk(
+): { parts: LevelsPart[]; periods: PeriodsRead | null; faults: SeriesFault[] } {
+  const { gathered, last, periods, faults } = seriesWalk(
     records,
     LEVELS_COLUMNS.may.filter((column) => column !== 'exposure'),
   )
@@ -81,7 +82,7 @@ export function levelsRead(
     const history = seriesHistory(id, part, last, faults)
     return history ? [{ ...history, ...facts }] : []
   })
-  return { parts, faults: faults.sort((a, b) => a.row - b.row) }
+  return { parts, periods, faults: faults.sort((a, b) => a.row - b.row) }
 }
 
 /** Parts without a lead time where none was given for all: said once, for one option puts all of them right. */

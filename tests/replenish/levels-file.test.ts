@@ -41,7 +41,7 @@ describe('a file of past demand', () => {
     ])
     expect(faults.map(({ row, column, reason }) => `${row} ${column}: ${reason}`)).toEqual([
       '3 id: is empty',
-      '4 period: "Jan" is neither a month such as 2026-03 nor a whole number',
+      '4 period: "Jan" is neither a month such as 2026-03 nor a whole number of at most 7 digits',
       '5 period: A has this period twice',
       '6 period: months and numbers are mixed in this file',
       '7 quantity: "-2" is no number from 0',
