@@ -1,5 +1,5 @@
 import { stringify } from 'csv-stringify/sync'
-import { INSTALLED_BASE } from '../demand/installed-base.ts'
+import { INSTALLED_BASE, installedBase } from '../demand/installed-base.ts'
 import { type Method, USUAL_METHODS } from '../demand/method.ts'
 import { LEVELS_COLUMNS, type LevelsDefaults, levelsRead } from '../replenish/levels-file.ts'
 import { type OrderFacts, type PartLevel, partLevel } from '../replenish/part-level.ts'
@@ -27,7 +27,8 @@ ${ROWS_HELP}
 exposure (pieces running times hours in the period) stands in every row of the id or in none. These may stand in the first row of
 an id, or in all: class (parts of a class learn from each other), lead_time, lead_time_sd, review (periods), target (0.95),
 target_kind (fill: pieces served at once; cycle: deliveries before which nobody waits), price (of a piece; cost is the same), pack,
-minimum, job (pieces that one job takes). Without a price nothing says how many to order at a time: it is the smallest order.
+minimum, job (pieces that one job takes), set (taken in sets of so many: 2 for what is renewed in pairs; levels are whole sets, and
+what is taken, and a job, is too). Without a price nothing says how many to order at a time: it is the smallest order.
 Without --json the answer is CSV: id, reorder_point, order_up_to, order_quantity, expected_fill, cycle_service, safety_stock, reason.
 Bad rows: each with row, column and reason on the standard error, nothing is answered, exit code 2.
 `
@@ -100,8 +101,12 @@ export async function levelsCommand(
   if (all.length > 0) return faultsSay(all, said)
   if (parts.length === 0 || periods === null) return faultsSay([NO_ROW], said)
   periodsSay(periods, said)
-  const outlooks = method.outlooks(parts)
-  const levels = parts.map((part, at) => partLevel(part, outlooks[at]!, order))
+  const base = method === INSTALLED_BASE ? installedBase(parts) : null
+  const outlooks = base?.outlooks ?? method.outlooks(parts)
+  const levels = parts.map((part, at) => {
+    const rate = base?.rates[at]
+    return partLevel(part, outlooks[at]!, order, rate?.isNew ? rate.learnedFrom : null)
+  })
   return {
     status: EXIT.fine,
     json: {

@@ -84,7 +84,7 @@ function periodRead(text: string): PeriodRead {
 }
 
 /** How a period of a file is said: 24299 of a file of months is 2024-12. */
-function periodSays(kind: PeriodKind, at: number): string {
+export function periodSays(kind: PeriodKind, at: number): string {
   if (kind === 'number') return String(at)
   return `${String(Math.floor(at / 12)).padStart(4, '0')}-${String((at % 12) + 1).padStart(2, '0')}`
 }

@@ -1,7 +1,7 @@
 import type { LevelAnswer, Target } from './level.ts'
 
 export interface LevelWords {
-  /** "about 12 a year are", "none is" */
+  /** "about 12 a year are used"; of a part that was never taken "about 0.2 a year are foreseen". */
   used: string
   /** What one job takes, as the storekeeper reads it; null or absent where that is one piece or not known. */
   atATime?: string | null
@@ -57,5 +57,5 @@ export function levelSays(
     why.push('never less than one job’s worth is kept')
   if (steps.orderUpTo.some((step) => step.rule === 'set')) why.push('whole sets are kept')
   const also = why.length > 0 ? `; ${why.join(' and ')}` : ''
-  return `Order up to ${show(orderUpTo)} ${when}: ${used} used${atATime === null ? '' : `, ${atATime} at a time`}, a delivery takes ${lead}, and the aim is ${targetSays(target)}; ${shareSays(fillRate)} are expected${also}.`
+  return `Order up to ${show(orderUpTo)} ${when}: ${used}${atATime === null ? '' : `, ${atATime} at a time`}, a delivery takes ${lead}, and the aim is ${targetSays(target)}; ${shareSays(fillRate)} are expected${also}.`
 }

@@ -2,6 +2,7 @@ import type { PartHistory } from '../demand/method.ts'
 import {
   numberFault,
   type PeriodsRead,
+  periodSays,
   type SeriesFault,
   type SeriesRecord,
   type SeriesRows,
@@ -25,6 +26,8 @@ export interface LevelsPart extends PartHistory {
   pack: number
   minimum: number
   oneJob: number
+  /** Taken in sets of so many: 2 for what is renewed in pairs. */
+  set: number
 }
 
 export interface LevelsDefaults {
@@ -49,6 +52,7 @@ export const LEVELS_COLUMNS = {
     'pack',
     'minimum',
     'job',
+    'set',
   ],
 } as const
 
@@ -65,6 +69,7 @@ const NUMBERS: Record<NumberColumn, { fits: (value: number) => boolean; says: st
   pack: { fits: (value) => Number.isInteger(value) && value >= 1, says: 'a whole number from 1' },
   minimum: { fits: Number.isInteger, says: 'a whole number from 0' },
   job: { fits: Number.isInteger, says: 'a whole number from 0' },
+  set: { fits: (value) => Number.isInteger(value) && value >= 1, says: 'a whole number from 1' },
 }
 
 /** Reads the records of a file; a fault names row, column and reason, and all of them are found in one go. */
@@ -79,6 +84,8 @@ export function levelsRead(
   if (defaults.leadTime === null) faults.push(...leadsMissing(gathered))
   const parts = [...gathered].flatMap(([id, part]) => {
     const facts = factsRead(part, defaults, faults)
+    const misfit = setFault(part, facts, (at) => periodSays(periods?.kind ?? 'number', at))
+    if (misfit) faults.push(misfit)
     const history = seriesHistory(id, part, last, faults)
     return history ? [{ ...history, ...facts }] : []
   })
@@ -93,6 +100,20 @@ function leadsMissing(gathered: ReadonlyMap<string, SeriesRows>): SeriesFault[] 
   const [id, { row }] = first
   const who = without.length === 1 ? id : `${id} and ${counted(without.length - 1, 'other part')}`
   return [{ row, column: 'lead_time', reason: `is empty for ${who}; give it in the file, or for all with --lead` }]
+}
+
+/** What was taken, or what a job takes, and is no whole number of sets: then single pieces are taken too, and there is no set. */
+function setFault(part: SeriesRows, { set, oneJob }: Facts, says: (period: number) => string): SeriesFault | null {
+  const said = part.said.get('set')
+  if (!said || set === 1) return null
+  const fault = (what: string) => ({
+    row: said.row,
+    column: 'set',
+    reason: `${what}, which is no whole number of sets of ${set}; leave set empty where single ones are taken too`,
+  })
+  if (oneJob % set !== 0) return fault(`a job takes ${oneJob}`)
+  const odd = [...part.quantities].find(([, quantity]) => quantity % set !== 0)
+  return odd ? fault(`${odd[1]} stand in period ${says(odd[0])}`) : null
 }
 
 function factsRead(part: SeriesRows, defaults: LevelsDefaults, faults: SeriesFault[]): Facts {
@@ -115,6 +136,7 @@ function factsRead(part: SeriesRows, defaults: LevelsDefaults, faults: SeriesFau
   const kind = part.said.get('target_kind')
   if (kind && kind.text !== 'fill' && kind.text !== 'cycle')
     faults.push({ row: kind.row, column: 'target_kind', reason: `"${kind.text}" is neither fill nor cycle` })
+  const set = number('set', 1)
   return {
     leadTime: number('lead_time', defaults.leadTime) ?? 0,
     leadTimeSd: number('lead_time_sd', 0),
@@ -124,6 +146,8 @@ function factsRead(part: SeriesRows, defaults: LevelsDefaults, faults: SeriesFau
     price: number('price', null),
     pack: number('pack', 1),
     minimum: number('minimum', 1),
-    oneJob: number('job', 1),
+    // Where nothing says what a job takes, it is a set.
+    oneJob: number('job', set),
+    set,
   }
 }

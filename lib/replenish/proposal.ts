@@ -266,7 +266,7 @@ function proposalSays(
     return `${reckoned.months === 0 ? 'Nothing of it was used in a whole month yet' : `Nothing of it was used in ${counted(reckoned.months, 'month')}`}: it is bought when a job wants it.`
   const year = yearSays(perYear, facts.scale, words.show)
   const says = levelSays(answer, target, {
-    used: `about ${year} a year${choice.withPlanned ? '' : ', services not counted,'} are`,
+    used: `about ${year} a year${choice.withPlanned ? '' : ', services not counted,'} are ${facts.forecast?.newOf ? 'foreseen' : 'used'}`,
     atATime: facts.scale !== 1 || oneJob === 1 ? null : words.show(oneJob),
     lead: words.lead,
     show: (amount) => words.show(Math.round(amount * facts.scale)),

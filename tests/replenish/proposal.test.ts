@@ -67,6 +67,14 @@ describe('a proposed level', () => {
     expect(point({}, served)).toBeGreaterThan(point({ withPlanned: false }, served))
   })
 
+  test('says of a part that was never taken that its need is foreseen, not used', () => {
+    const none = facts({ months: [month(0), month(0)], forecast: never(1, 1) })
+    expect(levelProposal(none, choice, words).says).toMatch(
+      /^Never taken yet, so foreseen from parts without a class and the 2 machines that have it: Order up to .* about 1 a year are foreseen, a delivery/,
+    )
+    expect(levelProposal(facts(), choice, words).says).toContain(' a year are used, a delivery')
+  })
+
   test('goes by what a standing machine costs', () => {
     const at = (standingDayMinor: number) =>
       levelProposal(facts(), { ...choice, aim: { kind: 'least-cost', standingDayMinor } }, words).reorderPoint
