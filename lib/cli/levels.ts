@@ -26,10 +26,16 @@ export const LEVELS_HELP = `
 ${ROWS_HELP}
 exposure (pieces running times hours in the period) stands in every row of the id or in none. These may stand in the first row of
 an id, or in all: class (parts of a class learn from each other), lead_time, lead_time_sd, review (periods), target (0.95),
-target_kind (fill: pieces served at once; cycle: deliveries before which nobody waits), price (of a piece; cost is the same), pack,
+target_kind (fill, cycle), price (of a piece; cost is the same), pack,
 minimum, job (pieces that one job takes), set (taken in sets of so many: 2 for what is renewed in pairs; levels are whole sets, and
 what is taken, and a job, is too). Without a price nothing says how many to order at a time: it is the smallest order.
-Without --json the answer is CSV: id, reorder_point, order_up_to, order_quantity, expected_fill, cycle_service, safety_stock, reason.
+Aims: fill is the share of pieces served at once. cycle, with a review, is the share of looks at the shelf after which nobody waits
+until the order of the next look has come, whether or not one is raised; without one, of deliveries before which nobody waits.
+cycle_service says what is expected of it. delivery_service is the share of deliveries in either case: with a review only looks count
+before which something was taken, so of what is seldom asked for it is less. It holds where the position had been one above the reorder
+point, as it always is where single pieces or sets are ordered, and is empty where nothing is wanted.
+Without --json the answer is CSV: id, reorder_point, order_up_to, order_quantity, expected_fill, cycle_service, delivery_service,
+safety_stock, reason.
 Bad rows: each with row, column and reason on the standard error, nothing is answered, exit code 2.
 `
 
@@ -80,6 +86,7 @@ function row({ answer, ...one }: PartLevel) {
     order_quantity: one.orderQuantity,
     expected_fill: round(one.fillRate, 6),
     cycle_service: round(one.cycleService, 6),
+    delivery_service: one.deliveryService === null ? null : round(one.deliveryService, 6),
     safety_stock: round(one.safetyStock, 6),
     reason: one.reason,
   }
@@ -125,6 +132,7 @@ const COLUMNS = [
   'order_quantity',
   'expected_fill',
   'cycle_service',
+  'delivery_service',
   'safety_stock',
   'reason',
 ]

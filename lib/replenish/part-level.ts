@@ -32,6 +32,7 @@ export interface PartLevel {
   safetyStock: number
   fillRate: number
   cycleService: number
+  deliveryService: number | null
   reason: string
   answer: LevelAnswer
 }
@@ -87,13 +88,14 @@ export function partLevel(
   const periods = (count: number) => `${brief(count)} ${count === 1 ? 'period' : 'periods'}`
   const reason =
     need.mean === 0
-      ? `Nothing was used in ${part.quantities.length} periods: one job’s worth is kept, and the aim of ${targetSays(target)} is met.`
+      ? `Nothing was used in ${part.quantities.length} periods: one job’s worth is kept, and the aim of ${targetSays(target, review)} is met.`
       : `${newFrom === null ? '' : neverSays(part, newFrom)}${levelSays(answer, target, {
           used: `about ${brief(need.mean)} a period are ${newFrom === null ? 'used' : 'foreseen'}`,
           lead: `${periods(leadTime)}${leadTimeSd > 0 ? `, give or take ${brief(leadTimeSd)}` : ''}${review > 0 ? `, the shelf is looked at every ${periods(review)}` : ''}`,
+          review,
           show: String,
         })}`
-  const { reorderPoint, orderUpTo, safetyStock, fillRate, cycleService } = answer
+  const { reorderPoint, orderUpTo, safetyStock, fillRate, cycleService, deliveryService } = answer
   return {
     id: part.id,
     reorderPoint,
@@ -103,6 +105,7 @@ export function partLevel(
     safetyStock,
     fillRate,
     cycleService,
+    deliveryService,
     reason,
     answer,
   }

@@ -233,12 +233,14 @@ export function newSays(forecast: Forecast | null | undefined): string {
   return `never taken yet, so foreseen from ${classSays(partClass)}${on}: `
 }
 
+const reviewDays = ({ settings = LEVEL_SETTINGS }: ProposalFacts): number => settings.reviewDays
+
 /** A level in few words, as it is kept with it. */
 export function levelReason(facts: ProposalFacts, choice: ProposalChoice, reckoned: Reckoned, show: Show): string {
   const year = yearSays(reckoned.perYear, facts.scale, show)
   const singly = facts.scale !== 1 || reckoned.oneJob === 1
   const taken = `${singly ? '' : `, ${show(reckoned.oneJob)} at a time`}${choice.withPlanned ? '' : ', services not counted'}`
-  return `${newSays(facts.forecast)}about ${year} a year${taken}, ${counted(Math.round(choice.leadDays), 'day')} to come, aim ${targetSays(reckoned.target)}`
+  return `${newSays(facts.forecast)}about ${year} a year${taken}, ${counted(Math.round(choice.leadDays), 'day')} to come, aim ${targetSays(reckoned.target, reviewDays(facts))}`
 }
 
 /**
@@ -269,6 +271,7 @@ function proposalSays(
     used: `about ${year} a year${choice.withPlanned ? '' : ', services not counted,'} are ${facts.forecast?.newOf ? 'foreseen' : 'used'}`,
     atATime: facts.scale !== 1 || oneJob === 1 ? null : words.show(oneJob),
     lead: words.lead,
+    review: reviewDays(facts),
     show: (amount) => words.show(Math.round(amount * facts.scale)),
   })
   const isNew = newSays(facts.forecast)

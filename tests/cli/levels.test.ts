@@ -30,11 +30,11 @@ describe('cotterbook levels', { timeout: 120_000 }, () => {
     // sums worked by a script of another language).
     expect(levels).toMatchObject([{ id: 'A-1', reorder_point: 9, order_up_to: 10, order_quantity: 1 }])
     expect(levels[0]?.reason).toMatch(
-      /^Order up to 10 when 9 or fewer are left: .*nobody waiting in 95 of 100 deliveries/,
+      /^Order up to 10 when 9 or fewer are left: .*nobody waiting before 95 of 100 deliveries; 97 of 100 are expected and 9\d+ of 1000? there at once/,
     )
     const plain = await command(STEADY.join('\n'))
     expect(plain.out.split('\n')[0]).toBe(
-      'id,reorder_point,order_up_to,order_quantity,expected_fill,cycle_service,safety_stock,reason',
+      'id,reorder_point,order_up_to,order_quantity,expected_fill,cycle_service,delivery_service,safety_stock,reason',
     )
     expect(plain.out).toMatch(/\nA-1,\d+,/)
   })
