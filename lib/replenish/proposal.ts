@@ -5,7 +5,7 @@ import { counted } from '../measure/counted.ts'
 import type { PriceOn } from '../price/offer-price.ts'
 import { levelSays, targetSays } from './explain.ts'
 import { type LevelAnswer, level, matched, type Target } from './level.ts'
-import { type Criticality, LEVEL_SETTINGS, type LevelSettings, leastYear } from './level-settings.ts'
+import { type Criticality, LEVEL_SETTINGS, type LevelSettings, leastYear, type ServiceAim } from './level-settings.ts'
 import { needOf } from './part-level.ts'
 import { type NeedFacts, type SizeMoments, sizeMoments } from './protection.ts'
 import { orderQuantity, type PriceBreak, type QuantityAnswer } from './quantity.ts'
@@ -53,7 +53,7 @@ export interface ProposalFacts {
 
 /** What a person may change to see what comes of it. */
 export interface ProposalChoice {
-  aim: { kind: 'fill'; share: number } | { kind: 'least-cost'; standingDayMinor: number }
+  aim: ServiceAim | { kind: 'least-cost'; standingDayMinor: number }
   leadDays: number
   /** Money for one stock unit, minor units. */
   priceMinor: number
@@ -184,9 +184,9 @@ export function levelReckon(facts: ProposalFacts, choice: ProposalChoice): Recko
   })
   const holding = Math.max(1, choice.priceMinor) * holdingRate
   const target: Target =
-    choice.aim.kind === 'fill'
-      ? choice.aim
-      : { kind: 'least-cost', holding: holding / 12, standing: choice.aim.standingDayMinor * DAYS_PER_MONTH }
+    choice.aim.kind === 'least-cost'
+      ? { kind: 'least-cost', holding: holding / 12, standing: choice.aim.standingDayMinor * DAYS_PER_MONTH }
+      : choice.aim
   const answer = level({
     need: { ...need, sizes: sizesOf(facts) },
     time: {
