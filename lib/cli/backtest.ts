@@ -157,8 +157,9 @@ const TRIED = [0.5, 0.7, 0.8, 0.85, 0.9, 0.925, 0.95, 0.97, 0.98, 0.99, 0.995, 0
  * Null where the file is wrong, which has been said then.
  */
 export async function backtestCommand(path: string, asked: Asked, said: SeriesSaid): Promise<Answer | null> {
-  const parts = await seriesFile(path, said)
-  if (!parts) return null
+  const read = await seriesFile(path, said)
+  if (!read) return null
+  const { parts, periods } = read
   // A part that begins later stood still before: the shelf is run over the same periods for all.
   const length = Math.max(...parts.map(({ quantities }) => quantities.length))
   if (asked.trainPeriods >= length) {
@@ -192,6 +193,7 @@ export async function backtestCommand(path: string, asked: Asked, said: SeriesSa
     status: EXIT.fine,
     json: {
       parts: parts.length,
+      periods,
       periodsJudged: length - asked.trainPeriods,
       targetKind: asked.kind,
       rows,

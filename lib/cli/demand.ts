@@ -58,8 +58,9 @@ function partRow(part: SeriesPart, at: number, { rates, outlooks }: InstalledBas
  * database is needed. Null where the file is wrong, which has been said then.
  */
 export async function demandCommand(path: string, horizon: number, said: SeriesSaid): Promise<Answer | null> {
-  const parts = await seriesFile(path, said)
-  if (!parts) return null
+  const read = await seriesFile(path, said)
+  if (!read) return null
+  const { parts, periods } = read
   const base = installedBase(parts)
   const rows = parts.map((part, at) => partRow(part, at, base, horizon))
   const spelled = rows.map(({ parameters, ...row }) => ({
@@ -70,7 +71,7 @@ export async function demandCommand(path: string, horizon: number, said: SeriesS
   }))
   return {
     status: EXIT.fine,
-    json: { horizon, up: base.up, down: base.down, ends: base.ends, level: base.level, parts: rows },
+    json: { horizon, periods, up: base.up, down: base.down, ends: base.ends, level: base.level, parts: rows },
     text: stringify(spelled, {
       header: true,
       columns: COLUMNS,

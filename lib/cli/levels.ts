@@ -1,10 +1,10 @@
 import { stringify } from 'csv-stringify/sync'
-import { INSTALLED_BASE } from '../demand/installed-base.ts'
+import { INSTALLED_BASE, installedBase } from '../demand/installed-base.ts'
 import { type Method, USUAL_METHODS } from '../demand/method.ts'
 import { LEVELS_COLUMNS, type LevelsDefaults, levelsRead } from '../replenish/levels-file.ts'
 import { type OrderFacts, type PartLevel, partLevel } from '../replenish/part-level.ts'
 import { type Answer, EXIT } from './answer.ts'
-import { faultsSay, NO_ROW, recordsRead, type SeriesSaid } from './series.ts'
+import { faultsInOrder, faultsSay, NO_ROW, periodsSay, ROWS_HELP, recordsRead, type SeriesSaid } from './series.ts'
 
 export interface LevelsOptions {
   json?: boolean
@@ -23,13 +23,19 @@ export interface LevelsOptions {
 const METHODS: readonly Method[] = [INSTALLED_BASE, ...USUAL_METHODS]
 
 export const LEVELS_HELP = `
-Columns of the file: id, period (2026-03, or whole numbers that count up) and quantity; a period without a row counts 0, from the
-first row of the id to the last period of the file. exposure (pieces running times hours in the period) stands in every row of the
-id or in none. These may stand in the first row of an id, or in all: class (parts of a class learn from each other), lead_time,
-lead_time_sd, review (periods), target (0.95), target_kind (fill: pieces served at once; cycle: deliveries before which nobody
-waits), price (of a piece; cost is the same), pack, minimum, job (pieces that one job takes). Without a price nothing says how many
-to order at a time: it is the smallest order.
-Without --json the answer is CSV: id, reorder_point, order_up_to, order_quantity, expected_fill, cycle_service, safety_stock, reason.
+${ROWS_HELP}
+exposure (pieces running times hours in the period) stands in every row of the id or in none. These may stand in the first row of
+an id, or in all: class (parts of a class learn from each other), lead_time, lead_time_sd, review (periods), target (0.95),
+target_kind (fill, cycle), price (of a piece; cost is the same), pack,
+minimum, job (pieces that one job takes), set (taken in sets of so many: 2 for what is renewed in pairs; levels are whole sets, and
+what is taken, and a job, is too). Without a price nothing says how many to order at a time: it is the smallest order.
+Aims: fill is the share of pieces served at once. cycle, with a review, is the share of looks at the shelf after which nobody waits
+until the order of the next look has come, whether or not one is raised; without one, of deliveries before which nobody waits.
+cycle_service says what is expected of it. delivery_service is the share of deliveries in either case: with a review only looks count
+before which something was taken, so of what is seldom asked for it is less. It holds where the position had been one above the reorder
+point, as it always is where single pieces or sets are ordered, and is empty where nothing is wanted.
+Without --json the answer is CSV: id, reorder_point, order_up_to, order_quantity, expected_fill, cycle_service, delivery_service,
+safety_stock, reason.
 Bad rows: each with row, column and reason on the standard error, nothing is answered, exit code 2.
 `
 
@@ -80,6 +86,7 @@ function row({ answer, ...one }: PartLevel) {
     order_quantity: one.orderQuantity,
     expected_fill: round(one.fillRate, 6),
     cycle_service: round(one.cycleService, 6),
+    delivery_service: one.deliveryService === null ? null : round(one.deliveryService, 6),
     safety_stock: round(one.safetyStock, 6),
     reason: one.reason,
   }
@@ -94,17 +101,24 @@ export async function levelsCommand(
   { defaults, order, method }: Asked,
   said: SeriesSaid,
 ): Promise<Answer | null> {
-  const records = await recordsRead(path, LEVELS_COLUMNS, said)
-  if (records === null) return null
-  const { parts, faults } = levelsRead(records, defaults)
-  if (faults.length > 0) return faultsSay(faults, said)
-  if (parts.length === 0) return faultsSay([NO_ROW], said)
-  const outlooks = method.outlooks(parts)
-  const levels = parts.map((part, at) => partLevel(part, outlooks[at]!, order))
+  const read = await recordsRead(path, LEVELS_COLUMNS, said)
+  if (read === null) return null
+  const { parts, periods, faults } = levelsRead(read.records, defaults)
+  const all = faultsInOrder(read.faults, faults)
+  if (all.length > 0) return faultsSay(all, said)
+  if (parts.length === 0 || periods === null) return faultsSay([NO_ROW], said)
+  periodsSay(periods, said)
+  const base = method === INSTALLED_BASE ? installedBase(parts) : null
+  const outlooks = base?.outlooks ?? method.outlooks(parts)
+  const levels = parts.map((part, at) => {
+    const rate = base?.rates[at]
+    return partLevel(part, outlooks[at]!, order, rate?.isNew ? rate.learnedFrom : null)
+  })
   return {
     status: EXIT.fine,
     json: {
       method: method.name,
+      periods,
       levels: levels.map((one) => ({ ...row(one), steps: one.answer.steps })),
     },
     text: stringify(levels.map(row), { header: true, columns: COLUMNS }).trimEnd(),
@@ -118,6 +132,7 @@ const COLUMNS = [
   'order_quantity',
   'expected_fill',
   'cycle_service',
+  'delivery_service',
   'safety_stock',
   'reason',
 ]

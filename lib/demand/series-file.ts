@@ -41,17 +41,60 @@ export function headerFaults(names: readonly string[], must: readonly string[]):
   ]
 }
 
-/** A number of such a file: from 0, with a decimal point. */
-export const NUMBER = /^\d{1,12}(\.\d{1,9})?$/
+const NUMBER = /^\d{1,12}(\.\d{1,9})?$/
+
+/** Why a text is no number of such a file (from 0, with a decimal point); null where it is one. */
+export function numberFault(text: string): string | null {
+  if (NUMBER.test(text)) return null
+  const shown = `"${text.slice(0, 40)}"`
+  if (/^[\d.,]*\d,[\d.,]*$|^,\d+$/.test(text))
+    return `${shown} has a comma: write decimals with a point, as 1.5, and thousands without a sign`
+  if (/^(\.\d+|\d+\.)$/.test(text)) return `${shown} lacks a digit before or after its decimal point: write 0.5, or 5`
+  const digits = /^(\d+)(?:\.(\d+))?$/.exec(text)
+  if (!digits) return `${shown} is no number from 0`
+  return digits[1]!.length > 12
+    ? `${shown} has more than 12 digits before the decimal point`
+    : `${shown} has more than 9 digits after the decimal point`
+}
 const MONTH = /^(\d{4})-(0[1-9]|1[0-2])$/
+/** 202403, or what may be meant for it: a year and two digits. */
+const YEAR_AND_TWO = /^(?:19|20|21)\d{4}$/
+const YEAR_MONTH = /^(\d{4})(0[1-9]|1[0-2])$/
 /** More periods than this between the first and the last row are a slip of the pen, not a history. */
 const PERIODS_MOST = 1200
 
-/** 2026-03 as months since year 0, a whole number as itself; null when it is neither. */
-function periodIndex(text: string): { kind: 'month' | 'number'; at: number } | null {
-  const month = MONTH.exec(text)
-  if (month) return { kind: 'month', at: Number(month[1]) * 12 + Number(month[2]) - 1 }
-  return /^\d{1,7}$/.test(text) ? { kind: 'number', at: Number(text) } : null
+/** How the periods of a file are written: 2026-03, 202603, or whole numbers that count up. */
+export type PeriodKind = 'month' | 'yyyymm' | 'number'
+
+type PeriodRead = { kind: PeriodKind; at: number } | { reason: string }
+
+/** Months since year 0, or a whole number as itself; why not, where it is neither. */
+function periodRead(text: string): PeriodRead {
+  const yearMonth = YEAR_AND_TWO.test(text)
+  const month = (yearMonth ? YEAR_MONTH : MONTH).exec(text)
+  if (month) return { kind: yearMonth ? 'yyyymm' : 'month', at: Number(month[1]) * 12 + Number(month[2]) - 1 }
+  // Taken for a number, the last week of a year would be half a hundred periods before the first of the next.
+  if (yearMonth)
+    return {
+      reason: `"${text}" looks like a year with a month or a week, and is no month: write months as 2026-03, other periods as 1, 2, 3`,
+    }
+  return /^\d{1,7}$/.test(text)
+    ? { kind: 'number', at: Number(text) }
+    : { reason: `"${text}" is neither a month such as 2026-03 nor a whole number of at most 7 digits` }
+}
+
+/** How a period of a file is said: 24299 of a file of months is 2024-12. */
+export function periodSays(kind: PeriodKind, at: number): string {
+  if (kind === 'number') return String(at)
+  return `${String(Math.floor(at / 12)).padStart(4, '0')}-${String((at % 12) + 1).padStart(2, '0')}`
+}
+
+/** What was taken for the periods of a file, so that whoever wrote it can see a misreading. */
+export interface PeriodsRead {
+  kind: PeriodKind
+  /** As 2024-11, or the number. */
+  first: string
+  last: string
 }
 
 /** What the rows of one part say. */
@@ -69,10 +112,11 @@ export interface SeriesRows {
 export function seriesWalk(
   records: Iterable<SeriesRecord>,
   facts: readonly string[],
-): { gathered: Map<string, SeriesRows>; last: number; faults: SeriesFault[] } {
+): { gathered: Map<string, SeriesRows>; last: number; periods: PeriodsRead | null; faults: SeriesFault[] } {
   const faults: SeriesFault[] = []
   const gathered = new Map<string, SeriesRows>()
-  let periodKind: 'month' | 'number' | null = null
+  let periodKind: PeriodKind | null = null
+  let first = Number.POSITIVE_INFINITY
   let last = 0
 
   for (const { row, cells } of records) {
@@ -86,23 +130,25 @@ export function seriesWalk(
     const known = gathered.get(id)
     const part: SeriesRows = known ?? { row, quantities: new Map(), exposures: new Map(), bare: null, said: new Map() }
     if (!known) gathered.set(id, part)
-    const period = periodIndex(cell('period'))
+    const read = periodRead(cell('period'))
+    const period = 'reason' in read ? null : read
     const quantity = cell('quantity')
     if (cell('period') === '') fault('period', 'is empty')
-    else if (!period) fault('period', `"${cell('period')}" is neither a month such as 2026-03 nor a whole number`)
-    else if (periodKind !== null && period.kind !== periodKind)
-      fault('period', 'months and numbers are mixed in this file')
-    else if (part.quantities.has(period.at)) fault('period', `${id} has this period twice`)
-    const isNumber = NUMBER.test(quantity)
-    if (!isNumber) fault('quantity', quantity === '' ? 'is empty' : `"${quantity}" is no number from 0`)
-    if (period && isNumber && !part.quantities.has(period.at) && (periodKind ?? period.kind) === period.kind) {
+    else if ('reason' in read) fault('period', read.reason)
+    else if (periodKind !== null && read.kind !== periodKind) fault('period', mixedSays(periodKind, read.kind))
+    else if (part.quantities.has(read.at)) fault('period', `${id} has this period twice`)
+    const wrong = quantity === '' ? 'is empty' : numberFault(quantity)
+    if (wrong !== null) fault('quantity', wrong)
+    if (period && wrong === null && !part.quantities.has(period.at) && (periodKind ?? period.kind) === period.kind) {
       periodKind = period.kind
+      first = Math.min(first, period.at)
       last = Math.max(last, period.at)
       part.quantities.set(period.at, Number(quantity))
       const exposure = cell('exposure')
+      const wrongRan = exposure === '' ? null : numberFault(exposure)
       if (exposure === '') part.bare ??= row
-      else if (NUMBER.test(exposure)) part.exposures.set(period.at, Number(exposure))
-      else fault('exposure', `"${exposure}" is no number from 0`)
+      else if (wrongRan !== null) fault('exposure', wrongRan)
+      else part.exposures.set(period.at, Number(exposure))
     }
     for (const column of facts) {
       const text = cell(column)
@@ -112,7 +158,18 @@ export function seriesWalk(
       else if (before.text !== text) fault(column, `${id} has ${before.text} in row ${before.row} and ${text} here`)
     }
   }
-  return { gathered, last, faults }
+  const periods = periodKind && {
+    kind: periodKind,
+    first: periodSays(periodKind, first),
+    last: periodSays(periodKind, last),
+  }
+  return { gathered, last, periods, faults }
+}
+
+function mixedSays(a: PeriodKind, b: PeriodKind): string {
+  return a === 'number' || b === 'number'
+    ? 'months and numbers are mixed in this file'
+    : 'months are written in two ways in this file: write all of them as 2026-03'
 }
 
 /** Quantities from the first row of the part to the last period of the file; null, with a fault, where they are far too many. */
@@ -136,16 +193,21 @@ function seriesQuantities(
  * Histories of a file, a period without a row counting 0 from the first row of the part to the last period of the file. Where
  * exposure is given it stands in every row of the part; a period without a row ran as much as the one before.
  */
-export function seriesRead(records: Iterable<SeriesRecord>): { parts: SeriesPart[]; faults: SeriesFault[] } {
-  const { gathered, last, faults } = seriesWalk(records, ['class', 'price'])
+export function seriesRead(records: Iterable<SeriesRecord>): {
+  parts: SeriesPart[]
+  periods: PeriodsRead | null
+  faults: SeriesFault[]
+} {
+  const { gathered, last, periods, faults } = seriesWalk(records, ['class', 'price'])
   const parts = [...gathered].flatMap(([id, part]) => partOf(id, part, last, faults))
-  return { parts, faults: faults.sort((a, b) => a.row - b.row) }
+  return { parts, periods, faults: faults.sort((a, b) => a.row - b.row) }
 }
 
 function partOf(id: string, part: SeriesRows, last: number, faults: SeriesFault[]): SeriesPart[] {
   const price = part.said.get('price')
-  if (price && !(NUMBER.test(price.text) && Number(price.text) > 0))
-    faults.push({ row: price.row, column: 'price', reason: `"${price.text}" is no price above 0` })
+  const wrong = price ? numberFault(price.text) : null
+  if (price && (wrong !== null || Number(price.text) === 0))
+    faults.push({ row: price.row, column: 'price', reason: wrong ?? `"${price.text}" is no price above 0` })
   const history = seriesHistory(id, part, last, faults)
   return history ? [{ ...history, price: price ? Number(price.text) : null }] : []
 }

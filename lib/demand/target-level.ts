@@ -1,7 +1,10 @@
 import type { Distribution } from './distribution.ts'
 import type { Outlook } from './method.ts'
 
-/** Cycle: chance that nothing waits when the next goods arrive. Fill: share of pieces that are served at once. */
+/**
+ * Cycle: share of reviews after which nothing waits until what the next one orders has come, whether or not it orders. Fill: share of
+ * pieces that are served at once.
+ */
 export type TargetKind = 'cycle' | 'fill'
 
 /** Demand up to when an order of the next review can be there, up to when one of today is there, and between the two. */

@@ -2,7 +2,7 @@ import type { Column } from './column.ts'
 import { columnsOf, type Kind, type RowOf } from './columns.ts'
 import { type DecimalSigns, decimalSignsIn, decimalsNormal, decimalsUnsure } from './decimals.ts'
 import { type ByHand, columnsMatch } from './match.ts'
-import { type TableRow, unreadable } from './table.ts'
+import { commaHint, type TableRow, unreadable } from './table.ts'
 
 /** Why one row cannot be brought in. */
 export interface RowRefusal {
@@ -135,7 +135,11 @@ function rowCheck<K extends Kind>(
   const before = refusals.length
   const values: Record<string, unknown> = {}
   if (row.cells.length > header.length && row.cells.slice(header.length).some((cell) => cell.trim() !== ''))
-    refusals.push({ row: row.row, column: '', reason: `has ${row.cells.length} cells, the header ${header.length}` })
+    refusals.push({
+      row: row.row,
+      column: '',
+      reason: `has ${row.cells.length} cells, the header ${header.length}${commaHint(row)}`,
+    })
   for (const place of places) {
     const read = cellRead(row, place, signs)
     if ('reason' in read) refusals.push({ row: row.row, column: place.name, reason: read.reason })

@@ -132,9 +132,10 @@ export async function* csvRows(bytes: Uint8Array, file: string): AsyncGenerator<
     if (head !== '') yield head
     for (const piece of pieces) if (piece !== '') yield piece
   }
+  const separator = named?.[1] ?? separatorOf(head.slice(0, 20_000))
   const parser = Readable.from(text()).pipe(
     parse({
-      delimiter: named?.[1] ?? separatorOf(head.slice(0, 20_000)),
+      delimiter: separator,
       record_delimiter: ['\r\n', '\n', '\r'],
       relax_column_count: true,
       skip_empty_lines: true,
@@ -145,7 +146,7 @@ export async function* csvRows(bytes: Uint8Array, file: string): AsyncGenerator<
   try {
     for await (const { record, info } of parser as AsyncIterable<{ record: string[]; info: Info }>) {
       columnsCheck(file, record.length)
-      yield { row: line + info.empty_lines, cells: record.map(formulaUnguard) }
+      yield { row: line + info.empty_lines, cells: record.map(formulaUnguard), separator }
       line += 1 + newlines(record)
     }
   } catch (error) {

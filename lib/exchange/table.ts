@@ -9,6 +9,15 @@ export interface TableRow {
   dates?: readonly number[]
   /** Cells that hold a formula which went wrong. */
   errors?: readonly number[]
+  /** The sign between the cells of a text file. */
+  separator?: string
+}
+
+/** Said where a row has more cells than the header; empty where no decimal comma can have made two cells of a number. */
+export function commaHint({ separator }: TableRow): string {
+  return separator === ','
+    ? '; a decimal comma in a file separated by commas may be the cause: write decimals with a point, as 1.5'
+    : ''
 }
 
 export type TableFormat = 'csv' | 'xlsx' | 'json'

@@ -1,12 +1,14 @@
 import type { LevelAnswer, Target } from './level.ts'
 
 export interface LevelWords {
-  /** "about 12 a year are", "none is" */
+  /** "about 12 a year are used"; of a part that was never taken "about 0.2 a year are foreseen". */
   used: string
   /** What one job takes, as the storekeeper reads it; null or absent where that is one piece or not known. */
   atATime?: string | null
   /** "14 days, mostly 10 to 18" */
   lead: string
+  /** Time between two looks at the shelf; 0 where every taking is looked at. */
+  review: number
   /** A quantity as the storekeeper reads it: "3", "2.5 L". */
   show: (quantity: number) => string
 }
@@ -29,16 +31,32 @@ export function aimParse(text: string): number | null {
   return share > 0 ? Number((share / 100).toPrecision(12)) : null
 }
 
-/** "95 of 100 there at once" */
-export function targetSays(target: Target): string {
+/** "95 of 100 there at once". A cycle is counted by looks at the shelf, or by deliveries where every taking is looked at (review 0). */
+export function targetSays(target: Target, review: number): string {
   switch (target.kind) {
     case 'fill':
       return `${shareSays(target.share)} there at once`
     case 'cycle':
-      return `nobody waiting in ${shareSays(target.share)} deliveries`
+      return review > 0
+        ? `nobody waiting after ${shareSays(target.share)} looks at the shelf until the order of the next has come`
+        : `nobody waiting before ${shareSays(target.share)} deliveries`
     case 'least-cost':
       return 'the least cost of stock and standing machines'
   }
+}
+
+/** What is expected of the levels, told by what they aim at: "97 of 100 are expected". */
+function expectedSays(
+  { fillRate, cycleService, deliveryService }: LevelAnswer,
+  target: Target,
+  review: number,
+): string {
+  const atOnce = `${shareSays(fillRate)} there at once`
+  if (target.kind === 'fill') return `${shareSays(fillRate)} are expected`
+  if (target.kind === 'least-cost') return `${atOnce} are expected`
+  const byDelivery =
+    review > 0 && deliveryService !== null ? `, ${shareSays(deliveryService)} counted by deliveries,` : ''
+  return `${shareSays(cycleService)} are expected${byDelivery} and ${atOnce}`
 }
 
 /**
@@ -48,14 +66,14 @@ export function targetSays(target: Target): string {
 export function levelSays(
   answer: LevelAnswer,
   target: Target,
-  { used, atATime = null, lead, show }: LevelWords,
+  { used, atATime = null, lead, review, show }: LevelWords,
 ): string {
-  const { reorderPoint, orderUpTo, fillRate, steps } = answer
+  const { reorderPoint, orderUpTo, steps } = answer
   const when = reorderPoint <= 0 ? 'when none is left' : `when ${show(reorderPoint)} or fewer are left`
   const why: string[] = []
   if ([...steps.reorderPoint, ...steps.orderUpTo].some((step) => step.rule === 'one-job'))
     why.push('never less than one job’s worth is kept')
   if (steps.orderUpTo.some((step) => step.rule === 'set')) why.push('whole sets are kept')
   const also = why.length > 0 ? `; ${why.join(' and ')}` : ''
-  return `Order up to ${show(orderUpTo)} ${when}: ${used} used${atATime === null ? '' : `, ${atATime} at a time`}, a delivery takes ${lead}, and the aim is ${targetSays(target)}; ${shareSays(fillRate)} are expected${also}.`
+  return `Order up to ${show(orderUpTo)} ${when}: ${used}${atATime === null ? '' : `, ${atATime} at a time`}, a delivery takes ${lead}, and the aim is ${targetSays(target, review)}; ${expectedSays(answer, target, review)}${also}.`
 }

@@ -14,6 +14,8 @@ const number = (least: number, most: number) =>
   z.coerce.number<number>({ error: 'enter a number' }).min(least, `at least ${least}`).max(most, `at most ${most}`)
 const Minor = z.number().int().min(0)
 const Fill = number(50, 99.9)
+/** What a share is of: pieces there at once, or looks at the shelf after which nobody waits (`Target`). */
+const Aim = z.enum(['fill', 'cycle'], { error: 'choose what the share is of' })
 
 const Shape = z.object({
   /** What one order costs: writing it, putting it away. */
@@ -26,7 +28,10 @@ const Shape = z.object({
   longestYears: number(0.25, 20),
   /** A machine standing for a day: what is offered first where a level is set by least cost. */
   standingDayMinor: Minor,
-  /** Of 100 pieces asked for, how many are to be there at once. */
+  /** What is aimed at, and how many of 100: pieces asked for, or looks at the shelf. */
+  aimVital: Aim,
+  aimEssential: Aim,
+  aimDesirable: Aim,
   fillVital: Fill,
   fillEssential: Fill,
   fillDesirable: Fill,
@@ -50,6 +55,9 @@ export const LEVEL_SETTINGS: LevelSettings = {
   reviewDays: 7,
   longestYears: 2,
   standingDayMinor: 10_000,
+  aimVital: 'fill',
+  aimEssential: 'fill',
+  aimDesirable: 'fill',
   fillVital: 99,
   fillEssential: 95,
   fillDesirable: 90,
@@ -91,10 +99,20 @@ export function criticalityOf(text: string): Criticality {
 
 const share = (percent: number) => Number((percent / 100).toPrecision(12))
 
-/** Share of pieces that are to be there at once. */
-export function fillTarget(settings: LevelSettings, criticality: Criticality): number {
-  const { fillVital, fillEssential, fillDesirable } = settings
-  return share({ vital: fillVital, essential: fillEssential, desirable: fillDesirable }[criticality])
+/** A share that is to be met, and what it is of. */
+export interface ServiceAim {
+  kind: z.infer<typeof Aim>
+  share: number
+}
+
+/** What the workshop aims at with parts of a criticality. */
+export function serviceAim(settings: LevelSettings, criticality: Criticality): ServiceAim {
+  const { aimVital, aimEssential, aimDesirable, fillVital, fillEssential, fillDesirable } = settings
+  return {
+    vital: { kind: aimVital, share: share(fillVital) },
+    essential: { kind: aimEssential, share: share(fillEssential) },
+    desirable: { kind: aimDesirable, share: share(fillDesirable) },
+  }[criticality]
 }
 
 /** Times a year that it is asked for, from which on a part without a level gets one. */

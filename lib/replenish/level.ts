@@ -1,11 +1,12 @@
 import { type Distribution, gammaMoments, negativeBinomialMoments, normal, poisson } from '../demand/distribution.ts'
 import { must } from '../must.ts'
+import { deliveryShare } from './delivery-share.ts'
 import { type Moments, type NeedFacts, type Protection, protection, type TimeFacts } from './protection.ts'
 import { type Step, Steps } from './step.ts'
 
 /**
- * What a level is to achieve. fill: share of pieces served at once; cycle: chance that nobody waits before an order comes;
- * least-cost: the least of keeping pieces and of machines standing, both in money for one piece and one period.
+ * What a level is to achieve. fill: share of pieces served at once; cycle: share of looks at the shelf after which nobody waits until
+ * the order of the next look has come, or, every taking being looked at, of deliveries before which nobody waits; least-cost: the least of keeping pieces and of machines standing, both in money for one piece and one period.
  */
 export type Target =
   | { kind: 'fill'; share: number }
@@ -38,8 +39,13 @@ export interface LevelAnswer {
   safetyStock: number
   /** Share of pieces that the levels are expected to serve at once, 0 to 1. */
   fillRate: number
-  /** Chance that nobody waits before an order comes, 0 to 1. */
+  /**
+   * Looked at every review: share of looks after which nobody waits until the order of the next look has come, whether or not one is
+   * raised, 0 to 1. Every taking being looked at: share of deliveries before which nobody waits.
+   */
   cycleService: number
+  /** Share of deliveries before which nobody waits (`deliveryShare`); null where nothing is wanted, or it is poured and seen at reviews. */
+  deliveryService: number | null
   /** On the shelf at a moment picked at random. */
   meanOnHand: number
   protection: Protection
@@ -137,6 +143,12 @@ function factsMustHold({ target, quantity, oneJob, set, grain }: LevelFacts): vo
 
 const scaled = ({ mean, variance }: Moments, by: number): Moments => ({ mean: mean / by, variance: variance / by ** 2 })
 
+function deliveryIn({ need, time, set }: LevelFacts, whole: Distribution, s: number): number | null {
+  const { mean, variance } = scaled(need, set)
+  const inSets = { mean, variance, rateVariance: (need.rateVariance ?? 0) / set ** 2 }
+  return deliveryShare({ need: inSets, time, s, whole }, (moments) => matched(moments, false))
+}
+
 /** Stock at a random moment: position less what is on its way, and nothing below zero; the mean over at most 16 positions. */
 function onHandMean(anyTime: Distribution, s: number, quantity: number): number {
   const count = Math.min(quantity, 16)
@@ -180,12 +192,14 @@ export function level(facts: LevelFacts): LevelAnswer {
 
   const s = Math.floor(reorderPoint / unit + 1e-9)
   const quantity = Math.max(1, Math.floor(orderUpTo / unit + 1e-9) - s)
+  const cycleService = Math.min(1, needs.whole.cdf(time.review > 0 ? s + 1 : s))
   return {
     reorderPoint,
     orderUpTo,
     safetyStock: Math.max(0, reorderPoint - over.whole.mean),
     fillRate: fillRate(needs.piece, s, quantity),
-    cycleService: Math.min(1, needs.whole.cdf(time.review > 0 ? s + 1 : s)),
+    cycleService,
+    deliveryService: time.review === 0 ? cycleService : grain === null ? deliveryIn(facts, needs.whole, s) : null,
     meanOnHand: onHandMean(needs.anyTime, s, quantity) * unit,
     protection: over,
     steps: { reorderPoint: low.list, orderUpTo: high.list },

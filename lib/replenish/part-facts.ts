@@ -1,7 +1,7 @@
 import { quantityScale, type StockUnit } from '../measure/quantity.ts'
 import type { PriceOn } from '../price/offer-price.ts'
 import type { LeadTime } from './lead-time.ts'
-import { type Criticality, fillTarget, type LevelSettings } from './level-settings.ts'
+import { type Criticality, type LevelSettings, serviceAim } from './level-settings.ts'
 import type { ProposalChoice, ProposalFacts } from './proposal.ts'
 
 export interface PartFactsRead {
@@ -36,7 +36,7 @@ export function proposalOf(
       criticality,
     },
     choice: {
-      aim: { kind: 'fill', share: fillTarget(settings, criticality) },
+      aim: serviceAim(settings, criticality),
       leadDays: Math.round(lead.meanDays),
       priceMinor: offer?.prices?.breaks[0]?.priceMinor ?? costMinor ?? 0,
       withPlanned: true,

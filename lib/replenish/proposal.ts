@@ -5,7 +5,7 @@ import { counted } from '../measure/counted.ts'
 import type { PriceOn } from '../price/offer-price.ts'
 import { levelSays, targetSays } from './explain.ts'
 import { type LevelAnswer, level, matched, type Target } from './level.ts'
-import { type Criticality, LEVEL_SETTINGS, type LevelSettings, leastYear } from './level-settings.ts'
+import { type Criticality, LEVEL_SETTINGS, type LevelSettings, leastYear, type ServiceAim } from './level-settings.ts'
 import { needOf } from './part-level.ts'
 import { type NeedFacts, type SizeMoments, sizeMoments } from './protection.ts'
 import { orderQuantity, type PriceBreak, type QuantityAnswer } from './quantity.ts'
@@ -53,7 +53,7 @@ export interface ProposalFacts {
 
 /** What a person may change to see what comes of it. */
 export interface ProposalChoice {
-  aim: { kind: 'fill'; share: number } | { kind: 'least-cost'; standingDayMinor: number }
+  aim: ServiceAim | { kind: 'least-cost'; standingDayMinor: number }
   leadDays: number
   /** Money for one stock unit, minor units. */
   priceMinor: number
@@ -191,9 +191,9 @@ export function levelReckon(facts: ProposalFacts, choice: ProposalChoice): Recko
   })
   const holding = Math.max(1, choice.priceMinor) * holdingRate
   const target: Target =
-    choice.aim.kind === 'fill'
-      ? choice.aim
-      : { kind: 'least-cost', holding: holding / 12, standing: choice.aim.standingDayMinor * DAYS_PER_MONTH }
+    choice.aim.kind === 'least-cost'
+      ? { kind: 'least-cost', holding: holding / 12, standing: choice.aim.standingDayMinor * DAYS_PER_MONTH }
+      : choice.aim
   const answer = level({
     need: { ...need, sizes: sizesOf(facts) },
     time: {
@@ -240,12 +240,14 @@ export function newSays(forecast: Forecast | null | undefined): string {
   return `never taken yet, so foreseen from ${classSays(partClass)}${on}: `
 }
 
+const reviewDays = ({ settings = LEVEL_SETTINGS }: ProposalFacts): number => settings.reviewDays
+
 /** A level in few words, as it is kept with it. */
 export function levelReason(facts: ProposalFacts, choice: ProposalChoice, reckoned: Reckoned, show: Show): string {
   const year = yearSays(reckoned.perYear, facts.scale, show)
   const singly = facts.scale !== 1 || reckoned.oneJob === 1
   const taken = `${singly ? '' : `, ${show(reckoned.oneJob)} at a time`}${choice.withPlanned ? '' : ', services not counted'}`
-  return `${newSays(facts.forecast)}about ${year} a year${taken}, ${counted(Math.round(choice.leadDays), 'day')} to come, aim ${targetSays(reckoned.target)}`
+  return `${newSays(facts.forecast)}about ${year} a year${taken}, ${counted(Math.round(choice.leadDays), 'day')} to come, aim ${targetSays(reckoned.target, reviewDays(facts))}`
 }
 
 /**
@@ -273,9 +275,10 @@ function proposalSays(
     return `${reckoned.months === 0 ? 'Nothing of it was used in a whole month yet' : `Nothing of it was used in ${counted(reckoned.months, 'month')}`}: it is bought when a job wants it.`
   const year = yearSays(perYear, facts.scale, words.show)
   const says = levelSays(answer, target, {
-    used: `about ${year} a year${choice.withPlanned ? '' : ', services not counted,'} are`,
+    used: `about ${year} a year${choice.withPlanned ? '' : ', services not counted,'} are ${facts.forecast?.newOf ? 'foreseen' : 'used'}`,
     atATime: facts.scale !== 1 || oneJob === 1 ? null : words.show(oneJob),
     lead: words.lead,
+    review: reviewDays(facts),
     show: (amount) => words.show(Math.round(amount * facts.scale)),
   })
   const isNew = newSays(facts.forecast)

@@ -126,6 +126,43 @@ describe('cotterbook demand and backtest', { timeout: 120_000 }, () => {
     expect(without.err).toContain('row 1, period: is not in the header')
   })
 
+  it('takes no cell for left out: a decimal comma in a file with commas is named, not read as two numbers', async () => {
+    const comma = file('comma.csv', 'id,period,quantity', 'a,1,1,5', 'a,2,2', 'a,3,many')
+    for (const words of [
+      ['demand', comma],
+      ['levels', comma, '--lead', '1'],
+      ['backtest', comma, '--train', '1'],
+    ]) {
+      const done = await command(...words)
+      expect(done, words[0]).toMatchObject({ status: 2, out: '' })
+      expect(done.err).toContain('row 2, column 4: "5" stands under no name of the header; a decimal comma')
+      expect(done.err).toContain('row 4, quantity: "many"')
+    }
+    const semicolons = await command('demand', file('semi.csv', 'id;period;quantity;', 'a;1;1;x'))
+    expect(semicolons.err).toContain('row 2, column 4: "x" stands under no name of the header\n')
+    // What a spreadsheet leaves behind its last column says nothing.
+    expect((await command('demand', file('blank.csv', 'id,period,quantity,', 'a,1,1,,', 'a,2,0, '))).status).toBe(0)
+  })
+
+  it('says that six digits were read as months', async () => {
+    const rows = ['a,202411,1', 'a,202412,2', 'a,202501,1', 'a,202502,3']
+    const months = file('months.csv', 'id,period,quantity', ...rows)
+    for (const words of [
+      ['demand', months],
+      ['levels', months, '--lead', '1'],
+      ['backtest', months, '--train', '2'],
+    ]) {
+      const done = await command(...words)
+      expect(done, words[0]).toMatchObject({
+        status: 0,
+        err: 'Periods such as 202411 were read as months: 2024-11 to 2025-02.\n',
+      })
+      const json = await command(...words, '--json')
+      expect(json.err).toBe('')
+      expect(JSON.parse(json.out).periods).toEqual({ kind: 'yyyymm', first: '2024-11', last: '2025-02' })
+    }
+  })
+
   it('refuses what cannot be meant, and says what can', async () => {
     const wrong = await command('backtest', good, '--train', '0', '--targets', '1.5', '--method', 'guess')
     expect(wrong.status).toBe(2)

@@ -30,13 +30,38 @@ describe('cotterbook levels', { timeout: 120_000 }, () => {
     // sums worked by a script of another language).
     expect(levels).toMatchObject([{ id: 'A-1', reorder_point: 9, order_up_to: 10, order_quantity: 1 }])
     expect(levels[0]?.reason).toMatch(
-      /^Order up to 10 when 9 or fewer are left: .*nobody waiting in 95 of 100 deliveries/,
+      /^Order up to 10 when 9 or fewer are left: .*nobody waiting before 95 of 100 deliveries; 97 of 100 are expected and 9\d+ of 1000? there at once/,
     )
     const plain = await command(STEADY.join('\n'))
     expect(plain.out.split('\n')[0]).toBe(
-      'id,reorder_point,order_up_to,order_quantity,expected_fill,cycle_service,safety_stock,reason',
+      'id,reorder_point,order_up_to,order_quantity,expected_fill,cycle_service,delivery_service,safety_stock,reason',
     )
     expect(plain.out).toMatch(/\nA-1,\d+,/)
+  })
+
+  it('says of a part that was never asked for that it was not, and from what its need is foreseen', async () => {
+    const knives = [1, 2, 3, 4, 5, 6].flatMap((part) =>
+      [1, 2, 3, 4].map((period) => `K${part},${period},${part > 1 && (period + part) % 3 === 0 ? 1 : 0},knife,100`),
+    )
+    const seals = [1, 2, 3, 4].map((period) => `S1,${period},0,seal,`)
+    const header = 'id,period,quantity,class,exposure'
+    const reasons = async (rows: readonly string[]) => {
+      const done = await command([header, ...rows].join('\n'), '--lead', '1', '--json')
+      expect(done.status, done.err).toBe(0)
+      const { levels } = JSON.parse(done.out) as { levels: { id: string; reason: string }[] }
+      return Object.fromEntries(levels.map(({ id, reason }) => [id, reason]))
+    }
+    const all = await reasons([...knives, ...seals])
+    expect(all.K1).toMatch(
+      /^Never asked for in 4 periods, so foreseen from the class knife and from how much it runs: Order up to \d+ when .*: about [\d.]+ a period are foreseen, a delivery/,
+    )
+    expect(all.S1).toMatch(
+      /^Never asked for in 4 periods, so foreseen from all parts of the file: Order up to .* are foreseen, a delivery/,
+    )
+    expect(all.K2).toMatch(/^Order up to \d+ when .*: about [\d.]+ a period are used, a delivery/)
+    expect((await reasons(seals)).S1).toMatch(
+      /^Never asked for in 4 periods, nor was any part of the file, so that a little is supposed: Order/,
+    )
   })
 
   it('names row, column and reason of bad rows on stderr, answers nothing, and ends with 2', async () => {

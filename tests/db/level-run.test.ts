@@ -8,7 +8,7 @@ import {
   levelRunReckon,
   levelRunStanding,
 } from '../../lib/db/level-run.ts'
-import { levelSettingsSave } from '../../lib/db/level-settings.ts'
+import { levelSettings, levelSettingsSave } from '../../lib/db/level-settings.ts'
 import { supersessionPlace } from '../../lib/db/part.ts'
 import { partDiscontinue } from '../../lib/db/part-edit.ts'
 import { stockIssue, stockReceive, stockSetLevel } from '../../lib/db/stock.ts'
@@ -142,6 +142,27 @@ describe('a reckoning of all levels', () => {
     await levelSettingsSave(on('2026-11-01'), { ...LEVEL_SETTINGS, fillEssential: 99.5, reviewDays: 30 })
     await reckonAll()
     expect((await proposal(parts.bolt))!.freeReorderPoint).toBeGreaterThan(before.freeReorderPoint)
+    await levelSettingsSave(on('2026-11-01'), LEVEL_SETTINGS)
+  })
+
+  test('aims at looks at the shelf where the settings say so, on the screen of a part and for all', async () => {
+    await levelSettingsSave(on('2026-11-01'), { ...LEVEL_SETTINGS, aimEssential: 'cycle' })
+    await reckonAll()
+    const kept = (await proposal(parts.bolt))!
+    expect(kept.reason).toContain('aim nobody waiting after 95 of 100 looks at the shelf until the order of the next')
+    const { facts, choice } = await partLevelFacts(parts.bolt, '2026-11-02', NOW)
+    expect(choice.aim).toEqual({ kind: 'cycle', share: 0.95 })
+    expect(levelReckon(facts, choice).reorderPoint).toBe(kept.freeReorderPoint)
+    await levelSettingsSave(on('2026-11-01'), LEVEL_SETTINGS)
+  })
+
+  test('settings from before there was a choice of aims hold as they were', async () => {
+    const { aimVital, aimEssential, aimDesirable, ...old } = { ...LEVEL_SETTINGS, fillVital: 97 }
+    const value = JSON.stringify(old)
+    const row = { where: { name: 'levels' }, create: { name: 'levels', value }, update: { value } }
+    await database().setting.upsert(row)
+    expect(await levelSettings()).toEqual({ ...LEVEL_SETTINGS, fillVital: 97 })
+    expect([aimVital, aimEssential, aimDesirable]).toEqual(['fill', 'fill', 'fill'])
     await levelSettingsSave(on('2026-11-01'), LEVEL_SETTINGS)
   })
 })

@@ -110,6 +110,9 @@ describe('parts', () => {
     expect(refusedFile).toContain(
       'Oakmoor,P-3,Three,dozen,,,,,"unit ""dozen"" must be one of each, litre, kilogram, metre"',
     )
+    expect(refusals.at(-1)?.reason).toBe(
+      'has 9 cells, the header 8; a decimal comma in a file separated by commas may be the cause: write decimals with a point, as 1.5',
+    )
     expect(await faults('parts', text)).toContain(
       'row 2, cost: "12.505" is no amount; write it as 12 or 12.50, without a currency sign',
     )

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest'
 import {
-  fillTarget,
   LEVEL_SETTINGS,
   LevelSettingsForm,
   leastYear,
   reckoningDue,
+  serviceAim,
 } from '../../lib/replenish/level-settings.ts'
 
 describe('the nightly reckoning', () => {
@@ -31,8 +31,18 @@ describe('how levels are set', () => {
   test('is typed in money and per cent, and a box without its tick is off', () => {
     const read = LevelSettingsForm.parse({ ...typed, orderCostMinor: '12.50', standingDayMinor: '80' })
     expect(read).toMatchObject({ orderCostMinor: 1250, standingDayMinor: 8000, nightly: false, stepTimes: 2 })
-    expect(fillTarget(read, 'vital')).toBe(0.99)
-    expect(fillTarget({ ...read, fillEssential: 97.5 }, 'essential')).toBe(0.975)
+    expect(serviceAim(read, 'vital')).toEqual({ kind: 'fill', share: 0.99 })
+    expect(serviceAim({ ...read, fillEssential: 97.5, aimEssential: 'cycle' }, 'essential')).toEqual({
+      kind: 'cycle',
+      share: 0.975,
+    })
+    expect(
+      LevelSettingsForm.parse({ ...typed, aimVital: 'cycle', orderCostMinor: '1', standingDayMinor: '1' }),
+    ).toMatchObject({ aimVital: 'cycle', aimEssential: 'fill' })
+    expect(LevelSettingsForm.safeParse({ ...typed, aimVital: 'stock' }).error?.issues[0]).toMatchObject({
+      path: ['aimVital'],
+      message: 'choose what the share is of',
+    })
     expect(leastYear(read, 'desirable')).toBe(1)
   })
 

@@ -202,7 +202,9 @@ describe('a level is what a storekeeper would keep', () => {
       'smallest that meets the target: 0',
       'one job’s worth at least: 0 becomes 1',
     ])
-    expect(levelSays(answer, shoes.target, { used: 'about 1 a year is', lead: '14 days', show: String })).toMatch(
+    expect(
+      levelSays(answer, shoes.target, { used: 'about 1 a year is used', lead: '14 days', review: 0, show: String }),
+    ).toMatch(
       /^Order up to 2 when 1 or fewer are left: about 1 a year is used, a delivery takes 14 days, and the aim is 95 of 100 there at once; .* are expected; never less than one job’s worth is kept\.$/,
     )
   })

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { negativeBinomialMean, poisson } from '../../lib/demand/distribution.ts'
+import { type Distribution, negativeBinomialMean, poisson } from '../../lib/demand/distribution.ts'
 import { type LevelsDefaults, levelsRead } from '../../lib/replenish/levels-file.ts'
 import { needOf, partLevel } from '../../lib/replenish/part-level.ts'
 
@@ -41,7 +41,7 @@ describe('a file of past demand', () => {
     ])
     expect(faults.map(({ row, column, reason }) => `${row} ${column}: ${reason}`)).toEqual([
       '3 id: is empty',
-      '4 period: "Jan" is neither a month such as 2026-03 nor a whole number',
+      '4 period: "Jan" is neither a month such as 2026-03 nor a whole number of at most 7 digits',
       '5 period: A has this period twice',
       '6 period: months and numbers are mixed in this file',
       '7 quantity: "-2" is no number from 0',
@@ -49,6 +49,15 @@ describe('a file of past demand', () => {
       '8 pack: "1.5" is not a whole number from 1',
       '9 target: A has 0.9 in row 2 and 0.8 here',
     ])
+  })
+
+  test('tells a decimal comma from a target that is none', () => {
+    const { faults } = read('id,period,quantity,target,pack', ['A,1,2,0.95,.5'])
+    expect(faults.map(({ column, reason }) => `${column}: ${reason}`)).toEqual([
+      'pack: ".5" lacks a digit before or after its decimal point: write 0.5, or 5',
+    ])
+    const cells = { id: 'A', period: '1', quantity: '2', target: '0,95' }
+    expect(levelsRead([{ row: 2, cells }], DEFAULTS).faults[0]?.reason).toContain('"0,95" has a comma')
   })
 
   test('must say a lead time, where none was given for all', () => {
@@ -96,6 +105,45 @@ describe('the level of a part of a file', () => {
     expect(reason).toMatch(
       /^Order up to \d+ when (none is|\d+ or fewer are) left: about 2 a period are used, a delivery takes 1 period, and the aim is 95 of 100 there at once; 9\d+ of 1000? are expected\.$/,
     )
+  })
+
+  test('what is taken in pairs is kept in pairs, as the same pairs counted singly are', () => {
+    const rows = [0, 2, 0, 0, 4, 0, 2, 0].map((quantity, at) => [at + 1, quantity] as const)
+    const of = (lines: string[], outlook: (periods: number) => Distribution) =>
+      partLevel(read('id,period,quantity,set,job,review', lines).parts[0]!, outlook, ORDER)
+    // Pairs as a Poisson number: twice as many pieces, four times the variance.
+    const inPairs = (mean: number) => (t: number) => ({
+      ...poisson(mean * t),
+      mean: 2 * mean * t,
+      variance: 4 * mean * t,
+    })
+    for (const mean of [0.1, 0.5, 2])
+      for (const review of [0, 1]) {
+        const pieces = of(
+          rows.map(([period, quantity]) => `A,${period},${quantity},2,,${review}`),
+          inPairs(mean),
+        )
+        const pairs = of(
+          rows.map(([period, quantity]) => `A,${period},${quantity / 2},,,${review}`),
+          (t) => poisson(mean * t),
+        )
+        expect(pieces.orderUpTo).toBe(2 * pairs.orderUpTo)
+        expect(pieces.orderQuantity).toBe(2)
+        expect(pieces.fillRate).toBeCloseTo(pairs.fillRate, 12)
+        // One left of a pair is no pair: less than one job’s worth.
+        expect(pieces.reorderPoint).toBe(Math.max(1, 2 * pairs.reorderPoint))
+      }
+  })
+
+  test('a set that is none is named: what was taken, or what a job takes, does not come in it', () => {
+    const fault = (...lines: string[]) =>
+      read('id,period,quantity,set,job', lines).faults.map(({ row, column, reason }) => `${row} ${column}: ${reason}`)
+    const why = 'which is no whole number of sets of 2; leave set empty where single ones are taken too'
+    expect(fault('A,2026-01,2,2,', 'A,2026-03,3,2,')).toEqual([`2 set: 3 stand in period 2026-03, ${why}`])
+    expect(fault('A,1,2,2,3')).toEqual([`2 set: a job takes 3, ${why}`])
+    expect(fault('A,1,2,0,')).toEqual(['2 set: "0" is not a whole number from 1'])
+    expect(fault('A,1,2,2,4')).toEqual([])
+    expect(read('id,period,quantity,set', ['A,1,2,2']).parts[0]).toMatchObject({ set: 2, oneJob: 2 })
   })
 
   test('a part that was never used keeps one job’s worth', () => {

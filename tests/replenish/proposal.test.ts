@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { MonthUse } from '../../lib/demand/history.ts'
+import { level, matched } from '../../lib/replenish/level.ts'
 import { LEVEL_SETTINGS } from '../../lib/replenish/level-settings.ts'
 import {
   isEverNeeded,
@@ -66,6 +67,44 @@ describe('a proposed level', () => {
     expect(point({ aim: { kind: 'fill', share: 0.99 } })).toBeGreaterThan(point({ aim: { kind: 'fill', share: 0.8 } }))
     const served = facts({ months: facts().months.map((one) => ({ ...one, planned: 3 })) })
     expect(point({}, served)).toBeGreaterThan(point({ withPlanned: false }, served))
+  })
+
+  test('says of a part that was never taken that its need is foreseen, not used', () => {
+    const none = facts({ months: [month(0), month(0)], forecast: never(1, 1) })
+    expect(levelProposal(none, choice, words).says).toMatch(
+      /^Never taken yet, so foreseen from parts without a class and the 2 machines that have it: Order up to .* about 1 a year are foreseen, a delivery/,
+    )
+    expect(levelProposal(facts(), choice, words).says).toContain(' a year are used, a delivery')
+  })
+
+  test('aims at looks after which nobody waits where the workshop says so, and tells what is expected of looks and of deliveries', () => {
+    const of = { kind: 'cycle', share: 0.95 } as const
+    const looks = levelProposal(facts(), { ...choice, aim: of }, words)
+    expect(looks.answer.cycleService).toBeGreaterThanOrEqual(0.95)
+    expect(looks.says).toMatch(
+      /the aim is nobody waiting after 95 of 100 looks at the shelf until the order of the next has come; 9\d+ of 1000? are expected, \d+ of 1000? counted by deliveries, and \d+ of 1000? there at once\.$/,
+    )
+    expect(looks.reason).toMatch(
+      /aim nobody waiting after 95 of 100 looks at the shelf until the order of the next has come$/,
+    )
+    // The smallest that does: one less does not.
+    const answer = level({
+      need: { mean: looks.perYear / 12, variance: looks.perYear / 12 },
+      time: { leadMean: 14 / 30.44, leadSd: 4 / 30.44, review: 7 / 30.44 },
+      target: of,
+      quantity: 1,
+      oneJob: 0,
+      set: 1,
+      grain: null,
+    })
+    const whole = matched(answer.protection.whole, false)
+    expect(whole.cdf(answer.reorderPoint + 1)).toBeGreaterThanOrEqual(0.95)
+    expect(whole.cdf(answer.reorderPoint)).toBeLessThan(0.95)
+    // Slow and ordered by the dozen: nearly every piece is there though a delivery is often late, so the two aims differ.
+    const large = facts({ minimum: 24 })
+    const point = (kind: 'fill' | 'cycle') =>
+      levelProposal(large, { ...choice, leadDays: 60, aim: { kind, share: 0.9 } }, words).reorderPoint
+    expect(point('cycle')).toBeGreaterThan(point('fill'))
   })
 
   test('goes by what a standing machine costs', () => {

@@ -1,8 +1,9 @@
 import type { Metadata } from 'next'
 import Link from 'next/link'
+import { Fragment } from 'react'
 import { MayNot } from '@/app/_parts/may-not.tsx'
 import { PageHead } from '@/app/_parts/page-head.tsx'
-import { Field, Tick } from '@/app/_server/field.tsx'
+import { Field, SelectField, Tick } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
@@ -15,10 +16,24 @@ import { saveLevelSettings } from './actions.ts'
 
 export const metadata: Metadata = { title: 'How levels are set' }
 
-type Name = Exclude<keyof LevelSettings, 'nightly'>
+type AimName = 'aimVital' | 'aimEssential' | 'aimDesirable'
+type Name = Exclude<keyof LevelSettings, 'nightly' | AimName>
+
+const AIM_WORDS: Record<LevelSettings[AimName], string> = {
+  fill: 'pieces asked for are there at once',
+  cycle: 'looks at the order list leave nobody waiting until the order of the next look has come',
+}
+
+interface FieldWords {
+  name: Name
+  label: string
+  hint?: string
+  /** What the number is a share of stands before it. */
+  aim?: { name: AimName; label: string }
+}
 
 /** Every setting with its words, in groups: the form and the list for those who may only look are made of the same. */
-const groupsOf = (currency: string): { legend: string; fields: { name: Name; label: string; hint?: string }[] }[] => [
+const groupsOf = (currency: string): { legend: string; about?: string; fields: FieldWords[] }[] => [
   {
     legend: 'What ordering and keeping costs',
     fields: [
@@ -35,11 +50,21 @@ const groupsOf = (currency: string): { legend: string; fields: { name: Name; lab
     ],
   },
   {
-    legend: 'Of 100 pieces asked for, there at once',
+    legend: 'What is aimed at',
+    about:
+      'Looks count whether or not they order anything, so of what is seldom asked for the share of deliveries before which nobody waits is lower; the page of a part says both.',
     fields: [
-      { name: 'fillVital', label: 'Vital parts' },
-      { name: 'fillEssential', label: 'Essential parts' },
-      { name: 'fillDesirable', label: 'Desirable parts' },
+      { name: 'fillVital', label: 'Vital parts: of 100', aim: { name: 'aimVital', label: 'Vital parts: share of' } },
+      {
+        name: 'fillEssential',
+        label: 'Essential parts: of 100',
+        aim: { name: 'aimEssential', label: 'Essential parts: share of' },
+      },
+      {
+        name: 'fillDesirable',
+        label: 'Desirable parts: of 100',
+        aim: { name: 'aimDesirable', label: 'Desirable parts: share of' },
+      },
     ],
   },
   {
@@ -89,11 +114,15 @@ export default async function LevelSettingsPage() {
           className="stack loose"
           aria-label="How levels are set"
         >
-          {groups.map(({ legend, fields }) => (
+          {groups.map(({ legend, about, fields }) => (
             <fieldset className="stack" key={legend}>
               <legend>{legend}</legend>
-              {fields.map((field) => (
-                <NumberField key={field.name} {...field} value={shown(settings, field.name)} />
+              {about ? <p className="hint">{about}</p> : null}
+              {fields.map(({ name, label, hint, aim }) => (
+                <Fragment key={name}>
+                  {aim ? <AimField {...aim} value={settings[aim.name]} /> : null}
+                  <NumberField {...{ name, label, hint }} value={shown(settings, name)} />
+                </Fragment>
               ))}
             </fieldset>
           ))}
@@ -108,12 +137,15 @@ export default async function LevelSettingsPage() {
           <MayNot right="level.reckon" />
           <dl className="facts">
             {groups.flatMap(({ legend, fields }) =>
-              fields.map(({ name, label }) => (
+              fields.map(({ name, label, aim }) => (
                 <div key={name}>
                   <dt>
                     {legend}: {label}
                   </dt>
-                  <dd>{shown(settings, name)}</dd>
+                  <dd>
+                    {shown(settings, name)}
+                    {aim ? ` ${AIM_WORDS[settings[aim.name]]}` : null}
+                  </dd>
                 </div>
               )),
             )}
@@ -122,6 +154,18 @@ export default async function LevelSettingsPage() {
         </div>
       )}
     </main>
+  )
+}
+
+function AimField({ name, label, value }: { name: AimName; label: string; value: LevelSettings[AimName] }) {
+  return (
+    <SelectField name={name} label={label} defaultValue={value}>
+      {Object.entries(AIM_WORDS).map(([kind, words]) => (
+        <option key={kind} value={kind}>
+          {words}
+        </option>
+      ))}
+    </SelectField>
   )
 }
 

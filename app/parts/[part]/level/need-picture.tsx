@@ -1,4 +1,5 @@
 import graph from '@/app/_parts/graph.module.css'
+import { shareSays } from '@/lib/replenish/explain.ts'
 import type { Proposal } from '@/lib/replenish/proposal.ts'
 import styles from './level.module.css'
 
@@ -29,7 +30,7 @@ export function NeedPicture({ proposal, isPoured, show }: NeedPictureOf) {
   const every = Math.ceil(bars.length / (isPoured ? MARKS_MOST_POURED : MARKS_MOST))
   const at = ((lasts + piece) / end) * WIDTH
   const mean = answer.protection.whole.mean
-  const says = `on average ${show(mean)} are wanted from one look at the shelf until the order has come; the reorder point is ${show(lasts)}, and in ${Math.floor(answer.cycleService * 100 + 1e-9)} of 100 deliveries nobody waits.`
+  const says = `on average ${show(mean)} are wanted from one look at the shelf until the order has come; the reorder point is ${show(lasts)}, and after ${shareSays(answer.cycleService)} looks nobody waits until the order of the next has come.`
   return (
     <figure className={graph.picture}>
       <svg

@@ -6,7 +6,7 @@ import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat, moneyParse } from '@/lib/measure/money.ts'
 import { quantityFormat, quantityInput, type StockUnit } from '@/lib/measure/quantity.ts'
 import { aimParse, shareSays } from '@/lib/replenish/explain.ts'
-import { type Criticality, fillTarget, type LevelSettings, leastYear } from '@/lib/replenish/level-settings.ts'
+import { type Criticality, type LevelSettings, leastYear, serviceAim } from '@/lib/replenish/level-settings.ts'
 import {
   FORECAST_SAYS,
   isEverNeeded,
@@ -23,17 +23,24 @@ import { NeedPicture } from './need-picture.tsx'
 
 const CRITICALITIES: readonly Criticality[] = ['vital', 'essential', 'desirable']
 
-const aimsOf = (settings: LevelSettings): { value: string; says: string }[] => [
+/** The aim is typed, as so many of a hundred. */
+const OTHER = { 'other-fill': 'fill', 'other-cycle': 'cycle' } as const
+type Other = keyof typeof OTHER
+type AimChosen = Criticality | Other | 'least-cost'
+
+const isOther = (aim: AimChosen): aim is Other => aim in OTHER
+
+const aimsOf = (settings: LevelSettings): { value: AimChosen; says: string }[] => [
   ...CRITICALITIES.map((criticality) => {
-    const share = fillTarget(settings, criticality)
-    return { value: String(share), says: `${Number((share * 100).toFixed(1))} of 100 there at once (${criticality})` }
+    const { kind, share } = serviceAim(settings, criticality)
+    const many = `${Number((share * 100).toFixed(1))} of 100`
+    const says = kind === 'fill' ? `${many} there at once` : `nobody waiting after ${many} looks`
+    return { value: criticality, says: `${says} (${criticality})` }
   }),
-  { value: OTHER_SHARE, says: 'another share' },
+  { value: 'other-fill', says: 'another share there at once' },
+  { value: 'other-cycle', says: 'nobody waiting after another share of looks' },
   { value: 'least-cost', says: 'least cost of stock and standing' },
 ]
-
-/** The aim is typed, as so many of a hundred. */
-const OTHER_SHARE = 'other-share'
 
 const days = (text: string): number | null => (/^\d{1,3}$/.test(text.trim()) ? Number(text) : null)
 
@@ -54,9 +61,10 @@ interface WhatIfProps {
 export function WhatIf(props: WhatIfProps) {
   const { partId, unit, facts, choice, kept, criticality, settings, currency, mayKeep, formKey } = props
   const aims = aimsOf(settings)
-  const [aim, setAim] = useState(choice.aim.kind === 'fill' ? String(choice.aim.share) : 'least-cost')
+  const own = serviceAim(settings, criticality)
+  const [aim, setAim] = useState<AimChosen>(choice.aim.kind === 'least-cost' ? 'least-cost' : criticality)
   // Begins at what the settings of this part aim at.
-  const [share, setShare] = useState(String(Number((fillTarget(settings, criticality) * 100).toFixed(2))))
+  const [share, setShare] = useState(String(Number((own.share * 100).toFixed(2))))
   const [lead, setLead] = useState(String(choice.leadDays))
   const [price, setPrice] = useState((choice.priceMinor / 100).toFixed(2))
   const [standing, setStanding] = useState((settings.standingDayMinor / 100).toFixed(2))
@@ -65,21 +73,22 @@ export function WhatIf(props: WhatIfProps) {
   const priceMinor = moneyParse(price) ?? choice.priceMinor
   const standingDayMinor = moneyParse(standing) ?? 0
   const faults = {
-    share:
-      aim === OTHER_SHARE && aimParse(share) === null
-        ? 'enter a number above 0 and below 100, such as 98.5'
-        : undefined,
+    share: isOther(aim) && aimParse(share) === null ? 'enter a number above 0 and below 100, such as 98.5' : undefined,
     lead: days(lead) === null ? 'enter whole days, 0 to 999' : undefined,
     price: moneyParse(price) === null ? 'enter an amount from 0, such as 7.70' : undefined,
     standing: aim === 'least-cost' && moneyParse(standing) === null ? 'enter an amount from 0, such as 100' : undefined,
   }
-  const fill = (aim === OTHER_SHARE ? aimParse(share) : Number(aim)) ?? fillTarget(settings, criticality)
   const proposal = useMemo(
     () =>
       levelProposal(
         facts,
         {
-          aim: aim === 'least-cost' ? { kind: 'least-cost', standingDayMinor } : { kind: 'fill', share: fill },
+          aim:
+            aim === 'least-cost'
+              ? { kind: 'least-cost', standingDayMinor }
+              : isOther(aim)
+                ? { kind: OTHER[aim], share: aimParse(share) ?? serviceAim(settings, criticality).share }
+                : serviceAim(settings, aim),
           leadDays,
           priceMinor,
           withPlanned,
@@ -89,7 +98,7 @@ export function WhatIf(props: WhatIfProps) {
           lead: `${leadDays} ${leadDays === 1 ? 'day' : 'days'}`,
         },
       ),
-    [facts, aim, fill, standingDayMinor, leadDays, priceMinor, withPlanned, unit],
+    [facts, aim, share, settings, criticality, standingDayMinor, leadDays, priceMinor, withPlanned, unit],
   )
   const showMinor = (minor: number) => quantityFormat(minor, unit)
   /** Amounts of the reckoning are stock units; decimals are kept to what a person reads. */
@@ -148,7 +157,7 @@ export function WhatIf(props: WhatIfProps) {
           <div className={styles.choices}>
             <div className="field">
               <label htmlFor="aim">Aim</label>
-              <select id="aim" value={aim} onChange={(event) => setAim(event.target.value)}>
+              <select id="aim" value={aim} onChange={(event) => setAim(event.target.value as AimChosen)}>
                 {aims.map((one) => (
                   <option key={one.value} value={one.value}>
                     {one.says}
@@ -156,10 +165,10 @@ export function WhatIf(props: WhatIfProps) {
                 ))}
               </select>
             </div>
-            {aim === OTHER_SHARE ? (
+            {isOther(aim) ? (
               <Typed
                 id="share"
-                label="Of 100 there at once"
+                label={aim === 'other-fill' ? 'Of 100 there at once' : 'Of 100 looks'}
                 {...{ value: share, set: setShare, fault: faults.share }}
               />
             ) : null}
@@ -216,6 +225,11 @@ function Reckoned({ proposal, isPoured, show, worth, usual }: ReckonedOf) {
       <dl className="facts">
         <dt>Served at once</dt>
         <dd>{shareSays(answer.fillRate)}</dd>
+        <dt>Nobody waits</dt>
+        <dd>
+          after {shareSays(answer.cycleService)} looks at the order list, until the order of the next has come
+          {answer.deliveryService === null ? '' : `; before ${shareSays(answer.deliveryService)} deliveries`}
+        </dd>
         <dt>Safety stock</dt>
         <dd>{show(answer.safetyStock)}</dd>
         <dt>On the shelf on average</dt>
