@@ -130,9 +130,16 @@ interface Foreseen {
   mean: number
 }
 
-/** Of a part with so many demands the first few, of which nothing but the class was known, say nothing of its spread. */
+/** The first few amounts of a part with many say nothing of the spread where they are large: of how large, the class knows little. */
 const DEMANDS_MANY = 12
 const DEMANDS_FIRST = 3
+const AMOUNT_LARGE = 10
+
+function firstUntold(quantities: readonly number[]): number {
+  const amounts = quantities.filter((amount) => amount > 0)
+  const sum = amounts.reduce((all, amount) => all + amount, 0)
+  return amounts.length >= DEMANDS_MANY && sum >= AMOUNT_LARGE * amounts.length ? DEMANDS_FIRST : 0
+}
 
 /** Each demand beside what was known just before it, in the order of time. */
 function foreseen(histories: readonly Amounts[], fading: SizeFading, prior: SizeModel['prior']): Foreseen[] {
@@ -144,7 +151,7 @@ function foreseen(histories: readonly Amounts[], fading: SizeFading, prior: Size
     let fadedBeyond = 0
     let last = 0
     let nth = 0
-    const told = quantities.filter((amount) => amount > 0).length < DEMANDS_MANY ? 0 : DEMANDS_FIRST
+    const untold = firstUntold(quantities)
     for (const [at, amount] of quantities.entries()) {
       if (amount <= 0) continue
       nth += 1
@@ -158,7 +165,7 @@ function foreseen(histories: readonly Amounts[], fading: SizeFading, prior: Size
       }
       last = at
       const mean = beyondMean(prior, { fadedCount, fadedBeyond }, crowds[at]!)
-      if (nth > told) all.push({ beyond: amount - 1, same: amounts.get(amount) ?? 0, count, mean })
+      if (nth > untold) all.push({ beyond: amount - 1, same: amounts.get(amount) ?? 0, count, mean })
       amounts.set(amount, (amounts.get(amount) ?? 0) + 1)
       count += 1
       fadedCount += crowds[at]!
