@@ -106,15 +106,8 @@ export function plainModel(making: Making, { supplies, groups }: Cluster, quanti
   cover.push(...shortTerms(making, group, { quantity, isWhole: false }))
   builder.atLeast(quantity, cover)
   if (split > 0 && Number.isFinite(split))
-    builder.atLeast(split, together([...price, ...alone.map(({ column, least }): Term => [column, split - least])]))
+    builder.atLeast(split, [...price, ...alone.map(({ column, least }): Term => [column, split - least])])
 }
 
 const placedRow = (chosen: Term[], placed: number | null): Term[] =>
   placed === null ? chosen : [...chosen, [placed, -1]]
-
-/** A column once in a row. */
-function together(terms: readonly Term[]): Term[] {
-  const sums = new Map<number, number>()
-  for (const [column, times] of terms) sums.set(column, (sums.get(column) ?? 0) + times)
-  return [...sums].filter(([, times]) => times !== 0)
-}

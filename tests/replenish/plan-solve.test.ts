@@ -120,6 +120,26 @@ function answerOf(more: Record<string, unknown>) {
   return planAnswer(read, read.solution)
 }
 
+describe('several offers of one supplier for a part', () => {
+  test('singly and in tens, 17 are bought as one pack of ten and seven single ones, as a large plan too', () => {
+    const file = problem({
+      needs: [need('belt', 17), need('pin', 3)],
+      suppliers: [supplier('Alder Vale', { carriageMinor: 500, carriagePaidFromMinor: 9000 })],
+      offers: [
+        offer('Alder Vale', 'belt', 100, { id: 'singly' }),
+        offer('Alder Vale', 'belt', 85, { id: 'in tens', pack: 10 }),
+        offer('Alder Vale', 'pin', 50),
+      ],
+    })
+    for (const wholeUpTo of [undefined, 0]) {
+      const { cost, solution } = planOf(file, wholeUpTo === undefined ? {} : { wholeUpTo })
+      // 20 in tens are 1700, 17 singly too: 850 + 7 x 100, three pins, carriage.
+      expect(cost).toBe(850 + 700 + 150 + 500)
+      expect(solution.isProven).toBe(true)
+    }
+  })
+})
+
 describe('price breaks of the handbooks', () => {
   // Snyder & Shen, examples 3.6 and 3.7 and their companion; Heizer & Render: see `source` of each row in handbook.json.
   test('an order of the quantity that the handbook finds costs what its yearly cost says of the goods', (context) => {
