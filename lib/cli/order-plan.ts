@@ -120,11 +120,13 @@ function said(answer: PlanAnswer, show: (part: string | null, quantity: number) 
       `  ${one.what}: ${money(one.savedMinor)} (${one.simple || 'before'} ${money(one.simpleMinor)}, now ${one.plan} ${money(one.planMinor)}): ${one.why}`,
   )
   const proof =
-    answer.boundMinor === null
-      ? 'Something stays open, so there is no limit to hold it against.'
-      : answer.costMinor === answer.boundMinor
-        ? 'No plan costs less.'
-        : `No plan costs less than ${money(answer.boundMinor)}: at most ${((answer.gap ?? 0) * 100).toFixed(3)} % could be saved${answer.proven ? '' : '; time ran out before more was proved'}.`
+    answer.allFilledFromMinor !== null
+      ? `Time ran out before it was known whether all can be filled within the limits: if so, that costs at least ${money(answer.allFilledFromMinor)}. More time may tell (--time-limit).`
+      : answer.boundMinor === null
+        ? 'Something stays open, so there is no limit to hold it against.'
+        : answer.costMinor === answer.boundMinor
+          ? 'No plan costs less.'
+          : `No plan costs less than ${money(answer.boundMinor)}: at most ${((answer.gap ?? 0) * 100).toFixed(3)} % could be saved${answer.proven ? '' : '; time ran out before more was proved'}.`
   return [
     ...orders,
     ...(answer.orders.length === 0 ? ['Nothing to order.'] : []),

@@ -20,7 +20,7 @@ const coverPrice = ({ lo, fixed, perPack }: Segment, least: number): number => f
  * row says that no mixture costs less than the cheapest real one.
  */
 export function plainModel(making: Making, { supplies, groups }: Cluster, quantity: number): void {
-  const { facts, builder, orderOf, purchases, shortCost } = making
+  const { facts, builder, orderOf, purchases, short } = making
   const group = groups[0]!
   const cover: Term[] = []
   const price: Term[] = []
@@ -87,7 +87,7 @@ export function plainModel(making: Making, { supplies, groups }: Cluster, quanti
             [column, run.lo - run.hi],
           ])
         }
-        if (lateCost === 0 && shortCost === null) cover.push(...given)
+        if (lateCost === 0 && short === null) cover.push(...given)
         else {
           const used = builder.column(0, quantity, lateCost, false)
           builder.atLeast(0, [...given, [used, -1]])
@@ -100,7 +100,7 @@ export function plainModel(making: Making, { supplies, groups }: Cluster, quanti
     })
     purchases.push({ offer: at, day: orderDay, packs })
   }
-  const split = shortCost === null ? splitLeast(shares, quantity).least : 0
+  const split = short === null ? splitLeast(shares, quantity).least : 0
   if (split < Infinity) for (const make of shareColumns) make()
   for (const make of limits) make()
   cover.push(...shortTerms(making, group, { quantity, isWhole: false }))

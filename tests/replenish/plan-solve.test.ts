@@ -1,27 +1,11 @@
 import fc from 'fast-check'
-import { beforeAll, describe, expect, test } from 'vitest'
-import { planAnswer } from '../../lib/replenish/plan-answer.ts'
+import { describe, expect, test } from 'vitest'
 import { planRead } from '../../lib/replenish/plan-read.ts'
-import { type PlanAsked, planSolve, type Solution } from '../../lib/replenish/plan-solve.ts'
-import { highsSolver } from '../../lib/solver/highs.ts'
 import type { Solve } from '../../lib/solver/model.ts'
 import { benchProblem } from '../bench/order-plan-problem.ts'
 import { rowsOf } from './handbook-rows.ts'
+import { answerOf, need, now, offer, planOf, problem, supplier } from './plan-asked.ts'
 import { bruteForce, problemFile, smallProblem } from './plan-brute.ts'
-
-let solve: Solve
-beforeAll(async () => {
-  solve = await highsSolver()
-})
-
-const now = () => performance.now() / 1000
-
-function planOf(json: unknown, more: Partial<PlanAsked> = {}) {
-  const read = planRead(json)
-  if (!read.facts) throw new Error(JSON.stringify(read.faults))
-  const solution: Solution = planSolve(read.facts, { solve, now, seconds: 20, gap: 0, ...more })
-  return { ...read, solution, cost: solution.plan.paid + solution.plan.lateCost }
-}
 
 describe('the cheapest plan', () => {
   test('costs what trying every number of packs finds, on 500 small problems', { timeout: 120_000 }, () => {
@@ -92,33 +76,6 @@ describe('the way of large plans', () => {
     expect(solution.isProven).toBe(false)
   })
 })
-
-const supplier = (id: string, more: Record<string, unknown> = {}) => ({ id, leadDays: 3, ...more })
-const offer = (from: string, part: string, priceMinor: number, more: Record<string, unknown> = {}) => ({
-  supplier: from,
-  part,
-  prices: [{ from: 1, priceMinor }],
-  ...more,
-})
-const need = (part: string, quantity: number, more: Record<string, unknown> = {}) => ({
-  part,
-  quantity,
-  by: '2026-12-18',
-  ...more,
-})
-function problem(more: Record<string, unknown>) {
-  return {
-    format: 'cotterbook-order-plan',
-    currency: 'GBP',
-    today: '2026-11-30',
-    parts: [{ id: 'belt' }, { id: 'pin' }],
-    ...more,
-  }
-}
-function answerOf(more: Record<string, unknown>) {
-  const read = planOf(problem(more))
-  return planAnswer(read, read.solution)
-}
 
 describe('several offers of one supplier for a part', () => {
   test('singly and in tens, 17 are bought as one pack of ten and seven single ones, as a large plan too', () => {
