@@ -26,7 +26,7 @@ export function plainModel(making: Making, { supplies, groups }: Cluster, quanti
   const price: Term[] = []
   const alone: { column: number; least: number }[] = []
   const shares: SplitOffer[] = []
-  const shareColumns: (() => void)[] = []
+  const shareColumns: ((canCover: boolean) => void)[] = []
   const limits: (() => void)[] = []
   for (const { supply, cost: lateCost } of group.arcs) {
     const { kind, offer: at, orderDay } = supplies[supply]!
@@ -69,9 +69,11 @@ export function plainModel(making: Making, { supplies, groups }: Cluster, quanti
     }
     const parts = offer.segments.flatMap((run) => (run.lo < least ? [{ ...run, hi: Math.min(run.hi, least - 1) }] : []))
     if (parts.length > 0) shares.push({ pack, runs: parts })
-    // Whether shares are worth a column is known when all of them have been seen.
-    shareColumns.push(() => {
+    // Whether shares are worth a column is known when all of them have been seen: they cover together, or lift an order.
+    shareColumns.push((canCover) => {
+      if (!canCover && !canBeLifted(supplier)) return
       for (const run of parts) {
+        if (!canCover && runLeast(run) > supplier.carriage && supplier.minimum === 0) continue
         const column = builder.choice(0)
         pay(column, run.fixed + run.perPack * run.lo)
         packs.push([column, run.lo])
@@ -101,13 +103,24 @@ export function plainModel(making: Making, { supplies, groups }: Cluster, quanti
     purchases.push({ offer: at, day: orderDay, packs })
   }
   const split = short === null ? splitLeast(shares, quantity).least : 0
-  if (split < Infinity) for (const make of shareColumns) make()
+  for (const make of shareColumns) make(split < Infinity)
   for (const make of limits) make()
   cover.push(...shortTerms(making, group, { quantity, isWhole: false }))
   builder.atLeast(quantity, cover)
-  if (split > 0 && Number.isFinite(split))
+  if (split === Infinity && alone.length > 0)
+    builder.atLeast(
+      1,
+      alone.map(({ column }): Term => [column, 1]),
+    )
+  else if (split > 0 && split < Infinity)
     builder.atLeast(split, [...price, ...alone.map(({ column, least }): Term => [column, split - least])])
 }
+
+/** An order with this supplier may be worth topping up with a share of a part that comes from elsewhere. */
+const canBeLifted = ({ carriage, paidFrom, minimum }: FactSupplier): boolean =>
+  minimum > 0 || (carriage > 0 && paidFrom !== null)
+
+const runLeast = ({ lo, fixed, perPack }: Segment): number => fixed + perPack * lo
 
 const placedRow = (chosen: Term[], placed: number | null): Term[] =>
   placed === null ? chosen : [...chosen, [placed, -1]]

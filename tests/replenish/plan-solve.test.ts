@@ -5,7 +5,7 @@ import type { Solve } from '../../lib/solver/model.ts'
 import { benchProblem } from '../bench/order-plan-problem.ts'
 import { rowsOf } from './handbook-rows.ts'
 import { answerOf, need, now, offer, planOf, problem, supplier } from './plan-asked.ts'
-import { bruteForce, problemFile, smallProblem } from './plan-brute.ts'
+import { bruteForce, problemFile, smallProblem, toppedProblem } from './plan-brute.ts'
 
 describe('the cheapest plan', () => {
   test('costs what trying every number of packs finds, on 500 small problems', { timeout: 120_000 }, () => {
@@ -32,6 +32,25 @@ describe('the cheapest plan', () => {
     // Both kinds must be among the cases, or nothing was compared.
     expect(solved).toBeGreaterThan(250)
     expect(impossible).toBeGreaterThan(20)
+  })
+
+  test('tops an order up with pieces of a part that comes from elsewhere where that costs least', {
+    timeout: 60_000,
+  }, () => {
+    let topped = 0
+    fc.assert(
+      fc.property(toppedProblem, (small) => {
+        const least = bruteForce(small)
+        for (const wholeUpTo of [150, 0]) {
+          const { solution, cost } = planOf(problemFile(small), { wholeUpTo })
+          expect(cost).toBe(least)
+          const belts = solution.plan.purchases.filter(({ offer: at }) => at < 2)
+          topped += Number(new Set(belts.map(({ offer: at }) => at)).size === 2)
+        }
+      }),
+      { numRuns: 100, seed: 6 },
+    )
+    expect(topped).toBeGreaterThan(10)
   })
 })
 
