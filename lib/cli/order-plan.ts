@@ -7,7 +7,7 @@ import { quantityFormat } from '../measure/quantity.ts'
 import { type PlanAnswer, planAnswer } from '../replenish/plan-answer.ts'
 import { type PlanFault, planRead } from '../replenish/plan-read.ts'
 import { planSolve } from '../replenish/plan-solve.ts'
-import { planWithout } from '../replenish/plan-without.ts'
+import { planWithout, triesOf } from '../replenish/plan-without.ts'
 import { highsSolver } from '../solver/highs.ts'
 import { type Answer, EXIT } from './answer.ts'
 import { jsonFault } from './file-read.ts'
@@ -69,6 +69,9 @@ export async function orderPlanCommand(
   return planAnswered(problem, { seconds, gap }, { json, say })
 }
 
+/** Of the time, for what would be without each thing that was said by hand. */
+const WITHOUT_SHARE = 0.25
+
 /** The same of a problem that is at hand. */
 export async function planAnswered(
   problem: unknown,
@@ -83,11 +86,12 @@ export async function planAnswered(
   }
   const solve = await highsSolver()
   const now = () => performance.now() / 1000
-  const solution = planSolve(read.facts, { solve, now, seconds, gap })
+  // Where something was said by hand, a part of the time is kept to say what of it keeps needs open.
+  const share = triesOf(problem).length > 0 ? 1 - WITHOUT_SHARE : 1
+  const solution = planSolve(read.facts, { solve, now, seconds: seconds * share, gap })
   const answer = planAnswer(read, solution)
-  // In what time the plan left over.
-  const rest = Math.max(1, seconds - solution.seconds)
-  if (answer.unfilled.length > 0) answer.without = planWithout(problem, { solve, now, seconds: rest, gap })
+  const rest = seconds - solution.seconds
+  if (answer.unfilled.length > 0 && rest > 0) answer.without = planWithout(problem, { solve, now, seconds: rest, gap })
   if (!json) faultsSay(answer.faults, say)
   const units = new Map(read.facts.parts.map(({ id, unit }) => [id, unit]))
   const show = (part: string | null, quantity: number) => quantityFormat(quantity, units.get(part ?? '') ?? 'each')
@@ -120,11 +124,13 @@ function said(answer: PlanAnswer, show: (part: string | null, quantity: number) 
       `  ${one.what}: ${money(one.savedMinor)} (${one.simple || 'before'} ${money(one.simpleMinor)}, now ${one.plan} ${money(one.planMinor)}): ${one.why}`,
   )
   const proof =
-    answer.boundMinor === null
-      ? 'Something stays open, so there is no limit to hold it against.'
-      : answer.costMinor === answer.boundMinor
-        ? 'No plan costs less.'
-        : `No plan costs less than ${money(answer.boundMinor)}: at most ${((answer.gap ?? 0) * 100).toFixed(3)} % could be saved${answer.proven ? '' : '; time ran out before more was proved'}.`
+    answer.allFilledFromMinor !== null
+      ? `Time ran out before it was known whether all can be filled within the limits: if so, that costs at least ${money(answer.allFilledFromMinor)}. More time may tell (--time-limit).`
+      : answer.boundMinor === null
+        ? 'Something stays open, so there is no limit to hold it against.'
+        : answer.costMinor === answer.boundMinor
+          ? 'No plan costs less.'
+          : `No plan costs less than ${money(answer.boundMinor)}: at most ${((answer.gap ?? 0) * 100).toFixed(3)} % could be saved${answer.proven ? '' : '; time ran out before more was proved'}.`
   return [
     ...orders,
     ...(answer.orders.length === 0 ? ['Nothing to order.'] : []),

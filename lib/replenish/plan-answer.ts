@@ -67,6 +67,8 @@ export interface PlanAnswer {
     breaks: SimpleBreak[]
     lines: PlanSaving[]
   }
+  /** Where time ran out before it was known whether the limits leave room for all: what filling all costs at least, lateness included. */
+  allFilledFromMinor: number | null
   faults: PlanFault[]
 }
 
@@ -111,7 +113,8 @@ export function planAnswer(read: PlanRead, solution: Solution): PlanAnswer {
       breaks: solution.simpleBreaks,
       lines: planSavings(facts, plan, simple),
     },
-    faults,
+    allFilledFromMinor: solution.unknownFrom === null ? null : Math.floor(solution.unknownFrom),
+    faults: [...faults, ...solution.faults],
   }
 }
 
@@ -161,7 +164,10 @@ function orderAnswer(facts: PlanFacts, order: OrderCost, fills: readonly Fill[])
 }
 
 /** What stays open and which limit keeps it so. */
-function unfilledOf(facts: PlanFacts, { unreached, open, budgetNeeded, plan }: Solution): PlanAnswer['unfilled'] {
+function unfilledOf(
+  facts: PlanFacts,
+  { unreached, open, budgetNeeded, unknownFrom, plan }: Solution,
+): PlanAnswer['unfilled'] {
   const row = (need: number, quantity: number, why: string) => {
     const { id, part, day } = facts.needs[need]!
     return { need: id, part: facts.parts[part]!.id, quantity, by: planDate(day), why }
@@ -184,9 +190,11 @@ function unfilledOf(facts: PlanFacts, { unreached, open, budgetNeeded, plan }: S
           ? `nobody sells it, and what is there of it fills ${filledSays(need)}`
           : budgetNeeded !== null
             ? `the budget of ${money(facts.budget ?? 0)} does not reach: all needs together take at least ${money(budgetNeeded)}`
-            : facts.budget !== null && plan.paid > 0
-              ? 'budget, dates, what is to be had and what is fixed by hand do not go together'
-              : `only ${filledSays(need)} can be there by its date`,
+            : unknownFrom !== null
+              ? 'time ran out before a plan was found that fills all within the limits, or shown that there is none'
+              : facts.budget !== null && plan.paid > 0
+                ? 'budget, dates, what is to be had and what is fixed by hand do not go together'
+                : `only ${filledSays(need)} can be there by its date`,
       ),
     ),
   ]

@@ -155,3 +155,18 @@ export function plainQuantity(facts: PlanFacts, { parts, supplies, groups }: Clu
   }
   return Math.max(0, left)
 }
+
+/**
+ * What a group is for, levels apart: how much of it at most, and what share of a need each minor unit is. Needs of one group are
+ * dealt out one after another, so of each kind every unit counts alike: a litre of five is a fifth of a need, not a thousand pieces.
+ */
+export function groupShares(
+  { needs: all }: PlanFacts,
+  { needs }: NeedGroup,
+): { isLevel: boolean; most: number; share: number }[] {
+  return [true, false].flatMap((isLevel) => {
+    const own = needs.filter((at) => isForLevel(all[at]!) === isLevel)
+    const most = own.reduce((sum, at) => sum + all[at]!.quantity, 0)
+    return most === 0 ? [] : [{ isLevel, most, share: own.length / most }]
+  })
+}

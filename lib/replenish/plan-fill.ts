@@ -1,7 +1,10 @@
 import { must } from '../must.ts'
+import { solveInTurn } from '../solver/in-turn.ts'
 import { ModelBuilder, type Solve, type Term } from '../solver/model.ts'
 import type { Cluster, NeedGroup, Supply } from './plan-cluster.ts'
 import type { PlanFacts, Purchase } from './plan-facts.ts'
+import { type ShortVars, shortGoals, shortTerms } from './plan-making.ts'
+import { openRank, rankCompare } from './plan-open.ts'
 
 /** So much of a supply goes to a need. */
 export interface Fill {
@@ -29,6 +32,9 @@ interface Taken {
   covers: number
 }
 
+/** Seconds that one cluster may take to be dealt out. */
+const FILL_SECONDS = 3
+
 /** Packs by offer and order day. */
 export type Bought = ReadonlyMap<string, number>
 
@@ -41,18 +47,48 @@ export function boughtOf(purchases: readonly Purchase[]): Bought {
   return packs
 }
 
-/** Which need gets what, at least lateness: the simple way round first, and the solver only where that leaves something late. */
+/** What was dealt out before of the same purchases: most clusters are the same from one plan to the next. */
+const known = new WeakMap<Cluster, Map<string, Filled>>()
+const KNOWN_MAX = 200
+
+/**
+ * Which need gets what: as little as possible open of what jobs wait for, then of levels, then least lateness. The simple way round
+ * first, and the solver only where that leaves something open or late that another way might not.
+ */
 export function clusterFill(facts: PlanFacts, cluster: Cluster, packs: Bought, solve: Solve): Filled {
   const bought = cluster.supplies.map(({ kind, offer, orderDay }) =>
     kind === 'stock' ? 1 : (packs.get(offerKey(offer, orderDay)) ?? 0),
   )
-  const plain = takenSimply(cluster, bought)
-  const first = dealt(facts, cluster, plain)
-  if (first.lateCost === 0 && first.open.length === 0) return first
-  const second = dealt(facts, cluster, takenBest(cluster, bought, solve))
-  const openOf = ({ open }: Filled) => open.reduce((sum, { quantity }) => sum + quantity, 0)
-  const [one, other] = [openOf(first), openOf(second)]
-  return other < one || (other === one && second.lateCost < first.lateCost) ? second : first
+  const before = known.get(cluster) ?? new Map<string, Filled>()
+  known.set(cluster, before)
+  const key = bought.join()
+  let filled = before.get(key)
+  if (!filled) {
+    if (before.size >= KNOWN_MAX) before.clear()
+    filled = filledOf(facts, cluster, bought, solve)
+    before.set(key, filled)
+  }
+  return filled
+}
+
+function filledOf(facts: PlanFacts, cluster: Cluster, bought: readonly number[], solve: Solve): Filled {
+  const first = dealt(facts, cluster, takenSimply(cluster, bought))
+  if ((first.lateCost === 0 && first.open.length === 0) || isFirstComeBest(facts, cluster)) return first
+  const second = dealt(facts, cluster, takenBest(facts, cluster, bought, solve))
+  const rankOf = ({ open, lateCost }: Filled) => openRank(facts, { open, lateCost, paid: 0 })
+  return rankCompare(rankOf(second), rankOf(first)) < 0 ? second : first
+}
+
+/**
+ * One part whose needs may all be equally late: then nobody gains by letting an earlier need wait for a later one (the costs of
+ * coming late are a Monge array; Hoffman 1963, from memory).
+ */
+function isFirstComeBest({ needs }: PlanFacts, { parts, groups, supplies }: Cluster): boolean {
+  if (parts.length !== 1 || supplies.some(({ inKit }) => inKit)) return false
+  const all = groups.flatMap((group) => group.needs.map((need) => needs[need]!))
+  return all.every(
+    ({ day, latePerDay }, at) => at === 0 || (latePerDay === all[0]!.latePerDay && day >= all[at - 1]!.day),
+  )
 }
 
 function room({ supplies }: Cluster, bought: readonly number[]): Map<string, number> {
@@ -92,28 +128,35 @@ function takenSimply(cluster: Cluster, bought: readonly number[]): Taken[] {
   return taken
 }
 
-/** Least lateness for what was bought; an open piece counts more than any that is late. */
-function takenBest(cluster: Cluster, bought: readonly number[], solve: Solve): Taken[] {
+/** What stays open counts before what comes late. */
+function takenBest(facts: PlanFacts, cluster: Cluster, bought: readonly number[], solve: Solve): Taken[] {
   const builder = new ModelBuilder()
   const { groups } = cluster
-  const dearest = Math.max(1, ...groups.flatMap(({ arcs }) => arcs.map(({ cost }) => cost)))
   const left = room(cluster, bought)
   const rows = new Map<string, Term[]>()
   const columns: { column: number; group: number; arc: number }[] = []
-  for (const [group, { quantity, arcs }] of groups.entries()) {
-    const cover: Term[] = [[builder.column(0, quantity, dearest * 1000, false), 1]]
+  const short: ShortVars[] = []
+  const late: Term[] = []
+  for (const [group, one] of groups.entries()) {
+    const { quantity, arcs } = one
+    const cover: Term[] = shortTerms({ facts, builder, short }, one, { quantity, isWhole: false })
     for (const [arc, { supply, part, per, cost }] of arcs.entries()) {
       const key = `${supply},${part}`
       if ((left.get(key) ?? 0) <= 0) continue
-      const column = builder.column(0, quantity, cost, true)
+      const column = builder.column(0, quantity, 0, true)
       columns.push({ column, group, arc })
       cover.push([column, 1])
+      if (cost > 0) late.push([column, cost])
       rows.set(key, [...(rows.get(key) ?? []), [column, per]])
     }
     builder.row(quantity, quantity, cover)
   }
   for (const [key, terms] of rows) builder.atMost(left.get(key)!, terms)
-  const solved = solve(builder.model, { seconds: 5, gap: 0 })
+  const solved = solveInTurn(builder.model, [...shortGoals(short), late], {
+    solve,
+    left: () => FILL_SECONDS,
+    gap: 0,
+  })
   if (solved.status !== 'proven' && solved.status !== 'found') return []
   return columns.flatMap(({ column, group, arc }) => {
     const covers = Math.round(solved.values[column]!)

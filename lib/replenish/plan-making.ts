@@ -1,6 +1,6 @@
 import type { ModelBuilder, Term } from '../solver/model.ts'
-import type { NeedGroup } from './plan-cluster.ts'
-import { type FactSupplier, isForLevel, type PlanFacts, type Purchase } from './plan-facts.ts'
+import { groupShares, type NeedGroup } from './plan-cluster.ts'
+import type { FactSupplier, PlanFacts, Purchase } from './plan-facts.ts'
 
 /** One order: a supplier on a day. Yes or no columns for whether it is placed and whether its carriage is paid by the supplier. */
 export interface OrderVars {
@@ -23,8 +23,8 @@ export interface Making {
   builder: ModelBuilder
   orderOf: (offer: number, day: number) => OrderVars
   purchases: PurchaseVars[]
-  /** Money for a minor unit of a need that stays open; null where none may. */
-  shortCost: number | null
+  /** What may stay open; null where nothing may. */
+  short: ShortVars[] | null
   /** Ways of one part, of which a plan takes one. */
   choices: Choice[]
   /** Parts of which the way is settled. */
@@ -45,21 +45,33 @@ export function packsExtra(supplier: FactSupplier, perPack: number): number {
   return forCarriage + Math.ceil(supplier.minimum / perPack)
 }
 
-/** A piece that a job waits for counts as much as so many on the shelf; common practice, no source. */
-export const JOB_BEFORE_LEVEL = 20
+/** A column of what stays open of a group. */
+export interface ShortVars {
+  column: number
+  isLevel: boolean
+  /** Share of a need for each minor unit. */
+  share: number
+}
 
-/** Columns of what stays open of a group, where that is allowed: of a level first, then of what a job waits for. */
+/** Columns of what stays open of a group, where that is allowed: of its levels, and of what jobs and the like wait for. */
 export function shortTerms(
-  { facts, builder, shortCost }: Making,
-  { needs }: NeedGroup,
+  { facts, builder, short }: Pick<Making, 'facts' | 'builder' | 'short'>,
+  group: NeedGroup,
   { quantity, isWhole }: { quantity: number; isWhole: boolean },
 ): Term[] {
-  if (shortCost === null) return []
-  const ofLevel = needs.reduce((sum, at) => sum + (isForLevel(facts.needs[at]!) ? facts.needs[at]!.quantity : 0), 0)
-  const ofJobs = needs.reduce((sum, at) => sum + facts.needs[at]!.quantity, 0) - ofLevel
-  const column = (most: number, cost: number): Term => [builder.column(0, Math.min(quantity, most), cost, isWhole), 1]
-  return [
-    ...(ofLevel > 0 ? [column(ofLevel, shortCost)] : []),
-    ...(ofJobs > 0 ? [column(ofJobs, shortCost * JOB_BEFORE_LEVEL)] : []),
-  ]
+  if (short === null) return []
+  return groupShares(facts, group).map(({ isLevel, most, share }) => {
+    const column = builder.column(0, Math.min(quantity, most), 0, isWhole)
+    short.push({ column, isLevel, share })
+    return [column, 1]
+  })
 }
+
+/** A need counts so much in a goal, so that what the solver takes for no difference is no part of a need. */
+const NEED_COUNTS = 1e5
+
+/** First the least open of what jobs and the like wait for, then of levels. */
+export const shortGoals = (short: readonly ShortVars[]): Term[][] =>
+  [false, true].map((ofLevel) =>
+    short.flatMap(({ column, isLevel, share }) => (isLevel === ofLevel ? [[column, share * NEED_COUNTS]] : [])),
+  )

@@ -20,13 +20,13 @@ const coverPrice = ({ lo, fixed, perPack }: Segment, least: number): number => f
  * row says that no mixture costs less than the cheapest real one.
  */
 export function plainModel(making: Making, { supplies, groups }: Cluster, quantity: number): void {
-  const { facts, builder, orderOf, purchases, shortCost } = making
+  const { facts, builder, orderOf, purchases, short } = making
   const group = groups[0]!
   const cover: Term[] = []
   const price: Term[] = []
   const alone: { column: number; least: number }[] = []
   const shares: SplitOffer[] = []
-  const shareColumns: (() => void)[] = []
+  const shareColumns: ((canCover: boolean) => void)[] = []
   const limits: (() => void)[] = []
   for (const { supply, cost: lateCost } of group.arcs) {
     const { kind, offer: at, orderDay } = supplies[supply]!
@@ -69,9 +69,11 @@ export function plainModel(making: Making, { supplies, groups }: Cluster, quanti
     }
     const parts = offer.segments.flatMap((run) => (run.lo < least ? [{ ...run, hi: Math.min(run.hi, least - 1) }] : []))
     if (parts.length > 0) shares.push({ pack, runs: parts })
-    // Whether shares are worth a column is known when all of them have been seen.
-    shareColumns.push(() => {
+    // Whether shares are worth a column is known when all of them have been seen: they cover together, or lift an order.
+    shareColumns.push((canCover) => {
+      if (!canCover && !canBeLifted(supplier)) return
       for (const run of parts) {
+        if (!canCover && runLeast(run) > supplier.carriage && supplier.minimum === 0) continue
         const column = builder.choice(0)
         pay(column, run.fixed + run.perPack * run.lo)
         packs.push([column, run.lo])
@@ -87,7 +89,7 @@ export function plainModel(making: Making, { supplies, groups }: Cluster, quanti
             [column, run.lo - run.hi],
           ])
         }
-        if (lateCost === 0 && shortCost === null) cover.push(...given)
+        if (lateCost === 0 && short === null) cover.push(...given)
         else {
           const used = builder.column(0, quantity, lateCost, false)
           builder.atLeast(0, [...given, [used, -1]])
@@ -100,21 +102,25 @@ export function plainModel(making: Making, { supplies, groups }: Cluster, quanti
     })
     purchases.push({ offer: at, day: orderDay, packs })
   }
-  const split = shortCost === null ? splitLeast(shares, quantity).least : 0
-  if (split < Infinity) for (const make of shareColumns) make()
+  const split = short === null ? splitLeast(shares, quantity).least : 0
+  for (const make of shareColumns) make(split < Infinity)
   for (const make of limits) make()
   cover.push(...shortTerms(making, group, { quantity, isWhole: false }))
   builder.atLeast(quantity, cover)
-  if (split > 0 && Number.isFinite(split))
-    builder.atLeast(split, together([...price, ...alone.map(({ column, least }): Term => [column, split - least])]))
+  if (split === Infinity && alone.length > 0)
+    builder.atLeast(
+      1,
+      alone.map(({ column }): Term => [column, 1]),
+    )
+  else if (split > 0 && split < Infinity)
+    builder.atLeast(split, [...price, ...alone.map(({ column, least }): Term => [column, split - least])])
 }
+
+/** An order with this supplier may be worth topping up with a share of a part that comes from elsewhere. */
+const canBeLifted = ({ carriage, paidFrom, minimum }: FactSupplier): boolean =>
+  minimum > 0 || (carriage > 0 && paidFrom !== null)
+
+const runLeast = ({ lo, fixed, perPack }: Segment): number => fixed + perPack * lo
 
 const placedRow = (chosen: Term[], placed: number | null): Term[] =>
   placed === null ? chosen : [...chosen, [placed, -1]]
-
-/** A column once in a row. */
-function together(terms: readonly Term[]): Term[] {
-  const sums = new Map<number, number>()
-  for (const [column, times] of terms) sums.set(column, (sums.get(column) ?? 0) + times)
-  return [...sums].filter(([, times]) => times !== 0)
-}

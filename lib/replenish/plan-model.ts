@@ -1,7 +1,7 @@
 import { type Model, ModelBuilder, type Term } from '../solver/model.ts'
 import { type Cluster, plainQuantity } from './plan-cluster.ts'
 import type { PlanFacts, Purchase } from './plan-facts.ts'
-import type { Making, OrderVars, PurchaseVars } from './plan-making.ts'
+import type { Making, OrderVars, PurchaseVars, ShortVars } from './plan-making.ts'
 import { clusterModel } from './plan-model-cluster.ts'
 import { plainModel } from './plan-model-plain.ts'
 import { type Floating, floatingGoods, waysModel } from './plan-model-ways.ts'
@@ -14,7 +14,8 @@ export type PlanWays = 'all' | 'ways' | 'limit'
 
 interface PlanModelAsked {
   budget: number | null
-  shortCost: number | null
+  /** Needs may stay open. */
+  canBeShort?: boolean
   by?: PlanWays
   settled?: Making['settled']
 }
@@ -22,6 +23,8 @@ interface PlanModelAsked {
 export interface PlanModel {
   model: Model
   purchases: PurchaseVars[]
+  /** What stays open; empty where nothing may. */
+  short: ShortVars[]
   choices: Making['choices']
 }
 
@@ -37,7 +40,7 @@ export const orderIsFree = ({ suppliers }: PlanFacts, supplier: number): boolean
 export function planModel(
   facts: PlanFacts,
   clusters: readonly Cluster[],
-  { budget, shortCost, by = 'all', settled = new Map() }: PlanModelAsked,
+  { budget, canBeShort = false, by = 'all', settled = new Map() }: PlanModelAsked,
 ): PlanModel {
   const builder = new ModelBuilder()
   const orders = new Map<string, OrderVars>()
@@ -54,7 +57,7 @@ export function planModel(
     }
     return order
   }
-  const making: Making = { facts, builder, orderOf, purchases: [], shortCost, choices: [], settled }
+  const making: Making = { facts, builder, orderOf, purchases: [], short: canBeShort ? [] : null, choices: [], settled }
   const floating: Floating | null = by === 'limit' ? { spent: [] } : null
   for (const cluster of clusters) {
     const plain = plainQuantity(facts, cluster)
@@ -80,7 +83,7 @@ export function planModel(
     builder.atLeast(0, [...goods, [waived, -(paidFrom ?? 0)]])
   }
   if (budget !== null) builder.atMost(budget, spent)
-  return { model: builder.model, purchases: making.purchases, choices: making.choices }
+  return { model: builder.model, purchases: making.purchases, short: making.short ?? [], choices: making.choices }
 }
 
 /** Of each part the way that an answer in shares leans to most, whole. */

@@ -213,7 +213,7 @@ export function clusterWay(
     builder,
     orderOf,
     purchases: [],
-    shortCost: null,
+    short: null,
     choices: [],
     settled: new Map(),
   }

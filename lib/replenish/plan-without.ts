@@ -20,8 +20,7 @@ const TRIED_MAX = 8
  * stay open are answered, those that help most first.
  */
 export function planWithout(problem: unknown, asked: PlanAsked): PlanWithout[] {
-  if (typeof problem !== 'object' || problem === null) return []
-  const tries = triesOf(problem as Record<string, unknown>).slice(0, TRIED_MAX)
+  const tries = triesOf(problem).slice(0, TRIED_MAX)
   const solved = (json: unknown) => {
     const read = planRead(json)
     if (!read.facts) return null
@@ -38,7 +37,10 @@ export function planWithout(problem: unknown, asked: PlanAsked): PlanWithout[] {
     .sort((a, b) => a.open - b.open || a.paidMinor - b.paidMinor)
 }
 
-function triesOf(problem: Record<string, unknown>): { without: string; json: unknown }[] {
+/** Each thing that was said by hand, with the problem as it is without it. */
+export function triesOf(json: unknown): { without: string; json: unknown }[] {
+  if (typeof json !== 'object' || json === null) return []
+  const problem = json as Record<string, unknown>
   const list = (name: 'fixed' | 'forbidden') => (Array.isArray(problem[name]) ? (problem[name] as unknown[]) : [])
   const named = (item: unknown, key: 'offer' | 'supplier') =>
     typeof item === 'object' && item !== null && key in item ? String((item as Record<string, unknown>)[key]) : null

@@ -56,15 +56,22 @@ export class ModelBuilder {
     return this.column(0, 1, cost, true)
   }
 
-  row(lower: number, upper: number, terms: Term[]): void {
-    this.model.rows.push({ lower, upper, terms })
+  /** A column that is said twice counts as often as both together: solvers refuse a row that holds one twice. */
+  row(lower: number, upper: number, terms: readonly Term[]): void {
+    this.model.rows.push({ lower, upper, terms: together(terms) })
   }
 
-  atMost(upper: number, terms: Term[]): void {
+  atMost(upper: number, terms: readonly Term[]): void {
     this.row(-Infinity, upper, terms)
   }
 
-  atLeast(lower: number, terms: Term[]): void {
+  atLeast(lower: number, terms: readonly Term[]): void {
     this.row(lower, Infinity, terms)
   }
+}
+
+function together(terms: readonly Term[]): Term[] {
+  const sums = new Map<number, number>()
+  for (const [column, times] of terms) sums.set(column, (sums.get(column) ?? 0) + times)
+  return sums.size === terms.length ? [...terms] : [...sums].filter(([, times]) => times !== 0)
 }

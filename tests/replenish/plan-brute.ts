@@ -130,6 +130,55 @@ export const smallProblem: fc.Arbitrary<SmallProblem> = fc
     }
   })
 
+/**
+ * A part that one supplier sells only in packs that hold all of it, and another, who is needed for something else too, by the piece:
+ * pieces that nobody needs may lift that order over its threshold.
+ */
+export const toppedProblem: fc.Arbitrary<SmallProblem> = fc
+  .record({
+    quantity: fc.integer({ min: 2, max: 3 }),
+    pins: fc.integer({ min: 1, max: 3 }),
+    packPrice: fc.integer({ min: 1, max: 5 }),
+    piecePrice: fc.integer({ min: 4, max: 14 }),
+    pinPrice: fc.integer({ min: 8, max: 20 }),
+    carriageMinor: fc.constantFrom(7, 15, 40),
+    carriagePaidFromMinor: fc.constantFrom(null, 20, 45, 60),
+    minimumOrderMinor: fc.constantFrom(0, 0, 25),
+  })
+  .map(({ quantity, pins, packPrice, piecePrice, pinPrice, ...limits }) => {
+    const sold = (supplier: string, part: string, pack: number, priceMinor: number): SmallOffer => ({
+      id: `${part} from ${supplier}`,
+      supplier,
+      part,
+      pack,
+      minimum: 0,
+      prices: [{ from: 1, priceMinor }],
+      breaks: 'all-units',
+    })
+    const need = (part: string, count: number) => ({
+      id: part,
+      part,
+      quantity: count,
+      by: '2026-12-20',
+      late: 'never' as const,
+    })
+    return {
+      suppliers: [
+        { id: 'Alder Vale', leadDays: 2, carriageMinor: 0, carriagePaidFromMinor: null, minimumOrderMinor: 0 },
+        { id: 'Bramble & Co', leadDays: 2, ...limits },
+      ],
+      parts: ['belt', 'pin'].map((id) => ({ id, free: 0 })),
+      needs: [need('belt', quantity), need('pin', pins)],
+      offers: [
+        sold('Alder Vale', 'belt', quantity, packPrice),
+        sold('Bramble & Co', 'belt', 1, piecePrice),
+        sold('Bramble & Co', 'pin', 1, pinPrice),
+      ],
+      kits: [],
+      alternatives: [],
+    }
+  })
+
 /** Price of a number of pieces by the words of a price list, piece by piece for incremental breaks. */
 function piecesPrice(pieces: number, prices: SmallOffer['prices'], breaks: SmallOffer['breaks']): number {
   const priceAt = (piece: number) => prices.filter(({ from }) => from <= piece).at(-1)!.priceMinor

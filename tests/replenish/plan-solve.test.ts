@@ -1,27 +1,11 @@
 import fc from 'fast-check'
-import { beforeAll, describe, expect, test } from 'vitest'
-import { planAnswer } from '../../lib/replenish/plan-answer.ts'
+import { describe, expect, test } from 'vitest'
 import { planRead } from '../../lib/replenish/plan-read.ts'
-import { type PlanAsked, planSolve, type Solution } from '../../lib/replenish/plan-solve.ts'
-import { highsSolver } from '../../lib/solver/highs.ts'
 import type { Solve } from '../../lib/solver/model.ts'
 import { benchProblem } from '../bench/order-plan-problem.ts'
 import { rowsOf } from './handbook-rows.ts'
-import { bruteForce, problemFile, smallProblem } from './plan-brute.ts'
-
-let solve: Solve
-beforeAll(async () => {
-  solve = await highsSolver()
-})
-
-const now = () => performance.now() / 1000
-
-function planOf(json: unknown, more: Partial<PlanAsked> = {}) {
-  const read = planRead(json)
-  if (!read.facts) throw new Error(JSON.stringify(read.faults))
-  const solution: Solution = planSolve(read.facts, { solve, now, seconds: 20, gap: 0, ...more })
-  return { ...read, solution, cost: solution.plan.paid + solution.plan.lateCost }
-}
+import { answerOf, need, now, offer, planOf, problem, supplier } from './plan-asked.ts'
+import { bruteForce, problemFile, smallProblem, toppedProblem } from './plan-brute.ts'
 
 describe('the cheapest plan', () => {
   test('costs what trying every number of packs finds, on 500 small problems', { timeout: 120_000 }, () => {
@@ -48,6 +32,25 @@ describe('the cheapest plan', () => {
     // Both kinds must be among the cases, or nothing was compared.
     expect(solved).toBeGreaterThan(250)
     expect(impossible).toBeGreaterThan(20)
+  })
+
+  test('tops an order up with pieces of a part that comes from elsewhere where that costs least', {
+    timeout: 60_000,
+  }, () => {
+    let topped = 0
+    fc.assert(
+      fc.property(toppedProblem, (small) => {
+        const least = bruteForce(small)
+        for (const wholeUpTo of [150, 0]) {
+          const { solution, cost } = planOf(problemFile(small), { wholeUpTo })
+          expect(cost).toBe(least)
+          const belts = solution.plan.purchases.filter(({ offer: at }) => at < 2)
+          topped += Number(new Set(belts.map(({ offer: at }) => at)).size === 2)
+        }
+      }),
+      { numRuns: 100, seed: 6 },
+    )
+    expect(topped).toBeGreaterThan(10)
   })
 })
 
@@ -93,32 +96,25 @@ describe('the way of large plans', () => {
   })
 })
 
-const supplier = (id: string, more: Record<string, unknown> = {}) => ({ id, leadDays: 3, ...more })
-const offer = (from: string, part: string, priceMinor: number, more: Record<string, unknown> = {}) => ({
-  supplier: from,
-  part,
-  prices: [{ from: 1, priceMinor }],
-  ...more,
+describe('several offers of one supplier for a part', () => {
+  test('singly and in tens, 17 are bought as one pack of ten and seven single ones, as a large plan too', () => {
+    const file = problem({
+      needs: [need('belt', 17), need('pin', 3)],
+      suppliers: [supplier('Alder Vale', { carriageMinor: 500, carriagePaidFromMinor: 9000 })],
+      offers: [
+        offer('Alder Vale', 'belt', 100, { id: 'singly' }),
+        offer('Alder Vale', 'belt', 85, { id: 'in tens', pack: 10 }),
+        offer('Alder Vale', 'pin', 50),
+      ],
+    })
+    for (const wholeUpTo of [undefined, 0]) {
+      const { cost, solution } = planOf(file, wholeUpTo === undefined ? {} : { wholeUpTo })
+      // 20 in tens are 1700, 17 singly too: 850 + 7 x 100, three pins, carriage.
+      expect(cost).toBe(850 + 700 + 150 + 500)
+      expect(solution.isProven).toBe(true)
+    }
+  })
 })
-const need = (part: string, quantity: number, more: Record<string, unknown> = {}) => ({
-  part,
-  quantity,
-  by: '2026-12-18',
-  ...more,
-})
-function problem(more: Record<string, unknown>) {
-  return {
-    format: 'cotterbook-order-plan',
-    currency: 'GBP',
-    today: '2026-11-30',
-    parts: [{ id: 'belt' }, { id: 'pin' }],
-    ...more,
-  }
-}
-function answerOf(more: Record<string, unknown>) {
-  const read = planOf(problem(more))
-  return planAnswer(read, read.solution)
-}
 
 describe('price breaks of the handbooks', () => {
   // Snyder & Shen, examples 3.6 and 3.7 and their companion; Heizer & Render: see `source` of each row in handbook.json.
