@@ -12,7 +12,7 @@ import {
 } from '../../lib/winter/choice.ts'
 import { winterCsv } from '../../lib/winter/list-csv.ts'
 import type { SupplierTerms } from '../../lib/winter/money.ts'
-import { boundSays, buyReason, chanceWords, choiceSays, waitingSays } from '../../lib/winter/words.ts'
+import { boundSays, buyReason, chanceWords, choiceSays, waitingSays, waitsSay } from '../../lib/winter/words.ts'
 import { csvCells } from '../support/csv-cells.ts'
 
 const step = fc.record({
@@ -163,6 +163,20 @@ describe('what is said', () => {
       'For £4,000 the chance that no machine waits for a part is 97 %; more money does not raise it by anything that can be told.',
     )
     expect(choiceProposed(CURVE)).toBe(370_000)
+    const waits = [
+      { machineId: 1, machine: 'W-01', part: 'FM-210', until: '2026-12-22' },
+      { machineId: 3, machine: 'W-03', part: 'FM-500', until: null },
+    ]
+    expect(choiceSays(CURVE, 365_000, 'GBP', waits.slice(0, 1))).toBe(
+      'For £3,400 the chance that no other machine waits for a part is 93 %, but W-01 waits until 22 Dec 2026 for FM-210 whatever is bought; £300 more makes the chance 96 %.',
+    )
+    expect(choiceSays(CURVE, 400_000, 'GBP', waits)).toBe(
+      'For £4,000 the chance that no other machine waits for a part is 97 %, but W-01 waits until 22 Dec 2026 for FM-210 and W-03 waits for FM-500 whatever is bought; more money does not raise the chance by anything that can be told.',
+    )
+    const many = [4, 5, 6].map((machineId) => ({ ...waits[1]!, machineId, machine: `W-0${machineId}` }))
+    expect(waitsSay([...waits, ...many])).toBe(
+      'W-01 waits until 22 Dec 2026 for FM-210, W-03 waits for FM-500, W-04 waits for FM-500 and 2 more machines wait whatever is bought',
+    )
     expect([0, 0.001, 0.9949, 0.99951, 1].map(chanceWords)).toEqual([
       '0 %',
       'under 1 %',
