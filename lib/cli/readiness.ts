@@ -168,12 +168,13 @@ function answerJson(
       jobsLeftOut: plan.jobsLeftOut,
       parts: partsJson(plan, found),
       partsNotToBeHad: curve.leftOut.map((part) => plan.parts[part]!.id),
-      curve: curve.steps.map(({ part, packs, cost, readiness: reached, isCertain }) => ({
+      curve: curve.steps.map(({ part, packs, cost, readiness: reached, isCertain, isWithNext }) => ({
         part: plan.parts[part]!.id,
         packs,
         cost,
         readiness: round(reached),
         isCertain,
+        isWithNext,
       })),
       buy: budgetJson(plan, curve, asked.budget ?? everything),
       simulated:

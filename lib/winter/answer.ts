@@ -104,6 +104,8 @@ function curveKept(
     isCertain,
   }))
   const costs = stepCosts(steps, byHand, prices)
+  // What is bought together or not at all is paid for together.
+  for (let at = steps.length - 2; at >= 0; at--) if (curve.steps[at]!.isWithNext) costs[at + 1] = costs[at + 2]!
   return {
     baseMinor: spentMinor + costs[0]!,
     start: curve.start,
