@@ -322,6 +322,7 @@ function program(done: (status: number) => void): Command {
     .option('--budget <money>', 'list what this sum buys; everything that helps where it is not named')
     .option('--seed <text>', 'start of the dice', '1')
     .option('--runs <number>', 'seasons by dice')
+    .option('--together', 'reckon with all that is needed together in a large plan too, by dice')
     .addHelpText('after', READINESS_HELP)
     .action(async (path: string, options: ReadinessOptions) => {
       const asked = readinessAsked(options)

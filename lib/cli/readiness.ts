@@ -1,4 +1,5 @@
 import { readFile } from 'node:fs/promises'
+import { performance } from 'node:perf_hooks'
 import { counted } from '../measure/counted.ts'
 import { dateSays } from '../measure/date.ts'
 import { moneyFormat, moneyParse } from '../measure/money.ts'
@@ -6,6 +7,7 @@ import { buyList } from '../readiness/buy-list.ts'
 import { type Curve, curveAt, curveBudgetFor, readinessCurve } from '../readiness/curve.ts'
 import { type PlanFault, planRead, type WorkPlan } from '../readiness/plan-check.ts'
 import {
+  CASES_ALL,
   type Chance,
   type PlanKnown,
   planKnown,
@@ -22,15 +24,22 @@ export interface ReadinessOptions {
   budget?: string
   seed: string
   runs?: string
+  together?: boolean
 }
 
 /** Lines of a kind that are printed; all of them are in the JSON. */
 const SAID = 12
-/** Runs for groups of parts that hang together by too many causes to be reckoned. */
+/** Runs for groups of parts that hang together by too many causes to be reckoned, and lines that are looked at in all of them. */
 const RUNS_USUAL = 20_000
+const RUNS_LEAST = 1000
+const LINES_BY_DICE = 20_000_000
+/** A plan of so few lines is never taken apart: the usual seasons by dice take a second or two. */
+const LINES_SMALL = 100
 const RUNS_MOST = 10_000_000
 /** Amounts with less chance are left out of the JSON. */
 const CHANCE_LISTED = 1e-9
+/** Progress is said no more often than this. */
+const PROGRESS_MS = 4000
 /** Readiness that the printed curve stops at. */
 const LEVELS = [0.5, 0.7, 0.8, 0.9, 0.95, 0.97, 0.98, 0.99, 0.995, 0.999]
 
@@ -41,7 +50,9 @@ pence or cents.
 
 Answer: the chance that planned work finishes without waiting for a part, of the plan and of each machine, job and part; what is
 needed of each part as a distribution; what to buy for the most readiness, and what each sum of money brings. It is exact, but
-where more causes tie parts together than can be gone through: there it comes from --runs seasons by dice, with standard errors.
+where more causes and looks tie parts together than can be gone through. A small plan comes from --runs seasons by dice there, with
+standard errors. In a large one the parts that most causes bring in stand apart, each reckoned by itself: they are named, and the
+chances of jobs, machines and the plan are then at least so good. --together takes dice for a large one too, which may take minutes.
 --runs also plays the whole plan, to hold beside the answer.
 
 Faults of the plan are listed with what to do; jobs that cannot be reckoned with are left out, and the exit code is 1.
@@ -52,16 +63,18 @@ export interface ReadinessAsked {
   budget: number | null
   seed: string
   runs: number | null
+  /** Nothing that is needed together is reckoned apart. */
+  isTogether: boolean
 }
 
 /** What was asked, or what is wrong with it. */
-export function readinessAsked({ budget, seed, runs }: ReadinessOptions): ReadinessAsked | string {
+export function readinessAsked({ budget, seed, runs, together }: ReadinessOptions): ReadinessAsked | string {
   const money = budget === undefined ? null : moneyParse(budget)
   if (budget !== undefined && money === null) return `--budget ${budget} is no sum of money, such as 3400 or 3400.50.`
   const count = runs === undefined ? null : Number(runs)
   if (count !== null && !(Number.isInteger(count) && count >= 100 && count <= RUNS_MOST))
     return `--runs ${runs} is no whole number from 100 to 10,000,000.`
-  return { budget: money, seed, runs: count }
+  return { budget: money, seed, runs: count, isTogether: together === true }
 }
 
 const round = (value: number) => Number(value.toPrecision(10))
@@ -125,11 +138,21 @@ function budgetJson(plan: WorkPlan, curve: Curve, budget: number) {
   }
 }
 
+const idsOf = (plan: WorkPlan, parts: ReadonlySet<number>) =>
+  [...parts].sort((a, b) => a - b).map((part) => plan.parts[part]!.id)
+
 /** All that was reckoned, as a program reads it. */
-function answerJson(plan: WorkPlan, known: PlanKnown, asked: ReadinessAsked, faults: readonly PlanFault[]) {
+function answerJson(
+  plan: WorkPlan,
+  known: PlanKnown,
+  asked: ReadinessAsked,
+  { faults, progress }: { faults: readonly PlanFault[]; progress: Progress },
+) {
   const found = readiness(plan, known)
   const curve = readinessCurve(plan, known)
-  const simulated = asked.runs === null ? null : planSimulated(plan, known, { seed: asked.seed, runs: asked.runs })
+  const { seed, runs } = asked
+  const simulated =
+    runs === null ? null : planSimulated(plan, { seed, runs }, (done, of) => progress('Seasons by dice', done, of))
   const everything = curve.steps.at(-1)?.cost ?? 0
   return {
     found,
@@ -137,18 +160,21 @@ function answerJson(plan: WorkPlan, known: PlanKnown, asked: ReadinessAsked, fau
     json: {
       currency: plan.currency,
       ...chanceJson(found.plan),
-      isExact: found.runs === null,
+      isExact: found.runs === null && known.apart.size === 0,
+      partsApart: idsOf(plan, known.apart),
+      partsRough: idsOf(plan, known.rough),
       machines: plan.machines.map(({ id, name }, at) => ({ id, name, ...chanceJson(found.machines[at]!) })),
       jobs: jobsJson(plan, found),
       jobsLeftOut: plan.jobsLeftOut,
       parts: partsJson(plan, found),
       partsNotToBeHad: curve.leftOut.map((part) => plan.parts[part]!.id),
-      curve: curve.steps.map(({ part, packs, cost, readiness: reached, isCertain }) => ({
+      curve: curve.steps.map(({ part, packs, cost, readiness: reached, isCertain, isWithNext }) => ({
         part: plan.parts[part]!.id,
         packs,
         cost,
         readiness: round(reached),
         isCertain,
+        isWithNext,
       })),
       buy: budgetJson(plan, curve, asked.budget ?? everything),
       simulated:
@@ -162,6 +188,22 @@ function answerJson(plan: WorkPlan, known: PlanKnown, asked: ReadinessAsked, fau
       faults,
     },
   }
+}
+
+/** "A, B, C and 5 more"; all of them are in the JSON. */
+function named(ids: readonly string[]): string {
+  return ids.length > SAID ? `${ids.slice(0, SAID).join(', ')} and ${ids.length - SAID} more` : ids.join(', ')
+}
+
+/** Which parts stand apart, and what that leaves of the chances. */
+function apartSays({ partsApart, partsRough }: { partsApart: string[]; partsRough: string[] }): string[] {
+  if (partsApart.length === 0) return []
+  return [
+    `Reckoned each by itself, since too many causes or looks tie them to others: ${named(partsApart)}. The chances of jobs, machines and the plan are at least so good; --together reckons with all that is needed together, by dice.`,
+    ...(partsRough.length > 0
+      ? [`So many looks ask for ${named(partsRough)} that the chances of these parts are near only, to either side.`]
+      : []),
+  ]
 }
 
 /** Never "100 %" for what is not certain, nor "0 %" for what may happen. */
@@ -206,7 +248,8 @@ function textSays(
   const left = json.partsNotToBeHad
   const { buy, simulated } = json
   return [
-    `${counted(plan.jobs.length, 'job')} on ${counted(plan.machines.length, 'machine')}: the chance that none waits for a part is ${errorSays(found.plan)}.`,
+    `${counted(plan.jobs.length, 'job')} on ${counted(plan.machines.length, 'machine')}: the chance that none waits for a part is ${json.partsApart.length > 0 && found.plan.chance < 1 ? 'at least ' : ''}${errorSays(found.plan)}.`,
+    ...apartSays(json),
     ...(simulated
       ? [
           `${counted(simulated.runs!, 'season')} by dice: ${errorSays({ chance: simulated.readiness, error: simulated.error })}.`,
@@ -257,6 +300,26 @@ function faultsSay(faults: readonly PlanFault[], say: (line: string) => void): v
   if (faults.length > 50) say(`  and ${faults.length - 50} more; --json names all of them`)
 }
 
+type Progress = (step: string, done: number, of: number) => void
+
+/** Says how far it is once it takes long, and then every few seconds. */
+function progressTo(say: (line: string) => void): Progress {
+  let last = performance.now()
+  return (step, done, of) => {
+    if (performance.now() - last < PROGRESS_MS) return
+    last = performance.now()
+    say(`${step}: ${done.toLocaleString('en-GB')} of ${of.toLocaleString('en-GB')}`)
+  }
+}
+
+/** What is reckoned together, and by how many seasons: fewer where very many lines are looked at, so that it ends. */
+function planReckoned(plan: WorkPlan, { seed, runs, isTogether }: ReadinessAsked, progress: Progress): PlanKnown {
+  const lines = plan.jobs.reduce((sum, job) => sum + job.lines.length, 1)
+  const usual = Math.max(RUNS_LEAST, Math.min(RUNS_USUAL, Math.floor(LINES_BY_DICE / lines)))
+  const casesAll = isTogether || lines <= LINES_SMALL ? null : CASES_ALL
+  return planKnown(plan, { seed, runs: runs ?? usual }, (done, of) => progress('Groups of parts', done, of), casesAll)
+}
+
 /**
  * `cotterbook readiness PLAN.json`. No database is needed. Null where the file is no plan; that has been said to `say` then.
  */
@@ -288,8 +351,10 @@ export async function readinessCommand(
     return null
   }
   if (faults.length > 0 && !json) faultsSay(faults, say)
-  const known = planKnown(plan, { seed: asked.seed, runs: asked.runs ?? RUNS_USUAL })
-  const answer = answerJson(plan, known, asked, faults)
+  // A program that reads the JSON is told nothing beside it.
+  const progress = json ? () => undefined : progressTo(say)
+  const known = planReckoned(plan, asked, progress)
+  const answer = answerJson(plan, known, asked, { faults, progress })
   return {
     status: faults.length > 0 ? EXIT.refused : EXIT.fine,
     json: answer.json,

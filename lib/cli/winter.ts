@@ -23,7 +23,7 @@ export async function winterCommand(settings: Settings, planId: number, now: () 
       status: EXIT.fine,
       json: { plan: planId, state: 'done', ...answer },
       text: [
-        choiceSays(answer.curve, answer.budgetMinor, settings.currency),
+        choiceSays(answer.curve, answer.budgetMinor, settings.currency, answer.waits),
         `${counted(answer.machines.length, 'machine')}, ${counted(answer.parts.length, 'part')}. The list to buy is on the screen of the plan.`,
         ...(faults.length > 0 ? ['To put right:', ...faults] : []),
       ].join('\n'),

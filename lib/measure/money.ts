@@ -8,6 +8,11 @@ export function moneyMinor(value: number): MoneyMinor {
   return value as MoneyMinor
 }
 
+const CURRENCIES = new Set(Intl.supportedValuesOf('currency'))
+
+/** Whether it is a code of ISO 4217. */
+export const isCurrency = (code: string) => CURRENCIES.has(code)
+
 /** Reads "12", "12.5", "12,50" as minor units; null when it is no amount. */
 export function moneyParse(text: string): MoneyMinor | null {
   const match = /^\s*(\d{1,9})(?:[.,](\d{1,2}))?\s*$/.exec(text)

@@ -1,3 +1,4 @@
+import { isCurrency } from '../measure/money.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 
 /** A rate kept by hand: millionths of the workshop's unit for one unit of the other currency, and its day. */
@@ -45,7 +46,7 @@ export function rateTurn(minor: number, rateMicro: number): number {
 
 /** Whether it is a code of ISO 4217 that is written with two decimals: no others can be kept. */
 export function currencyFits(code: string): boolean {
-  if (!Intl.supportedValuesOf('currency').includes(code)) return false
+  if (!isCurrency(code)) return false
   const { maximumFractionDigits } = new Intl.NumberFormat('en', { style: 'currency', currency: code }).resolvedOptions()
   return maximumFractionDigits === 2
 }

@@ -1,11 +1,10 @@
 import { type MarginalPart, marginalPurchases } from '../demand/marginal.ts'
 import type { PlainDate } from '../service/plain-date.ts'
-import { orderArrives } from './order-day.ts'
-import type { PartNeed } from './part-need.ts'
-import { grainsMost, needLimits, planChance, planChancesBought } from './part-wait.ts'
+import { exactTable, simulatedTable } from './bought-table.ts'
+import { certainOrder, packsOf } from './certain-lack.ts'
 import type { WorkPlan } from './plan-check.ts'
-import { groupCases } from './plan-needs.ts'
 import type { GroupKnown, PlanKnown } from './readiness.ts'
+import { type BoughtTable, type GroupTable, groupAt, tiedWay, tiedWork, type WayPoint, worthWay } from './tied-way.ts'
 
 /** Some packs of a part, bought at once, and where they bring the whole plan. */
 export interface CurveStep {
@@ -19,6 +18,8 @@ export interface CurveStep {
   isCertain: boolean
   /** log of readiness gained for each unit of money: what money spent here brings. */
   ratio: number
+  /** Bought together with the next step or not at all, a gasket with its seal: cost and readiness are those of the last of them. */
+  isWithNext: boolean
 }
 
 export interface Curve {
@@ -31,112 +32,6 @@ export interface Curve {
   hasTied: boolean
   /** Day of the first job that may wait for a part, by part; only of parts that are bought. */
   neededOn: Map<number, PlainDate>
-}
-
-/** Packs of one part that are looked at; more bring nothing that anybody sees. */
-const PACKS_MOST = 5000
-/** So near to what can be reached at all, further packs are not looked at. */
-const NEAR = 1e-7
-
-/** Chance for a part by packs bought, one row for each case of its group. */
-interface BoughtTable {
-  part: number
-  /** Packs that are bought at least, once any are. */
-  packsLeast: number
-  /** rows[case][choice]: none, as many as are sold at least, one more, and so on (`packsOf`). */
-  rows: Float64Array[]
-}
-
-/** How many packs a choice is: what is below the least that is sold is no choice. */
-const packsOf = (choice: number, packsLeast: number) => (choice === 0 ? 0 : packsLeast + choice - 1)
-
-/** A row by packs as a row by choices. */
-function choices(row: readonly number[], packsLeast: number): Float64Array {
-  return Float64Array.from([row[0]!, ...row.slice(packsLeast)])
-}
-
-/** A group by what is bought of its parts: cases with their weights, a table for each part. */
-interface GroupTable {
-  weights: number[]
-  parts: BoughtTable[]
-}
-
-function purchase(plan: WorkPlan, part: number) {
-  const { offer, pack } = plan.parts[part]!
-  if (offer === null) return null
-  return { pack, arrives: orderArrives(plan.today, offer.leadDays, plan.suppliers[offer.supplier]!.orderDays) }
-}
-
-/** With so many packs bought every job has what it can need at all. */
-function packsMost(need: PartNeed, stock: WorkPlan['parts'][number], pack: number): number {
-  const least = Math.min(...needLimits(need, stock))
-  return Math.min(PACKS_MOST, Math.max(0, Math.ceil(((grainsMost(need) - least) * need.grain) / pack)))
-}
-
-function exactTable(plan: WorkPlan, known: PlanKnown, { group }: GroupKnown): GroupTable {
-  const cases = [...groupCases(plan, group, known.lines, known.byPart)]
-  const weights = cases.map(({ weight }) => weight)
-  const parts = group.parts.map((part, at): BoughtTable => {
-    const stock = plan.parts[part]!
-    const bought = purchase(plan, part)
-    const needs = cases.map((one) => one.needs[at]!)
-    const useful = bought === null ? 0 : Math.max(...needs.map((need) => packsMost(need, stock, bought.pack)))
-    const most = useful === 0 ? 0 : Math.max(useful, stock.packsLeast)
-    const chances = needs.map((need) =>
-      bought === null ? [planChance(need, needLimits(need, stock))] : planChancesBought(need, stock, bought, most),
-    )
-    const rows: number[][] = chances.map(() => [])
-    for (let packs = 0; packs <= most; packs++) {
-      let isNear = true
-      for (const [row, one] of chances.entries()) {
-        // A pack more never does harm; what rounding takes back is not believed.
-        const chance = Math.max(rows[row]!.at(-1) ?? 0, one[packs]!)
-        rows[row]!.push(chance)
-        if (chance < one[most]! * (1 - NEAR)) isNear = false
-      }
-      if (isNear && packs >= Math.min(most, stock.packsLeast)) break
-    }
-    return { part, packsLeast: stock.packsLeast, rows: rows.map((row) => choices(row, stock.packsLeast)) }
-  })
-  return { weights, parts }
-}
-
-/** Runs of a simulation in which some job waited are cases of their own, all others one more. */
-function simulatedTable(plan: WorkPlan, { group, simulated }: GroupKnown, runs: number): GroupTable {
-  const { shorts } = simulated!
-  const waiting = [...new Set(shorts.flatMap((byRun) => [...byRun.keys()]))].sort((a, b) => a - b)
-  const weights = [...waiting.map(() => 1 / runs), 1 - waiting.length / runs]
-  const parts = group.parts.map((part, at): BoughtTable => {
-    const bought = purchase(plan, part)
-    const packsFor = waiting.map((run) =>
-      (shorts[at]!.get(run) ?? []).reduce((most, { job, short }) => {
-        const isInTime = bought !== null && bought.arrives <= plan.jobs[job]!.date
-        return Math.max(most, isInTime ? Math.ceil(short / bought.pack) : Number.POSITIVE_INFINITY)
-      }, 0),
-    )
-    const { packsLeast } = plan.parts[part]!
-    const useful = packsFor.reduce((top, packs) => (Number.isFinite(packs) ? Math.max(top, packs) : top), 0)
-    const most = useful === 0 ? 0 : Math.max(useful, packsLeast)
-    const rows = [...packsFor, 0].map((needed) =>
-      choices(
-        Array.from({ length: most + 1 }, (_, packs) => (packs >= needed ? 1 : 0)),
-        packsLeast,
-      ),
-    )
-    return { part, packsLeast, rows }
-  })
-  return { weights, parts }
-}
-
-/** The plan's chance for this group with a choice of each of its parts. */
-function groupAt({ weights, parts }: GroupTable, chosen: readonly number[]): number {
-  let sum = 0
-  for (const [row, weight] of weights.entries()) {
-    let chance = weight
-    for (const [at, { rows }] of parts.entries()) chance *= rows[row]![Math.min(chosen[at]!, rows[row]!.length - 1)]!
-    sum += chance
-  }
-  return Math.min(1, sum)
 }
 
 /** A part alone, averaged over the cases. */
@@ -158,27 +53,66 @@ interface Item {
   price: number
 }
 
-interface Choice {
-  choice: number
-  cost: number
-  log: number
+/**
+ * Choices of a part that are worth their money, from the first with any chance on. Sixteen hammers of a rotor are one step of it,
+ * for fifteen are no use.
+ */
+function partWay({ chances, first, price, packsLeast, at }: Item, start: readonly number[]): WayPoint[] {
+  return worthWay(
+    chances.slice(first).map((chance, more) => ({
+      choices: start.with(at, first + more),
+      cost: price * (packsOf(first + more, packsLeast) - packsOf(first, packsLeast)),
+      log: Math.log(chance),
+    })),
+  )
 }
 
-/**
- * Choices of a part that are worth their money, from the first with any chance on: between two of them no other brings more for
- * each unit of money (the upper hull of log chance over cost). Sixteen hammers of a rotor are one step of it, for fifteen are no use.
- */
-function worthBuying({ chances, first, price, packsLeast }: Item): Choice[] {
-  const way: Choice[] = []
-  const slope = (from: Choice, to: Choice) =>
-    to.cost > from.cost ? (to.log - from.log) / (to.cost - from.cost) : Number.POSITIVE_INFINITY
-  for (let choice = first; choice < chances.length; choice++) {
-    const one = { choice, cost: price * packsOf(choice, packsLeast), log: Math.log(chances[choice]!) }
-    if (way.length > 0 && one.log <= way.at(-1)!.log) continue
-    while (way.length > 1 && slope(way.at(-2)!, way.at(-1)!) <= slope(way.at(-1)!, one)) way.pop()
-    way.push(one)
+/** About how many products all groups of parts that hang together may take (`tiedWork`): a second or two. */
+const TIED_WORK = 300_000_000
+
+/** Places in a group of the parts that each of its causes brings in, the causes that come most often first. */
+function broughtTogether({ lines }: PlanKnown, { group }: GroupKnown): number[][] {
+  const ties = new Set(group.ties)
+  const placeOf = new Map(group.parts.map((part, at) => [part, at]))
+  const byTie = new Map<number, Set<number>>()
+  for (const job of new Set(group.ties.map((tie) => lines.ties[tie]!.job)))
+    for (const { tie, part } of lines.jobs[job]!)
+      if (tie !== null && ties.has(tie)) byTie.set(tie, (byTie.get(tie) ?? new Set()).add(placeOf.get(part)!))
+  const times = new Map<string, { set: number[]; count: number }>()
+  for (const set of byTie.values()) {
+    const sorted = [...set].sort((a, b) => a - b)
+    const one = times.get(sorted.join()) ?? { set: sorted, count: 0 }
+    one.count += 1
+    times.set(sorted.join(), one)
   }
-  return way
+  return [...times.values()].sort((a, b) => b.count - a.count).map(({ set }) => set)
+}
+
+interface Way {
+  items: Item[]
+  points: WayPoint[]
+}
+
+/** What is worth buying of each group: of parts that hang together by the chance of all of them, where that can be gone through. */
+function waysOf(
+  known: PlanKnown,
+  tables: readonly GroupTable[],
+  itemsOf: readonly Item[][],
+  isCounted: readonly boolean[],
+): Way[] {
+  const isTied = (group: number) => isCounted[group]! && tables[group]!.parts.length > 1 && itemsOf[group]!.length > 1
+  const most = TIED_WORK / Math.max(1, tables.filter((_, group) => isTied(group)).length)
+  return tables.flatMap((table, group): Way[] => {
+    const items = itemsOf[group]!
+    const start = table.parts.map(() => 0)
+    for (const { at, first } of items) start[at] = first
+    if (!isTied(group) || tiedWork(table) > most)
+      return items.map((item) => ({ items: [item], points: partWay(item, start) }))
+    const prices: number[] = []
+    for (const { at, price } of items) prices[at] = price
+    const together = broughtTogether(known, known.groups[group]!)
+    return [{ items, points: tiedWay(table, { start, prices, together }) }]
+  })
 }
 
 /** The first day on which a job may wait for the part. */
@@ -194,15 +128,16 @@ function dayNeeded(plan: WorkPlan, known: PlanKnown, { group, chance }: GroupKno
 /**
  * What to buy for the most readiness, from nothing to all that helps: marginal analysis over the log of readiness, which adds up
  * over parts that know nothing of each other (C. C. Sherbrooke, Optimal Inventory Modeling of Systems, 2nd edition, chapter 2).
- * What is certain to lack comes first, in the order of the jobs. Every point is the best for its money where each part's gains
- * fall off; packs that only help together are stepped over at once. Parts that hang together are ranked each by itself, and the
- * readiness said is that of the group. Reckoned once; a budget is read off.
+ * What is certain to lack comes first, machine by machine, those that the least money makes ready before the others. Every point
+ * is the best for its money where each part's gains fall off; packs that only help together are stepped over at once. Parts that
+ * hang together are bought by the chance of all of them (`tiedWay`); where they are too many, ranked each by itself. Reckoned
+ * once; a budget is read off.
  */
 export function readinessCurve(plan: WorkPlan, known: PlanKnown): Curve {
   const tables = known.groups.map((one) =>
     one.simulated === null ? exactTable(plan, known, one) : simulatedTable(plan, one, one.chance.runs!),
   )
-  const items: Item[] = []
+  const itemsOf: Item[][] = tables.map(() => [])
   const leftOut: number[] = []
   const neededOn = new Map<number, PlainDate>()
   const chosen = tables.map(({ parts }) => parts.map(() => 0))
@@ -219,7 +154,7 @@ export function readinessCurve(plan: WorkPlan, known: PlanKnown): Curve {
       if (chances.length === 1) continue
       const { offer } = plan.parts[bought.part]!
       const { part, packsLeast } = bought
-      items.push({ group, at, part, packsLeast, chances, first, price: offer!.price })
+      itemsOf[group]!.push({ group, at, part, packsLeast, chances, first, price: offer!.price })
       const day = dayNeeded(plan, known, known.groups[group]!, bought.part)
       if (day !== null) neededOn.set(bought.part, day)
     }
@@ -237,43 +172,62 @@ export function readinessCurve(plan: WorkPlan, known: PlanKnown): Curve {
   const steps: CurveStep[] = []
   let cost = 0
   let readiness = start
-  const buy = (item: Item, more: number) => {
-    const choice = chosen[item.group]![item.at]!
-    const packs = packsOf(choice + more, item.packsLeast) - packsOf(choice, item.packsLeast)
-    chosen[item.group]![item.at] = choice + more
-    const before = groupChances[item.group]!
-    const after = Math.max(before, groupAt(tables[item.group]!, chosen[item.group]!))
-    groupChances[item.group] = after
-    if (isCounted[item.group]) {
+  /** Brings items of one group to their choices, all at once. */
+  const buy = (wanted: { item: Item; choice: number }[], isCertain: boolean, ratio: number) => {
+    const { group } = wanted[0]!.item
+    const own = chosen[group]!
+    const lines = wanted.flatMap(({ item, choice }) => {
+      const packs = packsOf(choice, item.packsLeast) - packsOf(own[item.at]!, item.packsLeast)
+      own[item.at] = Math.max(own[item.at]!, choice)
+      return packs > 0 ? [{ part: item.part, packs, cost: packs * item.price }] : []
+    })
+    const before = groupChances[group]!
+    const after = Math.max(before, groupAt(tables[group]!, own))
+    groupChances[group] = after
+    if (isCounted[group]) {
       count(before, -1)
       count(after, 1)
     }
-    cost += packs * item.price
+    cost += lines.reduce((sum, line) => sum + line.cost, 0)
     // A step never takes readiness away; what rounding of the logs takes back is not believed.
     readiness = Math.max(readiness, product())
-    return { part: item.part, packs, cost, readiness }
+    for (const [at, { part, packs }] of lines.entries())
+      steps.push({ part, packs, cost, readiness, isCertain, ratio, isWithNext: at < lines.length - 1 })
   }
-  const byJob = items
-    .filter(({ first }) => first > 0)
-    .sort((a, b) => known.byPart.get(a.part)![0]!.job - known.byPart.get(b.part)![0]!.job || a.part - b.part)
-  for (const item of byJob) steps.push({ ...buy(item, item.first), isCertain: true, ratio: Number.POSITIVE_INFINITY })
-  const ways = items.map(worthBuying)
+  const lacking = itemsOf.flat().filter(({ first }) => first > 0)
+  for (const { item, choice } of certainOrder(plan, known.byPart, lacking, machinesNever(plan, known, leftOut)))
+    buy([{ item: lacking[item]!, choice }], true, Number.POSITIVE_INFINITY)
+  const ways = waysOf(known, tables, itemsOf, isCounted)
   const marginal = ways.map(
-    (way): MarginalPart => ({
-      gain: (at) => (at + 1 < way.length ? way[at + 1]!.log - way[at]!.log : 0),
-      cost: (at) => (at + 1 < way.length ? way[at + 1]!.cost - way[at]!.cost : 1),
+    ({ points }): MarginalPart => ({
+      gain: (at) => (at + 1 < points.length ? points[at + 1]!.log - points[at]!.log : 0),
+      cost: (at) => (at + 1 < points.length ? points[at + 1]!.cost - points[at]!.cost : 1),
     }),
   )
-  const reached = items.map(() => 0)
+  const reached = ways.map(() => 0)
   for (const { part: at, pieces, gain } of stepsOf(marginal)) {
-    const item = items[at]!
-    const before = ways[at]![reached[at]!]!
-    reached[at]! += pieces
-    const step = buy(item, ways[at]![reached[at]!]!.choice - before.choice)
-    const ratio = item.price > 0 ? gain / (step.packs * item.price) : Number.POSITIVE_INFINITY
-    steps.push({ ...step, isCertain: false, ratio })
+    const { points, items } = ways[at]!
+    const before = points[reached[at]!]!
+    const spent = points[reached[at]! + pieces]!.cost - before.cost
+    // Points that are stepped over at once for their rate are still met one by one.
+    for (const end = reached[at]! + pieces; reached[at]! < end; ) {
+      reached[at]! += 1
+      const { choices } = points[reached[at]!]!
+      const wanted = items.map((item) => ({ item, choice: choices[item.at]! }))
+      buy(wanted, false, spent > 0 ? gain / spent : Number.POSITIVE_INFINITY)
+    }
   }
   return { start, steps, leftOut, hasTied: tables.some(({ parts }) => parts.length > 1), neededOn }
+}
+
+/** Machines of which some job waits for a part that cannot be had. */
+function machinesNever(plan: WorkPlan, known: PlanKnown, leftOut: readonly number[]): Set<number> {
+  const never = new Set<number>()
+  const gone = new Set(leftOut)
+  for (const { chance } of known.groups)
+    for (const { part, jobs } of chance.parts)
+      if (gone.has(part)) for (const [job, one] of jobs) if (one === 0) never.add(plan.jobs[job]!.machine)
+  return never
 }
 
 function* stepsOf(parts: readonly MarginalPart[]): Generator<{ part: number; pieces: number; gain: number }> {

@@ -6,6 +6,8 @@ import { groupCaseCount, type NeedLine, type PartGroup, type PlanLines, partGrou
 export interface LinesApart {
   lines: PlanLines
   apart: ReadonlySet<number>
+  /** Those of them with so many looks that some are taken as plain chances: their own chances are near, to either side. */
+  rough: ReadonlySet<number>
 }
 
 /** A group of so few cases times jobs is reckoned exactly in any case. */
@@ -51,7 +53,11 @@ const NODES_MOST = 64
  * Of a part that stands apart, looks that ask it at one place only are plain chances, which is the same; so are, where there are
  * many, all but those that ask it at most places. What is left out then is that places of one look are worn together.
  */
-function looksFew(lines: readonly NeedLine[][], plan: WorkPlan, apart: ReadonlySet<number>): NeedLine[][] {
+function looksFew(
+  lines: readonly NeedLine[][],
+  plan: WorkPlan,
+  apart: ReadonlySet<number>,
+): { jobs: NeedLine[][]; rough: Set<number> } {
   const places = new Map<number, Map<number, number>>()
   for (const own of lines)
     for (const { part, chance, places: at } of own)
@@ -60,16 +66,18 @@ function looksFew(lines: readonly NeedLine[][], plan: WorkPlan, apart: ReadonlyS
         places.set(part, looks.set(chance.look, (looks.get(chance.look) ?? 0) + at))
       }
   const kept = new Map<number, Set<number>>()
+  const rough = new Set<number>()
   for (const [part, looks] of places) {
     let nodes = 1
     const own = new Set<number>()
     for (const [look, at] of [...looks].sort(([a, m], [b, n]) => n - m || a - b)) {
       nodes *= nodesNeeded(at)
       if (at > 1 && nodes <= NODES_MOST) own.add(look)
+      else if (at > 1) rough.add(part)
     }
     kept.set(part, own)
   }
-  return lines.map((own) =>
+  const jobs = lines.map((own) =>
     own.map((line) => {
       if (!apart.has(line.part) || line.chance === null || !('look' in line.chance)) return line
       if (kept.get(line.part)!.has(line.chance.look)) return line
@@ -77,6 +85,7 @@ function looksFew(lines: readonly NeedLine[][], plan: WorkPlan, apart: ReadonlyS
       return { ...line, chance: { given: a / (a + b) } }
     }),
   )
+  return { jobs, rough }
 }
 
 interface Bonds {
@@ -127,7 +136,10 @@ export function linesApart(plan: WorkPlan, whole: PlanLines, casesAll: number): 
     const isLarge = (group: PartGroup) =>
       groupCaseCount(group) * group.parts.reduce((sum, part) => sum + (known.steps.get(part) ?? 0), 0) > most
     const hubs = groups.filter(isLarge).flatMap((group) => hubsOf(group, known))
-    if (hubs.length === 0) return { lines: { ...lines, jobs: looksFew(lines.jobs, plan, apart) }, apart }
+    if (hubs.length === 0) {
+      const { jobs, rough } = looksFew(lines.jobs, plan, apart)
+      return { lines: { ...lines, jobs }, apart, rough }
+    }
     for (const part of hubs) apart.add(part)
     lines = linesWithout(whole, apart)
   }

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { isCurrency } from '../measure/money.ts'
 
 /**
  * The plan of a season of planned work, as a file. Quantities are whole numbers in the smallest unit of the part's stock unit
@@ -19,6 +20,7 @@ export const PlanHead = z.object({
   currency: z
     .string()
     .regex(/^[A-Z]{3}$/, 'must be three capitals of ISO 4217, such as GBP')
+    .refine(isCurrency, 'is no currency of ISO 4217, such as GBP')
     .default('GBP'),
   today: z.iso.date(),
   season: z

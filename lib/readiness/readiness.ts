@@ -76,6 +76,8 @@ export interface PlanKnown {
   groups: GroupKnown[]
   /** Parts that are reckoned as though nothing were needed together with them: chances said are then at least so good. */
   apart: ReadonlySet<number>
+  /** Those of them whose own chances are near only (`LinesApart`). */
+  rough: ReadonlySet<number>
 }
 
 export interface Dice {
@@ -97,8 +99,9 @@ export function planKnown(
   casesAll: number | null = null,
 ): PlanKnown {
   const whole = planLines(plan)
-  const { lines, apart } =
-    casesAll !== null ? linesApart(plan, whole, casesAll) : { lines: whole, apart: new Set<number>() }
+  const nothing: ReadonlySet<number> = new Set()
+  const { lines, apart, rough } =
+    casesAll !== null ? linesApart(plan, whole, casesAll) : { lines: whole, apart: nothing, rough: nothing }
   const byPart = linesByPart(lines)
   const groups = partGroups(plan, lines, apart).map((group, at, all): GroupKnown => {
     progress(at, all.length)
@@ -111,16 +114,18 @@ export function planKnown(
     const simulated = simulate(plan, group.parts, lines, byPart, { random, runs })
     return { group, chance: simulated.chance, simulated }
   })
-  return { lines, byPart, groups, apart }
+  return { lines, byPart, groups, apart, rough }
 }
 
-/** The whole plan by dice, to hold beside what was reckoned. */
+/** The whole plan by dice with all that is needed together, parts that stand apart in the reckoning too: to hold beside it. */
 export function planSimulated(
   plan: WorkPlan,
-  { lines, byPart }: Pick<PlanKnown, 'lines' | 'byPart'>,
   { seed, runs }: Dice,
+  progress: (done: number, of: number) => void = () => undefined,
 ): GroupChance {
-  return simulate(plan, [...byPart.keys()], lines, byPart, { random: randomSeeded(seed), runs }).chance
+  const lines = planLines(plan)
+  const byPart = linesByPart(lines)
+  return simulate(plan, [...byPart.keys()], lines, byPart, { random: randomSeeded(seed), runs, progress }).chance
 }
 
 /** Chances of things that know nothing of each other, multiplied; the error by its first order (sum of relative variances). */

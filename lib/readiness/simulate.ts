@@ -16,6 +16,9 @@ export interface Simulated {
   shorts: Map<number, RunShort[]>[]
 }
 
+/** Progress is told once in so many runs. */
+const RUNS_TOLD = 100
+
 /** Standard error of a share of runs; none and all of them are taken as one more than seen, so that it is never nothing. */
 export function runsError(share: number, runs: number): number {
   const seen = Math.min(Math.max(share * runs, 1), runs - 1)
@@ -31,7 +34,7 @@ export function simulate(
   parts: readonly number[],
   { ties }: PlanLines,
   byPart: LinesByPart,
-  { random, runs }: { random: Random; runs: number },
+  { random, runs, progress }: { random: Random; runs: number; progress?: (done: number, of: number) => void },
 ): Simulated {
   const jobs = new Map<number, number>()
   const machines = new Map<number, number>()
@@ -52,6 +55,7 @@ export function simulate(
   const machinesOf = new Set([...jobsOf].map((job) => plan.jobs[job]!.machine))
   let whole = 0
   for (let run = 0; run < runs; run++) {
+    if (run % RUNS_TOLD === 0) progress?.(run, runs)
     const looks = new Map<number, number>()
     const chanceOf = (chance: WorkChance): number => {
       if ('given' in chance) return chance.given

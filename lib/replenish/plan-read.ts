@@ -1,4 +1,5 @@
 import type { z } from 'zod'
+import { isCurrency } from '../measure/money.ts'
 import { quantityScale } from '../measure/quantity.ts'
 import { shapeReason, shapeValue } from '../shape-reason.ts'
 import { planDate, planDay } from './plan-day.ts'
@@ -37,8 +38,6 @@ export interface PlanRead {
   unfilled: { id: string; part: string; quantity: number; by: string; why: string }[]
 }
 
-const CURRENCIES = new Set(Intl.supportedValuesOf('currency'))
-
 /**
  * Reads a problem. Where its outer shape is wrong there is nothing to plan and the faults are the answer (`facts` null); a wrong
  * item is left out, named, and the rest is planned.
@@ -56,7 +55,7 @@ export function planRead(json: unknown): PlanRead | { facts: null; faults: PlanF
     }
   const problem = outer.data
   const { currency } = problem
-  if (!CURRENCIES.has(currency))
+  if (!isCurrency(currency))
     return {
       facts: null,
       faults: [

@@ -5,8 +5,9 @@ import { type PlanFault, planRead, type WorkPlan } from '../readiness/plan-check
 import { CASES_ALL, type PlanKnown, planKnown, type Readiness, readiness } from '../readiness/readiness.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { type ChoiceCurve, choiceAt, choiceLines, choiceProposed } from './choice.ts'
+import { lateLast, type SureWait } from './late.ts'
 import { stepCosts } from './money.ts'
-import type { WinterPlanned } from './plan.ts'
+import type { WinterPlanned, WinterWork } from './plan.ts'
 
 /** Runs where too many causes tie parts together to be reckoned. */
 const RUNS = 20_000
@@ -17,7 +18,7 @@ const LACK_LEAST = 0.002
 
 export interface WorkAnswer {
   id: string
-  /** That it waits for no part: as things stand, and when the list of the budget is bought. */
+  /** That it has its parts by its day: as things stand, and when the list of the budget is bought. 0 where something is `late`. */
   now: number
   bought: number
   /** Parts that lack or may lack, with the chance that they do not; 0: certain to lack. */
@@ -39,7 +40,7 @@ export interface PartAnswer {
 
 /** All that was reckoned of a winter plan, as plain values that can be kept. */
 export interface WinterAnswer {
-  /** Chance that no machine waits, as things stand and with the list of the budget. */
+  /** Chance that no machine waits, as things stand and with the list of the budget; 0 where one waits in any case (`waits`). */
   now: number
   bought: number
   /** What the dice leave open of it; 0 where all is exact. */
@@ -50,7 +51,10 @@ export interface WinterAnswer {
   budgetMinor: number
   works: WorkAnswer[]
   machines: { machineId: number; now: number; bought: number }[]
+  /** The readiness of it is that no machine waits but those of `waits`, which are reckoned with the day on which their parts can come. */
   curve: ChoiceCurve
+  /** Machines that wait whatever is bought. */
+  waits: SureWait[]
   parts: PartAnswer[]
   /** Parts that some job lacks whatever is bought. */
   leftOut: number[]
@@ -100,6 +104,8 @@ function curveKept(
     isCertain,
   }))
   const costs = stepCosts(steps, byHand, prices)
+  // What is bought together or not at all is paid for together.
+  for (let at = steps.length - 2; at >= 0; at--) if (curve.steps[at]!.isWithNext) costs[at + 1] = costs[at + 2]!
   return {
     baseMinor: spentMinor + costs[0]!,
     start: curve.start,
@@ -148,42 +154,94 @@ export function winterAnswer(planned: WinterPlanned, asked: Asked, progress: Pro
     after,
     planKnown(after, dice, (done, of) => progress('Reckoning with what is bought', done, of), CASES_ALL),
   )
+  const waits = sureWaits(plan, planned, bought, curve.leftOut)
+  const isSure = waits.length > 0
   return {
-    now: found.plan.chance,
-    bought: bought.plan.chance,
+    now: isSure ? 0 : found.plan.chance,
+    bought: isSure ? 0 : bought.plan.chance,
     error: found.plan.error,
     isAtLeast: known.apart.size > 0,
     budgetMinor,
-    works: worksOf(plan, found, bought, idOf),
+    works: worksOf(plan, planned, found, bought, idOf),
     machines: machinesOf(plan, planned, found, bought),
     curve: kept,
+    waits,
     parts: partsOf(plan, found, known, curve, idOf),
     leftOut: curve.leftOut.map((part) => idOf[part]!),
     faults: [...planned.faults, ...faults],
   }
 }
 
-function worksOf(plan: WorkPlan, found: Readiness, bought: Readiness, idOf: readonly number[]): WorkAnswer[] {
+/** So small is only what rounding leaves of nothing. */
+const NOTHING = 1e-12
+
+/** Machines that wait whatever is bought: for what comes too late, or for what is not to be had; each with what it waits for longest. */
+function sureWaits(plan: WorkPlan, planned: WinterPlanned, bought: Readiness, leftOut: readonly number[]): SureWait[] {
+  const lackedBy = new Map<number, number>()
+  for (const { part, jobs } of bought.parts)
+    if (leftOut.includes(part)) for (const [job, chance] of jobs) if (chance < NOTHING) lackedBy.set(job, part)
+  const works = worksById(planned)
+  const waits = new Map<number, SureWait>()
+  for (const [at, { id, machine: machineAt }] of plan.jobs.entries()) {
+    const { machineId, late } = works.get(id)!
+    const lacked = lackedBy.get(at)
+    const last = lateLast(late)
+    if (lacked === undefined && last === null) continue
+    const machine = plan.machines[machineAt]!.id
+    const one: SureWait =
+      lacked === undefined
+        ? { machineId, machine, part: planned.partNames.get(last!.partId)!, until: last!.on }
+        : { machineId, machine, part: plan.parts[lacked]!.id, until: null }
+    const before = waits.get(machineId)
+    const isLonger = before === undefined || one.until === null || (before.until !== null && one.until > before.until)
+    if (isLonger) waits.set(machineId, one)
+  }
+  return [...waits.values()].sort((a, b) => a.machine.localeCompare(b.machine, 'en', { numeric: true }))
+}
+
+const worksById = ({ works }: WinterPlanned): Map<string, WinterWork> => new Map(works.map((one) => [one.id, one]))
+
+function worksOf(
+  plan: WorkPlan,
+  planned: WinterPlanned,
+  found: Readiness,
+  bought: Readiness,
+  idOf: readonly number[],
+): WorkAnswer[] {
   const lacks: WorkAnswer['lacks'][] = plan.jobs.map(() => [])
   const later = new Map(bought.parts.map((one) => [one.part, one.jobs]))
   for (const { part, jobs } of found.parts)
     for (const [job, now] of jobs)
       if (now < 1 - LACK_LEAST) lacks[job]!.push({ partId: idOf[part]!, now, bought: later.get(part)?.get(job) ?? now })
-  return plan.jobs.map(({ id }, at) => ({
-    id,
-    now: found.jobs[at]!.chance,
-    bought: bought.jobs[at]!.chance,
-    lacks: lacks[at]!.sort((a, b) => a.now - b.now || a.partId - b.partId).slice(0, LACKS_MOST),
-  }))
+  const works = worksById(planned)
+  return plan.jobs.map(({ id }, at) => {
+    const { late } = works.get(id)!
+    const isLate = new Set(late.map(({ partId }) => partId))
+    const own = [
+      ...late.map(({ partId }) => ({ partId, now: 0, bought: 0 })),
+      ...lacks[at]!.filter(({ partId }) => !isLate.has(partId)),
+    ]
+    return {
+      id,
+      now: late.length > 0 ? 0 : found.jobs[at]!.chance,
+      bought: late.length > 0 ? 0 : bought.jobs[at]!.chance,
+      lacks: own.sort((a, b) => a.now - b.now || a.partId - b.partId).slice(0, LACKS_MOST),
+    }
+  })
 }
 
 function machinesOf(plan: WorkPlan, planned: WinterPlanned, found: Readiness, bought: Readiness) {
-  const machineOf = new Map(planned.works.map(({ id, machineId }) => [id, machineId]))
+  const works = worksById(planned)
   const seen = new Map<number, number>()
-  for (const { id, machine } of plan.jobs) seen.set(machine, machineOf.get(id)!)
+  const late = new Set<number>()
+  for (const { id, machine } of plan.jobs) {
+    const work = works.get(id)!
+    seen.set(machine, work.machineId)
+    if (work.late.length > 0) late.add(machine)
+  }
   return [...seen].map(([at, machineId]) => ({
     machineId,
-    now: found.machines[at]!.chance,
-    bought: bought.machines[at]!.chance,
+    now: late.has(at) ? 0 : found.machines[at]!.chance,
+    bought: late.has(at) ? 0 : bought.machines[at]!.chance,
   }))
 }

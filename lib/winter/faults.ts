@@ -2,6 +2,7 @@ import { counted } from '../measure/counted.ts'
 import { dateSays } from '../measure/date.ts'
 import type { PlanFault } from '../readiness/plan-check.ts'
 import type { PlainDate } from '../service/plain-date.ts'
+import { type LatePart, lateLast } from './late.ts'
 import type { SeasonWeek } from './season.ts'
 import type { WeekPlace } from './weeks.ts'
 
@@ -47,12 +48,18 @@ export function placeFaults(
 }
 
 export function lateFaults(
-  waitsFor: ReadonlyMap<{ id: string; wantedOn: PlainDate; date: PlainDate }, number>,
+  works: readonly { id: string; wantedOn: PlainDate; late: readonly LatePart[] }[],
   partNames: ReadonlyMap<number, string>,
 ): PlanFault[] {
-  return [...waitsFor].map(([{ id, wantedOn, date }, partId]) => ({
-    where: id,
-    says: `is wanted by ${dateSays(wantedOn)}, and ${partNames.get(partId)} can be there on ${dateSays(date)} at the earliest`,
-    next: 'It is reckoned with that day. Move the machine to a later week, or find the part nearer by.',
-  }))
+  return works.flatMap(({ id, wantedOn, late }) => {
+    const last = lateLast(late)
+    if (last === null) return []
+    return [
+      {
+        where: id,
+        says: `is wanted by ${dateSays(wantedOn)}, and ${partNames.get(last.partId)} can be there on ${dateSays(last.on)} at the earliest`,
+        next: 'It waits until then whatever is bought. Move the machine to a later week, or find the part nearer by.',
+      },
+    ]
+  })
 }

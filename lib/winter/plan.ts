@@ -1,21 +1,12 @@
 import { moneyOfQuantity } from '../measure/money.ts'
 import type { PlanFault } from '../readiness/plan-check.ts'
 import type { PlainDate } from '../service/plain-date.ts'
-import { type Precedence, precedenceOrder } from '../stock/allocation.ts'
-import { looksChances, type Want, type WinterFacts, type WinterPartFacts, wantChance } from './facts.ts'
+import { looksChances, type Want, type WinterFacts, wantChance } from './facts.ts'
 import { lateFaults, placeFaults } from './faults.ts'
+import { type LatePart, putOff } from './late.ts'
 import type { ListPrices } from './money.ts'
 import { type SeasonWeek, seasonWeeks } from './season.ts'
-import {
-  arrivalsOf,
-  enoughOn,
-  failureOf,
-  monthsLeft,
-  packStep,
-  partNamesOf,
-  plentyFrom,
-  weekdayNames,
-} from './supply.ts'
+import { arrivalsOf, failureOf, monthsLeft, packStep, partNamesOf, plentyFrom, weekdayNames } from './supply.ts'
 import { type WeekPlace, weekDay, weeksPropose } from './weeks.ts'
 
 /** What a job of the season is to the workshop: the services of a machine, or an open job. */
@@ -29,6 +20,8 @@ export interface WinterWork {
   wantedOn: PlainDate
   /** Day with which it is reckoned: later, where what it lacks for certain cannot come sooner. */
   date: PlainDate
+  /** What it waits for whatever is bought. */
+  late: LatePart[]
 }
 
 export interface WinterPlanned {
@@ -45,34 +38,6 @@ export interface WinterPlanned {
   /** Quantities set by hand of what can be bought, and what all of it is charged by. */
   byHand: { partId: number; quantity: number }[]
   prices: ListPrices
-}
-
-/**
- * Puts off the days of works for which something that is certain to be needed cannot be there: to the day on which it can.
- * Handed out in the order in which jobs are served; what nobody sells puts nothing off.
- */
-function putOff(
-  works: WinterWork[],
-  priorityOf: (work: WinterWork) => Precedence,
-  parts: readonly WinterPartFacts[],
-  arrivals: ReadonlyMap<number, PlainDate>,
-): Map<WinterWork, number> {
-  const taken = new Map<number, number>()
-  const partOf = new Map(parts.map((part) => [part.id, part]))
-  const waitsFor = new Map<WinterWork, number>()
-  for (const work of works.toSorted((a, b) => precedenceOrder(priorityOf(a), priorityOf(b)))) {
-    for (const { partId, quantity, looks } of work.wants) {
-      if (looks.length > 0) continue
-      const needed = (taken.get(partId) ?? 0) + quantity
-      taken.set(partId, needed)
-      const day = enoughOn(partOf.get(partId)!, needed, arrivals.get(partId))
-      if (day !== null && day > work.date) {
-        work.date = day
-        waitsFor.set(work, partId)
-      }
-    }
-  }
-  return waitsFor
 }
 
 /**
@@ -148,16 +113,16 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
   const works: WinterWork[] = [
     ...machines.map(({ id, fleetNumber, wants }): WinterWork => {
       const date = notBefore(dayOf.get(id)!)
-      return { id: `${fleetNumber} service`, machineId: id, job: null, wants, wantedOn: date, date }
+      return { id: `${fleetNumber} service`, machineId: id, job: null, wants, wantedOn: date, date, late: [] }
     }),
     ...jobs.map(({ id, number, machineId, needOn, wants }): WinterWork => {
       const date = notBefore(needOn ?? dayOf.get(machineId) ?? work.until)
-      return { id: `job ${number}`, machineId, job: { id, number }, wants, wantedOn: date, date }
+      return { id: `job ${number}`, machineId, job: { id, number }, wants, wantedOn: date, date, late: [] }
     }),
   ]
   const priorities = new Map(jobs.map((job) => [job.id, job.priority]))
   const order = new Map(works.map((one, at) => [one, at]))
-  const waitsFor = putOff(
+  putOff(
     works,
     (one) => ({
       priority: one.job === null ? 2 : priorities.get(one.job.id)!,
@@ -231,6 +196,6 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
     arrivals,
     byHand: facts.byHand.filter(({ partId }) => arrivals.has(partId)),
     prices: pricesOf(facts),
-    faults: [...facts.faults, ...placeFaults(places, fleet, weeks), ...lateFaults(waitsFor, partNames)],
+    faults: [...facts.faults, ...placeFaults(places, fleet, weeks), ...lateFaults(works, partNames)],
   }
 }

@@ -1,6 +1,7 @@
 import type { PlainDate } from '../service/plain-date.ts'
 import type { WinterAnswer, WorkAnswer } from './answer.ts'
 import type { WinterFacts } from './facts.ts'
+import type { SureWait } from './late.ts'
 import type { WinterPlanned } from './plan.ts'
 import type { WeekWhy } from './weeks.ts'
 
@@ -19,6 +20,8 @@ export interface MachineView {
   bought: number | null
   /** What it lacks or may lack for its services and open jobs. */
   lacks: WorkAnswer['lacks']
+  /** What it waits for whatever is bought; null where nothing is known to be too late. */
+  waits: SureWait | null
   jobs: { id: number; number: number }[]
 }
 
@@ -49,6 +52,7 @@ function lacksOnce(lacks: WorkAnswer['lacks']): WorkAnswer['lacks'] {
 export function winterView(facts: WinterFacts, planned: WinterPlanned, answer: WinterAnswer | null): WinterView {
   const answers = new Map(answer?.works.map((one) => [one.id, one]))
   const chances = new Map(answer?.machines.map((one) => [one.machineId, one]))
+  const waits = new Map(answer?.waits.map((one) => [one.machineId, one]))
   const placeOf = new Map(planned.places.map((one) => [one.id, one]))
   const machines = facts.machines.map(({ id, fleetNumber, name, services }): MachineView => {
     const works = planned.works.filter(({ machineId }) => machineId === id)
@@ -65,6 +69,7 @@ export function winterView(facts: WinterFacts, planned: WinterPlanned, answer: W
       now: answer === null ? null : (chances.get(id)?.now ?? 1),
       bought: answer === null ? null : (chances.get(id)?.bought ?? 1),
       lacks: lacksOnce(works.flatMap((work) => answers.get(work.id)?.lacks ?? [])),
+      waits: waits.get(id) ?? null,
       jobs: works.flatMap(({ job }) => (job === null ? [] : [job])),
     }
   })

@@ -1,8 +1,10 @@
 import { counted } from '../measure/counted.ts'
+import { dateSays } from '../measure/date.ts'
 import { moneyFormat } from '../measure/money.ts'
 import { quantityFormat } from '../measure/quantity.ts'
 import type { BuyGroup, BuyPart } from './buy-list.ts'
 import { type ChoiceCurve, choiceAt, choiceNext } from './choice.ts'
+import type { SureWait } from './late.ts'
 import type { WinterWork } from './plan.ts'
 
 /** "93 %"; never "100 %" for what is not certain, nor "0 %" for what may happen. */
@@ -30,22 +32,50 @@ export function waitingSays(machines: readonly { now: number; bought: number }[]
   return `Expected to wait for a part: ${waiting('now')} of ${counted(machines.length, 'machine')} as things stand, ${waiting('bought')} with the list bought.`
 }
 
+/** "waits until 22 Dec 2026 for FM-210"; "waits for FM-500" where it is not to be had. */
+export function waitSays({ part, until }: Pick<SureWait, 'part' | 'until'>): string {
+  return until === null ? `waits for ${part}` : `waits until ${dateSays(until)} for ${part}`
+}
+
+/** Machines that a sentence names; of more it says how many. */
+const WAITS_NAMED = 3
+
+/** "W-01 waits until 22 Dec 2026 for FM-210 and W-03 waits for FM-500 whatever is bought" */
+export function waitsSay(waits: readonly SureWait[]): string {
+  const more = waits.length - WAITS_NAMED
+  const said = [
+    ...waits.slice(0, WAITS_NAMED).map((one) => `${one.machine} ${waitSays(one)}`),
+    ...(more > 0 ? [`${counted(more, 'more machine waits', 'more machines wait')}`] : []),
+  ]
+  const last = said.pop()!
+  return `${said.length === 0 ? last : `${said.join(', ')} and ${last}`} whatever is bought`
+}
+
 /**
- * "For £3,400 the chance that no machine waits for a part is 93 %; £600 more makes it 97 %."
+ * "For £3,400 the chance that no machine waits for a part is 93 %; £600 more makes it 97 %." What the curve leaves out is said
+ * with it: "the chance that no other machine waits for a part is 93 %, but W-01 waits until 22 Dec 2026 for FM-210 whatever is
+ * bought; £600 more makes the chance 97 %."
  */
-export function choiceSays(curve: ChoiceCurve, budgetMinor: number, currency: string): string {
+export function choiceSays(
+  curve: ChoiceCurve,
+  budgetMinor: number,
+  currency: string,
+  waits: readonly SureWait[] = [],
+): string {
   const point = choiceAt(curve, budgetMinor)
   const next = choiceNext(curve, point)
-  const chance = chanceWords(point.readiness)
-  const begins =
-    point.spentMinor === 0
-      ? `With nothing bought the chance that no machine waits for a part is ${chance}`
-      : `For ${moneyWords(point.spentMinor, currency)} the chance that no machine waits for a part is ${chance}`
+  const isSure = waits.length > 0
+  const bought = point.spentMinor === 0 ? 'With nothing bought' : `For ${moneyWords(point.spentMinor, currency)}`
+  const chance = `the chance that no ${isSure ? 'other ' : ''}machine waits for a part is ${chanceWords(point.readiness)}`
+  const begins = `${bought} ${chance}${isSure ? `, but ${waitsSay(waits)}` : ''}`
   if (next === null && point.readiness < RARE && point.count < curve.steps.length)
-    return `${begins}: nearly always some machine waits, and more money makes it fewer.`
-  if (next === null) return `${begins}; more money does not raise it by anything that can be told.`
+    return isSure
+      ? `${begins}; nearly always some other waits too, and more money makes it fewer.`
+      : `${begins}: nearly always some machine waits, and more money makes it fewer.`
+  const it = isSure ? 'the chance' : 'it'
+  if (next === null) return `${begins}; more money does not raise ${it} by anything that can be told.`
   const more = moneyWords(next.budgetMinor - point.spentMinor, currency)
-  return `${begins}; ${more}${point.spentMinor === 0 ? '' : ' more'} makes it ${chanceWords(next.readiness)}.`
+  return `${begins}; ${more}${point.spentMinor === 0 ? '' : ' more'} makes ${it} ${chanceWords(next.readiness)}.`
 }
 
 /** "Of £600, £88.11 is ordered and £437.83 in drafts: £74.06 left." '' before anything was ordered. */

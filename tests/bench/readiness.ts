@@ -1,8 +1,13 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { readinessCommand } from '../../lib/cli/readiness.ts'
 import { randomInteger, randomPick, randomSeeded } from '../../lib/maths/random.ts'
 import { curveAt, readinessCurve } from '../../lib/readiness/curve.ts'
 import { planRead } from '../../lib/readiness/plan-check.ts'
 import { CASES_ALL, planKnown, readiness } from '../../lib/readiness/readiness.ts'
 import { daysAdd } from '../../lib/service/plain-date.ts'
+import { modelsPlan } from '../support/models-plan.ts'
 import { workEach } from './clock.ts'
 import type { Measured } from './report.ts'
 
@@ -101,6 +106,24 @@ function answer(
   return { steps: curve.steps.length, curve }
 }
 
+/** Ten machines a model, whose causes and looks tie their parts together: by the command, from its file to all that it says. */
+async function sharedMeasure(): Promise<number> {
+  const folder = mkdtempSync(join(tmpdir(), 'cotterbook-bench-'))
+  const file = join(folder, 'plan.json')
+  writeFileSync(file, JSON.stringify(modelsPlan(MACHINES)))
+  const asked = { budget: null, seed: '1', runs: null, isTogether: false }
+  try {
+    const { works } = await workEach(2, async () => {
+      const done = await readinessCommand(file, asked, { json: true, say: () => undefined })
+      if (done?.status !== 0) throw new Error('the plan has faults: this measures nothing')
+      JSON.stringify(done.json)
+    })
+    return Math.min(...works)
+  } finally {
+    rmSync(folder, { recursive: true })
+  }
+}
+
 /** Readiness of a winter's work with what to buy, whether it grows in step with the fleet, and a step of the budget slider. */
 export async function readinessMeasure(): Promise<Measured[]> {
   const few = benchPlan(MACHINES, PARTS)
@@ -110,6 +133,7 @@ export async function readinessMeasure(): Promise<Measured[]> {
   const most = Math.min(...(await workEach(1, async () => answer(many))).works)
   const whole = benchPlan(MACHINES, PARTS, true)
   const withCompanions = Math.min(...(await workEach(3, async () => answer(whole, CASES_ALL))).works)
+  const shared = await sharedMeasure()
   const { curve } = answer(few)
   const budgets = Array.from({ length: 100 }, (_, at) => at * 10_000)
   const slider = await workEach(20, async () => budgets.map((budget) => curveAt(curve, budget)))
@@ -124,6 +148,12 @@ export async function readinessMeasure(): Promise<Measured[]> {
       what: 'the same with what goes with the parts that are looked at',
       unit: 'ms',
       measured: withCompanions,
+      bar: { value: BAR_SECONDS * 1000, is: 'at most' },
+    },
+    {
+      what: 'the command on a fleet of which ten machines each are of one model and share its causes and looks',
+      unit: 'ms',
+      measured: shared,
       bar: { value: BAR_SECONDS * 1000, is: 'at most' },
     },
     {

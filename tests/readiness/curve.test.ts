@@ -35,6 +35,12 @@ describe('what to buy', () => {
         for (const step of curve.steps) {
           packs.set(step.part, (packs.get(step.part) ?? 0) + step.packs)
           cost += step.packs * plan.parts[step.part]!.offer!.price
+          // What is bought with the next one stands at the cost and the readiness of both.
+          if (step.isWithNext) {
+            const next = curve.steps[curve.steps.indexOf(step) + 1]!
+            expect([step.cost, step.readiness]).toEqual([next.cost, next.readiness])
+            continue
+          }
           expect(step.cost).toBe(cost)
           expect(packs.get(step.part)).toBeGreaterThanOrEqual(plan.parts[step.part]!.packsLeast)
           expect(step.readiness).toBeCloseTo(judged(plan, boughtOf(plan, packs)).plan, 9)
@@ -152,6 +158,164 @@ test('what is certain to lack comes first, then brake shoes by the set that one 
   expect(steps).toMatchObject([
     { part: 1, packs: 2, cost: 180, isCertain: true, readiness: 0.5 },
     { part: 0, packs: 3, cost: 1080, isCertain: false, readiness: 1 },
+  ])
+})
+
+/** Jobs of one gearbox each that is opened or not: what an opened one takes. */
+function boxes(
+  count: number,
+  chance: number,
+  { takes, parts }: { takes: Record<string, number>; parts: Record<string, object> },
+) {
+  return planWithoutFault({
+    ...PAIRS,
+    parts: Object.entries(parts).map(([id, more]) => ({ id, supplier: 'near', ...more })),
+    jobs: Array.from({ length: count }, (_, at) => ({
+      id: `J${at}`,
+      machine: 'M',
+      date: '2026-12-01',
+      causes: [{ id: 'box', chance }],
+      lines: Object.entries(takes).map(([part, quantity]) => ({ part, quantity, cause: 'box' })),
+    })),
+  })
+}
+/** At most so many of `count` boxes are opened: the binomial sum, worked here term by term. */
+function openedAtMost(most: number, count: number, chance: number): number {
+  let [sum, term] = [0, (1 - chance) ** count]
+  for (let k = 0; k <= most; k++) {
+    sum += term
+    term *= ((count - k) / (k + 1)) * (chance / (1 - chance))
+  }
+  return sum
+}
+
+/**
+ * Pieces of each part for a budget when each is ranked by its own chance alone, by log gained for its money: what knows nothing
+ * of the gasket when it buys the seal. `chanceOf`: that no more boxes are opened than a part is there for.
+ */
+function eachByItself(
+  parts: readonly [Stock, Stock],
+  budget: number,
+  chanceOf: (opened: number) => number,
+): [number, number] {
+  const bought: [number, number] = [0, 0]
+  let left = budget
+  for (;;) {
+    const moves = parts.map(({ free, price, takes }, at) => {
+      const enough = Math.floor((free + bought[at]!) / takes)
+      const pieces = takes * (enough + 1) - free - bought[at]!
+      const gain = Math.log(Math.min(1, chanceOf(enough + 1))) - Math.log(Math.min(1, chanceOf(enough)))
+      return { at, pieces, cost: pieces * price, ratio: gain / (pieces * price) }
+    })
+    const best = moves.reduce((one, other) => (other.ratio > one.ratio ? other : one))
+    if (best.ratio < 1e-9 || best.cost > left) return bought
+    bought[best.at]! += best.pieces
+    left -= best.cost
+  }
+}
+interface Stock {
+  free: number
+  price: number
+  takes: number
+}
+
+describe('parts that are needed together are bought together', () => {
+  test('a gasket is bought with its seal: a second gasket alone, however cheap, brings nothing', () => {
+    const parts = { gasket: { free: 1, price: 100 }, seal: { free: 1, price: 300 } }
+    const curve = curveOf(boxes(6, 0.3, { takes: { gasket: 1, seal: 1 }, parts }))
+    // Binomial tables: 6 trials of 0.3, at most 1: 0.4202, at most 2: 0.7443.
+    expect([1, 2].map((most) => openedAtMost(most, 6, 0.3).toFixed(4))).toEqual(['0.4202', '0.7443'])
+    for (let pairs = 0; pairs <= 5; pairs++) {
+      expect(curveAt(curve, 400 * pairs).readiness).toBeCloseTo(openedAtMost(1 + pairs, 6, 0.3), 9)
+      expect(curveAt(curve, 400 * pairs + 399)).toMatchObject({ spent: 400 * pairs })
+    }
+    const list = buyList(boxes(6, 0.3, { takes: { gasket: 1, seal: 1 }, parts }), curve, 400)
+    expect(list[0]!.lines).toMatchObject([
+      { part: 0, pieces: 1 },
+      { part: 1, pieces: 1 },
+    ])
+  })
+
+  test('where dice stand in for too many causes too: first the gasket that is one fewer, then both', () => {
+    const parts = { gasket: { free: 3, price: 100 }, seal: { free: 4, price: 300 } }
+    const plan = boxes(22, 0.2, { takes: { gasket: 1, seal: 1 }, parts })
+    const known = planKnown(plan, { seed: 'a', runs: 4000 })
+    expect(known.groups[0]!.simulated).not.toBeNull()
+    const { steps } = readinessCurve(plan, known)
+    expect(steps.slice(0, 5).map(({ part, packs, isWithNext }) => [part, packs, isWithNext])).toEqual([
+      [0, 1, false],
+      [0, 1, true],
+      [1, 1, false],
+      [0, 1, true],
+      [1, 1, false],
+    ])
+  })
+
+  test('comes close to the best of all choices at any sum, and much closer than each part by itself', () => {
+    let [gap, apart, sums] = [0, 0, 0]
+    const price = fc.integer({ min: 1, max: 9 })
+    const stock = fc.record({ free: fc.nat(2), price, takes: fc.constantFrom(1, 1, 2) })
+    fc.assert(
+      fc.property(
+        fc.tuple(stock, stock),
+        fc.integer({ min: 2, max: 5 }),
+        fc.constantFrom(0.2, 0.3, 0.5),
+        ([a, b], count, chance) => {
+          const parts = { a: { free: a.free, price: a.price }, b: { free: b.free, price: b.price } }
+          const plan = boxes(count, chance, { takes: { a: a.takes, b: b.takes }, parts })
+          const curve = curveOf(plan)
+          const opened = (x: number, y: number) =>
+            Math.min(Math.floor((a.free + x) / a.takes), Math.floor((b.free + y) / b.takes))
+          const chanceOf = (x: number, y: number) => openedAtMost(Math.min(count, opened(x, y)), count, chance)
+          const top = curve.steps.at(-1)?.cost ?? 0
+          let before = 0
+          for (let budget = 0; budget <= top; budget++) {
+            let best = 0
+            for (let x = 0; x * a.price <= budget; x++)
+              best = Math.max(best, chanceOf(x, Math.floor((budget - x * a.price) / b.price)))
+            const { readiness } = curveAt(curve, budget)
+            expect(readiness).toBeLessThanOrEqual(best + 1e-9)
+            expect(readiness).toBeGreaterThanOrEqual(before)
+            before = readiness
+            gap += best - readiness
+            apart += best - chanceOf(...eachByItself([a, b], budget, (opened) => openedAtMost(Math.min(count, opened), count, chance)))
+            sums += 1
+          }
+        },
+      ),
+      { numRuns: 60 },
+    )
+    expect(sums).toBeGreaterThan(500)
+    expect(gap / sums).toBeLessThan(0.01)
+    expect(gap).toBeLessThan(apart / 2)
+  })
+})
+
+test('of what is certain to lack, a small sum buys what makes most machines ready, not what the first job lacks', () => {
+  const machines = ['M1', 'M2', 'M3', 'M4'].map((id) => ({ id }))
+  const job = (at: number, ...lines: string[]) => ({
+    id: `J${at}`,
+    machine: `M${at}`,
+    date: `2026-12-0${at}`,
+    lines: lines.map((part) => ({ part })),
+  })
+  const plan = planWithoutFault({
+    ...PAIRS,
+    machines,
+    parts: [
+      { id: 'rotor', supplier: 'near', price: 200_000 },
+      { id: 'belt', supplier: 'near', price: 1000 },
+      { id: 'filter', supplier: 'near', price: 700 },
+    ],
+    jobs: [job(1, 'rotor'), job(2, 'belt'), job(3, 'belt', 'filter'), job(4, 'rotor', 'belt')],
+  })
+  expect(curveOf(plan).steps.map(({ part, packs, cost, isCertain }) => [part, packs, cost, isCertain])).toEqual([
+    [1, 1, 1000, true],
+    [1, 1, 2000, true],
+    [2, 1, 2700, true],
+    [0, 1, 202_700, true],
+    [0, 1, 402_700, true],
+    [1, 1, 403_700, true],
   ])
 })
 

@@ -1,6 +1,7 @@
 import fc from 'fast-check'
 import { describe, expect, it } from 'vitest'
 import type { PriceOn } from '../../lib/price/offer-price.ts'
+import { winterAnswer } from '../../lib/winter/answer.ts'
 import { type BuyPart, buyGroups } from '../../lib/winter/buy-list.ts'
 import {
   type ChoiceCurve,
@@ -12,7 +13,8 @@ import {
 } from '../../lib/winter/choice.ts'
 import { winterCsv } from '../../lib/winter/list-csv.ts'
 import type { SupplierTerms } from '../../lib/winter/money.ts'
-import { boundSays, buyReason, chanceWords, choiceSays, waitingSays } from '../../lib/winter/words.ts'
+import type { WinterWork } from '../../lib/winter/plan.ts'
+import { boundSays, buyReason, chanceWords, choiceSays, waitingSays, waitsSay } from '../../lib/winter/words.ts'
 import { csvCells } from '../support/csv-cells.ts'
 
 const step = fc.record({
@@ -163,6 +165,20 @@ describe('what is said', () => {
       'For £4,000 the chance that no machine waits for a part is 97 %; more money does not raise it by anything that can be told.',
     )
     expect(choiceProposed(CURVE)).toBe(370_000)
+    const waits = [
+      { machineId: 1, machine: 'W-01', part: 'FM-210', until: '2026-12-22' },
+      { machineId: 3, machine: 'W-03', part: 'FM-500', until: null },
+    ]
+    expect(choiceSays(CURVE, 365_000, 'GBP', waits.slice(0, 1))).toBe(
+      'For £3,400 the chance that no other machine waits for a part is 93 %, but W-01 waits until 22 Dec 2026 for FM-210 whatever is bought; £300 more makes the chance 96 %.',
+    )
+    expect(choiceSays(CURVE, 400_000, 'GBP', waits)).toBe(
+      'For £4,000 the chance that no other machine waits for a part is 97 %, but W-01 waits until 22 Dec 2026 for FM-210 and W-03 waits for FM-500 whatever is bought; more money does not raise the chance by anything that can be told.',
+    )
+    const many = [4, 5, 6].map((machineId) => ({ ...waits[1]!, machineId, machine: `W-0${machineId}` }))
+    expect(waitsSay([...waits, ...many])).toBe(
+      'W-01 waits until 22 Dec 2026 for FM-210, W-03 waits for FM-500, W-04 waits for FM-500 and 2 more machines wait whatever is bought',
+    )
     expect([0, 0.001, 0.9949, 0.99951, 1].map(chanceWords)).toEqual([
       '0 %',
       'under 1 %',
@@ -213,4 +229,68 @@ describe('what is said', () => {
     expect(column('cost')).toEqual(['125.00', '3.20', '6.50', '175.00'])
     expect(column('why')).toEqual(['certain', 'may be needed', '', 'by hand'])
   })
+})
+
+it('a gasket and the seal that goes with it are one sum on the list: no budget pays for half of them', () => {
+  const machines = [1, 2, 3, 4, 5, 6]
+  const works = machines.map((machineId): WinterWork => {
+    const date = '2026-12-01'
+    return { id: `J${machineId}`, machineId, job: null, wants: [], wantedOn: date, date, late: [] }
+  })
+  const lines = ['gasket', 'seal'].map((one) => ({ part: one, cause: 'box' }))
+  const answer = winterAnswer(
+    {
+      file: {
+        today: '2026-11-02',
+        season: { from: '2026-11-16', until: '2027-03-12' },
+        suppliers: [{ id: 'S', leadDays: 10 }],
+        machines: machines.map((machine) => ({ id: `W-0${machine}` })),
+        parts: [
+          { id: 'gasket', free: 1, supplier: 'S', price: 100 },
+          { id: 'seal', free: 1, supplier: 'S', price: 300 },
+        ],
+        jobs: works.map(({ id, machineId, date }) => ({
+          id,
+          machine: `W-0${machineId}`,
+          date,
+          causes: [{ id: 'box', chance: 0.3 }],
+          lines,
+        })),
+      },
+      weeks: [],
+      places: [],
+      works,
+      partNames: new Map([
+        [7, 'gasket'],
+        [8, 'seal'],
+      ]),
+      arrivals: new Map([
+        [7, '2026-11-12'],
+        [8, '2026-11-12'],
+      ]),
+      faults: [],
+      byHand: [],
+      prices: {
+        parts: new Map([
+          [7, { unit: 'each', on: atPrice(100), supplierId: 1 }],
+          [8, { unit: 'each', on: atPrice(300), supplierId: 1 }],
+        ]),
+        suppliers: new Map([[1, terms({})]]),
+      },
+    },
+    { budgetMinor: 700, spentMinor: 0 },
+  )
+  expect(answer.curve.steps.slice(0, 4).map(({ costMinor }) => costMinor)).toEqual([400, 400, 800, 800])
+  const of = (budgetMinor: number) => {
+    const { count, readiness } = choiceAt(answer.curve, budgetMinor)
+    return [[...choiceLines(answer.curve, count)].map(([partId, { pieces }]) => [partId, pieces]), readiness]
+  }
+  // Binomial tables: 6 trials of 0.3, at most 1: 0.4202, at most 2: 0.7443.
+  expect(of(399)).toEqual([[], expect.closeTo(0.4202, 4)])
+  const pair = [
+    [7, 1],
+    [8, 1],
+  ]
+  for (const budget of [400, 700]) expect(of(budget)).toEqual([pair, expect.closeTo(0.7443, 4)])
+  expect(answer.bought).toBeCloseTo(0.7443, 4)
 })

@@ -13,6 +13,7 @@ import { winterOrder, winterSpent } from '../../lib/db/winter-order.ts'
 import { winterAgain, winterBuying, winterCancel, winterReckon, winterStanding } from '../../lib/db/winter-run.ts'
 import { winterAnswer } from '../../lib/winter/answer.ts'
 import { winterPlan } from '../../lib/winter/plan.ts'
+import { choiceSays, waitingSays } from '../../lib/winter/words.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
 import { asWriter, useWorkshop } from '../support/database.ts'
 
@@ -179,7 +180,7 @@ describe('a winter plan from the workshop’s data', () => {
     for (const { next } of answer.faults) expect(next).not.toBe('')
   })
 
-  it('a week moved by hand stays, even before the parts come, and is then reckoned with the day on which they can', async () => {
+  it('a week moved by hand stays, even before the parts come; it is then said to wait, and no chance is said without it', async () => {
     await winterMachineSet(asWriter(nell), { planId, machineId: machines[1]!, comes: 'due', weekOn: '2026-11-11' })
     const { planned, answer } = await known()
     expect(planned.places).toEqual([
@@ -189,12 +190,23 @@ describe('a winter plan from the workshop’s data', () => {
     expect(answer.faults.map(({ where, says }) => `${where} ${says}`)).toContain(
       'W-22 service is wanted by 9 Nov 2026, and FM-210 can be there on 12 Nov 2026 at the earliest',
     )
+    expect(answer.waits).toEqual([{ machineId: machines[1], machine: 'W-22', part: 'FM-210', until: '2026-11-12' }])
+    expect([answer.now, answer.bought]).toEqual([0, 0])
+    expect(answer.machines.find(({ machineId }) => machineId === machines[1])).toMatchObject({ now: 0, bought: 0 })
+    const late = answer.works.find(({ id }) => id === 'W-22 service')!
+    expect([late.now, late.bought]).toEqual([0, 0])
+    expect(late.lacks[0]).toEqual({ partId: parts.belt, now: 0, bought: 0 })
+    expect(choiceSays(answer.curve, answer.budgetMinor, 'GBP', answer.waits)).toContain(
+      'the chance that no other machine waits for a part is 100 %, but W-22 waits until 12 Nov 2026 for FM-210 whatever is bought;',
+    )
+    expect(waitingSays(answer.machines)).toContain(' 1.0 with the list bought.')
     await expect(
       winterMachineSet(asWriter(nell), { planId, machineId: machines[1]!, comes: 'due', weekOn: '2027-03-08' }),
     ).rejects.toThrow()
     await winterMachineSet(asWriter(nell), { planId, machineId: machines[1]!, comes: 'out', weekOn: null })
     expect((await known()).planned.places.map(({ id }) => id)).toEqual([machines[0]])
     await winterMachineSet(asWriter(nell), { planId, machineId: machines[1]!, comes: 'due', weekOn: null })
+    expect((await known()).answer.waits.filter(({ machineId }) => machineId === machines[1])).toEqual([])
   })
 })
 

@@ -89,7 +89,7 @@ function Readiness({ standing: { answer, facts, plan } }: { standing: WinterStan
     <section className="stack tight" aria-label="Readiness">
       <p>
         As things stand, the chance that no machine waits for a part is {chanceWords(answer.now)}.{' '}
-        <span className="strong">{choiceSays(answer.curve, answer.budgetMinor, facts.currency)}</span>{' '}
+        <span className="strong">{choiceSays(answer.curve, answer.budgetMinor, facts.currency, answer.waits)}</span>{' '}
         {waitingSays(answer.machines)}{' '}
         <Link href={paths.winterBuy(plan.id)} prefetch={false}>
           {plan.budgetMinor === null ? 'Set a budget' : 'Look at the list'}

@@ -3,7 +3,7 @@ import { When } from '@/app/_parts/when.tsx'
 import { paths } from '@/app/paths.ts'
 import type { WinterFacts } from '@/lib/winter/facts.ts'
 import type { MachineView, WinterView } from '@/lib/winter/view.ts'
-import { chanceWords } from '@/lib/winter/words.ts'
+import { chanceWords, waitSays } from '@/lib/winter/words.ts'
 import { PartsState } from './state.tsx'
 
 const LACKS_SHOWN = 5
@@ -53,6 +53,7 @@ function Machines({ planId, machines, partOf }: MachinesProps) {
           {machine.now !== null && machine.bought !== null && machine.bought - machine.now > 0.005 ? (
             <span className="soft">, with the list {chanceWords(machine.bought)}</span>
           ) : null}
+          {machine.waits === null ? null : <>, {waitSays(machine.waits)} whatever is bought</>}
           <br />
           <span className="small">
             {[

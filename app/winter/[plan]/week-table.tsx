@@ -1,7 +1,7 @@
 import Link from 'next/link'
 import { paths } from '@/app/paths.ts'
 import type { WinterView } from '@/lib/winter/view.ts'
-import { chanceWords } from '@/lib/winter/words.ts'
+import { chanceWords, waitSays } from '@/lib/winter/words.ts'
 import styles from '../winter.module.css'
 import { PartsState } from './state.tsx'
 
@@ -42,6 +42,12 @@ export function WeekTable({ planId, view }: { planId: number; view: WinterView }
                     {machine.fleetNumber}
                   </Link>{' '}
                   <span className="soft">{machine.name}</span>
+                  {machine.waits === null ? null : (
+                    <>
+                      <br />
+                      <span className="small">{waitSays(machine.waits)}</span>
+                    </>
+                  )}
                 </th>
                 <td className="right">{machine.now === null ? '…' : chanceWords(machine.now)}</td>
                 <td className="right">{machine.bought === null ? '…' : chanceWords(machine.bought)}</td>

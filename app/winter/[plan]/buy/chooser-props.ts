@@ -1,5 +1,6 @@
 import type { BuyPart, BuySupplier } from '@/lib/winter/buy-list.ts'
 import type { ChoiceCurve } from '@/lib/winter/choice.ts'
+import type { SureWait } from '@/lib/winter/late.ts'
 import type { BudgetWatch } from '@/lib/winter/overdrawn.ts'
 
 /** What the server reckoned, and what the person may do with it. */
@@ -9,6 +10,8 @@ export interface ChooserProps {
   workshop: string | null
   today: string
   curve: ChoiceCurve
+  /** Machines that wait whatever is bought: the curve speaks of the others. */
+  waits: readonly SureWait[]
   parts: readonly BuyPart[]
   suppliers: readonly BuySupplier[]
   currency: string

@@ -44,7 +44,7 @@ export function Chooser(props: ChooserProps) {
   }
   const read = moneyParse(typed)
   const point = choiceAt(curve, budget)
-  const says = choiceSays(curve, budget, currency)
+  const says = choiceSays(curve, budget, currency, props.waits)
   const bound = boundSays({ ...props, budgetMinor: budget })
   const worth = choiceWorth(curve)
   const count = useDeferredValue(point.count)

@@ -53,6 +53,7 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
             workshop={workshop}
             today={facts.today}
             curve={answer.curve}
+            waits={answer.waits}
             parts={buying.parts}
             suppliers={buying.suppliers}
             currency={facts.currency}

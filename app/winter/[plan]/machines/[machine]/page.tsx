@@ -18,7 +18,7 @@ import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { looksChances, wantChance } from '@/lib/winter/facts.ts'
 import { winterView } from '@/lib/winter/view.ts'
-import { chanceWords } from '@/lib/winter/words.ts'
+import { chanceWords, waitSays } from '@/lib/winter/words.ts'
 import { setMachine } from '../../../actions.ts'
 import { planOfAddress } from '../../plan-read.ts'
 import { PartsState } from '../../state.tsx'
@@ -63,6 +63,7 @@ export default async function WinterMachinePage({ params }: { params: Promise<{ 
                 <>
                   <PartsState work={{ now: here.now, lacks: here.lacks }} />: the chance that it waits for no part is{' '}
                   {chanceWords(here.now)}, with the list bought {chanceWords(here.bought)}.
+                  {here.waits === null ? null : ` It ${waitSays(here.waits)} whatever is bought.`}
                 </>
               )}
             </p>
