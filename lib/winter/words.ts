@@ -130,26 +130,25 @@ export function belowSays(
   ].join(' ')
 }
 
-const FEW = ['two', 'three', 'four', 'five', 'six', 'seven', 'eight', 'nine', 'ten']
-
 /**
- * Into how many orders a list is best parted: "In two orders £14 cheaper than all at once: £812 by 2 Dec 2026, the rest (£640,
- * needed from 18 Jan 2027) by 4 Jan 2027." Goods without carriage; the saving in whole units, rounded down.
+ * Into how many orders a list is best parted: "In 2 orders £14 cheaper than all at once: £812 by 2 Dec 2026, the rest (£640,
+ * needed from 18 Jan 2027) by 4 Jan 2027." The saving in whole units, rounded down.
  */
 export function lotsSays({ lots, savingMinor, tiedMinor }: OrderLots, today: PlainDate, currency: string): string {
   if (lots.length === 1)
     return tiedMinor === 0
       ? 'All at once is cheapest.'
       : `All at once is cheapest: money tied up in what could be ordered later costs ${moneyWords(tiedMinor, currency)}.`
-  const parts = lots.map(({ on, goodsMinor, neededOn }, at) => {
-    const goods = moneyWords(goodsMinor, currency)
+  const parts = lots.map(({ on, goodsMinor, carriageMinor, neededOn }, at) => {
+    const carriage = carriageMinor === 0 ? '' : ` and ${moneyWords(carriageMinor, currency)} carriage`
+    const goods = `${moneyWords(goodsMinor, currency)}${carriage}`
     const by = on === today ? 'today' : `by ${dateSays(on)}`
     if (at === 0) return `${goods} ${by}`
     const more = `needed from ${dateSays(neededOn)}`
     return at === lots.length - 1 ? `the rest (${goods}, ${more}) ${by}` : `${goods} (${more}) ${by}`
   })
   const saves = moneyWords(Math.floor(savingMinor / 100) * 100, currency)
-  return `In ${FEW[lots.length - 2] ?? lots.length} orders ${saves} cheaper than all at once: ${parts.join(', ')}.`
+  return `In ${counted(lots.length, 'order')} ${saves} cheaper than all at once: ${parts.join(', ')}.`
 }
 
 /** By what the failures of the season are foreseen; '' where none are. */

@@ -196,9 +196,14 @@ describe('what is said of it', () => {
     const found = orderLots(buyGroup(supplier(), lines), settings)!
     expect(found).toMatchObject({ savingMinor: 1235, tiedMinor: 1736 })
     expect(lotsSays(found, TODAY, 'GBP')).toBe(
-      'In two orders £12 cheaper than all at once: £812 by 2 Dec 2026, the rest (£640, needed from 18 Jan 2027) by 4 Jan 2027.',
+      'In 2 orders £12 cheaper than all at once: £812 by 2 Dec 2026, the rest (£640, needed from 18 Jan 2027) by 4 Jan 2027.',
     )
     expect(lotsSays(found, '2026-12-02', 'GBP')).toContain(': £812 today, the rest')
+    // 12.36 less the carriage that only the second order has.
+    const second = { carriageMinor: 950, carriagePaidFromMinor: 80_000 }
+    expect(lotsSays(orderLots(buyGroup(supplier(second), lines), settings)!, TODAY, 'GBP')).toBe(
+      'In 2 orders £2 cheaper than all at once: £812 by 2 Dec 2026, the rest (£640 and £9.50 carriage, needed from 18 Jan 2027) by 4 Jan 2027.',
+    )
   })
 
   it('carriage that only the whole order does without, or a least order, keeps it in one', () => {

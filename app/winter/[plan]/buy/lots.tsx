@@ -24,7 +24,7 @@ export function LotsChoice({ supplier, lots, today, currency, isFirstOnly, onFir
     <div className="stack tight">
       <p>{lotsSays(lots, today, currency)}</p>
       {rest.length === 0 || onFirstOnly === null ? null : (
-        <label className="row no-print">
+        <label className="tick no-print">
           <input
             type="checkbox"
             checked={isFirstOnly}
