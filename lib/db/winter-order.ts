@@ -201,7 +201,8 @@ function makeOne(
  * Makes an order for each supplier of the list; what is above the limit of whoever presses becomes a draft that waits for approval.
  * Pressed twice, or tried again after a crash half way, each is made once: every step has a key of its own that follows from that
  * of the press. `reasons` by part id are kept with the lines, and `copy`, what the plan said before, with the orders. Afterwards the
- * budget is what the season has cost, drafts with it, and of what was set by hand no more is bought.
+ * budget is what the season has cost, drafts with it, and what was left for later; of what was ordered and set by hand no more is
+ * bought.
  */
 export async function winterOrder(
   context: WriteContext,
@@ -236,7 +237,8 @@ export async function winterOrder(
         data: { quantity: 0, setById: context.personId, setAt: context.now },
       })
     const spent = await winterSpent(planId, dateOf(context.now), tx)
-    await tx.winterPlan.update({ where: { id: planId }, data: { budgetMinor: spent.ordered + spent.drafted } })
+    const budgetMinor = spent.ordered + spent.drafted + (input.leftMinor ?? 0)
+    await tx.winterPlan.update({ where: { id: planId }, data: { budgetMinor } })
     const drafts = await tx.orderDraft.findMany({
       where: { id: { in: made.flatMap(({ draftId, order }) => (order === null ? [draftId] : [])) } },
       select: { id: true, supplier: { select: { name: true } } },

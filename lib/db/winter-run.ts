@@ -1,12 +1,15 @@
 import { createHash } from 'node:crypto'
 import { z } from 'zod'
+import { orderDayNext } from '../buying/order-day.ts'
 import { RECKONING_NODE_FLAGS } from '../node-flags.ts'
+import { orderLastDay } from '../readiness/order-day.ts'
 import { dateOf } from '../service/plain-date.ts'
 import { type WinterAnswer, winterAnswer } from '../winter/answer.ts'
 import type { BuyPart, BuySupplier } from '../winter/buy-list.ts'
 import type { WinterFacts } from '../winter/facts.ts'
 import { type NotToBeHad, notToBeHad } from '../winter/not-to-be-had.ts'
 import { type WinterPlanned, winterPlan } from '../winter/plan.ts'
+import { weekdayNames } from '../winter/supply.ts'
 import { goesWithSays } from '../winter/words.ts'
 import { childStart, isAlive } from './child.ts'
 import { database } from './client.ts'
@@ -158,21 +161,24 @@ export async function winterBuying(
   )
   const byHand = new Map(facts.byHand.map(({ partId, quantity }) => [partId, quantity]))
   const why = goesWithSays(planned.works)
+  const orderDaysOf = new Map(facts.suppliers.map(({ id, orderDays }) => [id, weekdayNames(orderDays)]))
   const reckoned = new Map(answer.parts.map((one) => [one.partId, one]))
   const parts = facts.parts.flatMap(({ id, offer, drafts, number, maker, description, unit }): BuyPart[] => {
     const part = reckoned.get(id)
     if (!offer || !part) return []
     const { supplierId, supplierNumber, on, pack, minimum, others } = offer
     const said = { supplierId, supplierNumber, on, pack, minimum, others, number, maker, description, unit, drafts }
-    return [
-      { ...part, ...said, goesWith: why.get(id) ?? [], byHand: byHand.get(id) ?? null, seen: coming.get(id) ?? 0 },
-    ]
+    // The answer takes what is set by hand as ordered and knows nobody who sells it: the day is that of the offer.
+    const lastDay = orderLastDay(part.neededOn, offer.leadDays, orderDaysOf.get(supplierId)!)
+    const set = { byHand: byHand.get(id) ?? null, seen: coming.get(id) ?? 0 }
+    return [{ ...part, ...said, ...set, lastDay, goesWith: why.get(id) ?? [] }]
   })
-  const suppliers = facts.suppliers.map(({ id, name, terms }): BuySupplier => {
+  const suppliers = facts.suppliers.map(({ id, name, terms, orderDays }): BuySupplier => {
     const days = facts.parts.flatMap((part) =>
       part.offer?.supplierId === id ? (planned.arrivals.get(part.id) ?? []) : [],
     )
-    return { id, name, terms, arrives: days.sort().at(-1) ?? facts.today }
+    const nextOrderOn = orderDayNext(facts.today, orderDays)
+    return { id, name, terms, nextOrderOn, arrives: days.sort().at(-1) ?? facts.today }
   })
   const byNumber = (a: { number: string }, b: { number: string }) =>
     a.number.localeCompare(b.number, 'en', { numeric: true })

@@ -53,28 +53,26 @@ function lotsFrom(problem: LotProblem, starts: readonly number[]): LotPlan {
   return { orders, cost: lotCost(problem, orders) }
 }
 
+/** Periods cut into lots: the period that each lot begins with, and the least cost of the periods up to each. */
+export interface LotCut {
+  starts: number[]
+  bestTo: number[]
+}
+
 /**
- * The cheapest plan: Wagner & Whitin, Dynamic version of the economic lot size model, Management Science 5 (1958). An order is
- * placed only where nothing is left, so the best way to a period is one last order and the best way to the period before it.
- * `bestTo` is the least cost of the periods up to each. Of equal plans, the one that orders later. T periods take T * T steps.
+ * The cheapest way to cut periods into lots that follow one another. `costOf(from, to)`: what one lot costs that is there for
+ * period `from` and lasts through period `to`, whatever it is made of; Infinity where there can be none. The best way to a period
+ * is one last lot and the best way to the period before it. Of equal cuts, the one with the later last lot. T periods take T * T
+ * steps.
  */
-export function wagnerWhitin(problem: LotProblem): LotPlan & { bestTo: number[] } {
-  lotMustHold(problem)
-  const { demand, setup, holding } = problem
+export function lotsCut(periods: number, costOf: (from: number, to: number) => number): LotCut {
   const bestTo: number[] = []
   const startOf: number[] = []
-  demand.forEach((need, t) => {
-    const before = bestTo[t - 1] ?? 0
-    // A period without need is waited through: what is carried into it is carried out of it, at the cost of its own order.
-    let best = need === 0 ? before : Infinity
-    let start = need === 0 ? -1 : t
-    let carried = 0
-    let later = 0
-    for (let from = t; from >= 0; from--) {
-      if (from < t) carried += per(holding, from) * later
-      later += demand[from] ?? 0
-      if (later === 0) continue
-      const cost = (bestTo[from - 1] ?? 0) + per(setup, from) + carried
+  for (let to = 0; to < periods; to++) {
+    let best = Infinity
+    let start = to
+    for (let from = to; from >= 0; from--) {
+      const cost = (bestTo[from - 1] ?? 0) + costOf(from, to)
       if (cost < best) {
         best = cost
         start = from
@@ -82,13 +80,36 @@ export function wagnerWhitin(problem: LotProblem): LotPlan & { bestTo: number[] 
     }
     bestTo.push(best)
     startOf.push(start)
-  })
-  const starts: number[] = []
-  for (let t = demand.length - 1; t >= 0; ) {
-    const start = startOf[t] ?? -1
-    if (start >= 0) starts.unshift(start)
-    t = start >= 0 ? start - 1 : t - 1
   }
+  const starts: number[] = []
+  for (let to = periods - 1; to >= 0; to = startOf[to]! - 1) starts.unshift(startOf[to]!)
+  return { starts, bestTo }
+}
+
+/** Sums of values up to each, from 0. */
+export function sumsOf(values: readonly number[]): number[] {
+  const sums = [0]
+  for (const value of values) sums.push(sums.at(-1)! + value)
+  return sums
+}
+
+/**
+ * The cheapest plan: Wagner & Whitin, Dynamic version of the economic lot size model, Management Science 5 (1958). An order is
+ * placed only where nothing is left, so the periods are cut into lots (`lotsCut`), each of which costs its order and what is
+ * carried. `bestTo` is the least cost of the periods up to each. Of equal plans, the one that orders later.
+ */
+export function wagnerWhitin(problem: LotProblem): LotPlan & { bestTo: number[] } {
+  lotMustHold(problem)
+  const { demand, setup, holding } = problem
+  // Carrying one piece from the first period into each, and all that is needed, alone and with what carrying it takes.
+  const carry = sumsOf(demand.map((_, at) => per(holding, at)))
+  const needs = sumsOf(demand)
+  const carried = sumsOf(demand.map((need, at) => need * carry[at]!))
+  const { starts, bestTo } = lotsCut(demand.length, (from, to) => {
+    const need = needs[to + 1]! - needs[from]!
+    // Periods without need are waited through, without an order.
+    return need === 0 ? 0 : per(setup, from) + carried[to + 1]! - carried[from]! - carry[from]! * need
+  })
   return { ...lotsFrom(problem, starts), bestTo }
 }
 

@@ -43,6 +43,8 @@ export interface BuySupplier {
   name: string
   /** When an order of today is there. */
   arrives: PlainDate
+  /** The first day from today on which it takes an order. */
+  nextOrderOn: PlainDate
   terms: SupplierTerms
 }
 
@@ -63,6 +65,24 @@ export interface BuyGroup extends OrderCosts {
   lastDay: PlainDate
 }
 
+type Bought = Pick<BuyLine, 'part' | 'quantity' | 'isCertain' | 'isByHand'>
+
+/** One order of a supplier. */
+export function buyGroup(supplier: BuySupplier, bought: readonly Bought[]): BuyGroup {
+  const { rateMicro } = supplier.terms
+  let goods = 0
+  const lines = bought.map(({ part, quantity, isCertain, isByHand }): BuyLine => {
+    const before = rateTurn(goods, rateMicro)
+    goods += partAmount(part, quantity)
+    const { unitMinor } = quantityPrice(part.on, quantity, quantityScale(part.unit))
+    // By the sum so far, so that rounding into the workshop's money leaves no penny between lines and sum.
+    const costMinor = rateTurn(goods, rateMicro) - before
+    return { part, quantity, priceMinor: rateTurn(unitMinor, rateMicro), costMinor, isCertain, isByHand }
+  })
+  const lastDay = bought.map(({ part }) => part.lastDay).sort()[0]!
+  return { supplier, lines, ...orderCosts(goods, supplier.terms), lastDay }
+}
+
 /** What so many steps of the curve buy, with what was set by hand, by supplier: who has to be asked first comes first. */
 export function buyGroups(
   curve: ChoiceCurve,
@@ -71,33 +91,18 @@ export function buyGroups(
   suppliers: readonly BuySupplier[],
 ): BuyGroup[] {
   const chosen = choiceLines(curve, count)
-  const bySupplier = new Map<number, { part: BuyPart; quantity: number }[]>()
+  const bySupplier = new Map<number, Bought[]>()
   for (const part of parts) {
     const quantity = part.byHand ?? chosen.get(part.partId)?.pieces ?? 0
     if (quantity === 0) continue
-    bySupplier.set(part.supplierId, [...(bySupplier.get(part.supplierId) ?? []), { part, quantity }])
+    const isByHand = part.byHand !== null
+    const isCertain = isByHand ? part.certain > part.stock : chosen.get(part.partId)!.isCertain
+    const line = { part, quantity, isCertain, isByHand }
+    bySupplier.set(part.supplierId, [...(bySupplier.get(part.supplierId) ?? []), line])
   }
-  const groups = suppliers.flatMap((supplier): BuyGroup[] => {
+  const groups = suppliers.flatMap((supplier) => {
     const bought = bySupplier.get(supplier.id)
-    if (!bought) return []
-    const { rateMicro } = supplier.terms
-    let goods = 0
-    const lines = bought.map(({ part, quantity }): BuyLine => {
-      const before = rateTurn(goods, rateMicro)
-      goods += partAmount(part, quantity)
-      const { unitMinor } = quantityPrice(part.on, quantity, quantityScale(part.unit))
-      return {
-        part,
-        quantity,
-        priceMinor: rateTurn(unitMinor, rateMicro),
-        // By the sum so far, so that rounding into the workshop's money leaves no penny between lines and sum.
-        costMinor: rateTurn(goods, rateMicro) - before,
-        isCertain: part.byHand === null ? chosen.get(part.partId)!.isCertain : part.certain > part.stock,
-        isByHand: part.byHand !== null,
-      }
-    })
-    const lastDay = bought.map(({ part }) => part.lastDay).sort()[0]!
-    return [{ supplier, lines, ...orderCosts(goods, supplier.terms), lastDay }]
+    return bought ? [buyGroup(supplier, bought)] : []
   })
   return groups.sort((a, b) =>
     a.lastDay === b.lastDay ? a.supplier.name.localeCompare(b.supplier.name) : a.lastDay < b.lastDay ? -1 : 1,

@@ -123,12 +123,20 @@ export const WinterOrderInput = z.object({
     .max(20_000),
   /** What the list said that each order costs. */
   costs: z.array(z.object({ supplierId: Id, goodsMinor: Money, carriageMinor: Money })).max(5_000),
+  /** Goods and carriage of what the list had beside these lines and is left for later. */
+  leftMinor: z.coerce.number<number>().pipe(Money).default(0),
 })
-export type WinterOrderInput = z.infer<typeof WinterOrderInput>
+export type WinterOrderInput = z.input<typeof WinterOrderInput>
 
 /** The list as fields of JSON: it may be longer than a form takes fields. */
 export const WinterOrderForm = z
-  .object({ planId: z.unknown(), ordersMade: z.unknown(), lines: z.string(), costs: z.string() })
+  .object({
+    planId: z.unknown(),
+    ordersMade: z.unknown(),
+    lines: z.string(),
+    costs: z.string(),
+    leftMinor: z.unknown(),
+  })
   .transform(({ lines, costs, ...rest }, context): unknown => {
     try {
       return { ...rest, lines: JSON.parse(lines) as unknown, costs: JSON.parse(costs) as unknown }

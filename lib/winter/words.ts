@@ -2,9 +2,11 @@ import { counted } from '../measure/counted.ts'
 import { dateSays } from '../measure/date.ts'
 import { moneyFormat } from '../measure/money.ts'
 import { quantityFormat } from '../measure/quantity.ts'
+import type { PlainDate } from '../service/plain-date.ts'
 import type { BuyGroup, BuyPart } from './buy-list.ts'
 import { type ChoiceCurve, choiceAt, choiceNext } from './choice.ts'
 import type { SureWait } from './late.ts'
+import type { OrderLots } from './lots.ts'
 import type { WinterWork } from './plan.ts'
 
 /** "93 %"; never "100 %" for what is not certain, nor "0 %" for what may happen. */
@@ -155,6 +157,27 @@ export function belowSays(
       ? 'or order anyway: they may refuse it or ask more.'
       : `make another the preferred supplier (${elsewhere.join('; ')}), or order anyway: they may refuse it or ask more.`,
   ].join(' ')
+}
+
+/**
+ * Into how many orders a list is best parted: "In 2 orders £14 cheaper than all at once: £812 by 2 Dec 2026, the rest (£640,
+ * needed from 18 Jan 2027) by 4 Jan 2027." The saving in whole units, rounded down.
+ */
+export function lotsSays({ lots, savingMinor, tiedMinor }: OrderLots, today: PlainDate, currency: string): string {
+  if (lots.length === 1)
+    return tiedMinor === 0
+      ? 'All at once is cheapest.'
+      : `All at once is cheapest: money tied up in what could be ordered later costs ${moneyWords(tiedMinor, currency)}.`
+  const parts = lots.map(({ on, goodsMinor, carriageMinor, neededOn }, at) => {
+    const carriage = carriageMinor === 0 ? '' : ` and ${moneyWords(carriageMinor, currency)} carriage`
+    const goods = `${moneyWords(goodsMinor, currency)}${carriage}`
+    const by = on === today ? 'today' : `by ${dateSays(on)}`
+    if (at === 0) return `${goods} ${by}`
+    const more = `needed from ${dateSays(neededOn)}`
+    return at === lots.length - 1 ? `the rest (${goods}, ${more}) ${by}` : `${goods} (${more}) ${by}`
+  })
+  const saves = moneyWords(Math.floor(savingMinor / 100) * 100, currency)
+  return `In ${counted(lots.length, 'order')} ${saves} cheaper than all at once: ${parts.join(', ')}.`
 }
 
 /** By what the failures of the season are foreseen; '' where none are. */

@@ -206,8 +206,14 @@ describe('what is said', () => {
       part(4, 9, { byHand: 0 }),
     ]
     const suppliers = [
-      { id: 8, name: 'Hollin Bearings', arrives: '2026-12-09', terms: terms({ carriageMinor: 650 }) },
-      { id: 9, name: 'Corner counter', arrives: '2026-12-09', terms: terms({}) },
+      {
+        id: 8,
+        name: 'Hollin Bearings',
+        arrives: '2026-12-09',
+        nextOrderOn: '2026-11-30',
+        terms: terms({ carriageMinor: 650 }),
+      },
+      { id: 9, name: 'Corner counter', arrives: '2026-12-09', nextOrderOn: '2026-11-30', terms: terms({}) },
     ]
     const groups = buyGroups(CURVE, 4, parts, suppliers)
     expect(
@@ -221,7 +227,7 @@ describe('what is said', () => {
       ['Hollin Bearings', '2026-12-01', 5 * 2_500 + 320, [5, 500]],
       ['Corner counter', '2026-12-02', 7 * 2_500, [7]],
     ])
-    const rows = csvCells(winterCsv(groups, [], 'GBP'))
+    const rows = csvCells(winterCsv(groups, { absent: [], lots: new Map() }, 'GBP'))
     const column = (name: string) => rows.map((row) => row[name])
     expect(column('supplier')).toEqual(['Hollin Bearings', 'Hollin Bearings', 'Hollin Bearings', 'Corner counter'])
     expect(column('description')).toEqual(['Belt', 'Belt', 'Carriage', 'Belt'])

@@ -11,7 +11,10 @@ import { winterBudgets } from '../../lib/db/winter-budget.ts'
 import { winterFacts } from '../../lib/db/winter-facts.ts'
 import { winterOrder, winterSpent } from '../../lib/db/winter-order.ts'
 import { winterAgain, winterBuying, winterCancel, winterReckon, winterStanding } from '../../lib/db/winter-run.ts'
+import { orderLastDay } from '../../lib/readiness/order-day.ts'
 import { winterAnswer } from '../../lib/winter/answer.ts'
+import { buyGroup, buyGroups } from '../../lib/winter/buy-list.ts'
+import { choiceAt } from '../../lib/winter/choice.ts'
 import { winterPlan } from '../../lib/winter/plan.ts'
 import { choiceSays, waitingSays } from '../../lib/winter/words.ts'
 import { aBin, aMachine, aPart, aPerson } from '../support/builders.ts'
@@ -228,6 +231,10 @@ describe('a list made into orders', () => {
   it('a quantity set by hand is kept beside the slider, and no more of it is proposed', async () => {
     await winterQuantitySet(asWriter(nell), { planId, partId: parts.bearing, quantity: 4 })
     const { answer } = await known()
+    const { parts: listed } = (await winterBuying(await winterStanding(planId, NOW)))!
+    const bearing = listed.find(({ partId }) => partId === parts.bearing)!
+    // Its supplier takes ten days for it, proposed or not, and orders on Mondays.
+    expect([bearing.byHand, bearing.lastDay]).toEqual([4, orderLastDay(bearing.neededOn, 10, ['mon'])])
     expect(answer.curve.baseMinor).toBe(4 * 1890 + 650)
     expect(answer.curve.steps.map(({ partId }) => partId)).toEqual([parts.belt])
     expect(answer.curve.steps[0]!.readiness).toBeCloseTo(1, 12)
@@ -294,8 +301,35 @@ describe('a list made into orders', () => {
     await buyingSettingsSave(asWriter(nell), { ...(await buyingSettings()), buyerLimitMinor: null })
   })
 
+  it('what is left for a later order stays on the list, with the money for it', async () => {
+    await buyingSettingsSave(asWriter(nell), { ...(await buyingSettings()), buyerLimitMinor: 1 })
+    const [belts] = lines(hollin)
+    const shown = await winterStanding(planId, NOW)
+    const costs = (buying: NonNullable<Awaited<ReturnType<typeof winterBuying>>>, standing: typeof shown) => {
+      const { count } = choiceAt(standing.answer!.curve, standing.answer!.budgetMinor)
+      return buyGroups(standing.answer!.curve, count, buying.parts, buying.suppliers)
+    }
+    const [all] = costs((await winterBuying(shown))!, shown)
+    const bought = (partId: number) => all!.lines.filter(({ part }) => part.partId === partId)
+    const [now, later] = [parts.belt, parts.bearing].map((partId) => buyGroup(all!.supplier, bought(partId)))
+    const { goodsMinor, carriageMinor } = now!
+    const input = {
+      ...{ planId, ordersMade: 1, lines: [belts!], costs: [{ supplierId: hollin, goodsMinor, carriageMinor }] },
+      leftMinor: later!.goodsMinor + later!.carriageMinor,
+    }
+    const { drafts } = await winterOrder(asWriter(nell, { now: NOW }), input, new Map())
+    const standing = await winterStanding(planId, NOW)
+    expect(standing.answer!.budgetMinor).toBe(goodsMinor + carriageMinor + input.leftMinor)
+    const left = costs((await winterBuying(standing))!, standing)
+    expect(left.map((group) => group.lines.map(({ part, quantity }) => [part.partId, quantity]))).toEqual([
+      [[parts.bearing, 2]],
+    ])
+    await draftDiscard(asWriter(nell), { draftId: drafts[0]!.draftId, version: 1 })
+    await buyingSettingsSave(asWriter(nell), { ...(await buyingSettings()), buyerLimitMinor: null })
+  })
+
   it('is ordered once, however often it is pressed, and counts as on order and as spent', async () => {
-    const input = { planId, ordersMade: 1, lines: lines(hollin), costs: [{ ...COSTS, supplierId: hollin }] }
+    const input = { planId, ordersMade: 2, lines: lines(hollin), costs: [{ ...COSTS, supplierId: hollin }] }
     // What the list said to the penny is what is ordered: a price that moved meanwhile is refused.
     const dearer = { ...input, costs: [{ ...COSTS, supplierId: hollin, goodsMinor: 8079 }] }
     await expect(winterOrder(asWriter(nell), dearer, new Map())).rejects.toMatchObject({
@@ -307,7 +341,7 @@ describe('a list made into orders', () => {
     expect(await winterOrder(press, input, new Map())).toEqual(first)
     // Somebody else presses on a page that was opened before.
     await expect(winterOrder(asWriter(nell), input, new Map())).rejects.toThrow()
-    await expect(winterOrder(asWriter(nell), { ...input, ordersMade: 2 }, new Map())).rejects.toThrow()
+    await expect(winterOrder(asWriter(nell), { ...input, ordersMade: 3 }, new Map())).rejects.toThrow()
     const placed = await database().purchaseOrderLine.findMany({ orderBy: { id: 'asc' } })
     expect(placed.map(({ partId, quantity }) => [partId, quantity])).toEqual([
       [parts.belt, 2],

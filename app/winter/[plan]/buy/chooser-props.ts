@@ -1,6 +1,7 @@
 import type { BuyPart, BuySupplier } from '@/lib/winter/buy-list.ts'
 import type { ChoiceCurve } from '@/lib/winter/choice.ts'
 import type { SureWait } from '@/lib/winter/late.ts'
+import type { LotSettings } from '@/lib/winter/lots.ts'
 import type { BudgetWatch } from '@/lib/winter/overdrawn.ts'
 
 /** What the server reckoned, and what the person may do with it. */
@@ -22,6 +23,8 @@ export interface ChooserProps {
   draftedMinor: number
   /** Budgets of cost centres; null where none is kept. */
   watch: BudgetWatch | null
+  /** By what ordering in several goes is weighed. */
+  lotSettings: LotSettings
   /** Up to what goods of an order whoever looks approves; null: any. */
   limitMinor: number | null
   formKeys: { budget: string; order: string }

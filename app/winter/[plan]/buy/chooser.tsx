@@ -8,6 +8,7 @@ import { counted } from '@/lib/measure/counted.ts'
 import { moneyParse } from '@/lib/measure/money.ts'
 import { buyGroups } from '@/lib/winter/buy-list.ts'
 import { choiceAt, choiceWorth } from '@/lib/winter/choice.ts'
+import { listLots, pressOf } from '@/lib/winter/lots.ts'
 import { boundSays, chanceWords, choiceSays, moneyWords } from '@/lib/winter/words.ts'
 import { keepBudget, orderAll } from '../../actions.ts'
 import { AboveLimit } from './above-limit.tsx'
@@ -26,6 +27,10 @@ function sliderStep(span: number): number {
 }
 
 const typedOf = (minor: number) => (minor % 100 === 0 ? String(minor / 100) : (minor / 100).toFixed(2))
+
+/** A set with one more, or without it. */
+const ticked = (id: number, isTicked: boolean) => (before: ReadonlySet<number>) =>
+  new Set([...before].filter((one) => one !== id).concat(isTicked ? id : []))
 
 /** The budget as a slider and as a number, what it brings, and the list it buys. All of it was reckoned before: here it is only read off. */
 export function Chooser(props: ChooserProps) {
@@ -52,9 +57,10 @@ export function Chooser(props: ChooserProps) {
     () => buyGroups(curve, count, props.parts, props.suppliers),
     [curve, count, props.parts, props.suppliers],
   )
+  const lots = useMemo(() => listLots(groups, props.lotSettings), [groups, props.lotSettings])
   const [later, setLater] = useState<ReadonlySet<number>>(new Set())
-  // What has reached the least order meanwhile is no longer left.
-  const ordered = groups.filter(({ supplier, missingMinor }) => missingMinor === 0 || !later.has(supplier.id))
+  const [firstOnly, setFirstOnly] = useState<ReadonlySet<number>>(new Set())
+  const { groups: ordered, leftMinor } = pressOf(groups, lots, { later, firstOnly })
   const orderedMinor = ordered.reduce((sum, { goodsMinor, carriageMinor }) => sum + goodsMinor + carriageMinor, 0)
   const lines = ordered.flatMap((group) =>
     group.lines.map(({ part, quantity }) => ({
@@ -152,10 +158,11 @@ export function Chooser(props: ChooserProps) {
         groups={groups}
         count={count}
         spentMinor={point.spentMinor}
+        lots={lots}
         later={later}
-        onLater={(supplierId, isLater) =>
-          setLater((before) => new Set([...before].filter((id) => id !== supplierId).concat(isLater ? supplierId : [])))
-        }
+        onLater={(supplierId, isLater) => setLater(ticked(supplierId, isLater))}
+        firstOnly={firstOnly}
+        onFirstOnly={(supplierId, isFirstOnly) => setFirstOnly(ticked(supplierId, isFirstOnly))}
       />
       {props.mayOrder ? (
         <ActionForm
@@ -164,6 +171,7 @@ export function Chooser(props: ChooserProps) {
           hidden={{
             planId,
             ordersMade: props.ordersMade,
+            leftMinor,
             lines: JSON.stringify(lines),
             costs: JSON.stringify(
               ordered.map(({ supplier, goodsMinor, carriageMinor }) => ({

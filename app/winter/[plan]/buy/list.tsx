@@ -6,10 +6,12 @@ import { paths } from '@/app/paths.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import { type BuyGroup, buyReaches } from '@/lib/winter/buy-list.ts'
+import type { OrderLots } from '@/lib/winter/lots.ts'
 import { moneyWords } from '@/lib/winter/words.ts'
 import styles from './buy.module.css'
 import { ByHand } from './by-hand.tsx'
 import type { ChooserProps } from './chooser-props.ts'
+import { LotsHow } from './lots.tsx'
 import { SupplierOrder } from './supplier-order.tsx'
 
 interface Props extends ChooserProps {
@@ -20,6 +22,10 @@ interface Props extends ChooserProps {
   /** Suppliers whose orders are left for later. */
   later: ReadonlySet<number>
   onLater: (supplierId: number, isLater: boolean) => void
+  /** How orders are best parted, by supplier; and those of which only the first lot is ordered now. */
+  lots: ReadonlyMap<number, OrderLots>
+  firstOnly: ReadonlySet<number>
+  onFirstOnly: (supplierId: number, isFirstOnly: boolean) => void
 }
 
 /** The list to buy, a table for each supplier, the one who has to be asked first on top. */
@@ -71,8 +77,12 @@ export function BuyList(props: Props) {
           reachesMinor={group.missingMinor > 0 ? buyReaches(props.curve, props.count, group, parts) : null}
           isLater={props.later.has(group.supplier.id)}
           onLater={props.mayOrder ? props.onLater : null}
+          lots={props.lots.get(group.supplier.id)}
+          isFirstOnly={props.firstOnly.has(group.supplier.id)}
+          onFirstOnly={props.mayOrder ? props.onFirstOnly : null}
         />
       ))}
+      {props.lots.size === 0 ? null : <LotsHow settings={props.lotSettings} currency={currency} />}
       {drafted.length > 0 ? (
         <details className="no-print">
           <summary>{counted(drafted.length, 'part')} in drafts, not sent: counted as coming</summary>

@@ -9,6 +9,7 @@ import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
 import { approvalAllowed } from '@/lib/buying/order-life.ts'
 import { buyingSettings } from '@/lib/db/buying-settings.ts'
+import { levelSettings } from '@/lib/db/level-settings.ts'
 import { winterBudgets } from '@/lib/db/winter-budget.ts'
 import { winterDraftsNow, winterOrders } from '@/lib/db/winter-order.ts'
 import { winterBuying } from '@/lib/db/winter-run.ts'
@@ -31,14 +32,16 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
   const standing = await planOfAddress((await params).plan)
   const { plan, facts, answer } = standing
   const typed = moneyParse(queryText((await searchParams).budget))
-  const [buying, orders, drafts, workshop, budgets, { buyerLimitMinor }] = await Promise.all([
-    winterBuying(standing),
-    winterOrders(plan.id),
-    winterDraftsNow(plan.id, facts.today),
-    workshopName(),
-    winterBudgets(standing, typed),
-    buyingSettings(),
-  ])
+  const [buying, orders, drafts, workshop, budgets, { buyerLimitMinor }, { orderCostMinor, holdingPercent }] =
+    await Promise.all([
+      winterBuying(standing),
+      winterOrders(plan.id),
+      winterDraftsNow(plan.id, facts.today),
+      workshopName(),
+      winterBudgets(standing, typed),
+      buyingSettings(),
+      levelSettings(),
+    ])
   const mayPlan = mayDo(who.roles, 'winter.plan') && plan.endedAt === null
   const mayOrder = mayDo(who.roles, 'buying.order') && plan.endedAt === null
   return (
@@ -63,6 +66,7 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
             draftedMinor={standing.draftedMinor}
             formKeys={{ budget: freshKey(), order: freshKey() }}
             watch={budgets.watch}
+            lotSettings={{ orderCostMinor, holdingPercent }}
             limitMinor={approvalAllowed(who.roles, Number.POSITIVE_INFINITY, buyerLimitMinor) ? null : buyerLimitMinor}
             mayPlan={mayPlan}
             mayOrder={mayOrder}

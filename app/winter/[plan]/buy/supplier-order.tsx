@@ -7,9 +7,11 @@ import { paths } from '@/app/paths.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
 import type { BuyGroup, BuyLine } from '@/lib/winter/buy-list.ts'
+import { lotDays, type OrderLots } from '@/lib/winter/lots.ts'
 import { belowSays, buyReason } from '@/lib/winter/words.ts'
 import styles from './buy.module.css'
 import { ByHand } from './by-hand.tsx'
+import { LotsChoice } from './lots.tsx'
 
 interface Props {
   group: BuyGroup
@@ -22,11 +24,22 @@ interface Props {
   isLater: boolean
   /** Null where the person may not order. */
   onLater: ((supplierId: number, isLater: boolean) => void) | null
+  /** How the order is best parted; undefined where there is nothing to weigh. */
+  lots: OrderLots | undefined
+  isFirstOnly: boolean
+  onFirstOnly: Props['onLater']
 }
 
 /** What is bought of one supplier: its lines, goods and carriage, and what to do where it takes no order so small. */
-export function SupplierOrder({ group, currency, today, planId, reachesMinor, isLater, onLater }: Props) {
+export function SupplierOrder(props: Props) {
+  const { group, currency, today, planId, reachesMinor, isLater, onLater, lots, isFirstOnly, onFirstOnly } = props
   const { supplier, lines, goodsMinor, carriageMinor, missingMinor, lastDay } = group
+  const dayOf = lotDays(lots)
+  const first = lots?.lots[0]?.on
+  const laterDay = (partId: number) => {
+    const day = dayOf.get(partId)
+    return day === undefined || day === first ? null : day
+  }
   return (
     <section className={`sheet stack ${styles.group}`} aria-labelledby={`supplier-${supplier.id}`}>
       <div className="row spread">
@@ -74,6 +87,8 @@ export function SupplierOrder({ group, currency, today, planId, reachesMinor, is
               isByHand={isByHand}
               currency={currency}
               planId={planId}
+              orderBy={laterDay(part.partId)}
+              isLeft={isFirstOnly && laterDay(part.partId) !== null}
             />
           ))}
         </tbody>
@@ -89,6 +104,16 @@ export function SupplierOrder({ group, currency, today, planId, reachesMinor, is
           </>
         )}
       </p>
+      {lots === undefined ? null : (
+        <LotsChoice
+          supplier={supplier}
+          lots={lots}
+          today={today}
+          currency={currency}
+          isFirstOnly={isFirstOnly}
+          onFirstOnly={onFirstOnly}
+        />
+      )}
       {missingMinor > 0 ? (
         <div className="caution stack tight">
           <p>{belowSays(group, reachesMinor, currency)}</p>
@@ -110,10 +135,12 @@ export function SupplierOrder({ group, currency, today, planId, reachesMinor, is
   )
 }
 
-type LineProps = BuyLine & { currency: string; planId: number | null }
+/** `orderBy`: the day of a later order in which it goes; null: with the first. `isLeft`: not in this press. */
+type LineProps = BuyLine & { currency: string; planId: number | null; orderBy: string | null; isLeft: boolean }
 
 /** Drawn anew only when its own quantity changes: a slider moves past hundreds of lines. */
-const Line = memo(function Line({ part, quantity, costMinor, isCertain, isByHand, currency, planId }: LineProps) {
+const Line = memo(function Line(props: LineProps) {
+  const { part, quantity, costMinor, isCertain, isByHand, currency, planId, orderBy, isLeft } = props
   return (
     <tr>
       <td>
@@ -145,6 +172,18 @@ const Line = memo(function Line({ part, quantity, costMinor, isCertain, isByHand
       </td>
       <td className={`wide ${styles.whole}`} data-label="Needed on">
         <When at={part.neededOn} />
+        {orderBy === null ? null : (
+          <span className="small soft">
+            <br />
+            order by <When at={orderBy} />
+          </span>
+        )}
+        {isLeft ? (
+          <span className="small no-print">
+            <br />
+            not in this press
+          </span>
+        ) : null}
       </td>
       <td className={`right wide ${styles.whole}`} data-label="Cost">
         {moneyFormat(costMinor, currency)}
