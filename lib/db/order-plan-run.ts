@@ -181,11 +181,7 @@ export async function planRunReckon(
     const { seconds } = await database().orderPlanRun.findUniqueOrThrow({ where: { id: runId } })
     const today = dateOf(now())
     const winter = await winterAsked(now(), { reckons: true })
-    const { problem, names, faults, drafted, digest } = await planQuestion(
-      database() as unknown as Tx,
-      today,
-      winter,
-    )
+    const { problem, names, faults, drafted, digest } = await planQuestion(database() as unknown as Tx, today, winter)
     const answer = await solved(problem, seconds, async (gone) => {
       const step = `Looking for the cheapest plan, ${gone} of at most ${seconds} s`
       const { count } = await inTransaction((tx) =>

@@ -11,7 +11,7 @@ import type { WinterAnswer } from '../winter/answer.ts'
 import { choiceAt } from '../winter/choice.ts'
 import type { WinterFacts } from '../winter/facts.ts'
 import { database } from './client.ts'
-import { winterAsKept, type WinterStanding, winterStanding } from './winter-run.ts'
+import { type WinterStanding, winterAsKept, winterStanding } from './winter-run.ts'
 
 /** What the winter plans in force ask of the order plan. */
 export interface WinterAsked {

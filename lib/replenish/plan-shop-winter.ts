@@ -104,7 +104,10 @@ const MORE = 13
 
 /** "Winter 2026/27: T-03, T-07", at most 80 signs: machines that no longer fit are counted. */
 export function forWinterSays({ plan, machines, isCertain }: Omit<ShopWinterNeed, 'id' | 'planId'>): string {
-  const name = plan.replace(/\p{Cc}/gu, ' ').trim().slice(0, LONGEST - 2 * MORE)
+  const name = plan
+    .replace(/\p{Cc}/gu, ' ')
+    .trim()
+    .slice(0, LONGEST - 2 * MORE)
   const whose = isCertain ? name : `${name}, on condition`
   if (machines.length === 0) return `${name}, failures in work`
   let said = `${whose}: `
