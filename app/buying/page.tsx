@@ -9,7 +9,8 @@ import { paths } from '@/app/paths.ts'
 import { orderListWhole } from '@/lib/db/buying.ts'
 import { kitHintsFor } from '@/lib/db/kit.ts'
 import { inDrafts } from '@/lib/db/order-draft-read.ts'
-import { winterAsked, wintersInForce } from '@/lib/db/order-plan-winter.ts'
+import { planWinterNeeds } from '@/lib/db/order-plan-view.ts'
+import { wintersInForce } from '@/lib/db/order-plan-winter.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
@@ -31,7 +32,7 @@ export default async function BuyingPage() {
     kitHintsFor(groups.flatMap((group) => group.lines.map(({ partId, need }) => ({ partId, quantity: need })))),
     inDrafts(groups.flatMap((group) => group.lines.map(({ partId }) => partId))),
     wintersInForce(dateOf(now)),
-    winterAsked(now),
+    planWinterNeeds(),
   ])
   const { currency } = settingsRead()
   const mayOrder = mayDo(who.roles, 'buying.order')
@@ -95,7 +96,7 @@ export default async function BuyingPage() {
             ) : null}
           </p>
         )}
-        <WinterBesides winters={winters} needs={winter.needs} />
+        <WinterBesides winters={winters} asked={winter} />
         {mayOrder || lines === 0 ? null : <MayNot right="buying.order" />}
         <KitHints hints={hints} currency={currency} />
         <NoLongerMade lines={refused} />
@@ -107,7 +108,7 @@ export default async function BuyingPage() {
               supplier={group.supplier}
               mayOrder={mayOrder}
               drafts={drafts}
-              winter={winter.needs}
+              winter={winters.length === 0 ? undefined : winter?.byPart}
             />
           ) : (
             <GroupWithoutSupplier key="none" group={group} mayReceive={mayDo(who.roles, 'stock.receive')} />

@@ -9,7 +9,7 @@ import type { InDraft } from '@/lib/db/order-draft-read.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
-import type { ShopWinterNeed } from '@/lib/replenish/plan-shop-winter.ts'
+import type { ShopWinterName } from '@/lib/replenish/plan-shop-state.ts'
 import { order } from './actions.ts'
 import styles from './buying.module.css'
 import { DepositBeside, DepositsFoot } from './deposit-beside.tsx'
@@ -24,12 +24,12 @@ interface Props {
   mayOrder: boolean
   /** By part: what of it stands in drafts already. */
   drafts?: ReadonlyMap<number, readonly InDraft[]>
-  /** What winter plans take, of any part. */
-  winter?: readonly ShopWinterNeed[]
+  /** By part: what winter plans take of it besides. */
+  winter?: ReadonlyMap<number, readonly ShopWinterName[]> | undefined
 }
 
 /** What one supplier is to send: lines, foot and the button that makes an order of them. */
-export function SupplierGroup({ group, supplier, mayOrder, drafts = new Map(), winter = [] }: Props) {
+export function SupplierGroup({ group, supplier, mayOrder, drafts = new Map(), winter = new Map() }: Props) {
   const { currency } = group
   const head = `supplier-${supplier.id}`
   const content = (
@@ -123,7 +123,7 @@ function Lines(props: Omit<Required<Props>, 'supplier'> & { supplier: string; cu
               <More line={line} currency={currency} />
               {drafts.has(line.partId) ? <br /> : null}
               <InDrafts drafts={drafts.get(line.partId) ?? []} unit={line.unit} />
-              <ForWinter needs={winter.filter(({ partId }) => partId === line.partId)} unit={line.unit} />
+              <ForWinter needs={winter?.get(line.partId) ?? []} unit={line.unit} />
             </td>
             <td className="right">
               {mayOrder ? <LineQuantity line={line} /> : quantityFormat(line.quantity, line.unit)}

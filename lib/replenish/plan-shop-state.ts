@@ -110,6 +110,14 @@ export interface ShopDrafted {
   on: PlainDate
 }
 
+/** A need of a winter plan: of which part how much, minor units, and for which plan and machines. */
+export interface ShopWinterName {
+  planId: number
+  partId: number
+  quantity: number
+  says: string
+}
+
 /** What a name in the problem stands for. */
 export interface ShopNames {
   parts: Record<string, number>
@@ -117,5 +125,5 @@ export interface ShopNames {
   offers: Record<string, { supplierId: number; partId: number }>
   jobs: Record<string, number>
   /** Needs of winter plans by their id; left out of plans that were kept before winter plans counted. */
-  winters?: Record<string, { planId: number }>
+  winters?: Record<string, ShopWinterName>
 }

@@ -112,7 +112,7 @@ export function forWinterSays({ plan, machines, isCertain }: Omit<ShopWinterNeed
   if (machines.length === 0) return `${name}, failures in work`
   let said = `${whose}: `
   for (const [at, machine] of machines.entries()) {
-    const next = `${at === 0 ? '' : ', '}${machine}`
+    const next = `${at === 0 ? '' : ', '}${machine.replace(/\p{Cc}/gu, ' ')}`
     const rest = machines.length - at
     if (said.length + next.length > LONGEST - (rest === 1 ? 0 : MORE))
       return at === 0 ? whose : `${said} and ${rest} more`

@@ -82,7 +82,12 @@ export function shopProblem(state: ShopState): ShopProblem {
       ...labels.names,
       offers: sold.names,
       jobs: Object.fromEntries(state.needs.map(({ job, jobId }) => [String(job), jobId])),
-      winters: Object.fromEntries(winter.map(({ id, planId }) => [id, { planId }])),
+      winters: Object.fromEntries(
+        winter.map((need) => {
+          const { id, planId, partId, quantity } = need
+          return [id, { planId, partId, quantity, says: forWinterSays(need) }]
+        }),
+      ),
     },
     faults,
     drafted: state.parts.flatMap(({ id, incoming }) =>
