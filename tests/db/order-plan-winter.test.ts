@@ -145,12 +145,12 @@ describe('the order plan with a winter plan', () => {
   })
 
   test('of what is on condition as much is bought as the list at its kept budget; beside a job the budget pays its share', async () => {
+    await aJobFor(10, parts.lamp)
     const { answer } = await winterStanding(planId, NOW)
     const budget = answer!.curve.steps.at(-1)!.costMinor
     await winterBudgetKeep(asWriter(nell), { planId, budget })
     const list = await listBuys()
-    expect(list).toEqual({ [parts.bearing]: 4 })
-    await aJobFor(10, parts.lamp)
+    expect(list).toEqual({ [parts.bearing]: 4, [parts.lamp]: 1 })
     const plan = await reckoned()
     expect(linesOf(plan).sort()).toEqual(['Marlpit Farm Factors FM-334 4', 'Marlpit Farm Factors FM-500 1'])
     const { orders } = await press()
