@@ -11,12 +11,16 @@ import { paths } from '@/app/paths.ts'
 import { orderListWhole } from '@/lib/db/buying.ts'
 import { kitHintsFor } from '@/lib/db/kit.ts'
 import { inDrafts } from '@/lib/db/order-draft-read.ts'
+import { planWinterNeeds } from '@/lib/db/order-plan-view.ts'
+import { wintersInForce } from '@/lib/db/order-plan-winter.ts'
 import { workshopName } from '@/lib/db/workshop.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { dateOf } from '@/lib/service/plain-date.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import styles from './buying.module.css'
+import { WinterBesides } from './for-winter.tsx'
 import { NoLongerMade } from './no-longer-made.tsx'
 import { GroupWithoutSupplier, SupplierGroup } from './supplier-group.tsx'
 
@@ -25,9 +29,12 @@ export const metadata: Metadata = { title: 'Order list' }
 export default async function BuyingPage() {
   const who = await signedIn()
   const [{ groups, refused }, workshop] = await Promise.all([orderListWhole(), workshopName()])
-  const [hints, drafts] = await Promise.all([
+  const now = new Date()
+  const [hints, drafts, winters, winter] = await Promise.all([
     kitHintsFor(groups.flatMap((group) => group.lines.map(({ partId, need }) => ({ partId, quantity: need })))),
     inDrafts(groups.flatMap((group) => group.lines.map(({ partId }) => partId))),
+    wintersInForce(dateOf(now)),
+    planWinterNeeds(),
   ])
   const { currency } = settingsRead()
   const mayOrder = mayDo(who.roles, 'buying.order')
@@ -79,6 +86,7 @@ export default async function BuyingPage() {
             </p>
           )}
         </div>
+        <WinterBesides winters={winters} asked={winter} />
         {mayOrder || lines === 0 ? null : <MayNot right="buying.order" />}
         {groups.map((group) =>
           group.supplier ? (
@@ -88,6 +96,7 @@ export default async function BuyingPage() {
               supplier={group.supplier}
               mayOrder={mayOrder}
               drafts={drafts}
+              winter={winters.length === 0 ? undefined : winter?.byPart}
             />
           ) : (
             <GroupWithoutSupplier key="none" group={group} mayReceive={mayDo(who.roles, 'stock.receive')} />

@@ -9,9 +9,11 @@ import type { InDraft } from '@/lib/db/order-draft-read.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { moneyFormat } from '@/lib/measure/money.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
+import type { ShopWinterName } from '@/lib/replenish/plan-shop-state.ts'
 import { order } from './actions.ts'
 import styles from './buying.module.css'
 import { DepositBeside, DepositsFoot } from './deposit-beside.tsx'
+import { ForWinter } from './for-winter.tsx'
 import { InDrafts } from './in-drafts.tsx'
 import { LineQuantity, PartNumber } from './line-cells.tsx'
 import { LineTick } from './line-tick.tsx'
@@ -22,15 +24,24 @@ interface Props {
   mayOrder: boolean
   /** By part: what of it stands in drafts already. */
   drafts?: ReadonlyMap<number, readonly InDraft[]>
+  /** By part: what winter plans take of it besides. */
+  winter?: ReadonlyMap<number, readonly ShopWinterName[]> | undefined
 }
 
 /** What one supplier is to send: lines, foot and the button that makes an order of them. */
-export function SupplierGroup({ group, supplier, mayOrder, drafts = new Map() }: Props) {
+export function SupplierGroup({ group, supplier, mayOrder, drafts = new Map(), winter = new Map() }: Props) {
   const { currency } = group
   const head = `supplier-${supplier.id}`
   const content = (
     <>
-      <Lines group={group} currency={currency} mayOrder={mayOrder} supplier={supplier.name} drafts={drafts} />
+      <Lines
+        group={group}
+        currency={currency}
+        mayOrder={mayOrder}
+        supplier={supplier.name}
+        drafts={drafts}
+        winter={winter}
+      />
       <Foot group={group} currency={currency} />
     </>
   )
@@ -73,7 +84,7 @@ export function SupplierGroup({ group, supplier, mayOrder, drafts = new Map() }:
 }
 
 function Lines(props: Omit<Required<Props>, 'supplier'> & { supplier: string; currency: string }) {
-  const { group, currency, mayOrder, supplier, drafts } = props
+  const { group, currency, mayOrder, supplier, drafts, winter } = props
   return (
     <table className="parts fold">
       <caption className="visually-hidden">To order from {supplier}</caption>
@@ -112,6 +123,7 @@ function Lines(props: Omit<Required<Props>, 'supplier'> & { supplier: string; cu
               <More line={line} currency={currency} />
               {drafts.has(line.partId) ? <br /> : null}
               <InDrafts drafts={drafts.get(line.partId) ?? []} unit={line.unit} />
+              <ForWinter needs={winter?.get(line.partId) ?? []} unit={line.unit} />
             </td>
             <td className="right">
               {mayOrder ? <LineQuantity line={line} /> : quantityFormat(line.quantity, line.unit)}

@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs'
 import { database, databaseClose, type Tx } from '../db/client.ts'
 import { planQuestion } from '../db/order-plan-read.ts'
 import { planRunReckon } from '../db/order-plan-run.ts'
+import { winterAsked } from '../db/order-plan-winter.ts'
 import { Refusal } from '../refusal.ts'
 import { dateOf } from '../service/plain-date.ts'
 import type { Settings } from '../settings.ts'
@@ -23,7 +24,11 @@ export async function orderPlanShopCommand(settings: Settings, of: ShopAsked): P
   if (!existsSync(settings.databaseFile)) throw new Refusal('workshop/no-database', { file: settings.databaseFile })
   try {
     if (run === null) {
-      const { problem, faults } = await planQuestion(database() as unknown as Tx, dateOf(now()))
+      const { problem, faults } = await planQuestion(
+        database() as unknown as Tx,
+        dateOf(now()),
+        await winterAsked(now(), { reckons: true }),
+      )
       for (const { at, why, next } of faults) say(`${at}: ${why}. Next: ${next}`)
       return await planAnswered(problem, asked, { json, say })
     }

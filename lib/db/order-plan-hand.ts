@@ -123,6 +123,13 @@ export function planBudgetSet(context: WriteContext, input: { amount: number }):
   )
 }
 
+/** Winter plans do not count in the order plan until that is undone; said twice it is said once. */
+export function planWinterLeave(context: WriteContext, input: Record<string, never>): Promise<{ runId: number }> {
+  return handWrite(context, 'buying.plan-no-winter', input, (tx) =>
+    choiceSet(tx, context, { kind: 'no-winter', supplierId: null, partId: null, amount: null }),
+  )
+}
+
 /** Takes back something that was set by hand. It stays written with who set and who undid it. Refuses with 'plan/no-choice'. */
 export function planChoiceUndo(context: WriteContext, input: { choiceId: number }): Promise<{ runId: number }> {
   return handWrite(context, 'buying.plan-undo', input, async (tx) => {

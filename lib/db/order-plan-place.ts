@@ -7,6 +7,8 @@ import { dateOf } from '../service/plain-date.ts'
 import type { Tx } from './client.ts'
 import { orderMakeIn } from './order-draft.ts'
 import { planQuestion } from './order-plan-read.ts'
+import { winterAsked } from './order-plan-winter.ts'
+import { winterByHandLess, winterCount } from './order-plan-winter-count.ts'
 import { type WriteContext, write } from './transaction.ts'
 
 export interface PlanPlaced {
@@ -20,7 +22,9 @@ export interface PlanPlaced {
  * Refuses with 'plan/stale' where anything that the plan hangs on has changed since, and with 'plan/other-run' where it is not the
  * newest plan.
  */
-export function planOrder(context: WriteContext, input: { runId: number }): Promise<PlanPlaced> {
+export async function planOrder(context: WriteContext, input: { runId: number }): Promise<PlanPlaced> {
+  // Before the write: it reads beside it. What is ordered meanwhile shows in the question all the same.
+  const winter = await winterAsked(context.now)
   return write(context, 'buying.plan-order', input, async (tx) => {
     const today = dateOf(context.now)
     const run = await tx.orderPlanRun.findFirst({
@@ -28,7 +32,7 @@ export function planOrder(context: WriteContext, input: { runId: number }): Prom
       orderBy: { id: 'desc' },
     })
     if (run?.id !== input.runId || run.plan === null) throw new Refusal('plan/other-run')
-    if ((await planQuestion(tx, today)).digest !== run.digest) throw new Refusal('plan/stale')
+    if ((await planQuestion(tx, today, winter)).digest !== run.digest) throw new Refusal('plan/stale')
     const { answer, names } = JSON.parse(run.plan) as KeptPlan
     const due = answer.orders.filter(({ orderOn }) => orderOn === today)
     if (due.length === 0) throw new Refusal('plan/nothing-today')
@@ -43,9 +47,11 @@ export function planOrder(context: WriteContext, input: { runId: number }): Prom
         ]),
       )
       const one = await orderMakeIn(tx, context, placeInput(order, names), reasons, 'waits')
+      await winterCount(tx, order, names, one)
       if (one.order === null) made.drafts.push({ draftId: one.draftId, supplier: order.supplier })
       else made.orders.push(one.order)
     }
+    await winterByHandLess(tx, context, due, names)
     await tx.orderPlanRun.update({
       where: { id: run.id },
       data: {

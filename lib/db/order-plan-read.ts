@@ -23,6 +23,7 @@ import { levelSettings } from './level-settings.ts'
 import { ratesOn } from './offer-price.ts'
 import { partsInQuestion } from './order-need.ts'
 import { planOffers } from './order-plan-offers.ts'
+import type { WinterAsked } from './order-plan-winter.ts'
 import { partStock, supersessionLinks } from './part.ts'
 
 /** Alternatives of alternatives are followed so far; a circle ends there. */
@@ -33,17 +34,18 @@ export interface PlanQuestion extends ShopProblem {
   digest: string
 }
 
-/** The workshop as a problem of the order plan, and what on file stands in its way. */
-export async function planQuestion(tx: Tx, today: PlainDate): Promise<PlanQuestion> {
-  const asked = shopProblem(await planState(tx, today))
+/** The workshop as a problem of the order plan, and what on file stands in its way; `winter` as `winterAsked` reads it. */
+export async function planQuestion(tx: Tx, today: PlainDate, winter: WinterAsked): Promise<PlanQuestion> {
+  const asked = shopProblem(await planState(tx, today, winter))
   return { ...asked, digest: createHash('sha256').update(JSON.stringify(asked.problem)).digest('hex') }
 }
 
-async function planState(tx: Tx, today: PlainDate): Promise<ShopState> {
+async function planState(tx: Tx, today: PlainDate, winter: WinterAsked): Promise<ShopState> {
   const needs = await jobNeeds(tx)
-  const wanted = [...new Set([...(await partsInQuestion(today, tx)), ...needs.map(({ partId }) => partId)])]
+  const worked = [...new Set([...needs, ...winter.needs].map(({ partId }) => partId))]
+  const wanted = [...new Set([...(await partsInQuestion(today, tx)), ...worked])]
   const { partIds, links, alternatives } = await allThatServes(tx, wanted)
-  const kits = await kitsOf(tx, [...new Set(needs.map(({ partId }) => partId))])
+  const kits = await kitsOf(tx, worked)
   const all = [
     ...new Set([...partIds, ...kits.flatMap(({ kitId, holds }) => [kitId, ...holds.map((one) => one.partId)])]),
   ]
@@ -60,13 +62,14 @@ async function planState(tx: Tx, today: PlainDate): Promise<ShopState> {
     standingDayMinor: settings.standingDayMinor,
     parts: parts.parts,
     needs,
+    winter: winter.needs,
     suppliers,
     offers: offers.offers,
     kits,
     links,
     alternatives,
     byHand: choices,
-    faults: [...offers.faults, ...parts.faults],
+    faults: [...offers.faults, ...parts.faults, ...winter.faults],
   }
 }
 
@@ -114,7 +117,7 @@ async function allThatServes(tx: Tx, wanted: readonly number[]) {
   return { partIds: [...partIds], links, alternatives }
 }
 
-/** Kits that hold something that jobs want; those that are no longer made are left out. */
+/** Kits that hold something that jobs or the winter want; those that are no longer made are left out. */
 async function kitsOf(tx: Tx, partIds: readonly number[]): Promise<ShopState['kits']> {
   const kits = new Map<number, ShopState['kits'][number]>()
   for (const slice of slices(partIds, 500)) {

@@ -7,6 +7,7 @@ import { dateOf } from '../service/plain-date.ts'
 import { childStart, isAlive } from './child.ts'
 import { database, type Tx } from './client.ts'
 import { planQuestion } from './order-plan-read.ts'
+import { winterAsked } from './order-plan-winter.ts'
 import { inTransaction, type WriteContext, write } from './transaction.ts'
 
 /** A run that was begun and whose process never came is dead after so long. */
@@ -76,7 +77,7 @@ export async function planLast(now: Date): Promise<PlanLast | null> {
     orderBy: { id: 'desc' },
   })
   if (!row || row.plan === null) return null
-  const { digest } = await planQuestion(db as unknown as Tx, dateOf(now))
+  const { digest } = await planQuestion(db as unknown as Tx, dateOf(now), await winterAsked(now))
   return {
     runId: row.id,
     endedAt: (row.endedAt ?? row.startedAt).toISOString(),
@@ -179,7 +180,8 @@ export async function planRunReckon(
   try {
     const { seconds } = await database().orderPlanRun.findUniqueOrThrow({ where: { id: runId } })
     const today = dateOf(now())
-    const { problem, names, faults, drafted, digest } = await planQuestion(database() as unknown as Tx, today)
+    const winter = await winterAsked(now(), { reckons: true })
+    const { problem, names, faults, drafted, digest } = await planQuestion(database() as unknown as Tx, today, winter)
     const answer = await solved(problem, seconds, async (gone) => {
       const step = `Looking for the cheapest plan, ${gone} of at most ${seconds} s`
       const { count } = await inTransaction((tx) =>

@@ -1,4 +1,7 @@
 import type { StockUnit } from '../measure/quantity.ts'
+import type { KeptPlan } from '../replenish/plan-kept.ts'
+import type { ShopWinterName } from '../replenish/plan-shop-state.ts'
+import type { PlainDate } from '../service/plain-date.ts'
 import { database } from './client.ts'
 import { slices } from './exchange-rows.ts'
 import { type PlanLast, planLast } from './order-plan-run.ts'
@@ -13,6 +16,20 @@ export interface PlanPartView {
 export interface PlanView extends PlanLast {
   /** Parts by the name that the plan has for them. */
   parts: ReadonlyMap<string, PlanPartView>
+}
+
+/** What winter plans took of each part when the order plan was last reckoned, by part id; null where it never was. */
+export async function planWinterNeeds(): Promise<{ on: PlainDate; byPart: Map<number, ShopWinterName[]> } | null> {
+  const row = await database().orderPlanRun.findFirst({
+    where: { state: 'done', plan: { not: null } },
+    orderBy: { id: 'desc' },
+    select: { plan: true },
+  })
+  if (!row || row.plan === null) return null
+  const { today, names } = JSON.parse(row.plan) as KeptPlan
+  const byPart = new Map<number, ShopWinterName[]>()
+  for (const one of Object.values(names.winters ?? {})) byPart.set(one.partId, [...(byPart.get(one.partId) ?? []), one])
+  return { on: today, byPart }
 }
 
 /** The newest plan with what its screen says of its parts; null where none was reckoned. */

@@ -104,6 +104,13 @@ export async function winterStanding(
   return { ...read, answer: null, far: '', isBroken: false }
 }
 
+/** A plan with the answer that is kept, where that is current; nothing is reckoned or begun. */
+export async function winterAsKept(planId: number, now: Date): Promise<WinterStanding> {
+  const { digest, ...read } = await winterRead(planId, now)
+  const kept = keptOf(planId).read()
+  return { ...read, answer: kept.digest === digest ? kept.answer : null, far: null, isBroken: false }
+}
+
 function work(planId: number): number {
   const child = childStart(['lib', 'cli', 'cotterbook.mjs'], ['winter', String(planId), '--json'], {
     flags: RECKONING_NODE_FLAGS,

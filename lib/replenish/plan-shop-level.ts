@@ -9,6 +9,9 @@ import type { ShopPart, ShopState } from './plan-shop-state.ts'
 export interface ShopLevel {
   partId: number
   quantity: number
+  /** The part at the end of its chain, and the quantity in that part's units. */
+  endId: number
+  endQuantity: number
   by: PlainDate
   says: string
 }
@@ -17,16 +20,21 @@ const incomingOf = ({ incoming }: ShopPart): number => incoming.reduce((sum, { q
 
 /**
  * Levels as needs, chain by chain as on the order list: at or below the reorder point all up to the order-up-to level, so that
- * stock and orders less the needs of jobs leave exactly what is missing. Above it nothing is asked for, but that no alternative
+ * stock and orders less the needs of jobs, and less what winter plans take for certain, leave exactly what is missing. Assumed: stock
+ * serves jobs first, then the winter's certain needs, and the position of a level is what is left after both; what the winter takes
+ * on condition may never be taken and does not lower it. Above it nothing is asked for, but that no alternative
  * takes the position down to it. `usualOn`: day on which the usual supplier would bring a part.
  */
 export function shopLevels(
-  { parts, links, alternatives }: Pick<ShopState, 'parts' | 'links' | 'alternatives'>,
+  { parts, winter, links, alternatives }: Pick<ShopState, 'parts' | 'winter' | 'links' | 'alternatives'>,
   usualOn: (partId: number) => PlainDate,
 ): ShopLevel[] {
   const standsIn = new Set(
     alternatives.flatMap(({ usedPartId, wantedPartId, bothWays }) => [usedPartId, ...(bothWays ? [wantedPartId] : [])]),
   )
+  const certain = new Map<number, number>()
+  for (const { partId, quantity, isCertain } of winter)
+    if (isCertain) certain.set(partId, (certain.get(partId) ?? 0) + quantity)
   const chains = new Map<number, { part: ShopPart; ratio: number; chain: number[] }[]>()
   for (const part of parts) {
     const { partId, ratio, chain } = supersessionResolve(part.id, links)
@@ -41,7 +49,11 @@ export function shopLevels(
         partId: part.id,
         ratio,
         fitsBack: chainFitsBack(chain, links),
-        stock: { onHand: part.onHand, onOrder: incomingOf(part), wantedByJobs: part.wantedByJobs },
+        stock: {
+          onHand: part.onHand,
+          onOrder: incomingOf(part),
+          wantedByJobs: part.wantedByJobs + (certain.get(part.id) ?? 0),
+        },
         level: part.level,
       })),
     )
@@ -62,6 +74,8 @@ export function shopLevels(
       {
         partId: levelled.id,
         quantity,
+        endId: end,
+        endQuantity: quantity * (members.find(({ part }) => part === levelled)?.ratio ?? 1),
         by: lastOn !== undefined && lastOn > usual ? lastOn : usual,
         says: isLow
           ? `reorder point ${show(reorderPoint)}, up to ${show(orderUpTo)}`

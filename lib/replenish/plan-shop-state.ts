@@ -2,6 +2,7 @@ import type { SupersessionLink } from '../catalogue/supersession.ts'
 import type { StockUnit } from '../measure/quantity.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import type { PlanSold } from './plan-problem.ts'
+import type { ShopWinterNeed } from './plan-shop-winter.ts'
 
 /** What a workshop has and wants, by the ids of its rows; all quantities in minor units of the part's stock unit. */
 export interface ShopState {
@@ -11,6 +12,8 @@ export interface ShopState {
   standingDayMinor: number
   parts: ShopPart[]
   needs: ShopNeed[]
+  /** What winter plans in force take; of parts at the end of their chain of supersession. */
+  winter: ShopWinterNeed[]
   suppliers: ShopSupplier[]
   offers: ShopOffer[]
   kits: { kitId: number; holds: { partId: number; quantity: number }[] }[]
@@ -79,7 +82,7 @@ export interface ShopOffer extends Omit<PlanSold, 'supplier' | 'id'> {
 /** What a person decided about the plan; it holds until it is undone. */
 export interface PlanChoice {
   id: number
-  kind: 'quantity' | 'no-offer' | 'no-supplier' | 'budget'
+  kind: 'quantity' | 'no-offer' | 'no-supplier' | 'budget' | 'no-winter'
   supplierId: number | null
   partId: number | null
   /** Minor units of the part for a quantity, of money for a budget. */
@@ -96,6 +99,7 @@ export interface ShopFault {
   orderId?: number
   draftId?: number
   jobId?: number
+  winterPlanId?: number
 }
 
 /** Of a part what stands in a draft that is not sent: counted as coming, so that it is not bought again. Minor units. */
@@ -106,10 +110,20 @@ export interface ShopDrafted {
   on: PlainDate
 }
 
+/** A need of a winter plan: of which part how much, minor units, and for which plan and machines. */
+export interface ShopWinterName {
+  planId: number
+  partId: number
+  quantity: number
+  says: string
+}
+
 /** What a name in the problem stands for. */
 export interface ShopNames {
   parts: Record<string, number>
   suppliers: Record<string, number>
   offers: Record<string, { supplierId: number; partId: number }>
   jobs: Record<string, number>
+  /** Needs of winter plans by their id; left out of plans that were kept before winter plans counted. */
+  winters?: Record<string, ShopWinterName>
 }

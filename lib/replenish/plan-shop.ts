@@ -8,6 +8,7 @@ import { WEEKDAYS } from './plan-problem.ts'
 import { type ShopLevel, shopLevels } from './plan-shop-level.ts'
 import { type Labels, shopLabels } from './plan-shop-name.ts'
 import type { ShopDrafted, ShopFault, ShopNames, ShopNeed, ShopOffer, ShopPart, ShopState } from './plan-shop-state.ts'
+import { forWinterSays, type ShopWinterNeed } from './plan-shop-winter.ts'
 
 export interface ShopProblem {
   /** As `planRead` takes it. */
@@ -28,6 +29,7 @@ const CAN_WAIT_SHARE = 0.1
  * A workshop as a problem of the order plan. Jobs come with their day, or the day on which the usual supplier would bring it;
  * a level asks for all up to its order-up-to level once the position is at its reorder point, and is filled by the part and what
  * supersedes it only: an alternative or a kit on the shelf would not lift its position, and it would be ordered again tomorrow.
+ * Winter plans come with the weeks of their machines; jobs of those machines are jobs here, and no part of the winter's needs.
  */
 export function shopProblem(state: ShopState): ShopProblem {
   const labels = shopLabels(state)
@@ -37,7 +39,8 @@ export function shopProblem(state: ShopState): ShopProblem {
   const offers = state.offers.filter((offer) => isOrderable(offer, { parts, isReplaced, labels, faults }))
   const usual = usualDays(state, offers)
   const levels = shopLevels(state, usual.on)
-  const isWanted = new Set([...state.needs, ...levels].map(({ partId }) => partId))
+  const winter = winterBeyond(state.winter, levels)
+  const isWanted = new Set([...state.needs, ...winter, ...levels].map(({ partId }) => partId))
   const kits = state.kits.filter(
     ({ kitId, holds }) => !isWanted.has(kitId) && holds.length > 0 && holds.every(({ partId }) => parts.has(partId)),
   )
@@ -53,6 +56,7 @@ export function shopProblem(state: ShopState): ShopProblem {
       parts: state.parts.map((part) => partItem(part, kits, { parts, labels, today: state.today })),
       needs: [
         ...state.needs.map((need) => jobItem(need, state, { parts, labels, usual })),
+        ...winter.map((need) => winterItem(need, state, { parts, labels })),
         ...levels.map((level) => levelItem(level, { parts, labels, usual })),
       ],
       suppliers: state.suppliers
@@ -78,6 +82,12 @@ export function shopProblem(state: ShopState): ShopProblem {
       ...labels.names,
       offers: sold.names,
       jobs: Object.fromEntries(state.needs.map(({ job, jobId }) => [String(job), jobId])),
+      winters: Object.fromEntries(
+        winter.map((need) => {
+          const { id, planId, partId, quantity } = need
+          return [id, { planId, partId, quantity, says: forWinterSays(need) }]
+        }),
+      ),
     },
     faults,
     drafted: state.parts.flatMap(({ id, incoming }) =>
@@ -183,6 +193,38 @@ function jobItem(
     by: need.needOn === null ? someDay : need.needOn < today ? today : need.needOn,
     for: { job: String(need.job), machine: need.machine },
     // The machine stands once, however many pieces it waits for.
+    late: { perDayMinor: Math.max(1, Math.round((day * quantityScale(unit)) / need.quantity)) },
+  }
+}
+
+/**
+ * What the winter may take on condition, beyond what a level brings: a level is there for what may be wanted, and the winter plan
+ * counts all free stock as its own, so the two are not added up.
+ */
+function winterBeyond(winter: readonly ShopWinterNeed[], levels: readonly ShopLevel[]): ShopWinterNeed[] {
+  const held = new Map(levels.map(({ endId, endQuantity }) => [endId, endQuantity]))
+  return winter.flatMap((need) => {
+    if (need.isCertain) return [need]
+    const shared = Math.min(need.quantity, held.get(need.partId) ?? 0)
+    held.set(need.partId, (held.get(need.partId) ?? 0) - shared)
+    return shared === need.quantity ? [] : [{ ...need, quantity: need.quantity - shared }]
+  })
+}
+
+/** A machine waits for its winter service as a job that can wait does: its week can be moved. */
+function winterItem(
+  need: ShopWinterNeed,
+  { today, standingDayMinor }: ShopState,
+  { parts, labels }: Omit<Said, 'faults'>,
+) {
+  const { unit } = parts.get(need.partId)!
+  const day = standingDayMinor * CAN_WAIT_SHARE
+  return {
+    id: need.id,
+    part: labels.part(need.partId),
+    quantity: need.quantity,
+    by: need.on < today ? today : need.on,
+    for: { service: forWinterSays(need) },
     late: { perDayMinor: Math.max(1, Math.round((day * quantityScale(unit)) / need.quantity)) },
   }
 }

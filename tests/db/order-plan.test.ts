@@ -36,6 +36,7 @@ import { asWriter, useWorkshop } from '../support/database.ts'
 useWorkshop()
 
 const DAY = '2026-11-02'
+const NO_WINTER = { needs: [], faults: [] }
 const now = () => new Date(`${DAY}T08:15:00Z`)
 let odile = ''
 let bin = 0
@@ -178,7 +179,7 @@ describe('the order plan of the workshop', () => {
     await inTransaction((tx) =>
       tx.purchaseOrderLine.updateMany({ where: { partId: belt }, data: { confirmedOn: '2026-11-09' } }),
     )
-    const asked = await planQuestion(database() as unknown as Tx, DAY)
+    const asked = await planQuestion(database() as unknown as Tx, DAY, NO_WINTER)
     expect(asked.problem.parts).toContainEqual(
       expect.objectContaining({ id: 'DB-770', incoming: [expect.objectContaining({ quantity: 7, on: '2026-11-09' })] }),
     )
@@ -229,7 +230,7 @@ describe('the order plan of the workshop', () => {
   test('deliveries that take longer than was said are what the plan reckons with', async () => {
     const leadOf = async () =>
       (
-        (await planQuestion(database() as unknown as Tx, '2026-12-20')).problem.suppliers as {
+        (await planQuestion(database() as unknown as Tx, '2026-12-20', NO_WINTER)).problem.suppliers as {
           id: string
           leadDays: number
         }[]

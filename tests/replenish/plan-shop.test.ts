@@ -69,6 +69,7 @@ const aShop = (more: Partial<ShopState>): ShopState => ({
   standingDayMinor: 10_000,
   parts: [],
   needs: [],
+  winter: [],
   suppliers: [aSupplier(1, 'Alder Vale')],
   offers: [],
   kits: [],

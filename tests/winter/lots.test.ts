@@ -233,7 +233,7 @@ describe('what is said of it', () => {
 
   it('the file names the day of each line, and its costs stay those of all at once', () => {
     const groups = [buyGroup(supplier({ carriageMinor: 300 }), lines)]
-    const rows = csvCells(winterCsv(groups, listLots(groups, settings), 'GBP'))
+    const rows = csvCells(winterCsv(groups, { absent: [], lots: listLots(groups, settings) }, 'GBP'))
     expect(rows.map((row) => [row.order_by, row.cheapest_order_by, row.cost])).toEqual([
       ['2026-12-02', '2026-12-02', '812.00'],
       ['2026-12-02', '2027-01-04', '400.00'],

@@ -67,7 +67,7 @@ describe('what a list to buy cannot hold', () => {
       leftOut: [1],
       parts: [need(1), need(2, { certain: 0, enough: 2500, stock: 500 })],
     })
-    const file = winterCsv([], absent, 'GBP')
+    const file = winterCsv([], { absent, lots: new Map() }, 'GBP')
     const rows: Record<string, string>[] = parse(file, { bom: true, columns: true })
     expect(rows.map((row) => [row.part_number, row.supplier, row.quantity, row.unit, row.cost, row.needed_on])).toEqual(
       [

@@ -2,7 +2,13 @@
 
 import { z } from 'zod'
 import { action } from '@/app/_server/action.ts'
-import { planBudgetSet, planChoiceUndo, planQuantitySet, planRefuse } from '@/lib/db/order-plan-hand.ts'
+import {
+  planBudgetSet,
+  planChoiceUndo,
+  planQuantitySet,
+  planRefuse,
+  planWinterLeave,
+} from '@/lib/db/order-plan-hand.ts'
 import { planOrder } from '@/lib/db/order-plan-place.ts'
 import { planRunCancel } from '@/lib/db/order-plan-run.ts'
 import { planReckonedAfter, planRunBegin } from '@/lib/db/order-plan-start.ts'
@@ -27,6 +33,8 @@ export const setQuantity = action({ right, schema: PlanQuantityForm, run: planRe
 export const refuseOffer = action({ right, schema: PlanRefuseForm, run: planReckonedAfter(planRefuse) })
 
 export const setBudget = action({ right, schema: PlanBudgetForm, run: planReckonedAfter(planBudgetSet) })
+
+export const leaveWinter = action({ right, schema: z.object({}), run: planReckonedAfter(planWinterLeave) })
 
 export const undoChoice = action({ right, schema: PlanUndoForm, run: planReckonedAfter(planChoiceUndo) })
 

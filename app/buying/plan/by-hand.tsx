@@ -70,6 +70,7 @@ function choiceSays({ kind, supplier, number, unit, amount }: PlanChoiceView, cu
   const from = supplier ?? 'a supplier who is gone'
   const part = number ?? 'a part that is gone'
   if (kind === 'budget') return `Not more than ${moneyFormat(amount ?? 0, currency)} in all`
+  if (kind === 'no-winter') return 'Without the winter plan'
   if (kind === 'no-supplier') return `Nothing from ${from}`
   if (kind === 'no-offer') return `No ${part} from ${from}`
   return `${quantityFormat(amount ?? 0, unit)} x ${part} from ${from}, no more and no less`

@@ -144,7 +144,7 @@ export function OnFile({ plan }: { plan: KeptPlan }) {
 }
 
 function Where({ fault }: { fault: ShopFault }) {
-  const { at, orderId, draftId, jobId, partId, supplierId } = fault
+  const { at, orderId, draftId, jobId, winterPlanId, partId, supplierId } = fault
   const to =
     orderId !== undefined
       ? paths.order(orderId)
@@ -152,11 +152,13 @@ function Where({ fault }: { fault: ShopFault }) {
         ? paths.orderDraft(draftId)
         : jobId !== undefined
           ? paths.job(jobId)
-          : partId !== undefined
-            ? paths.part(partId)
-            : supplierId !== undefined
-              ? paths.supplier(supplierId)
-              : null
+          : winterPlanId !== undefined
+            ? paths.winterBuy(winterPlanId)
+            : partId !== undefined
+              ? paths.part(partId)
+              : supplierId !== undefined
+                ? paths.supplier(supplierId)
+                : null
   return to === null ? (
     <span className="strong">{at}</span>
   ) : (

@@ -9,7 +9,9 @@ import { buyingSettings } from '@/lib/db/buying-settings.ts'
 import { planChoicesSet } from '@/lib/db/order-plan-hand.ts'
 import { planRunStanding } from '@/lib/db/order-plan-run.ts'
 import { type PlanView, planView } from '@/lib/db/order-plan-view.ts'
+import { wintersInForce } from '@/lib/db/order-plan-winter.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { dateOf } from '@/lib/service/plain-date.ts'
 import { settingsRead } from '@/lib/settings.ts'
 import { BesideSimple } from './beside.tsx'
 import { ByHand } from './by-hand.tsx'
@@ -18,16 +20,18 @@ import type { Views } from './pegging.tsx'
 import { PlanOrderSheet } from './plan-order.tsx'
 import { PlanStanding } from './standing.tsx'
 import { Summary } from './summary.tsx'
+import { WinterSwitch } from './winter-switch.tsx'
 
 export const metadata: Metadata = { title: 'Order plan' }
 
 export default async function OrderPlanPage() {
   const who = await signedIn()
   const now = new Date()
-  const [run, view, choices, { buyerLimitMinor }] = await Promise.all([
+  const [run, view, choices, winters, { buyerLimitMinor }] = await Promise.all([
     planRunStanding(now),
     planView(now),
     planChoicesSet(),
+    wintersInForce(dateOf(now)),
     buyingSettings(),
   ])
   const mayOrder = mayDo(who.roles, 'buying.order')
@@ -43,6 +47,7 @@ export default async function OrderPlanPage() {
       />
       <div className="stack loose">
         <PlanStanding run={run} mayOrder={mayOrder} />
+        <WinterSwitch winters={winters} choices={choices} mayChange={mayOrder && !isWorking} />
         {mayOrder ? null : <MayNot right="buying.order" />}
         {/* While another plan is looked for, this one is old: to read, not to act on. */}
         {view ? (
@@ -77,6 +82,7 @@ function Plan({ view, mayChange, isWorking, limitMinor, children }: PlanProps) {
   const views: Views = {
     part: (label) => view.parts.get(label) ?? { id: 0, number: label, description: '', unit: 'each' },
     jobId: (number) => plan.names.jobs[number] ?? null,
+    winterPlanId: (need) => plan.names.winters?.[need]?.planId ?? null,
   }
   return (
     <>

@@ -8,12 +8,16 @@ import { forWhatSays } from '@/lib/replenish/plan-words.ts'
 export interface Views {
   part: (label: string) => PlanPartView
   jobId: (number: string) => number | null
+  /** The winter plan of a need. */
+  winterPlanId: (need: string) => number | null
 }
 
-/** "4 for job 214 (T3)", with the way to the job. */
+/** "4 for job 214 (T3)", "2 for Winter 2026/27: T-03, T-07", with the way to the job or the plan. */
 export function PeggedTo({ one, views, bought }: { one: Pegged; views: Views; bought: string | null }) {
   const part = views.part(one.part)
   const jobId = one.for.job === undefined ? null : views.jobId(one.for.job)
+  const winterPlanId = views.winterPlanId(one.need)
+  const to = jobId !== null ? paths.job(jobId) : winterPlanId !== null ? paths.winter(winterPlanId) : null
   return (
     <>
       {quantityFormat(one.quantity, part.unit)}
@@ -24,10 +28,10 @@ export function PeggedTo({ one, views, bought }: { one: Pegged; views: Views; bo
         </>
       )}{' '}
       for{' '}
-      {jobId === null ? (
+      {to === null ? (
         forWhatSays(one)
       ) : (
-        <Link href={paths.job(jobId)} prefetch={false}>
+        <Link href={to} prefetch={false}>
           {forWhatSays(one)}
         </Link>
       )}

@@ -44,7 +44,7 @@ export function Summary({ view, mayOrder, isWorking, limitMinor }: Props) {
         <p className="caution">
           {ordered
             ? `${ordered.drafts.length > 0 ? 'What was ordered is on order now, and what is in drafts counts as coming.' : 'What was ordered is on order now.'} Reckon again to see what is still missing.`
-            : 'Stock, jobs, levels, drafts or prices have changed since, or it is another day: this is no longer what is wanted. Reckon again before you order.'}
+            : 'Stock, jobs, levels, winter plans, drafts or prices have changed since, or it is another day: this is no longer what is wanted. Reckon again before you order.'}
         </p>
       ) : due.length === 0 ? (
         answer.orders.length === 0 ? null : (

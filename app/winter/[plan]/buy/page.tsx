@@ -73,6 +73,15 @@ export default async function WinterBuyPage({ params, searchParams }: Props) {
             leftOut={buying.absent.filter(({ isCertain }) => isCertain).map(({ number, why }) => `${number} (${why})`)}
           />
         ) : null}
+        {plan.endedAt === null && facts.today <= plan.work.until ? (
+          <p className="no-print">
+            <Link href={paths.orderPlan()} prefetch={false}>
+              Let the order plan choose suppliers for this list
+            </Link>
+            , together with what jobs and levels ask for: what is certain, and the rest as far as the kept budget buys
+            it.
+          </p>
+        ) : null}
         {mayOrder ? null : <MayNot right="buying.order" />}
         {drafts.length > 0 ? (
           <section className="stack tight no-print" aria-labelledby="drafts">
