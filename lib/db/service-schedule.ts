@@ -31,6 +31,8 @@ export interface ScheduleView {
   everyMonths: number | null
   toleranceTenths: number
   toleranceDays: number
+  /** What it takes of people's time, as somebody wrote. */
+  labourMinutes: number | null
   lines: ServiceLineView[]
 }
 
@@ -120,13 +122,14 @@ export async function schedulesOf(modelId: number): Promise<ScheduleView[]> {
     }),
     looksCounted(db),
   ])
-  return schedules.map(({ lines, id, name, everyTenths, everyMonths, toleranceTenths, toleranceDays }) => ({
+  return schedules.map(({ lines, id, name, everyTenths, everyMonths, toleranceTenths, toleranceDays, labourMinutes }) => ({
     id,
     name,
     everyTenths,
     everyMonths,
     toleranceTenths,
     toleranceDays,
+    labourMinutes,
     lines: lines.map((line) => ({
       id: line.id,
       kind: line.kind as ServiceLineKind,
@@ -164,6 +167,7 @@ export function scheduleSave(context: WriteContext, input: ScheduleInput): Promi
       everyMonths: input.everyMonths || null,
       toleranceTenths: input.everyHours ? (input.toleranceHours ?? 0) * 10 : 0,
       toleranceDays: input.everyMonths ? (input.toleranceDays ?? 0) : 0,
+      labourMinutes: input.labourHours ?? null,
     }
     const same = await tx.serviceSchedule.findUnique({
       where: { modelId_nameKey: { modelId: model.id, nameKey: data.nameKey } },

@@ -2,6 +2,7 @@ import { moneyOfQuantity } from '../measure/money.ts'
 import type { PlanFault } from '../readiness/plan-check.ts'
 import type { PlainDate } from '../service/plain-date.ts'
 import { type Precedence, precedenceOrder } from '../stock/allocation.ts'
+import { placesPropose } from './calendar.ts'
 import { looksChances, type Want, type WinterFacts, type WinterPartFacts, wantChance } from './facts.ts'
 import { lateFaults, placeFaults } from './faults.ts'
 import type { ListPrices } from './money.ts'
@@ -16,7 +17,7 @@ import {
   plentyFrom,
   weekdayNames,
 } from './supply.ts'
-import { type WeekPlace, weekDay, weeksPropose } from './weeks.ts'
+import { type WeekPlace, weekDay } from './weeks.ts'
 
 /** What a job of the season is to the workshop: the services of a machine, or an open job. */
 export interface WinterWork {
@@ -122,11 +123,14 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
   const arrivals = arrivalsOf(facts)
   const plenty = plentyFrom(facts, arrivals)
   const partNames = partNamesOf(parts)
-  const places = weeksPropose(
+  const places = placesPropose(
+    work,
     weeks,
-    machines.map(({ id, services, wants, weekOn }) => ({
+    machines.map(({ id, services, wants, weekOn, hours }) => ({
       id,
       weekOn,
+      minutes: hours?.minutes,
+      priority: jobs.filter(({ machineId }) => machineId === id).reduce((most, one) => Math.min(most, one.priority), 2),
       dueOn:
         services
           .map(({ dueOn }) => dueOn)
@@ -231,6 +235,6 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
     arrivals,
     byHand: facts.byHand.filter(({ partId }) => arrivals.has(partId)),
     prices: pricesOf(facts),
-    faults: [...facts.faults, ...placeFaults(places, fleet, weeks), ...lateFaults(waitsFor, partNames)],
+    faults: [...facts.faults, ...placeFaults(places, fleet, { weeks, work, today }), ...lateFaults(waitsFor, partNames)],
   }
 }
