@@ -122,31 +122,33 @@ export async function schedulesOf(modelId: number): Promise<ScheduleView[]> {
     }),
     looksCounted(db),
   ])
-  return schedules.map(({ lines, id, name, everyTenths, everyMonths, toleranceTenths, toleranceDays, labourMinutes }) => ({
-    id,
-    name,
-    everyTenths,
-    everyMonths,
-    toleranceTenths,
-    toleranceDays,
-    labourMinutes,
-    lines: lines.map((line) => ({
-      id: line.id,
-      kind: line.kind as ServiceLineKind,
-      text: line.text,
-      figure: line.figure && {
-        id: line.figure.id,
-        number: (line.figure.models.find((of) => of.modelId === modelId) ?? line.figure.models[0])?.number ?? '',
-        title: line.figure.title,
-      },
-      item: line.item,
-      part: line.part && { id: line.part.id, number: line.part.number, unit: line.part.unit as StockUnit },
-      successor: line.part?.replacedBy[0]?.new ?? null,
-      positions: JSON.parse(line.positions) as string[],
-      quantity: line.quantity,
-      chance: line.kind === 'on-condition' ? lookSays(line.key, counted) : null,
-    })),
-  }))
+  return schedules.map(
+    ({ lines, id, name, everyTenths, everyMonths, toleranceTenths, toleranceDays, labourMinutes }) => ({
+      id,
+      name,
+      everyTenths,
+      everyMonths,
+      toleranceTenths,
+      toleranceDays,
+      labourMinutes,
+      lines: lines.map((line) => ({
+        id: line.id,
+        kind: line.kind as ServiceLineKind,
+        text: line.text,
+        figure: line.figure && {
+          id: line.figure.id,
+          number: (line.figure.models.find((of) => of.modelId === modelId) ?? line.figure.models[0])?.number ?? '',
+          title: line.figure.title,
+        },
+        item: line.item,
+        part: line.part && { id: line.part.id, number: line.part.number, unit: line.part.unit as StockUnit },
+        successor: line.part?.replacedBy[0]?.new ?? null,
+        positions: JSON.parse(line.positions) as string[],
+        quantity: line.quantity,
+        chance: line.kind === 'on-condition' ? lookSays(line.key, counted) : null,
+      })),
+    }),
+  )
 }
 
 async function scheduleOf(tx: Tx, scheduleId: number) {

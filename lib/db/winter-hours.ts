@@ -7,20 +7,17 @@ export async function hoursOf(
   coming: ReadonlyMap<number, readonly ServiceOfMachine[]>,
   usualMinutes: number,
 ): Promise<Map<number, WorkHours>> {
-  const services = [...coming.values()].flat()
-  const scheduleIds = [...new Set(services.map(({ scheduleId }) => scheduleId))]
-  const openIds = [...new Set(services.flatMap(({ job }) => job?.id ?? []))]
   const db = database()
   const [schedules, done, open] = await Promise.all([
-    db.serviceSchedule.findMany({
-      where: { id: { in: scheduleIds } },
-      select: { id: true, modelId: true, labourMinutes: true },
-    }),
+    db.serviceSchedule.findMany({ select: { id: true, modelId: true, labourMinutes: true } }),
     db.job.findMany({
       where: { state: 'closed', labourMinutes: { gt: 0 }, services: { some: {} } },
       select: { labourMinutes: true, services: { select: { scheduleId: true } } },
     }),
-    db.job.findMany({ where: { id: { in: openIds } }, select: { id: true, labourMinutes: true } }),
+    db.job.findMany({
+      where: { state: 'open', services: { some: {} } },
+      select: { id: true, labourMinutes: true },
+    }),
   ])
   const modelOf = new Map(schedules.map(({ id, modelId }) => [id, modelId]))
   const typed = new Map(schedules.map(({ id, labourMinutes }) => [id, labourMinutes]))
@@ -41,7 +38,11 @@ export async function hoursOf(
       return [
         id,
         workHours({
-          services: all.map(({ scheduleId, name }) => ({ scheduleId, name, typedMinutes: typed.get(scheduleId) ?? null })),
+          services: all.map(({ scheduleId, name }) => ({
+            scheduleId,
+            name,
+            typedMinutes: typed.get(scheduleId) ?? null,
+          })),
           past: past.get(all[0]!.machine.modelId) ?? [],
           usualMinutes,
           booked: jobs.reduce((sum, job) => sum + (bookedOn.get(job) ?? 0), 0),

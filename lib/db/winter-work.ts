@@ -9,8 +9,8 @@ import { companionWants } from '../winter/companions.ts'
 import type { Want, WinterJobFacts, WinterMachineFacts } from '../winter/facts.ts'
 import { database } from './client.ts'
 import { type ServiceOfMachine, servicesOf } from './service-due.ts'
-import { hoursOf } from './winter-hours.ts'
 import { type Companions, companionsRead, type MachineOfPlan, targetsText } from './winter-companions.ts'
+import { hoursOf } from './winter-hours.ts'
 
 interface ServiceLineRow {
   id: number

@@ -44,10 +44,7 @@ const HoursText = (says: string, most: number) =>
 
 const says = 'enter a whole number from 1 to 100, or leave it empty'
 export const calendarFields = {
-  bays: z.preprocess(
-    Blank,
-    z.coerce.number<number>({ error: says }).int(says).min(1, says).max(100, says).optional(),
-  ),
+  bays: z.preprocess(Blank, z.coerce.number<number>({ error: says }).int(says).min(1, says).max(100, says).optional()),
   usualHours: z.preprocess(
     Blank,
     HoursText('enter hours such as 8 or 6.5, at most 400', USUAL_MOST)

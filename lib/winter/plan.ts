@@ -235,6 +235,10 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
     arrivals,
     byHand: facts.byHand.filter(({ partId }) => arrivals.has(partId)),
     prices: pricesOf(facts),
-    faults: [...facts.faults, ...placeFaults(places, fleet, { weeks, work, today }), ...lateFaults(waitsFor, partNames)],
+    faults: [
+      ...facts.faults,
+      ...placeFaults(places, fleet, { weeks, work, today }),
+      ...lateFaults(waitsFor, partNames),
+    ],
   }
 }
