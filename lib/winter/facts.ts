@@ -36,6 +36,8 @@ export interface WinterMachineFacts {
   wants: Want[]
   /** What its services take of people's time; only where the plan has a calendar. */
   hours?: WorkHours
+  /** How much the open job of it that matters most does: 1 first; absent without an open job. */
+  priority?: number
 }
 
 /** What past looks tell of each thing, as one chance. */

@@ -126,11 +126,11 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
   const places = placesPropose(
     work,
     weeks,
-    machines.map(({ id, services, wants, weekOn, hours }) => ({
+    machines.map(({ id, services, wants, weekOn, hours, priority }) => ({
       id,
       weekOn,
       minutes: hours?.minutes,
-      priority: jobs.filter(({ machineId }) => machineId === id).reduce((most, one) => Math.min(most, one.priority), 2),
+      priority,
       dueOn:
         services
           .map(({ dueOn }) => dueOn)

@@ -193,7 +193,10 @@ describe('weeks are filled by hours and bays', () => {
         const joined =
           before.people.length === 0
             ? []
-            : [...before.people.map((one) => ({ ...one, minutesADay: one.minutesADay + longer })), ...more.map((one, at) => ({ ...one, personId: `q${at}` }))]
+            : [
+                ...before.people.map((one) => ({ ...one, minutesADay: one.minutesADay + longer })),
+                ...more.map((one, at) => ({ ...one, personId: `q${at}` })),
+              ]
         const after = { ...before, people: joined, bays: before.bays === null ? null : before.bays + bays }
         const weeks = seasonWeeks(work)
         const less = calendarPropose(before, weeks, all, TODAY)
