@@ -2,7 +2,7 @@
 
 import { Field } from '@/app/_server/field.tsx'
 import { useFormState } from '@/app/_server/form-state.tsx'
-import { AWAY_MOST, personFields } from '@/lib/winter/calendar-schema.ts'
+import { AWAY_MOST, personFields } from '@/lib/winter/person-field.ts'
 import type { DaySpan } from '@/lib/winter/season.ts'
 
 interface Props {

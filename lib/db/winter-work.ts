@@ -284,7 +284,10 @@ export async function winterWork(asked: {
   const hours = usualMinutes === null ? null : await hoursOf(coming, usualMinutes)
   for (const machine of machines.facts) {
     machine.hours = hours?.get(machine.id)
-    machine.priority = rows.filter(({ machineId }) => machineId === machine.id).map(({ priority }) => priority).sort()[0]
+    machine.priority = rows
+      .filter(({ machineId }) => machineId === machine.id)
+      .map(({ priority }) => priority)
+      .sort()[0]
   }
   const isIn = new Set(coming.keys())
   const out = new Set(said.filter(({ comes }) => comes === 'out').map(({ machineId }) => machineId))

@@ -1,9 +1,8 @@
 import { z } from 'zod'
 import { minutesOfHours } from '../measure/work-hours.ts'
+import { AWAY_MOST, personFields } from './person-field.ts'
 import { type DaySpan, USUAL_MINUTES } from './season.ts'
 
-/** Days away that a person can have in a plan: stretches of days. */
-export const AWAY_MOST = 3
 const AWAY = Array.from({ length: AWAY_MOST }, (_, at) => at + 1)
 
 const DAY_MINUTES = 24 * 60
@@ -21,13 +20,6 @@ export interface WorkCalendarInput {
   bays: number | null
   usualMinutes: number
   people: PersonInput[]
-}
-
-/** Fields of a person in the form of a plan: hours a day, and both ends of a stretch of days away. */
-export const personFields = {
-  hours: (personId: string) => `hours-${personId}`,
-  awayFrom: (personId: string, at: number) => `awayFrom${at}-${personId}`,
-  awayUntil: (personId: string, at: number) => `awayUntil${at}-${personId}`,
 }
 
 const Blank = (value: unknown) => (value === '' ? undefined : value)
