@@ -8,6 +8,7 @@ import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { peopleList } from '@/lib/db/people.ts'
 import { winterPlans } from '@/lib/db/winter.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { seasonName, seasonProposed } from '@/lib/winter/season.ts'
@@ -22,7 +23,8 @@ const WORKDAYS = [1, 2, 3, 4, 5]
 
 export default async function WintersPage() {
   const who = await signedIn()
-  const plans = await winterPlans()
+  const [plans, everybody] = await Promise.all([winterPlans(), peopleList()])
+  const people = everybody.filter(({ active }) => active).map(({ personId, name }) => ({ personId, name }))
   const mayPlan = mayDo(who.roles, 'winter.plan')
   const proposed = seasonProposed(
     todayIs(),
@@ -31,7 +33,7 @@ export default async function WintersPage() {
   const work = { ...proposed, machinesAWeek: MACHINES_A_WEEK, workdays: WORKDAYS, shut: [] }
   const form = (
     <ActionForm action={begin} formKey={freshKey()} aria-label="A new plan">
-      <SeasonFields name={seasonName(proposed)} work={work} />
+      <SeasonFields name={seasonName(proposed)} work={work} people={people} />
       <div className="main-action">
         <SubmitButton>Plan the winter</SubmitButton>
       </div>

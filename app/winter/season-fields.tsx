@@ -1,10 +1,17 @@
 import { Field, TickGroup } from '@/app/_server/field.tsx'
 import { WEEKDAYS } from '@/lib/buying/order-day.ts'
+import { hoursNumber } from '@/lib/measure/work-hours.ts'
 import { SHUT_MOST } from '@/lib/winter/schema.ts'
-import type { SeasonWork } from '@/lib/winter/season.ts'
+import { type SeasonWork, USUAL_MINUTES } from '@/lib/winter/season.ts'
+import { PersonFields } from './person-fields.tsx'
+
+interface Named {
+  personId: string
+  name: string
+}
 
 /** When the season is and how much is done in it; for a new plan and for one that is changed. */
-export function SeasonFields({ name, work }: { name: string; work: SeasonWork }) {
+export function SeasonFields({ name, work, people }: { name: string; work: SeasonWork; people: readonly Named[] }) {
   const stretches = Array.from({ length: SHUT_MOST }, (_, at) => ({ at: at + 1, span: work.shut[at] }))
   return (
     <>
@@ -37,6 +44,54 @@ export function SeasonFields({ name, work }: { name: string; work: SeasonWork })
           </div>
         ))}
       </fieldset>
+      <CalendarFields work={work} people={people} />
     </>
+  )
+}
+
+/** Bays and people; whoever was named once stays on the list, also after having left the workshop. */
+function CalendarFields({ work: { calendar }, people }: { work: SeasonWork; people: readonly Named[] }) {
+  const named = new Map(calendar?.people.map((one) => [one.personId, one]))
+  const known = new Set(people.map(({ personId }) => personId))
+  const gone = (calendar?.people ?? []).filter(({ personId }) => !known.has(personId))
+  return (
+    <fieldset className="field">
+      <legend>Bays and people</legend>
+      <p className="hint">
+        Enter either, and weeks are filled by hours and bays; machines a week no longer count. One person works at a
+        machine at a time, one machine stands in a bay, and what takes longer than a week goes on in the next.
+      </p>
+      <div className="row end">
+        <Field
+          name="bays"
+          label="Bays"
+          inputMode="numeric"
+          autoComplete="off"
+          className="input-number"
+          defaultValue={calendar?.bays === null || calendar === undefined ? '' : String(calendar.bays)}
+        />
+        <Field
+          name="usualHours"
+          label="Hours of a service not known"
+          hint="Where nothing is written with the service and no past job tells."
+          inputMode="decimal"
+          autoComplete="off"
+          className="input-number"
+          defaultValue={hoursNumber(calendar?.usualMinutes ?? USUAL_MINUTES)}
+        />
+      </div>
+      {[...people, ...gone].map(({ personId, name }) => {
+        const person = named.get(personId)
+        return (
+          <PersonFields
+            key={personId}
+            personId={personId}
+            name={known.has(personId) ? name : `${name}, no longer in the workshop`}
+            hours={person === undefined ? '' : hoursNumber(person.minutesADay)}
+            away={person?.away ?? []}
+          />
+        )
+      })}
+    </fieldset>
   )
 }

@@ -31,6 +31,8 @@ export interface ScheduleView {
   everyMonths: number | null
   toleranceTenths: number
   toleranceDays: number
+  /** What it takes of people's time, as somebody wrote. */
+  labourMinutes: number | null
   lines: ServiceLineView[]
 }
 
@@ -120,30 +122,33 @@ export async function schedulesOf(modelId: number): Promise<ScheduleView[]> {
     }),
     looksCounted(db),
   ])
-  return schedules.map(({ lines, id, name, everyTenths, everyMonths, toleranceTenths, toleranceDays }) => ({
-    id,
-    name,
-    everyTenths,
-    everyMonths,
-    toleranceTenths,
-    toleranceDays,
-    lines: lines.map((line) => ({
-      id: line.id,
-      kind: line.kind as ServiceLineKind,
-      text: line.text,
-      figure: line.figure && {
-        id: line.figure.id,
-        number: (line.figure.models.find((of) => of.modelId === modelId) ?? line.figure.models[0])?.number ?? '',
-        title: line.figure.title,
-      },
-      item: line.item,
-      part: line.part && { id: line.part.id, number: line.part.number, unit: line.part.unit as StockUnit },
-      successor: line.part?.replacedBy[0]?.new ?? null,
-      positions: JSON.parse(line.positions) as string[],
-      quantity: line.quantity,
-      chance: line.kind === 'on-condition' ? lookSays(line.key, counted) : null,
-    })),
-  }))
+  return schedules.map(
+    ({ lines, id, name, everyTenths, everyMonths, toleranceTenths, toleranceDays, labourMinutes }) => ({
+      id,
+      name,
+      everyTenths,
+      everyMonths,
+      toleranceTenths,
+      toleranceDays,
+      labourMinutes,
+      lines: lines.map((line) => ({
+        id: line.id,
+        kind: line.kind as ServiceLineKind,
+        text: line.text,
+        figure: line.figure && {
+          id: line.figure.id,
+          number: (line.figure.models.find((of) => of.modelId === modelId) ?? line.figure.models[0])?.number ?? '',
+          title: line.figure.title,
+        },
+        item: line.item,
+        part: line.part && { id: line.part.id, number: line.part.number, unit: line.part.unit as StockUnit },
+        successor: line.part?.replacedBy[0]?.new ?? null,
+        positions: JSON.parse(line.positions) as string[],
+        quantity: line.quantity,
+        chance: line.kind === 'on-condition' ? lookSays(line.key, counted) : null,
+      })),
+    }),
+  )
 }
 
 async function scheduleOf(tx: Tx, scheduleId: number) {
@@ -164,6 +169,7 @@ export function scheduleSave(context: WriteContext, input: ScheduleInput): Promi
       everyMonths: input.everyMonths || null,
       toleranceTenths: input.everyHours ? (input.toleranceHours ?? 0) * 10 : 0,
       toleranceDays: input.everyMonths ? (input.toleranceDays ?? 0) : 0,
+      labourMinutes: input.labourHours ?? null,
     }
     const same = await tx.serviceSchedule.findUnique({
       where: { modelId_nameKey: { modelId: model.id, nameKey: data.nameKey } },

@@ -9,6 +9,7 @@ import { dateOf } from '../service/plain-date.ts'
 import { settingsRead } from '../settings.ts'
 import type { WinterFacts, WinterJobFacts, WinterMachineFacts, WinterPartFacts } from '../winter/facts.ts'
 import type { SupplierTerms } from '../winter/money.ts'
+import { calendarUsed } from '../winter/season.ts'
 import { database } from './client.ts'
 import { slices } from './exchange-rows.ts'
 import { type RunCommon, runCommon } from './level-run-facts.ts'
@@ -86,7 +87,9 @@ export async function winterFacts(planId: number, now: Date): Promise<WinterFact
   const today = dateOf(now)
   const [plan, said] = await Promise.all([winterPlanRead(planId), winterSaid(planId)])
   const { from, until } = plan.work
-  const { machines, jobs, faults, lookTexts } = await winterWork({ today, from, until, said: said.machines })
+  const usualMinutes = calendarUsed(plan.work)?.usualMinutes ?? null
+  const asked = { today, from, until, said: said.machines, usualMinutes }
+  const { machines, jobs, faults, lookTexts } = await winterWork(asked)
   const works = [...machines, ...jobs]
   const chains = await stockOfChains(
     works.flatMap(({ wants }) => wants),

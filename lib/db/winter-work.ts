@@ -10,6 +10,7 @@ import type { Want, WinterJobFacts, WinterMachineFacts } from '../winter/facts.t
 import { database } from './client.ts'
 import { type ServiceOfMachine, servicesOf } from './service-due.ts'
 import { type Companions, companionsRead, type MachineOfPlan, targetsText } from './winter-companions.ts'
+import { hoursOf } from './winter-hours.ts'
 
 interface ServiceLineRow {
   id: number
@@ -268,8 +269,10 @@ export async function winterWork(asked: {
   from: PlainDate
   until: PlainDate
   said: readonly Said[]
+  /** What a service takes of which nothing is known; null: hours are not asked for. */
+  usualMinutes: number | null
 }) {
-  const { today, from, until, said } = asked
+  const { today, from, until, said, usualMinutes } = asked
   const [services, rows] = await Promise.all([servicesOf(today), jobRows()])
   const coming = machinesDue(services, until, said)
   // Rules that ask for the season or for an age are asked for the day on which the work can begin.
@@ -278,6 +281,14 @@ export async function winterWork(asked: {
     await machinesComing(coming, known, said, namedBy(rows, known.companions)),
     await jobsOpen(rows, known),
   ]
+  const hours = usualMinutes === null ? null : await hoursOf(coming, usualMinutes)
+  for (const machine of machines.facts) {
+    machine.hours = hours?.get(machine.id)
+    machine.priority = rows
+      .filter(({ machineId }) => machineId === machine.id)
+      .map(({ priority }) => priority)
+      .sort()[0]
+  }
   const isIn = new Set(coming.keys())
   const out = new Set(said.filter(({ comes }) => comes === 'out').map(({ machineId }) => machineId))
   const blind = services.filter(

@@ -3,7 +3,7 @@ import type { StockUnit } from '../measure/quantity.ts'
 import { Refusal } from '../refusal.ts'
 import { dateOf, type PlainDate } from '../service/plain-date.ts'
 import type { WinterBeginInput, WinterChangeInput, WinterMachineInput, WinterQuantityInput } from '../winter/schema.ts'
-import { type DaySpan, mondayOf, type SeasonWork, seasonWeeks } from '../winter/season.ts'
+import { type DaySpan, mondayOf, type SeasonWork, seasonWeeks, USUAL_MINUTES } from '../winter/season.ts'
 import { database, type Tx } from './client.ts'
 import { offersNow } from './offer-price.ts'
 import { type WriteContext, write } from './transaction.ts'
@@ -26,10 +26,17 @@ interface Row {
   machinesAWeek: number
   workdays: string
   shut: string
+  bays: number | null
+  usualMinutes: number | null
+  people: { personId: string; minutesADay: number; away: string; person: { name: string } }[]
   budgetMinor: number | null
   ordersMade: number
   endedAt: Date | null
 }
+
+const WITH_PEOPLE = {
+  people: { orderBy: { personId: 'asc' }, include: { person: { select: { name: true } } } },
+} as const
 
 const planOf = ({ id, name, budgetMinor, ordersMade, endedAt, ...row }: Row): WinterPlanRow => ({
   id,
@@ -43,27 +50,51 @@ const planOf = ({ id, name, budgetMinor, ordersMade, endedAt, ...row }: Row): Wi
     machinesAWeek: row.machinesAWeek,
     workdays: row.workdays.split(',').map(Number),
     shut: JSON.parse(row.shut) as DaySpan[],
+    calendar: {
+      bays: row.bays,
+      usualMinutes: row.usualMinutes ?? USUAL_MINUTES,
+      people: row.people.map(({ personId, minutesADay, away, person }) => ({
+        personId,
+        name: person.name,
+        minutesADay,
+        away: JSON.parse(away) as DaySpan[],
+      })),
+    },
   },
 })
 
-const rowOf = ({ name, from, until, machinesAWeek, workdays, shut }: WinterBeginInput) => ({
+const rowOf = ({ name, from, until, machinesAWeek, workdays, shut, calendar }: WinterBeginInput) => ({
   name,
   fromOn: from,
   untilOn: until,
   machinesAWeek,
   workdays: workdays.join(','),
   shut: JSON.stringify(shut),
+  bays: calendar?.bays ?? null,
+  usualMinutes: calendar?.usualMinutes ?? null,
 })
+
+async function peopleKeep(tx: Tx, planId: number, { calendar }: WinterBeginInput): Promise<void> {
+  await tx.winterPerson.deleteMany({ where: { planId } })
+  for (const { personId, minutesADay, away } of calendar?.people ?? []) {
+    if (!(await tx.person.findUnique({ where: { id: personId }, select: { id: true } })))
+      throw new Refusal('people/no-such')
+    await tx.winterPerson.create({ data: { planId, personId, minutesADay, away: JSON.stringify(away) } })
+  }
+}
 
 /** All plans, the open ones first, then the newest. */
 export async function winterPlans(): Promise<WinterPlanRow[]> {
-  const rows = await database().winterPlan.findMany({ orderBy: [{ fromOn: 'desc' }, { id: 'desc' }] })
+  const rows = await database().winterPlan.findMany({
+    orderBy: [{ fromOn: 'desc' }, { id: 'desc' }],
+    include: WITH_PEOPLE,
+  })
   return rows.map(planOf).sort((a, b) => Number(a.endedAt !== null) - Number(b.endedAt !== null))
 }
 
 /** Refuses with 'winter/no-such'. */
 export async function winterPlanRead(planId: number): Promise<WinterPlanRow> {
-  const row = await database().winterPlan.findUnique({ where: { id: planId } })
+  const row = await database().winterPlan.findUnique({ where: { id: planId }, include: WITH_PEOPLE })
   if (!row) throw new Refusal('winter/no-such')
   return planOf(row)
 }
@@ -78,7 +109,7 @@ export async function winterSaid(planId: number) {
 }
 
 async function planOpen(tx: Tx, planId: number): Promise<WinterPlanRow> {
-  const row = await tx.winterPlan.findUnique({ where: { id: planId } })
+  const row = await tx.winterPlan.findUnique({ where: { id: planId }, include: WITH_PEOPLE })
   if (!row) throw new Refusal('winter/no-such')
   if (row.endedAt !== null) throw new Refusal('winter/ended')
   return planOf(row)
@@ -89,6 +120,7 @@ export function winterBegin(context: WriteContext, input: WinterBeginInput): Pro
     const { id } = await tx.winterPlan.create({
       data: { ...rowOf(input), createdAt: context.now, createdById: context.personId },
     })
+    await peopleKeep(tx, id, input)
     return { planId: id }
   })
 }
@@ -99,6 +131,7 @@ export function winterChange(context: WriteContext, input: WinterChangeInput): P
     const { planId, ...season } = input
     await planOpen(tx, planId)
     await tx.winterPlan.update({ where: { id: planId }, data: rowOf(season) })
+    await peopleKeep(tx, planId, season)
     return { planId }
   })
 }

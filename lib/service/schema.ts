@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { HourMeter } from '../job/schema.ts'
 import { MeterReason } from '../machine/schema.ts'
 import { TYPED_UNITS } from '../measure/quantity.ts'
+import { minutesOfHours } from '../measure/work-hours.ts'
 import { Id, quantityTyped } from '../stock/schema.ts'
 
 const Whole = (max: number, says: string) =>
@@ -20,6 +21,14 @@ const Codes = z.preprocess(
   z.array(z.string().trim().min(1).max(12)).max(400),
 )
 
+const LabourHours = z.string().transform((text, context) => {
+  if (text.trim() === '') return null
+  const minutes = minutesOfHours(text)
+  if (minutes !== null && minutes > 0 && minutes <= 400 * 60) return minutes
+  context.addIssue({ code: 'custom', message: 'enter hours such as 8 or 6.5, at most 400, or leave it empty' })
+  return z.NEVER
+})
+
 /** How a service is named and how often it comes; hours as whole hours. Without an id it is a new one. */
 export const ScheduleInput = z
   .object({
@@ -30,6 +39,8 @@ export const ScheduleInput = z
     everyMonths: Whole(240, 'enter whole months'),
     toleranceHours: Whole(2_000, 'enter whole hours'),
     toleranceDays: Whole(366, 'enter whole days'),
+    /** What it takes of people's time, typed as 6, 6.5 or 6:30; minutes. Left empty it is learned from past jobs. */
+    labourHours: LabourHours.optional(),
   })
   .refine((input) => (input.everyHours ?? 0) > 0 || (input.everyMonths ?? 0) > 0, {
     path: ['everyHours'],

@@ -4,6 +4,7 @@ import type { PlanFault } from '../readiness/plan-check.ts'
 import type { NeedFacts } from '../replenish/protection.ts'
 import { chanceRenewed, type Looked } from '../service/chance.ts'
 import type { PlainDate } from '../service/plain-date.ts'
+import type { WorkHours } from './hours.ts'
 import type { SupplierTerms } from './money.ts'
 import type { SeasonWork } from './season.ts'
 
@@ -33,6 +34,10 @@ export interface WinterMachineFacts {
   weekOn: PlainDate | null
   services: { name: string; dueOn: PlainDate | null }[]
   wants: Want[]
+  /** What its services take of people's time; only where the plan has a calendar. */
+  hours?: WorkHours
+  /** How much the open job of it that matters most does: 1 first; absent without an open job. */
+  priority?: number
 }
 
 /** What past looks tell of each thing, as one chance. */

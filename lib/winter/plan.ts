@@ -1,13 +1,14 @@
 import { moneyOfQuantity } from '../measure/money.ts'
 import type { PlanFault } from '../readiness/plan-check.ts'
 import type { PlainDate } from '../service/plain-date.ts'
+import { placesPropose } from './calendar.ts'
 import { looksChances, type Want, type WinterFacts, wantChance } from './facts.ts'
 import { lateFaults, placeFaults } from './faults.ts'
 import { type LatePart, putOff } from './late.ts'
 import type { ListPrices } from './money.ts'
 import { type SeasonWeek, seasonWeeks } from './season.ts'
 import { arrivalsOf, failureOf, monthsLeft, packStep, partNamesOf, plentyFrom, weekdayNames } from './supply.ts'
-import { type WeekPlace, weekDay, weeksPropose } from './weeks.ts'
+import { type WeekPlace, weekDay } from './weeks.ts'
 
 /** What a job of the season is to the workshop: the services of a machine, or an open job. */
 export interface WinterWork {
@@ -87,11 +88,14 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
   const arrivals = arrivalsOf(facts)
   const plenty = plentyFrom(facts, arrivals)
   const partNames = partNamesOf(parts)
-  const places = weeksPropose(
+  const places = placesPropose(
+    work,
     weeks,
-    machines.map(({ id, services, wants, weekOn }) => ({
+    machines.map(({ id, services, wants, weekOn, hours, priority }) => ({
       id,
       weekOn,
+      minutes: hours?.minutes,
+      priority,
       dueOn:
         services
           .map(({ dueOn }) => dueOn)
@@ -196,6 +200,6 @@ export function winterPlan(facts: WinterFacts): WinterPlanned {
     arrivals,
     byHand: facts.byHand.filter(({ partId }) => arrivals.has(partId)),
     prices: pricesOf(facts),
-    faults: [...facts.faults, ...placeFaults(places, fleet, weeks), ...lateFaults(works, partNames)],
+    faults: [...facts.faults, ...placeFaults(places, fleet, { weeks, work, today }), ...lateFaults(works, partNames)],
   }
 }

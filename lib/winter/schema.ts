@@ -3,6 +3,7 @@ import { moneyParse } from '../measure/money.ts'
 import { STOCK_UNITS } from '../measure/quantity.ts'
 import { daysBetween } from '../service/plain-date.ts'
 import { Id, quantityTyped } from '../stock/schema.ts'
+import { calendarFields, calendarRead, type WorkCalendarInput } from './calendar-schema.ts'
 import { SEASON_DAYS_MOST } from './season.ts'
 
 const Day = z.iso.date('enter a date')
@@ -48,7 +49,7 @@ function shutRead(fields: Record<string, unknown>) {
 }
 
 const SeasonForm = z
-  .object({ ...Season, ...shutFields })
+  .looseObject({ ...Season, ...shutFields, ...calendarFields })
   .transform(({ name, from, until, machinesAWeek, workdays, ...fields }, context) => {
     if (until < from) context.addIssue({ code: 'custom', path: ['until'], message: 'not before it begins' })
     else if (daysBetween(from, until) >= SEASON_DAYS_MOST)
@@ -64,12 +65,15 @@ const SeasonForm = z
       machinesAWeek,
       workdays,
       shut: shut.map((span) => ({ from: span.from, until: span.until })),
+      calendar: calendarRead(fields, context),
     }
   })
 
-/** A new plan. Dates as ISO 8601, weekdays by their numbers. */
+type Season = Omit<z.infer<typeof SeasonForm>, 'calendar'> & { calendar?: WorkCalendarInput }
+
+/** A new plan. Dates as ISO 8601, weekdays by their numbers. Without a calendar it goes by machines a week. */
 export const WinterBeginInput = SeasonForm
-export type WinterBeginInput = z.infer<typeof WinterBeginInput>
+export type WinterBeginInput = Season
 
 export const WinterChangeInput = z.looseObject({ planId: Id }).transform((fields, context) => {
   const read = SeasonForm.safeParse(fields)
@@ -77,7 +81,7 @@ export const WinterChangeInput = z.looseObject({ planId: Id }).transform((fields
   for (const { path, message } of read.error.issues) context.addIssue({ code: 'custom', path, message })
   return z.NEVER
 })
-export type WinterChangeInput = z.infer<typeof WinterChangeInput>
+export type WinterChangeInput = Season & { planId: number }
 
 export const WinterPlanInput = z.object({ planId: Id })
 

@@ -7,19 +7,49 @@ export interface DaySpan {
   until: PlainDate
 }
 
+/** Somebody of the workshop, as far as winter work is theirs. */
+export interface CalendarPerson {
+  personId: string
+  name: string
+  /** Minutes that they give to it on a day that is worked. */
+  minutesADay: number
+  away: readonly DaySpan[]
+}
+
+/** Who works in a season and where. */
+export interface WorkCalendar {
+  /** Places at which a machine can stand and be worked on; null: not said, and no limit. */
+  bays: number | null
+  /** Nobody: hours are no limit. */
+  people: readonly CalendarPerson[]
+  /** What a service takes of which nothing is known. */
+  usualMinutes: number
+}
+
 /** When work is done in a season, and how much. */
 export interface SeasonWork extends DaySpan {
   /** Weekdays worked, ISO 8601 numbers, 1 Monday. */
   workdays: readonly number[]
   /** Days on which nobody works. */
   shut: readonly DaySpan[]
-  /** Machines in a week of which every workday is worked. */
+  /** Machines in a week of which every workday is worked; where bays or people are named, those count instead. */
   machinesAWeek: number
+  calendar?: WorkCalendar
 }
+
+/** The calendar of a plan that goes by one: bays or somebody are named. */
+export function calendarUsed({ calendar }: Pick<SeasonWork, 'calendar'>): WorkCalendar | null {
+  return calendar && (calendar.bays !== null || calendar.people.length > 0) ? calendar : null
+}
+
+/** What a service takes of which nothing is known, in a plan that says nothing else: a day. Common practice, no source. */
+export const USUAL_MINUTES = 480
 
 export interface SeasonWeek {
   /** Its Monday. */
   on: PlainDate
+  /** The days that are worked. */
+  worked: PlainDate[]
   /** First day that is worked: parts must be there by then. Null where the whole week is shut. */
   day: PlainDate | null
   /** Last day that is worked. */
@@ -89,6 +119,7 @@ export function seasonWeeks({ from, until, workdays, shut, machinesAWeek }: Seas
     const share = workdays.length === 0 ? 0 : worked.length / workdays.length
     weeks.push({
       on,
+      worked,
       day: worked[0] ?? null,
       lastDay: worked.at(-1) ?? null,
       room: Math.floor(machinesAWeek * share + 0.5),

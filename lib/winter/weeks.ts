@@ -10,6 +10,10 @@ export interface ComingMachine {
   partsFrom: PlainDate | null
   /** Monday of the week that somebody set. */
   weekOn: PlainDate | null
+  /** What its work takes; only where the plan has a calendar. */
+  minutes?: number
+  /** How much it matters among those that are due on one day: 1 first, 2 usual, 3 can wait. */
+  priority?: number
 }
 
 /**
@@ -22,6 +26,9 @@ export interface WeekPlace {
   id: number
   weekOn: PlainDate | null
   why: WeekWhy
+  /** By the calendar: the weeks in which it is worked on, in order, and what of its work finds no time in the season. */
+  spent?: { on: PlainDate; minutes: number }[]
+  left?: number
 }
 
 /**

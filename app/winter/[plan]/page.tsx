@@ -8,6 +8,7 @@ import { machinesList } from '@/lib/db/machine.ts'
 import type { WinterStanding } from '@/lib/db/winter-run.ts'
 import { counted } from '@/lib/measure/counted.ts'
 import { mayDo } from '@/lib/people/role.ts'
+import { weekLoads } from '@/lib/winter/load.ts'
 import { type WinterView, winterView } from '@/lib/winter/view.ts'
 import { chanceWords, choiceSays, runningSays, waitingSays } from '@/lib/winter/words.ts'
 import { AtWork } from './at-work.tsx'
@@ -27,6 +28,7 @@ export default async function WinterPage({ params }: Props) {
   const { plan, facts, planned, answer } = standing
   const mayPlan = mayDo(who.roles, 'winter.plan')
   const view = winterView(facts, planned, answer)
+  const loads = weekLoads(plan.work, planned, facts.today)
   const isOver = plan.endedAt !== null || facts.today > plan.work.until
   return (
     <main className="page" id="page">
@@ -53,7 +55,8 @@ export default async function WinterPage({ params }: Props) {
       <div className="stack loose">
         <p>
           <When at={plan.work.from} /> to <When at={plan.work.until} />,{' '}
-          {counted(view.machines.length, 'machine comes in', 'machines come in')}, {plan.work.machinesAWeek} a week.
+          {counted(view.machines.length, 'machine comes in', 'machines come in')},{' '}
+          {loads ? 'as hours and bays allow.' : `${plan.work.machinesAWeek} a week.`}
           {plan.endedAt ? ' This plan is closed.' : null}
         </p>
         {isOver ? (
@@ -72,8 +75,8 @@ export default async function WinterPage({ params }: Props) {
           </p>
         ) : (
           <>
-            <WeekTable planId={plan.id} view={view} />
-            <WeekList planId={plan.id} view={view} facts={facts} />
+            <WeekTable planId={plan.id} view={view} loads={loads} />
+            <WeekList planId={plan.id} view={view} facts={facts} loads={loads} />
           </>
         )}
         <Others planId={plan.id} view={view} standing={standing} />

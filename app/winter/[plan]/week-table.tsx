@@ -1,5 +1,7 @@
 import Link from 'next/link'
 import { paths } from '@/app/paths.ts'
+import { hoursSay } from '@/lib/measure/work-hours.ts'
+import { loadSays, type WeekLoad } from '@/lib/winter/load.ts'
 import type { WinterView } from '@/lib/winter/view.ts'
 import { chanceWords, waitSays } from '@/lib/winter/words.ts'
 import styles from '../winter.module.css'
@@ -9,8 +11,11 @@ import { PartsState } from './state.tsx'
 const dayShort = (day: string) =>
   new Intl.DateTimeFormat('en-GB', { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(new Date(day))
 
+/** What each week has of hours and bays; null where the plan counts machines. */
+type Loads = ReadonlyMap<string, WeekLoad> | null
+
 /** Machines down, weeks across: what is missing where. On a phone the weeks stand below one another instead (`WeekList`). */
-export function WeekTable({ planId, view }: { planId: number; view: WinterView }) {
+export function WeekTable({ planId, view, loads }: { planId: number; view: WinterView; loads: Loads }) {
   return (
     <section className={styles.table} aria-labelledby="weeks">
       <h2 id="weeks">Machines and weeks</h2>
@@ -29,7 +34,9 @@ export function WeekTable({ planId, view }: { planId: number; view: WinterView }
                 <th scope="col" key={on} className={isShut ? styles.shut : undefined}>
                   {dayShort(on)}
                   <br />
-                  <span className="soft">{isShut ? 'shut' : `${machines.length} of ${room}`}</span>
+                  <span className="soft">
+                    {isShut ? 'shut' : loads ? loadSays(loads.get(on)!) : `${machines.length} of ${room}`}
+                  </span>
                 </th>
               ))}
             </tr>
@@ -58,6 +65,7 @@ export function WeekTable({ planId, view }: { planId: number; view: WinterView }
                     ) : (
                       <PartsState work={{ now: machine.now, lacks: machine.lacks }} />
                     )}
+                    <GoesOn load={loads?.get(on)} machineId={machine.id} />
                     {machine.weekOn === on && machine.why === 'by-hand' ? (
                       <>
                         <br />
@@ -72,8 +80,14 @@ export function WeekTable({ planId, view }: { planId: number; view: WinterView }
         </table>
       </div>
       <p className="soft small">
-        ■ all its parts are there, ◧ a part may lack (the chance that none does), ▲ parts that lack for certain.
+        {loads ? 'Of each week the hours planned of those that people give, and the bays in use. ' : null}■ all its
+        parts are there, ◧ a part may lack (the chance that none does), ▲ parts that lack for certain.
       </p>
     </section>
   )
+}
+
+function GoesOn({ load, machineId }: { load: WeekLoad | undefined; machineId: number }) {
+  const here = load?.goOn.find(({ id }) => id === machineId)
+  return here === undefined ? null : <span className="soft small">goes on, {hoursSay(here.minutes)}</span>
 }

@@ -5,12 +5,18 @@ import { ActionForm, SubmitButton } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import { signedIn } from '@/app/_server/signed-in.ts'
 import { paths } from '@/app/paths.ts'
+import { peopleList } from '@/lib/db/people.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { change, end } from '../../actions.ts'
 import { SeasonFields } from '../../season-fields.tsx'
 import { planOfAddress } from '../plan-read.ts'
 
 export const metadata: Metadata = { title: 'Change the winter plan' }
+
+/** Whoever works here now. */
+async function peopleNow() {
+  return (await peopleList()).filter(({ active }) => active).map(({ personId, name }) => ({ personId, name }))
+}
 
 export default async function WinterChangePage({ params }: { params: Promise<{ plan: string }> }) {
   const who = await signedIn()
@@ -23,7 +29,7 @@ export default async function WinterChangePage({ params }: { params: Promise<{ p
         <div className="stack loose">
           {plan.endedAt === null ? (
             <ActionForm action={change} formKey={freshKey()} hidden={{ planId: plan.id }} aria-label="The season">
-              <SeasonFields name={plan.name} work={plan.work} />
+              <SeasonFields name={plan.name} work={plan.work} people={await peopleNow()} />
               <div className="main-action">
                 <SubmitButton>Keep</SubmitButton>
               </div>

@@ -15,8 +15,11 @@ import { winterSaid } from '@/lib/db/winter.ts'
 import type { WinterStanding } from '@/lib/db/winter-run.ts'
 import { dateSays } from '@/lib/measure/date.ts'
 import { quantityFormat } from '@/lib/measure/quantity.ts'
+import { hoursSay } from '@/lib/measure/work-hours.ts'
 import { mayDo } from '@/lib/people/role.ts'
 import { looksChances, wantChance } from '@/lib/winter/facts.ts'
+import { hoursFrom } from '@/lib/winter/hours.ts'
+import { loadSays, weekLoads } from '@/lib/winter/load.ts'
 import { winterView } from '@/lib/winter/view.ts'
 import { chanceWords, waitSays } from '@/lib/winter/words.ts'
 import { setMachine } from '../../../actions.ts'
@@ -35,6 +38,9 @@ export default async function WinterMachinePage({ params }: { params: Promise<{ 
   const view = winterView(facts, planned, answer)
   const here = view.machines.find(({ id }) => id === machine.id)
   const said = (await winterSaid(plan.id)).machines.find(({ machineId }) => machineId === machine.id)
+  const loads = weekLoads(plan.work, planned, facts.today)
+  const hours = facts.machines.find(({ id }) => id === machine.id)?.hours
+  const spent = planned.places.find(({ id }) => id === machine.id)?.spent ?? []
   const mayPlan = mayDo(who.roles, 'winter.plan') && plan.endedAt === null
   return (
     <main className="page" id="page">
@@ -67,6 +73,15 @@ export default async function WinterMachinePage({ params }: { params: Promise<{ 
                 </>
               )}
             </p>
+            {hours === undefined ? null : (
+              <p>
+                It takes {hoursSay(hours.minutes)}
+                {hours.booked > 0 ? ' more' : null}: {hoursFrom(hours)}.
+                {spent.length > 1
+                  ? ` Worked on in the weeks of ${spent.map(({ on, minutes }) => `${dateSays(on)} (${hoursSay(minutes)})`).join(', ')}.`
+                  : null}
+              </p>
+            )}
             <ul>
               {here.services.map(({ name, dueOn }) => (
                 <li key={name}>
@@ -113,7 +128,7 @@ export default async function WinterMachinePage({ params }: { params: Promise<{ 
                   .filter(({ isShut }) => !isShut)
                   .map(({ on, machines, room }) => (
                     <option key={on} value={on}>
-                      {dateSays(on)}, {machines.length} of {room}
+                      {dateSays(on)}, {loads ? loadSays(loads.get(on)!) : `${machines.length} of ${room}`}
                     </option>
                   ))}
               </SelectField>
