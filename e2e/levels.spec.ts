@@ -62,3 +62,31 @@ test('the buyer has all levels reckoned, keeps one, refuses one with a reason, a
   await expect(change).toContainText('Odile Brandreth, as reckoned')
   await expect(change).toContainText(proposed)
 })
+
+test('the workshop aims at looks that leave nobody waiting, and the page of a part goes by it', async ({ page }) => {
+  await signIn(page, 'Sam Lutterby')
+  const aims = ['Vital', 'Essential', 'Desirable'].map((criticality) => `${criticality} parts: share of`)
+  const choose = async (kind: 'fill' | 'cycle') => {
+    await page.goto('/settings/levels')
+    for (const aim of aims) await page.getByLabel(aim).selectOption(kind)
+    await page.getByRole('button', { name: 'Save' }).click()
+    await expect(
+      page.getByText('The next reckoning goes by this; levels that are kept stay as they are.'),
+    ).toBeVisible()
+  }
+  await choose('cycle')
+  await page.goto('/settings/levels')
+  for (const aim of aims) await expect(page.getByLabel(aim)).toHaveValue('cycle')
+  await expectGoodScreen(page)
+
+  await page.goto('/parts/1/level')
+  const proposed = page.getByRole('region', { name: 'Proposed' })
+  await expect(proposed).toContainText(/the aim is nobody waiting after \d+ of 1000? looks at the shelf/)
+  await page.getByLabel('Aim').selectOption({ label: 'another share there at once' })
+  await expect(proposed).toContainText(/the aim is \d+ of 1000? there at once/)
+  await page.getByLabel('Aim').selectOption({ label: 'nobody waiting after another share of looks' })
+  await page.getByLabel('Of 100 looks').fill('80')
+  await expect(proposed).toContainText('the aim is nobody waiting after 80 of 100 looks at the shelf')
+  await expectGoodScreen(page)
+  await choose('fill')
+})

@@ -22,6 +22,10 @@ export interface LevelsOptions {
 
 const METHODS: readonly Method[] = [INSTALLED_BASE, ...USUAL_METHODS]
 
+/** What --target-kind says of fill and cycle. */
+export const TARGET_KIND_SAYS =
+  'pieces served at once, or looks at the shelf after which nobody waits until the order of the next has come'
+
 export const LEVELS_HELP = `
 ${ROWS_HELP}
 exposure (pieces running times hours in the period) stands in every row of the id or in none. These may stand in the first row of

@@ -10,7 +10,7 @@ import type { DemoCommandOptions } from './demo.ts'
 import type { ExportOptions, ImportOptions } from './exchange.ts'
 import type { ImportFigureOptions } from './import-figure.ts'
 import type { S1000dOptions } from './import-s1000d.ts'
-import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand, runAsked } from './levels.ts'
+import { LEVELS_HELP, type LevelsOptions, levelsAsked, levelsCommand, runAsked, TARGET_KIND_SAYS } from './levels.ts'
 import { ORDER_PLAN_HELP, type OrderPlanOptions, orderPlanAsked, orderPlanCommand } from './order-plan.ts'
 import { pageAsked, type ReadPageOptions, readPageCommand } from './read-page.ts'
 import { READINESS_HELP, type ReadinessOptions, readinessAsked, readinessCommand } from './readiness.ts'
@@ -224,11 +224,7 @@ function program(done: (status: number) => void): Command {
     .option('--lead <periods>', 'lead time', '1')
     .option('--review <periods>', 'periods between two looks at the shelf', '1')
     .option('--targets <shares>', 'targets, with commas between them', '0.9,0.95,0.99')
-    .option(
-      '--target-kind <fill|cycle>',
-      'pieces served at once, or reviews after which nobody waits until the order of the next has come',
-      'fill',
-    )
+    .option('--target-kind <fill|cycle>', TARGET_KIND_SAYS, 'fill')
     .option('--method <name>', 'only this one')
     .option('--choose', 'say which method needs least for the same achieved service, for each class')
     .addHelpText('after', BACKTEST_HELP)
@@ -249,11 +245,7 @@ function program(done: (status: number) => void): Command {
     .option('--lead <periods>', 'lead time where the file has none')
     .option('--review <periods>', 'time between two looks at the shelf; 0 where every taking is seen', '0')
     .option('--target <share>', 'where the file has none', '0.95')
-    .option(
-      '--target-kind <fill|cycle>',
-      'pieces served at once, or looks at the shelf after which nobody waits until the order of the next has come',
-      'fill',
-    )
+    .option('--target-kind <fill|cycle>', TARGET_KIND_SAYS, 'fill')
     .option('--method <name>', 'how the need to come is told from the past', INSTALLED_BASE.name)
     .option('--order-cost <money>', 'what one order costs, in the money of the column price', '10')
     .option('--holding <share>', 'what keeping a piece costs in a year, as a share of its price', '0.2')
