@@ -79,7 +79,7 @@ test('the workshop aims at looks that leave nobody waiting, and the page of a pa
   for (const aim of aims) await expect(page.getByLabel(aim)).toHaveValue('cycle')
   await expectGoodScreen(page)
 
-  await page.goto('/parts/1/level')
+  await page.goto('/parts/2/level')
   const proposed = page.getByRole('region', { name: 'Proposed' })
   await expect(proposed).toContainText(/the aim is nobody waiting after \d+ of 1000? looks at the shelf/)
   await page.getByLabel('Aim').selectOption({ label: 'another share there at once' })

@@ -55,7 +55,7 @@ function expectedSays(
   if (target.kind === 'fill') return `${shareSays(fillRate)} are expected`
   if (target.kind === 'least-cost') return `${atOnce} are expected`
   const byDelivery =
-    review > 0 && deliveryService !== null ? `, ${shareSays(deliveryService)} counted by deliveries,` : ''
+    review > 0 && deliveryService !== null ? `, about ${shareSays(deliveryService)} counted by deliveries,` : ''
   return `${shareSays(cycleService)} are expected${byDelivery} and ${atOnce}`
 }
 

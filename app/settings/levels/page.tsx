@@ -20,8 +20,8 @@ type AimName = 'aimVital' | 'aimEssential' | 'aimDesirable'
 type Name = Exclude<keyof LevelSettings, 'nightly' | AimName>
 
 const AIM_WORDS: Record<LevelSettings[AimName], string> = {
-  fill: 'pieces asked for are there at once',
-  cycle: 'looks at the order list leave nobody waiting until the order of the next look has come',
+  fill: 'pieces there at once',
+  cycle: 'looks with nobody waiting',
 }
 
 interface FieldWords {
@@ -52,7 +52,7 @@ const groupsOf = (currency: string): { legend: string; about?: string; fields: F
   {
     legend: 'What is aimed at',
     about:
-      'Looks count whether or not they order anything, so of what is seldom asked for the share of deliveries before which nobody waits is lower; the page of a part says both.',
+      'Of 100 pieces asked for, those that are there at once; or of 100 looks at the order list, those after which nobody waits until the order of the next look has come. Looks count whether or not they order anything, so of what is seldom asked for the share of deliveries before which nobody waits is lower; the page of a part says both.',
     fields: [
       { name: 'fillVital', label: 'Vital parts: of 100', aim: { name: 'aimVital', label: 'Vital parts: share of' } },
       {

@@ -228,7 +228,7 @@ function Reckoned({ proposal, isPoured, show, worth, usual }: ReckonedOf) {
         <dt>Nobody waits</dt>
         <dd>
           after {shareSays(answer.cycleService)} looks at the order list, until the order of the next has come
-          {answer.deliveryService === null ? '' : `; before ${shareSays(answer.deliveryService)} deliveries`}
+          {answer.deliveryService === null ? '' : `; before about ${shareSays(answer.deliveryService)} deliveries`}
         </dd>
         <dt>Safety stock</dt>
         <dd>{show(answer.safetyStock)}</dd>
