@@ -129,7 +129,9 @@ function said(answer: PlanAnswer, show: (part: string | null, quantity: number) 
       : answer.boundMinor === null
         ? 'Something stays open, so there is no limit to hold it against.'
         : answer.costMinor === answer.boundMinor
-          ? 'No plan costs less.'
+          ? answer.unfilled.length === 0
+            ? 'No plan costs less.'
+            : 'No plan for what can be had costs less.'
           : `No plan costs less than ${money(answer.boundMinor)}: at most ${((answer.gap ?? 0) * 100).toFixed(3)} % could be saved${answer.proven ? '' : '; time ran out before more was proved'}.`
   return [
     ...orders,

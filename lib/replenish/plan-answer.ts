@@ -1,12 +1,11 @@
-import { moneyFormat } from '../measure/money.ts'
-import { quantityFormat } from '../measure/quantity.ts'
 import type { OrderCost } from './plan-cost.ts'
 import { orderDayUpTo, planDate } from './plan-day.ts'
-import { type FactOffer, type PlanFacts, perFor } from './plan-facts.ts'
+import type { FactOffer, PlanFacts } from './plan-facts.ts'
 import type { Fill } from './plan-fill.ts'
 import type { PlanFault, PlanRead } from './plan-read.ts'
 import { type PlanSaving, planSavings } from './plan-savings.ts'
 import type { SimpleBreak, Solution } from './plan-solve.ts'
+import { unfilledOf } from './plan-why.ts'
 import type { PlanWithout } from './plan-without.ts'
 
 type NeedFor = PlanFacts['needs'][number]['for']
@@ -56,7 +55,10 @@ export interface PlanAnswer {
   carriageMinor: number
   lateMinor: number
   costMinor: number
-  /** No plan that fills all of this costs less; null where something stays open. */
+  /**
+   * No plan that fills all of this costs less; null where limits keep something open. What nobody sells or brings in time is left out
+   * of it; null where nothing else is left.
+   */
   boundMinor: number | null
   gap: number | null
   proven: boolean
@@ -75,11 +77,17 @@ export interface PlanAnswer {
 /** The plan as a buyer reads it: orders by supplier and day, what each line is for, what comes late, and what it saves. */
 export function planAnswer(read: PlanRead, solution: Solution): PlanAnswer {
   const { facts, faults } = read
-  const { plan, simple, bound } = solution
+  const { plan, simple } = solution
+  // Where nothing at all is filled there is nothing to hold a plan against.
+  const isAllOpen = plan.fills.length === 0 && solution.unreached.length + read.unfilled.length > 0
+  const bound = isAllOpen ? null : solution.bound
   const sum = (of: (order: OrderCost) => number) => plan.orders.reduce((total, order) => total + of(order), 0)
   const cost = plan.paid + plan.lateCost
   const simpleCost = Math.round(simple.paid + simple.lateCost)
   const costMinor = Math.round(cost)
+  const lines = planSavings(facts, plan, simple)
+  // What the plan leaves open is not saved.
+  const withheld = lines.reduce((total, one) => total + one.simpleMinor - one.planMinor - one.savedMinor, 0)
   return {
     currency: facts.currency,
     orders: plan.orders.map((order) => orderAnswer(facts, order, plan.fills)),
@@ -109,9 +117,9 @@ export function planAnswer(read: PlanRead, solution: Solution): PlanAnswer {
     seconds: solution.seconds,
     simple: {
       costMinor: simpleCost,
-      savedMinor: simpleCost - costMinor,
+      savedMinor: simpleCost - costMinor - withheld,
       breaks: solution.simpleBreaks,
-      lines: planSavings(facts, plan, simple),
+      lines,
     },
     allFilledFromMinor: solution.unknownFrom === null ? null : Math.floor(solution.unknownFrom),
     faults: [...faults, ...solution.faults],
@@ -161,71 +169,4 @@ function orderAnswer(facts: PlanFacts, order: OrderCost, fills: readonly Fill[])
       }
     }),
   }
-}
-
-/** What stays open and which limit keeps it so. */
-function unfilledOf(
-  facts: PlanFacts,
-  { unreached, open, budgetNeeded, unknownFrom, plan }: Solution,
-): PlanAnswer['unfilled'] {
-  const row = (need: number, quantity: number, why: string) => {
-    const { id, part, day } = facts.needs[need]!
-    return { need: id, part: facts.parts[part]!.id, quantity, by: planDate(day), why }
-  }
-  const filled = new Map<number, number>()
-  for (const { need, covers } of plan.fills) filled.set(need, (filled.get(need) ?? 0) + covers)
-  const money = (minor: number) => moneyFormat(minor, facts.currency)
-  const filledSays = (need: number) => {
-    const { part, quantity } = facts.needs[need]!
-    const { unit } = facts.parts[part]!
-    return `${quantityFormat(filled.get(need) ?? 0, unit)} of ${quantityFormat(quantity, unit)}`
-  }
-  return [
-    ...unreached.map((need) => row(need, facts.needs[need]!.quantity, unreachedWhy(facts, need))),
-    ...open.map(({ need, quantity }) =>
-      row(
-        need,
-        quantity,
-        !isSold(facts, need)
-          ? `nobody sells it, and what is there of it fills ${filledSays(need)}`
-          : budgetNeeded !== null
-            ? `the budget of ${money(facts.budget ?? 0)} does not reach: all needs together take at least ${money(budgetNeeded)}`
-            : unknownFrom !== null
-              ? 'time ran out before a plan was found that fills all within the limits, or shown that there is none'
-              : facts.budget !== null && plan.paid > 0
-                ? 'budget, dates, what is to be had and what is fixed by hand do not go together'
-                : `only ${filledSays(need)} can be there by its date`,
-      ),
-    ),
-  ]
-}
-
-/** Parts that may fill a need, itself among them. */
-function mayFill({ standIns, needs }: PlanFacts, at: number): Set<number> {
-  const need = needs[at]!
-  const others = standIns.filter((one) => one.fills === need.part && perFor(need, one) !== undefined)
-  return new Set([need.part, ...others.map(({ part }) => part)])
-}
-
-function isSold(facts: PlanFacts, need: number): boolean {
-  const may = mayFill(facts, need)
-  const noKit = facts.needs[need]!.itself
-  return facts.offers.some(
-    ({ days, holds, isKit }) => days.length > 0 && !(isKit && noKit) && holds.some((one) => may.has(one.part)),
-  )
-}
-
-function unreachedWhy(facts: PlanFacts, need: number): string {
-  const may = mayFill(facts, need)
-  const soonest = [
-    ...facts.offers.flatMap(({ holds, days, supplier }) =>
-      days.length > 0 && holds.some((one) => may.has(one.part))
-        ? [{ day: days[0]! + facts.suppliers[supplier]!.leadDays, from: facts.suppliers[supplier]!.id }]
-        : [],
-    ),
-    ...[...may].flatMap((one) => facts.parts[one]!.stock.map(({ day, says }) => ({ day, from: says }))),
-  ].sort((a, b) => a.day - b.day)[0]
-  return soonest
-    ? `it may not be late, and the soonest is ${planDate(soonest.day)} (${soonest.from}); let it be late or find it elsewhere`
-    : 'nothing of it is there or to be had'
 }

@@ -33,12 +33,12 @@ export function allSolve(
   for (const list of components) {
     const share = list.length / open
     open -= list.length
-    const part = componentSolve(facts, list, Math.max(0.05, left() * share), asked)
+    const offers = new Set(list.flatMap(({ supplies }) => supplies.map(({ offer }) => offer)))
+    const bySimple = simple.filter(({ offer }) => offers.has(offer))
+    const part = componentSolve(facts, list, Math.max(0.05, left() * share), { ...asked, simple: bySimple })
     found.bound += part.bound
     found.isProven &&= part.isProven
     found.isImpossible ||= part.isImpossible
-    const offers = new Set(list.flatMap(({ supplies }) => supplies.map(({ offer }) => offer)))
-    const bySimple = simple.filter(({ offer }) => offers.has(offer))
     const until = left() * Math.max(0.2, share)
     const from = asked.now()
     const shortly = () =>

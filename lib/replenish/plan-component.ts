@@ -2,6 +2,7 @@ import { must } from '../must.ts'
 import type { Solve } from '../solver/model.ts'
 import { type Cluster, Union } from './plan-cluster.ts'
 import { orderKey, type PlanFacts, type Purchase } from './plan-facts.ts'
+import { planImproved } from './plan-improve.ts'
 import type { Making } from './plan-making.ts'
 import { choicesSettled, choicesWhole, orderIsFree, type PlanModel, planModel, purchasesOf } from './plan-model.ts'
 import { breaksOf, costOf, priced } from './plan-priced.ts'
@@ -74,7 +75,12 @@ export const WHOLE_UP_TO = 150
  * ways made whole are a plan that is mostly as cheap; then a choice among whole ways; and only where these stay apart the whole
  * model gets what time is left.
  */
-export function componentSolve(facts: PlanFacts, list: readonly Cluster[], seconds: number, asked: PlanAsked): Part {
+export function componentSolve(
+  facts: PlanFacts,
+  list: readonly Cluster[],
+  seconds: number,
+  asked: PlanAsked & { simple: readonly Purchase[] },
+): Part {
   const began = asked.now()
   const left = () => Math.max(0.05, seconds - (asked.now() - began))
   const whole = () => planModel(facts, list, { budget: null })
@@ -95,6 +101,7 @@ export function componentSolve(facts: PlanFacts, list: readonly Cluster[], secon
   }
   const states = statesSolve(facts, list, {
     solve: asked.solve,
+    simple: asked.simple,
     left: () => seconds * 0.6 - (asked.now() - began),
     look,
     isNear: (sure) => best !== null && best.cost - sure <= Math.max(0.5, asked.gap * best.cost),
@@ -106,6 +113,14 @@ export function componentSolve(facts: PlanFacts, list: readonly Cluster[], secon
     isProven: isNear(),
     isImpossible: false,
   })
+  if (isNear()) return done()
+  // At hand in no time, and all there is where the solver finds nothing.
+  const improved = (share: number) => {
+    const [from, most] = [asked.now(), left() * share]
+    const before = (best as { purchases: Purchase[] } | null)?.purchases ?? asked.simple
+    look(planImproved(facts, list, before, { solve: asked.solve, left: () => most - (asked.now() - from) }))
+  }
+  improved(0.25)
   if (isNear()) return done()
   const limitModel = planModel(facts, list, { budget: null, by: 'limit' })
   const limit = asked.solve(limitModel.model, { seconds: left() * 0.5, gap: asked.gap / 4 })

@@ -162,8 +162,19 @@ export function planRead(json: unknown): PlanRead | { facts: null; faults: PlanF
       faults.push({ at, why: `${per} for one cannot go both ways`, next: 'Enter the way back by itself.' })
     else links.push({ link: { part: from, fills: to, per, isAlternative }, bothWays })
   }
-  for (const { at, item } of parse(problem.supersessions, PlanSupersession, 'supersession'))
+  const replacedBy = new Map<string, string[]>()
+  for (const { at, item } of parse(problem.supersessions, PlanSupersession, 'supersession')) {
+    if (item.new !== item.old && isReplaced(replacedBy, item.new, item.old)) {
+      faults.push({
+        at,
+        why: `${item.new} takes the place of ${item.old}, which takes the place of ${item.new}`,
+        next: 'Keep the one that is right (bothWays where each may be used for the other); the first was taken, this one left out.',
+      })
+      continue
+    }
+    replacedBy.set(item.old, [...(replacedBy.get(item.old) ?? []), item.new])
     link(at, [item.new, item.old], item, false)
+  }
   for (const { at, item } of parse(problem.alternatives, PlanAlternative, 'alternative'))
     link(at, [item.part, item.fills], item, true)
   const standIns = standInsClosed(
@@ -212,6 +223,13 @@ const CURRENCY_NEXT = 'Turn its prices into the currency of the plan; it was lef
 const PART_NEXT = 'Add the part to the list or correct the number; it was left out.'
 
 const perDay = (late: PlanLate): number | null => (late === 'never' ? null : late.perDayMinor)
+
+/** Whether `end` takes the place of `start`, by itself or through others. */
+function isReplaced(replacedBy: ReadonlyMap<string, readonly string[]>, start: string, end: string): boolean {
+  const seen = new Set([start])
+  for (const one of seen) for (const next of replacedBy.get(one) ?? []) seen.add(next)
+  return seen.has(end)
+}
 
 interface LinkSaid {
   per: number
@@ -303,17 +321,39 @@ function unsoldLeftOut(facts: PlanFacts, faults: PlanFault[]): Pick<PlanRead, 'f
   const isServed = (need: FactNeed) =>
     gives(need.part, need) ||
     (standsFor.get(need.part) ?? []).some((one) => perFor(need, one) !== undefined && gives(one.part, need))
-  const why = 'nobody sells it, nothing of it is there, and nothing may stand for it'
+  const sellersOf = (need: FactNeed) => {
+    const may = new Set([need.part, ...(standsFor.get(need.part) ?? []).map(({ part }) => part)])
+    return facts.offers.filter(({ holds, isKit }) => !(isKit && need.itself) && holds.some(({ part }) => may.has(part)))
+  }
+  const whyOf = (need: FactNeed) => {
+    const sellers = sellersOf(need)
+    return sellers.length === 0
+      ? 'nobody sells it, nothing of it is there, and nothing may stand for it'
+      : `nothing of it is there, and every offer for it is forbidden by hand: ${sellers
+          .slice(0, 3)
+          .map(({ id }) => id)
+          .join(', ')}${sellers.length > 3 ? ' and more' : ''}`
+  }
   const unfilled = facts.needs
     .filter((need) => !isServed(need))
-    .map(({ id, part, quantity, day }) => ({
-      id,
-      part: facts.parts[part]!.id,
-      quantity,
-      by: planDate(day),
-      why,
+    .map((need) => ({
+      id: need.id,
+      part: facts.parts[need.part]!.id,
+      quantity: need.quantity,
+      by: planDate(need.day),
+      why: whyOf(need),
+      isForbidden: sellersOf(need).length > 0,
     }))
-  for (const { id, part } of unfilled)
-    faults.push({ at: `${id} (${part})`, why, next: 'Enter an offer, an alternative or a supersession for it.' })
-  return { facts: { ...facts, needs: facts.needs.filter(isServed) }, unfilled }
+  for (const { id, part, why, isForbidden } of unfilled)
+    faults.push({
+      at: `${id} (${part})`,
+      why,
+      next: isForbidden
+        ? 'Allow one of them, or enter another offer, an alternative or a supersession for it.'
+        : 'Enter an offer, an alternative or a supersession for it.',
+    })
+  return {
+    facts: { ...facts, needs: facts.needs.filter(isServed) },
+    unfilled: unfilled.map(({ isForbidden: _, ...rest }) => rest),
+  }
 }

@@ -54,7 +54,7 @@ export function planSavings(facts: PlanFacts, plan: Priced, simple: Priced): Pla
     plan: says(after),
     simpleMinor: money(before),
     planMinor: money(after),
-    savedMinor: money(before) - money(after),
+    savedMinor: why === OPEN ? 0 : money(before) - money(after),
     why,
   })
   const rows: PlanSaving[] = []
@@ -79,6 +79,9 @@ export function planSavings(facts: PlanFacts, plan: Priced, simple: Priced): Pla
   return rows
 }
 
+/** No money is saved by what is not filled. */
+const OPEN = 'it stays open, or a part of it does: nothing is saved by that'
+
 function whyOf(
   facts: PlanFacts,
   plan: Priced,
@@ -87,6 +90,7 @@ function whyOf(
   after: readonly Bought[],
 ): string {
   const name = (supplier: number) => facts.suppliers[supplier]!.id
+  if (money(after) < money(before) && plan.open.some(({ need }) => facts.needs[need]!.part === part)) return OPEN
   if (after.length === 0) {
     const standIn = plan.fills.find((fill) => facts.needs[fill.need]!.part === part && fill.part !== part)
     if (standIn) return `${facts.parts[standIn.part]!.id} stands in for it`

@@ -1,6 +1,7 @@
 import { ModelBuilder, type Solve } from '../solver/model.ts'
 import { type Cluster, plainQuantity } from './plan-cluster.ts'
-import { type FactSupplier, orderKey, type PlanFacts } from './plan-facts.ts'
+import { type FactSupplier, orderKey, type PlanFacts, type Purchase } from './plan-facts.ts'
+import { boughtOf, clusterFill } from './plan-fill.ts'
 import type { Making, OrderVars } from './plan-making.ts'
 import { clusterModel } from './plan-model-cluster.ts'
 import { packsPrice } from './plan-price.ts'
@@ -237,4 +238,22 @@ export function clusterWay(
   )
   const gained = [...goods].reduce((sum, [order, money]) => sum + worth(order) * money, 0)
   return { bound, way: { cost: solved.cost + gained, goods, purchases } }
+}
+
+/** What is bought of a cluster anyway, as a way to fill it; null where that leaves something open. */
+export function wayBought(
+  facts: PlanFacts,
+  cluster: Cluster,
+  all: readonly Purchase[],
+  { orderAt, solve }: Pick<ClusterAsked, 'orderAt' | 'solve'>,
+): Way | null {
+  const offers = new Set(cluster.supplies.map(({ offer }) => offer))
+  const purchases = all.filter(({ offer }) => offers.has(offer))
+  const { open, lateCost } = clusterFill(facts, cluster, boughtOf(purchases), solve)
+  if (open.length > 0) return null
+  const lines = purchases.map(({ offer, day, packs }) => {
+    const { segments, supplier } = facts.offers[offer]!
+    return { order: orderAt.get(orderKey(supplier, day)), price: packsPrice(packs, segments) }
+  })
+  return { cost: lines.reduce((sum, { price }) => sum + price, lateCost), goods: goodsOf(lines), purchases }
 }

@@ -1,9 +1,10 @@
 import { ModelBuilder, type Solve, type Term } from '../solver/model.ts'
 import type { Cluster } from './plan-cluster.ts'
 import type { PlanFacts, Purchase } from './plan-facts.ts'
+import { datedTable } from './plan-state-dated.ts'
 import { type LinkedTable, linkedTable } from './plan-state-link.ts'
 import { statePairs } from './plan-state-pairs.ts'
-import { clusterWay, plainWays, type StateOrder, stateOrders } from './plan-state-part.ts'
+import { clusterWay, plainWays, type StateOrder, stateOrders, wayBought } from './plan-state-part.ts'
 import { stateRepair } from './plan-state-repair.ts'
 import { type OrderState, type PlainWays, sameWay, type Way, type Worths } from './plan-state-way.ts'
 import { statesWhole } from './plan-state-whole.ts'
@@ -55,6 +56,8 @@ export function statesSolve(
     left: () => number
     look: (purchases: Purchase[]) => number
     isNear: (bound: number) => boolean
+    /** What the simple rule buys. */
+    simple: readonly Purchase[]
   },
 ): StatePlan | null {
   const orders = stateOrders(facts, clusters)
@@ -130,6 +133,8 @@ interface Linked {
   known: Way[]
   /** Least for a state and worths that were asked for. */
   solved: Map<string, number>
+  /** Not solved, for want of time: only what the simple rule buys is known, and nothing of its least. */
+  isRough: boolean
 }
 
 interface Parts {
@@ -142,6 +147,9 @@ interface Parts {
   solve: Solve
 }
 
+/** So many clusters are solved before it is reckoned how long all of them take, and the share of the time that they may. */
+const SAMPLE = 4
+const SOLVER_SHARE = 0.3
 const CLUSTER_SECONDS = 2
 const CLUSTER_GAP = 1e-4
 
@@ -149,12 +157,15 @@ function partsOf(
   facts: PlanFacts,
   clusters: readonly Cluster[],
   orders: readonly StateOrder[],
-  { solve, left }: { solve: Solve; left: () => number },
+  { solve, left, simple }: { solve: Solve; left: () => number; simple: readonly Purchase[] },
 ): Parts | null {
   const orderAt = new Map(orders.map(({ key }, at) => [key, at]))
   const parts: Parts = { facts, orderAt, plain: [], linked: [], all: [], solve }
   for (const cluster of clusters) {
-    const plain = plainWays(facts, cluster, orderAt)
+    // What may come late is reckoned by dates: a mixture of a plain part leaves lateness out.
+    const isLate = cluster.groups.some(({ arcs }) => arcs.some(({ cost }) => cost > 0))
+    const dated = isLate || cluster.groups.length > 1 ? datedTable(facts, cluster, orderAt) : null
+    const plain = dated ? null : plainWays(facts, cluster, orderAt)
     if (plain) {
       parts.plain.push(plain)
       continue
@@ -162,18 +173,29 @@ function partsOf(
     const own = stateOrders(facts, [cluster]).map(({ key }) => orderAt.get(key)!)
     parts.linked.push({
       cluster,
-      table: linkedTable(facts, cluster, orderAt),
+      table: dated ?? linkedTable(facts, cluster, orderAt),
       orders: own,
       least: 0,
       known: [],
       solved: new Map(),
+      isRough: false,
     })
   }
-  for (const one of parts.linked) {
+  // Where clusters that take the solver would take all the time, the others are planned around what the simple rule buys for these.
+  const bySolver = parts.linked.filter(({ table }) => !table)
+  const all = left()
+  for (const [nth, one] of bySolver.entries()) {
+    const used = all - left()
     if (left() <= 0) return null
-    if (one.table) continue
-    const all = { states: orders.map((): OrderState => 1), worth: orders.map(() => 0) }
-    const least = linkedLeast(parts, one, all, left)
+    if (nth >= SAMPLE && (used / nth) * bySolver.length > all * SOLVER_SHARE) {
+      const way = wayBought(facts, one.cluster, simple, { orderAt, solve })
+      if (way === null) return null
+      one.known.push(way)
+      one.isRough = true
+      continue
+    }
+    const placed = { states: orders.map((): OrderState => 1), worth: orders.map(() => 0) }
+    const least = linkedLeast(parts, one, placed, left)
     if (least === null) return null
     one.least = least
   }
@@ -359,7 +381,7 @@ function roomiest(
 function exactly(parts: Parts, standing: Standing, left: () => number): void {
   for (const one of parts.linked) {
     if (left() <= 0) return
-    if (one.table) continue
+    if (one.table || one.isRough) continue
     linkedLeast(parts, one, standing, left)
   }
   standing.bound = Math.max(standing.bound, worthSum(parts, standing, 'sure').value)

@@ -5,6 +5,8 @@ export interface BenchWish {
   isCheap?: boolean
   /** A tenth of the parts may stand in for another, and a kit for every fifty parts holds four of them for 15 % less. */
   isLinked?: boolean
+  /** The first need of each part is due before the slower suppliers can bring it; a day late costs 5 a piece. */
+  isDated?: boolean
 }
 
 /**
@@ -14,7 +16,7 @@ export interface BenchWish {
 export function benchProblem(
   lines: number,
   suppliers: number,
-  { isCheap = false, isLinked = false }: BenchWish = {},
+  { isCheap = false, isLinked = false, isDated = false }: BenchWish = {},
 ): Record<string, unknown> {
   const random = randomSeeded(`order plan ${lines} ${suppliers}`)
   const names = Array.from({ length: suppliers }, (_, at) => `Supplier ${at + 1}`)
@@ -25,7 +27,8 @@ export function benchProblem(
     const price = Math.ceil(100 * 10 ** (random() * 2.5))
     const pieces = randomInteger(random, 1, 40)
     const first = randomInteger(random, 1, pieces)
-    needs.push({ part, quantity: first, by: '2027-01-15', for: { job: `${randomInteger(random, 1, 40)}` } })
+    const soon = isDated ? { by: '2026-12-04', late: { perDayMinor: 5 } } : { by: '2027-01-15' }
+    needs.push({ part, quantity: first, ...soon, for: { job: `${randomInteger(random, 1, 40)}` } })
     if (pieces > first)
       needs.push({
         part,

@@ -3,7 +3,7 @@ import { planRead } from '../../lib/replenish/plan-read.ts'
 import { type PlanAsked, planSolve, type Solution } from '../../lib/replenish/plan-solve.ts'
 import { highsSolver } from '../../lib/solver/highs.ts'
 
-const solve = await highsSolver()
+export const solve = await highsSolver()
 
 export const now = () => performance.now() / 1000
 

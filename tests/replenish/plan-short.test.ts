@@ -127,4 +127,33 @@ describe('where not all can be had', () => {
     expect(answer.allFilledFromMinor).toBeGreaterThan(0)
     expect(answer.unfilled[0]?.why).toContain('time ran out')
   })
+
+  test('why it stays open is said by the limit that keeps it so, and nothing is saved by it', () => {
+    const below = answerOf({
+      needs: [need('belt', 3), need('pin', 2)],
+      suppliers: [supplier('Alder Vale', { minimumOrderMinor: 1000 }), supplier('Bramble')],
+      offers: [
+        { supplier: 'Alder Vale', part: 'belt', prices: [{ from: 1, to: 10, priceMinor: 1 }] },
+        offer('Bramble', 'pin', 100),
+      ],
+    })
+    expect(below.unfilled).toMatchObject([
+      {
+        part: 'belt',
+        why: 'Alder Vale takes no order below £10.00, and what is missing and sold there does not come to that',
+      },
+    ])
+    expect(below.simple.lines).toMatchObject([
+      { what: 'belt', savedMinor: 0, why: expect.stringContaining('stays open') },
+    ])
+    expect(below.simple.savedMinor).toBe(0)
+    const forbidden = answerOf({
+      needs: [need('belt', 3)],
+      suppliers: seller,
+      offers: [offer('Alder Vale', 'belt', 100)],
+      forbidden: [{ supplier: 'Alder Vale' }],
+    })
+    expect(forbidden.unfilled[0]?.why).toContain('every offer for it is forbidden by hand: Alder Vale/belt')
+    expect(forbidden.boundMinor).toBeNull()
+  })
 })
