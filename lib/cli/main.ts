@@ -306,11 +306,7 @@ function program(done: (status: number) => void): Command {
         )
       }
     })
-  command(
-    root,
-    'readiness <plan>',
-    'say how likely a season of planned work finishes without waiting for a part, and what to buy; nothing is kept',
-  )
+  command(root, 'readiness <plan>', 'say how likely planned work waits for no part, and what to buy; nothing is kept')
     .option('--budget <money>', 'list what this sum buys; everything that helps where it is not named')
     .option('--seed <text>', 'start of the dice', '1')
     .option('--runs <number>', 'seasons by dice')

@@ -21,7 +21,8 @@ function levelsByMachine(plan: WorkPlan, byPart: LinesByPart, items: readonly Ce
     let fixed = 0
     for (const { job, lines } of byPart.get(part)!) {
       let own = 0
-      for (const { chance, tie, quantity, places } of lines) if (chance === null && tie === null) own += quantity * places
+      for (const { chance, tie, quantity, places } of lines)
+        if (chance === null && tie === null) own += quantity * places
       fixed += own
       if (own === 0) continue
       const { date, machine } = plan.jobs[job]!

@@ -23,7 +23,8 @@ export interface WayPoint {
 }
 
 /** Chance of one case with a choice of a part; more than the table has brings nothing more. */
-const chanceAt = ({ rows }: BoughtTable, row: number, choice: number) => rows[row]![Math.min(choice, rows[row]!.length - 1)]!
+const chanceAt = ({ rows }: BoughtTable, row: number, choice: number) =>
+  rows[row]![Math.min(choice, rows[row]!.length - 1)]!
 
 /** The plan's chance for this group with a choice of each of its parts. */
 export function groupAt({ weights, parts }: GroupTable, chosen: readonly number[]): number {
@@ -100,7 +101,11 @@ export function tiedWork({ weights, parts }: GroupTable): number {
  */
 export function tiedWay(
   table: GroupTable,
-  { start, prices, together }: { start: readonly number[]; prices: readonly number[]; together: readonly (readonly number[])[] },
+  {
+    start,
+    prices,
+    together,
+  }: { start: readonly number[]; prices: readonly number[]; together: readonly (readonly number[])[] },
 ): WayPoint[] {
   const { weights, parts } = table
   const top = parts.map(({ rows }, at) => (prices[at] === undefined ? start[at]! : rows[0]!.length - 1))

@@ -1,13 +1,20 @@
 import type { PlainDate } from '../service/plain-date.ts'
 import { type Precedence, precedenceOrder } from '../stock/allocation.ts'
-import type { WinterPartFacts } from './facts.ts'
-import type { WinterWork } from './plan.ts'
+import type { Want, WinterPartFacts } from './facts.ts'
 import { enoughOn } from './supply.ts'
 
 /** A part that a work needs whatever is found and that cannot be there by the day on which it is wanted: when it can. */
 export interface LatePart {
   partId: number
   on: PlainDate
+}
+
+/** What is put off: the day by which its parts are wanted, and the one with which it is reckoned. */
+interface LateWork {
+  wants: Want[]
+  wantedOn: PlainDate
+  date: PlainDate
+  late: LatePart[]
 }
 
 /** A machine that waits whatever is bought. */
@@ -25,9 +32,9 @@ export interface SureWait {
  * Puts off the days of works for which something that is certain to be needed cannot be there: to the day on which it can. What
  * holds them up is in `late`. Handed out in the order in which jobs are served; what nobody sells puts nothing off.
  */
-export function putOff(
-  works: readonly WinterWork[],
-  priorityOf: (work: WinterWork) => Precedence,
+export function putOff<Work extends LateWork>(
+  works: readonly Work[],
+  priorityOf: (work: Work) => Precedence,
   parts: readonly WinterPartFacts[],
   arrivals: ReadonlyMap<number, PlainDate>,
 ): void {

@@ -278,7 +278,11 @@ describe('parts that are needed together are bought together', () => {
             expect(readiness).toBeGreaterThanOrEqual(before)
             before = readiness
             gap += best - readiness
-            apart += best - chanceOf(...eachByItself([a, b], budget, (opened) => openedAtMost(Math.min(count, opened), count, chance)))
+            apart +=
+              best -
+              chanceOf(
+                ...eachByItself([a, b], budget, (opened) => openedAtMost(Math.min(count, opened), count, chance)),
+              )
             sums += 1
           }
         },

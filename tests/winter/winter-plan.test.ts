@@ -161,12 +161,15 @@ describe('a winter plan from the workshop’s data', () => {
     expect(
       answer.curve.steps.map(({ partId, pieces, costMinor, isCertain }) => [partId, pieces, costMinor, isCertain]),
     ).toEqual([
-      [parts.belt, 2, 4300 + 650, true],
+      [parts.belt, 1, 2150 + 650, true],
+      [parts.belt, 1, 4300 + 650, true],
       // 80.80 of goods: from 80.00 on the supplier pays the carriage.
       [parts.bearing, 2, 4300 + 3780, false],
     ])
-    expect(answer.curve.steps[0]!.readiness).toBeCloseTo(0.875, 12)
-    expect(answer.curve.steps[1]!.readiness).toBeCloseTo(1, 12)
+    // One belt makes one machine ready, but the plan not yet.
+    expect(answer.curve.steps[0]!.readiness).toBe(0)
+    expect(answer.curve.steps[1]!.readiness).toBeCloseTo(0.875, 12)
+    expect(answer.curve.steps[2]!.readiness).toBeCloseTo(1, 12)
     expect([answer.budgetMinor, answer.bought]).toEqual([8080, expect.closeTo(1, 12)])
     // Needed on Monday 16 November: ten days before is the 6th, and orders go out on Mondays.
     expect(answer.parts.find(({ partId }) => partId === parts.belt)!.lastDay).toBe('2026-11-02')
@@ -236,8 +239,8 @@ describe('a list made into orders', () => {
     // Its supplier takes ten days for it, proposed or not, and orders on Mondays.
     expect([bearing.byHand, bearing.lastDay]).toEqual([4, orderLastDay(bearing.neededOn, 10, ['mon'])])
     expect(answer.curve.baseMinor).toBe(4 * 1890 + 650)
-    expect(answer.curve.steps.map(({ partId }) => partId)).toEqual([parts.belt])
-    expect(answer.curve.steps[0]!.readiness).toBeCloseTo(1, 12)
+    expect(answer.curve.steps.map(({ partId }) => partId)).toEqual([parts.belt, parts.belt])
+    expect(answer.curve.steps[1]!.readiness).toBeCloseTo(1, 12)
     await expect(winterQuantitySet(asWriter(nell), { planId, partId: parts.bearing, quantity: 3 })).rejects.toThrow()
     await winterQuantitySet(asWriter(nell), { planId, partId: parts.bearing, quantity: null })
   })
@@ -274,6 +277,7 @@ describe('a list made into orders', () => {
     await draftDiscard(asWriter(nell), { draftId, version: 1 })
     expect((await winterStanding(planId, NOW)).answer!.curve.steps.map(({ partId }) => partId)).toEqual([
       parts.belt,
+      parts.belt,
       parts.bearing,
     ])
   })
@@ -295,6 +299,7 @@ describe('a list made into orders', () => {
     await draftDiscard(asWriter(nell), { draftId, version: 1 })
     expect(await winterSpent(planId, '2026-11-02')).toEqual({ ordered: 0, drafted: 0 })
     expect((await winterStanding(planId, NOW)).answer!.curve.steps.map(({ partId }) => partId)).toEqual([
+      parts.belt,
       parts.belt,
       parts.bearing,
     ])
