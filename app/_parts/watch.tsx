@@ -1,17 +1,20 @@
 'use client'
 
 import { useRouter } from 'next/navigation'
-import { useEffect } from 'react'
+import { useEffect, useTransition } from 'react'
 
 const EVERY_MS = 1500
 
 /** Reads the page again while a process works on the file; leaving the page stops nothing. */
 export function Watch({ says }: { says: string }) {
   const router = useRouter()
+  const [isReading, read] = useTransition()
+  // One reading at a time: a page that takes longer than the pause would be overtaken by the next for ever and never be shown.
   useEffect(() => {
-    const timer = setInterval(() => router.refresh(), EVERY_MS)
-    return () => clearInterval(timer)
-  }, [router])
+    if (isReading) return
+    const timer = setTimeout(() => read(() => router.refresh()), EVERY_MS)
+    return () => clearTimeout(timer)
+  }, [router, isReading])
   return (
     <section className="sheet stack" aria-label="At work">
       <p role="status">

@@ -69,15 +69,18 @@ export interface PlanLast {
   ordered: PlanMade | null
 }
 
-/** The newest plan that was reckoned to its end, held against the workshop as it is now. */
-export async function planLast(now: Date): Promise<PlanLast | null> {
+/**
+ * The newest plan that was reckoned to its end, held against the workshop as it is now; where `holds` is false, as while another is
+ * looked for, it is taken for current: the page is read every other second then.
+ */
+export async function planLast(now: Date, holds = true): Promise<PlanLast | null> {
   const db = database()
   const row = await db.orderPlanRun.findFirst({
     where: { state: 'done', plan: { not: null } },
     orderBy: { id: 'desc' },
   })
   if (!row || row.plan === null) return null
-  const { digest } = await planQuestion(db as unknown as Tx, dateOf(now), await winterAsked(now))
+  const digest = holds ? await digestNow(db as unknown as Tx, now) : row.digest
   return {
     runId: row.id,
     endedAt: (row.endedAt ?? row.startedAt).toISOString(),
@@ -85,6 +88,10 @@ export async function planLast(now: Date): Promise<PlanLast | null> {
     isStale: digest !== row.digest,
     ordered: row.orderedAt === null ? null : await madeOf(row.orderedAt, row),
   }
+}
+
+async function digestNow(reader: Tx, now: Date): Promise<string> {
+  return (await planQuestion(reader, dateOf(now), await winterAsked(now))).digest
 }
 
 async function madeOf(at: Date, row: { orderIds: string | null; draftIds: string | null }): Promise<PlanMade> {

@@ -33,8 +33,8 @@ export async function planWinterNeeds(): Promise<{ on: PlainDate; byPart: Map<nu
 }
 
 /** The newest plan with what its screen says of its parts; null where none was reckoned. */
-export async function planView(now: Date): Promise<PlanView | null> {
-  const last = await planLast(now)
+export async function planView(now: Date, holds = true): Promise<PlanView | null> {
+  const last = await planLast(now, holds)
   if (!last) return null
   const { answer, names } = last.kept
   const ids = new Set(

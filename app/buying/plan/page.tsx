@@ -27,15 +27,15 @@ export const metadata: Metadata = { title: 'Order plan' }
 export default async function OrderPlanPage() {
   const who = await signedIn()
   const now = new Date()
-  const [run, view, choices, winters, { buyerLimitMinor }] = await Promise.all([
-    planRunStanding(now),
-    planView(now),
+  const run = await planRunStanding(now)
+  const isWorking = run?.state === 'working'
+  const [view, choices, winters, { buyerLimitMinor }] = await Promise.all([
+    planView(now, !isWorking),
     planChoicesSet(),
     wintersInForce(dateOf(now)),
     buyingSettings(),
   ])
   const mayOrder = mayDo(who.roles, 'buying.order')
-  const isWorking = run?.state === 'working'
   const byHand = <ByHand choices={choices} currency={settingsRead().currency} mayOrder={mayOrder} />
   return (
     <main className="page" id="page">
