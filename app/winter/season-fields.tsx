@@ -1,6 +1,6 @@
 import { Field, TickGroup } from '@/app/_server/field.tsx'
 import { WEEKDAYS } from '@/lib/buying/order-day.ts'
-import { hoursNumber } from '@/lib/measure/work-hours.ts'
+import { hoursTyped } from '@/lib/measure/work-hours.ts'
 import { SHUT_MOST } from '@/lib/winter/schema.ts'
 import { type SeasonWork, USUAL_MINUTES } from '@/lib/winter/season.ts'
 import { PersonFields } from './person-fields.tsx'
@@ -77,7 +77,7 @@ function CalendarFields({ work: { calendar }, people }: { work: SeasonWork; peop
           inputMode="decimal"
           autoComplete="off"
           className="input-number"
-          defaultValue={hoursNumber(calendar?.usualMinutes ?? USUAL_MINUTES)}
+          defaultValue={hoursTyped(calendar?.usualMinutes ?? USUAL_MINUTES)}
         />
       </div>
       {[...people, ...gone].map(({ personId, name }) => {
@@ -87,7 +87,7 @@ function CalendarFields({ work: { calendar }, people }: { work: SeasonWork; peop
             key={personId}
             personId={personId}
             name={known.has(personId) ? name : `${name}, no longer in the workshop`}
-            hours={person === undefined ? '' : hoursNumber(person.minutesADay)}
+            hours={person === undefined ? '' : hoursTyped(person.minutesADay)}
             away={person?.away ?? []}
           />
         )

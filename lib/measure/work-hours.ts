@@ -9,7 +9,14 @@ export function minutesOfHours(text: string): number | null {
   return HOURS.test(typed) ? Math.round(Number(typed.replace(',', '.')) * 60) : null
 }
 
-/** Minutes as hours to a tenth, so that they can be typed again: 6.5. */
+/** Minutes as they can be typed again without losing any: 6.5, or 6:20. */
+export function hoursTyped(minutes: number): string {
+  return minutes % 6 === 0
+    ? String(minutes / 60)
+    : `${Math.floor(minutes / 60)}:${String(minutes % 60).padStart(2, '0')}`
+}
+
+/** Minutes as hours to a tenth: 6.5. */
 export function hoursNumber(minutes: number): string {
   return String(Math.round(minutes / 6) / 10)
 }

@@ -35,7 +35,8 @@ const HoursText = (says: string, most: number) =>
     })
 
 const says = 'enter a whole number from 1 to 100, or leave it empty'
-export const calendarFields = {
+/** Read beside people and not before them, so that all that is wrong is told at once. */
+const Lone = z.object({
   bays: z.preprocess(Blank, z.coerce.number<number>({ error: says }).int(says).min(1, says).max(100, says).optional()),
   usualHours: z.preprocess(
     Blank,
@@ -43,7 +44,7 @@ export const calendarFields = {
       .refine((minutes) => minutes > 0, 'more than nothing: 8, or 6.5')
       .optional(),
   ),
-}
+})
 
 const Day = z.iso.date()
 const HoursADay = HoursText('enter hours a day such as 6 or 6.5, at most 24', DAY_MINUTES)
@@ -91,6 +92,7 @@ export function calendarRead(fields: Record<string, unknown>, context: Context):
   }
   if (people.length > PERSON_MOST)
     context.addIssue({ code: 'custom', path: ['bays'], message: `at most ${PERSON_MOST} people` })
-  const { bays, usualHours } = fields as { bays?: number; usualHours?: number }
-  return { bays: bays ?? null, usualMinutes: usualHours ?? USUAL_MINUTES, people }
+  const lone = Lone.safeParse(fields)
+  for (const { path, message } of lone.error?.issues ?? []) context.addIssue({ code: 'custom', path, message })
+  return { bays: lone.data?.bays ?? null, usualMinutes: lone.data?.usualHours ?? USUAL_MINUTES, people }
 }

@@ -3,7 +3,7 @@ import { moneyParse } from '../measure/money.ts'
 import { STOCK_UNITS } from '../measure/quantity.ts'
 import { daysBetween } from '../service/plain-date.ts'
 import { Id, quantityTyped } from '../stock/schema.ts'
-import { calendarFields, calendarRead, type WorkCalendarInput } from './calendar-schema.ts'
+import { calendarRead, type WorkCalendarInput } from './calendar-schema.ts'
 import { SEASON_DAYS_MOST } from './season.ts'
 
 const Day = z.iso.date('enter a date')
@@ -49,7 +49,7 @@ function shutRead(fields: Record<string, unknown>) {
 }
 
 const SeasonForm = z
-  .looseObject({ ...Season, ...shutFields, ...calendarFields })
+  .looseObject({ ...Season, ...shutFields })
   .transform(({ name, from, until, machinesAWeek, workdays, ...fields }, context) => {
     if (until < from) context.addIssue({ code: 'custom', path: ['until'], message: 'not before it begins' })
     else if (daysBetween(from, until) >= SEASON_DAYS_MOST)

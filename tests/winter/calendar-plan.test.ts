@@ -7,7 +7,7 @@ import { scheduleSave } from '../../lib/db/service-schedule.ts'
 import { inTransaction } from '../../lib/db/transaction.ts'
 import { winterBegin, winterChange, winterPlanRead } from '../../lib/db/winter.ts'
 import { winterFacts } from '../../lib/db/winter-facts.ts'
-import { hoursSay, minutesOfHours } from '../../lib/measure/work-hours.ts'
+import { hoursSay, hoursTyped, minutesOfHours } from '../../lib/measure/work-hours.ts'
 import { ScheduleInput } from '../../lib/service/schema.ts'
 import { hoursFrom, median, workHours } from '../../lib/winter/hours.ts'
 import { winterPlan } from '../../lib/winter/plan.ts'
@@ -175,6 +175,8 @@ describe('the form of a plan', () => {
         'awayFrom2-p1': 'soon',
       }),
     ).toEqual(['awayUntil1-p1: not before it begins', 'awayFrom2-p1: enter a date'])
+    // All that is wrong at once.
+    expect(faultsOf({ bays: '0', 'hours-p1': 'six' }).map((says) => says.split(':')[0])).toEqual(['hours-p1', 'bays'])
     expect(faultsOf({ 'hours-p1': '0', 'hours-p2': '', bays: '' })).toEqual([])
   })
 
@@ -182,6 +184,8 @@ describe('the form of a plan', () => {
     expect(['6', '6.5', '6,5', '6:30', ' 7 ', '6h', '-1', ''].map(minutesOfHours)).toEqual([
       ...[360, 390, 390, 390, 420, null, null, null],
     ])
+    for (let minutes = 1; minutes < 2_000; minutes++) expect(minutesOfHours(hoursTyped(minutes))).toBe(minutes)
+    expect([390, 380].map(hoursTyped)).toEqual(['6.5', '6:20'])
     expect([390, 480, 100].map(hoursSay)).toEqual(['6.5 h', '8 h', '1.7 h'])
   })
 })

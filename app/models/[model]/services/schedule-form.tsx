@@ -2,7 +2,7 @@ import { Field } from '@/app/_server/field.tsx'
 import { ActionForm } from '@/app/_server/form.tsx'
 import { freshKey } from '@/app/_server/fresh-key.ts'
 import type { ScheduleView } from '@/lib/db/service-schedule.ts'
-import { hoursNumber } from '@/lib/measure/work-hours.ts'
+import { hoursTyped } from '@/lib/measure/work-hours.ts'
 import { saveSchedule } from './actions.ts'
 
 /** Name and interval: hours, months, or whichever of the two comes first. */
@@ -47,7 +47,7 @@ export function ScheduleForm({ modelId, schedule }: { modelId: number; schedule:
         name="labourHours"
         label="Labour, hours"
         hint="What it takes of people’s time: 6.5. Left empty, the winter plan learns it from past jobs."
-        defaultValue={schedule?.labourMinutes ? hoursNumber(schedule.labourMinutes) : ''}
+        defaultValue={schedule?.labourMinutes ? hoursTyped(schedule.labourMinutes) : ''}
         {...number}
         inputMode="decimal"
       />
