@@ -12,7 +12,7 @@ import {
   PlanSupplier,
 } from './plan-problem.ts'
 
-const ITEMS = {
+const ITEMS: Record<string, z.ZodType> = {
   parts: PlanPart,
   needs: PlanNeed,
   suppliers: PlanSupplier,
@@ -28,7 +28,7 @@ const ITEMS = {
 export function planProblemSchema(): Record<string, unknown> {
   // The file is read item by item, so that one wrong line does not take the others with it; a schema says the items at once.
   const whole = PlanProblem.extend(
-    Object.fromEntries(Object.entries(ITEMS).map(([name, item]) => [name, item.array().max(200_000).default([])])),
+    Object.fromEntries(Object.entries(ITEMS).map(([name, item]) => [name, z.array(item).max(200_000).default([])])),
   )
   const { $schema, ...rest } = z.toJSONSchema(whole, { io: 'input', target: 'draft-2020-12' })
   return {
