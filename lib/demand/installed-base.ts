@@ -76,7 +76,11 @@ export function installedBaseLearn(parts: readonly PartHistory[]): BaseLearned {
   const everyone = parts.map((_, at) => at)
   // What is counted in lots of its own tells nothing of how many pieces are taken at once: such parts learn from each other.
   let ofLots: SizeModel | null | undefined
-  const modelOfLots = () => (ofLots ??= modelOf(everyone, (lot) => !byPiece(lot)))
+  const modelOfLots = () => {
+    // None is an answer too, and is not looked for again.
+    if (ofLots === undefined) ofLots = modelOf(everyone, (lot) => !byPiece(lot))
+    return ofLots
+  }
   const models = new Map<string, SizeModel | null>()
   let ofAll: SizeModel | null | undefined
   for (const [name, indices] of members) {
